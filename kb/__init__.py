@@ -1,0 +1,1 @@
+"""Spec sheets for old outboard engines."""

@@ -1,0 +1,192 @@
+"""Every error that Stopscrew raises on purpose, as one tree.
+
+::
+
+    StopscrewError
+    ├── QuantityError                 a value that cannot be read, converted or compared
+    │   ├── NumberNotPlain            not a number by our own grammar
+    │   ├── WindowInverted            the first end of a window lies beyond the second
+    │   ├── UnknownUnit               no such unit key
+    │   ├── UnitsNotComparable        two quantities of different dimensions
+    │   └── GeometryImpossible        no such crank, rod or piston position
+    ├── BookError                     the book itself can not be read              (exit 5)
+    │   ├── BookMissing               there is no such file or folder
+    │   ├── BookForeign               the file is not a compiled book of this version
+    │   └── BookDamaged               a row or the whole does not match its checksum
+    ├── BookHasFaults                 the folder has errors, so nothing is compiled (exit 1)
+    ├── LookUpError                   no answer, and why; carries candidates        (exit 3)
+    │   ├── FamilyNotFound            no family has that id or name
+    │   ├── FamilyRetired             the id was given up, and where it went
+    │   ├── SeveralFamilies           the name, serial and year fit more than one
+    │   ├── SerialFitsNone            no range of the family holds that serial number
+    │   ├── YearFitsNone              the family was not made in that year
+    │   ├── FigureNotFound            there is no such kind of figure
+    │   ├── FigureUnknown             nobody has said what the figure is
+    │   ├── FigureNotStated           a source says that it does not state it
+    │   ├── FigureDoesNotApply        a source says that it does not apply
+    │   ├── StateNotFound             the figure is known, but not in that state
+    │   ├── StateNeeded               it is known in several states: say which
+    │   ├── ConditionNotFound         nothing is known under that condition
+    │   ├── ConditionNeeded           it differs by a condition: say which
+    │   ├── SerialNeeded              it differs by serial number: say yours
+    │   └── YearNeeded                it differs by year: say yours
+    └── Refusal                       known, and must not be given as one number    (exit 4)
+        ├── FigureDisputed            originals disagree and no end is the safe one
+        ├── FigureWithdrawn           every statement of it was found wrong
+        ├── NoCorrectionKnown         nothing sourced leads from one state to the other
+        └── Extrapolation             the correction's table does not reach that speed
+
+Every error says in words what is wrong and, where something can be typed, what to type.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+
+class StopscrewError(Exception):
+    """The root of the tree."""
+
+
+class QuantityError(StopscrewError, ValueError):
+    """A value that cannot be read, converted or compared."""
+
+
+class NumberNotPlain(QuantityError):
+    """Not a number by our own grammar."""
+
+
+class WindowInverted(QuantityError):
+    """The first end of a window lies beyond the second."""
+
+
+class UnknownUnit(QuantityError):
+    """No such unit key."""
+
+
+class UnitsNotComparable(QuantityError):
+    """Two quantities of different dimensions."""
+
+
+class GeometryImpossible(QuantityError):
+    """No such crank, rod or piston position."""
+
+
+class BookError(StopscrewError):
+    """The book itself can not be read."""
+
+
+class BookMissing(BookError):
+    """There is no such file or folder."""
+
+
+class BookForeign(BookError):
+    """The file is not a compiled book of this version."""
+
+
+class BookDamaged(BookError):
+    """A row, or the whole, does not match its checksum."""
+
+
+class BookHasFaults(StopscrewError):
+    """The folder has errors, so nothing is compiled from it."""
+
+
+class LookUpError(StopscrewError, LookupError):
+    """No answer, and why.
+
+    ``candidates`` are what may be meant: family ids, figures, states, conditions or ranges, as text to type.
+    """
+
+    def __init__(self, message: str, candidates: Sequence[str] = ()) -> None:
+        super().__init__(message)
+        self.message = message
+        self.candidates: tuple[str, ...] = tuple(candidates)
+
+
+class FamilyNotFound(LookUpError):
+    """No family has that id or name."""
+
+
+class FamilyRetired(LookUpError):
+    """The id was given up; the candidates are where it went."""
+
+
+class SeveralFamilies(LookUpError):
+    """The name, serial and year fit more than one family."""
+
+
+class SerialFitsNone(LookUpError):
+    """No range of the family holds that serial number."""
+
+
+class YearFitsNone(LookUpError):
+    """The family was not made in that year."""
+
+
+class FigureNotFound(LookUpError):
+    """There is no such kind of figure."""
+
+
+class FigureUnknown(LookUpError):
+    """Nobody has said what the figure is."""
+
+
+class FigureNotStated(LookUpError):
+    """A source says that it does not state the figure."""
+
+
+class FigureDoesNotApply(LookUpError):
+    """A source says that the figure does not apply."""
+
+
+class StateNotFound(LookUpError):
+    """The figure is known, but not in that state."""
+
+
+class StateNeeded(LookUpError):
+    """The figure is known in several states."""
+
+
+class ConditionNotFound(LookUpError):
+    """Nothing is known under that condition."""
+
+
+class ConditionNeeded(LookUpError):
+    """The figure differs by a condition that was not given."""
+
+
+class SerialNeeded(LookUpError):
+    """The figure differs by serial number."""
+
+
+class YearNeeded(LookUpError):
+    """The figure differs by year of manufacture."""
+
+
+class Refusal(StopscrewError):
+    """Known, and must not be given as one number.
+
+    ``candidates`` are what stands in the book instead: the statements, each with its source.
+    """
+
+    def __init__(self, message: str, candidates: Sequence[str] = ()) -> None:
+        super().__init__(message)
+        self.message = message
+        self.candidates: tuple[str, ...] = tuple(candidates)
+
+
+class FigureDisputed(Refusal):
+    """Originals disagree and no end is the safe one."""
+
+
+class FigureWithdrawn(Refusal):
+    """Every statement of the figure was found wrong."""
+
+
+class NoCorrectionKnown(Refusal):
+    """Nothing sourced leads from one state to the other."""
+
+
+class Extrapolation(Refusal):
+    """The correction's table does not reach that speed."""

@@ -1,0 +1,72 @@
+"""What a check says and where: slips found by rules, places in a file, findings as they are reported."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+Path = tuple[str | int, ...]
+"""Where in a document: the keys and list positions from its top, such as ("figures", "max-advance", 0)."""
+
+
+class Severity(StrEnum):
+    """How bad: an error stops the book from being compiled, a warning asks for a look or a reason."""
+
+    ERROR = "error"
+    WARNING = "warning"
+
+
+class Part(StrEnum):
+    """Which part of the entry at a path is meant: its value, its key, or the line where it would stand."""
+
+    VALUE = "value"
+    KEY = "key"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """A span of text: lines and columns count from 1, columns in characters, the end is exclusive."""
+
+    line: int
+    column: int
+    end_line: int
+    end_column: int
+
+
+WHOLE_FILE = Place(1, 1, 1, 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """What a rule found, before it has a rule's name and a place.
+
+    ``what`` was found and ``do`` what to type are words; ``severity`` is given only where it differs from the
+    rule's own; ``place`` only where the reader knows it and no path leads there.
+    """
+
+    path: Path
+    what: str
+    do: str
+    part: Part = Part.VALUE
+    severity: Severity | None = None
+    place: Place | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One reported fault: the same fields go out as text, JSON, SARIF and GitHub annotations."""
+
+    file: str
+    place: Place
+    rule: str
+    severity: Severity
+    what: str
+    why: str
+    do: str
+    line_text: str
+    path: Path = ()
+
+    @property
+    def sort_key(self) -> tuple[str, Place, str, str]:
+        """Order of report: by file, place, rule and words."""
+        return (self.file, self.place, self.rule, self.what)

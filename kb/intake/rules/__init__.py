@@ -1,0 +1,96 @@
+"""One file a rule. A rule's id is its file's name with hyphens, its page is its docstring with its examples.
+
+What a rule reads decides how it is run and what its result is cached by:
+
+========  ===============================================================================================
+text      faults of the bytes and the YAML, found by the reader; ``check(fault)``
+typing    faults of shape and type, found by the models; ``check(fault)``
+file      one file with what it refers to; ``check(case)``
+maker     all families of one maker; ``gather(case)`` for each file, then ``check(facts, desk)``
+book      all files; likewise
+========  ===============================================================================================
+"""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from typing import TYPE_CHECKING, Any, Literal
+
+from kb.finding import Severity, Slip
+from kb.intake.fault import Fault
+
+if TYPE_CHECKING:
+    from kb.intake.desk import Case, Desk
+
+FAMILY = "specs/families/skerrow/example.yaml"
+"""The family of the example corpus; see ``kb.intake.examples``."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bad:
+    """An example that the rule must report, once, with ``where`` as the marked text.
+
+    ``text`` is laid over a file of the example corpus: each top-level block (and each figure) it holds replaces the
+    one there or is added. Bytes, or ``whole``, replace the whole file. ``count`` is how often the rule reports it.
+    """
+
+    text: str | bytes
+    where: str
+    file: str = FAMILY
+    whole: bool = False
+    count: int = 1
+    beside: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Good:
+    """A near miss on which the rule must stay silent; laid over the example corpus in the same way."""
+
+    text: str | bytes
+    file: str = FAMILY
+    whole: bool = False
+    beside: Mapping[str, str] = field(default_factory=dict)
+
+
+Facts = Mapping[str, Any]
+"""What ``gather`` returned, by file; plain JSON values."""
+
+FaultCheck = Callable[[Fault], Iterator[Slip]]
+FileCheck = Callable[["Case"], Iterator[Slip]]
+GroupCheck = Callable[[Facts, "Desk"], Iterator[tuple[str, Slip]]]
+Gather = Callable[["Case"], Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule. ``summary`` says the fault in one line, ``why`` why it matters; ``kinds`` are the kinds of file read."""
+
+    severity: Severity
+    reads: Literal["text", "typing", "file", "maker", "book"]
+    summary: str
+    why: str
+    bad: tuple[Bad, ...]
+    good: tuple[Good, ...]
+    check: FaultCheck | FileCheck | GroupCheck
+    kinds: tuple[str, ...] = ("family",)
+    gather: Gather | None = None
+    id: str = ""
+    about: str = ""
+
+
+@cache
+def rules() -> Mapping[str, Rule]:
+    """Every rule by id, in order of id."""
+    found: dict[str, Rule] = {}
+    for module in pkgutil.iter_modules(__path__):
+        loaded = importlib.import_module(f"{__name__}.{module.name}")
+        rule: Rule = loaded.RULE
+        name = module.name.replace("_", "-")
+        object.__setattr__(rule, "id", name)
+        object.__setattr__(rule, "about", (loaded.__doc__ or "").strip())
+        found[name] = rule
+    return found

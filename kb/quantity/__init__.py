@@ -1,0 +1,47 @@
+"""Exact quantities as printed. Files import downward in this order: number, unit, quantity, words, value."""
+
+from kb.quantity.number import (
+    DECIMAL_PATTERN,
+    FRACTION_PATTERN,
+    Number,
+    Toward,
+    decimal_step,
+    read_number,
+    round_to_step,
+    write_number,
+)
+from kb.quantity.quantity import Form, Quantity, Side, crank_angle, read_quantity, signed_quantity
+from kb.quantity.unit import (
+    CORRECTION_KEYS,
+    CRANK_KEYS,
+    DEGREE_OF_CRANK,
+    KEY_DIMENSIONS,
+    PISTON_IN,
+    PISTON_MM,
+    PLAIN_KEYS,
+    UNITS,
+    VALUE_KEYS,
+    WORD_KEYS,
+    Dimension,
+    Unit,
+    unit_of,
+)
+from kb.quantity.value import (
+    Correction,
+    CorrectionPoint,
+    Order,
+    Value,
+    Words,
+    read_value,
+    value_keys,
+    write_value,
+)
+from kb.quantity.words import in_words
+
+__all__ = [
+    "CORRECTION_KEYS", "CRANK_KEYS", "DECIMAL_PATTERN", "DEGREE_OF_CRANK", "FRACTION_PATTERN", "KEY_DIMENSIONS",
+    "PISTON_IN", "PISTON_MM", "PLAIN_KEYS", "UNITS", "VALUE_KEYS", "WORD_KEYS", "Correction", "CorrectionPoint",
+    "Dimension", "Form", "Number", "Order", "Quantity", "Side", "Toward", "Unit", "Value", "Words", "crank_angle",
+    "decimal_step", "in_words", "read_number", "read_quantity", "read_value", "round_to_step", "signed_quantity",
+    "unit_of", "value_keys", "write_number", "write_value",
+]  # fmt: skip
