@@ -105,7 +105,7 @@ class Statement:
             raw.get("state") or default_state,
             raw.get("source", ""),
             raw.get("page", ""),
-            tuple(sorted((key, _frozen(value)) for key, value in at.items())) if at else (),
+            frozen(at) if at else (),
             Fit.read(raw.get("only")),
             raw.get("absent", ""),
             raw,
@@ -141,10 +141,11 @@ class Statement:
         return dict(self.at)
 
 
-def _frozen(value: Any) -> Any:
+def frozen(value: Any) -> Any:
+    """A document value as a hashable one: mappings as sorted pairs, lists as tuples."""
     if isinstance(value, Mapping):
-        return tuple(sorted((key, _frozen(inner)) for key, inner in value.items()))
-    return tuple(map(_frozen, value)) if isinstance(value, (list, tuple)) else value
+        return tuple(sorted((key, frozen(inner)) for key, inner in value.items()))
+    return tuple(map(frozen, value)) if isinstance(value, (list, tuple)) else value
 
 
 @dataclass(frozen=True)
@@ -286,3 +287,21 @@ class Source:
     def hearsay(self) -> bool:
         """Whether it is memory or common practice."""
         return self.kind in HEARSAY_KINDS
+
+
+@dataclass(frozen=True)
+class Maker:
+    """A maker of engines."""
+
+    id: str
+    document: Document = field(repr=False)
+
+    @property
+    def name(self) -> str:
+        """Its name."""
+        return str(self.document.get("name", self.id))
+
+    @property
+    def also_called(self) -> tuple[str, ...]:
+        """Other names."""
+        return tuple(as_list(self.document.get("also_called")))

@@ -2,13 +2,15 @@
 
 What a rule reads decides how it is run and what its result is cached by:
 
-========  ===============================================================================================
-text      faults of the bytes and the YAML, found by the reader; ``check(fault)``
-typing    faults of shape and type, found by the models; ``check(fault)``
-file      one file with what it refers to; ``check(case)``
-maker     all families of one maker; ``gather(case)`` for each file, then ``check(facts, desk)``
-book      all files; likewise
-========  ===============================================================================================
+==========  ===============================================================================================
+text        faults of the bytes and the YAML, found by the reader; ``check(fault)``
+typing      faults of shape and type, found by the models; ``check(fault)``
+file        one file with what it refers to; ``check(case)``
+maker       all families of one maker; ``gather(case)`` gives plain JSON facts of one file, with paths through
+            ``case.original``; then ``check(facts, desk)`` yields pairs of file and slip
+book        all files; likewise
+exceptions  one exception that covers no warning; ``check(exemption)``
+==========  ===============================================================================================
 """
 
 from __future__ import annotations
@@ -20,14 +22,13 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import TYPE_CHECKING, Any, Literal
 
-from kb.finding import Severity, Slip
-from kb.intake.fault import Fault
+from kb.finding import Severity
 
 if TYPE_CHECKING:
     from kb.intake.desk import Case, Desk
 
-FAMILY = "specs/families/skerrow/example.yaml"
-"""The family of the example corpus; see ``kb.intake.examples``."""
+FAMILY = "families/skerrow/example.yaml"
+"""The family of the example book that the examples are laid over (in the tests); paths are below the book's folder."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +60,6 @@ class Good:
 Facts = Mapping[str, Any]
 """What ``gather`` returned, by file; plain JSON values."""
 
-FaultCheck = Callable[[Fault], Iterator[Slip]]
-FileCheck = Callable[["Case"], Iterator[Slip]]
-GroupCheck = Callable[[Facts, "Desk"], Iterator[tuple[str, Slip]]]
 Gather = Callable[["Case"], Any]
 
 
@@ -70,12 +68,12 @@ class Rule:
     """One rule. ``summary`` says the fault in one line, ``why`` why it matters; ``kinds`` are the kinds of file read."""
 
     severity: Severity
-    reads: Literal["text", "typing", "file", "maker", "book"]
+    reads: Literal["text", "typing", "file", "maker", "book", "exceptions"]
     summary: str
     why: str
     bad: tuple[Bad, ...]
     good: tuple[Good, ...]
-    check: FaultCheck | FileCheck | GroupCheck
+    check: Callable[..., Iterator[Any]]
     kinds: tuple[str, ...] = ("family",)
     gather: Gather | None = None
     id: str = ""

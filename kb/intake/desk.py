@@ -1,0 +1,92 @@
+"""What a rule may look at: the file in hand, and on the desk beside it all that files refer to."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
+
+from kb.book.records import Family, FigureKind, Maker, Source
+from kb.finding import Path
+from kb.intake.typing import Cuts
+
+REFERENCE_KINDS = ("figure", "maker", "source", "caution", "routine", "retired", "withdrawn")
+"""The kinds of file that lie on the desk."""
+
+
+@dataclass(frozen=True)
+class Desk:
+    """All that families and reports refer to, by id, and the ids and files that there are."""
+
+    figures: Mapping[str, FigureKind] = field(default_factory=dict)
+    makers: Mapping[str, Maker] = field(default_factory=dict)
+    sources: Mapping[str, Source] = field(default_factory=dict)
+    cautions: frozenset[str] = frozenset()
+    routines: frozenset[str] = frozenset()
+    retired: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    withdrawn: tuple[Mapping[str, Any], ...] = ()
+    families: frozenset[str] = frozenset()
+    files: frozenset[str] = frozenset()
+
+    @classmethod
+    def lay(
+        cls, documents: Mapping[tuple[str, str], Mapping[str, Any]], families: frozenset[str], files: frozenset[str]
+    ) -> Desk:
+        """From typed documents by kind and id."""
+
+        def of(kind: str) -> dict[str, Mapping[str, Any]]:
+            return {key: document for (name, key), document in documents.items() if name == kind}
+
+        retired = of("retired").get("", {}).get("retired", [])
+        return cls(
+            {key: FigureKind(key, document) for key, document in of("figure").items() if _whole(document)},
+            {key: Maker(key, document) for key, document in of("maker").items()},
+            {key: Source(key, document) for key, document in of("source").items()},
+            frozenset(of("caution")),
+            frozenset(of("routine")),
+            {entry["id"]: entry for entry in retired},
+            tuple(of("withdrawn").get("", {}).get("withdrawn", [])),
+            families,
+            files,
+        )
+
+    @cached_property
+    def default_states(self) -> Mapping[str, str]:
+        """The state of each figure that can stand in just one."""
+        return {key: kind.default_state for key, kind in self.figures.items() if kind.default_state}
+
+    @cached_property
+    def withdrawn_of(self) -> Mapping[str, tuple[Mapping[str, Any], ...]]:
+        """The withdrawn statements' addresses, by family."""
+        grouped: dict[str, list[Mapping[str, Any]]] = {}
+        for entry in self.withdrawn:
+            grouped.setdefault(entry["statement"]["family"], []).append(entry)
+        return {key: tuple(entries) for key, entries in grouped.items()}
+
+
+def _whole(document: Mapping[str, Any]) -> bool:
+    """Whether a catalogue entry, of which parts may have been cut, still has all that rules rely on."""
+    wanted = ("label", "dimension", "units", "states", "hazard", "aim", "safest_end", "job_order")
+    return all(key in document for key in wanted)
+
+
+@dataclass(frozen=True)
+class Case:
+    """One file in hand: its typed document, of which broken parts have been cut, and the desk."""
+
+    file: str
+    kind: str
+    id: str
+    document: Mapping[str, Any]
+    desk: Desk
+    cuts: Cuts = field(default_factory=Cuts)
+
+    @cached_property
+    def family(self) -> Family:
+        """The document as a family."""
+        return Family(self.id, self.document, self.desk.default_states)
+
+    def original(self, path: Path) -> Path:
+        """The path in the file as it stands, before anything was cut."""
+        return self.cuts.original(path)

@@ -1,0 +1,57 @@
+"""Ids that were given up, and statements found wrong."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from kb.intake.documents.parts import At, Only, State
+from kb.intake.documents.scalars import AnyId, Date, Document, FamilyId, Id, Invented, Page, Text
+
+
+class RetiredId(Document):
+    """One id that was given up."""
+
+    id: AnyId = Field(description="The old id.", examples=["skerrow/ketch-45"])
+    kind: Literal["family", "source", "maker", "figure"] = Field(description="What it named.", examples=["family"])
+    to: list[AnyId] | None = Field(None, description="Where it went.", examples=[["skerrow/ketch-47"]])
+    since: Date = Field(description="The day.", examples=["2026-03-02"])
+    because: Text = Field(description="Why.", examples=["a misread badge"])
+
+
+class Retired(Document):
+    """Every id that was given up; ids are never used again."""
+
+    invented: Invented
+    retired: list[RetiredId] = Field(description="The ids.", examples=[[]])
+
+
+class WithdrawnAddress(Document):
+    """Which statement is withdrawn."""
+
+    family: FamilyId = Field(description="The family.", examples=["skerrow/ketch-47"])
+    figure: Id = Field(description="The figure.", examples=["max-advance"])
+    state: State | None = Field(None, description="Its state.", examples=["cranking"])
+    at: At | None = Field(None, description="Its further conditions.", examples=[{"rpm": 5000}])
+    only: Only | None = Field(None, description="The part of the family.", examples=[{"serials": {"from": 350000}}])
+    source: Id = Field(description="Its source.", examples=["skerrow-handbook-3"])
+    page: Page | None = Field(None, description="Its page.", examples=[42])
+
+
+class WithdrawnStatement(Document):
+    """One statement that was found wrong."""
+
+    statement: WithdrawnAddress = Field(
+        description="Which.", examples=[{"family": "skerrow/ketch-47", "figure": "max-advance", "source": "skerrow-handbook-3"}]
+    )
+    since: Date = Field(description="The day.", examples=["2026-03-02"])
+    because: Text = Field(description="Why.", examples=["misprint: the plate on three engines says otherwise"])
+    severity: Literal["danger", "warning", "care"] = Field(description="How bad it was.", examples=["danger"])
+
+
+class Withdrawn(Document):
+    """Every statement that was found wrong."""
+
+    invented: Invented
+    withdrawn: list[WithdrawnStatement] = Field(description="The statements.", examples=[[]])

@@ -1,0 +1,86 @@
+"""Scalars as text: what each may look like, and the JSON Schema that says the same to an editor.
+
+The reader leaves every scalar as text, so a flag is the text ``true`` and a count the text ``3``; an editor's YAML
+parser has guessed types by then, so the schema admits what the guess makes of the same characters.
+"""
+
+from __future__ import annotations
+
+import datetime
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from kb.finding import Path
+from kb.quantity import DECIMAL_PATTERN
+
+_PART = r"[a-z0-9]+(?:-[a-z0-9]+)*"
+ID_PATTERN = f"^{_PART}$"
+FAMILY_ID_PATTERN = f"^{_PART}/{_PART}$"
+ANY_ID_PATTERN = f"^{_PART}(?:/{_PART})?$"
+PAGE_PATTERN = r"^[A-Za-z0-9][A-Za-z0-9 .,-]{0,20}$"
+SERIAL_PATTERN = r"^[A-Za-z0-9][A-Za-z0-9 ./-]{0,30}$"
+YEAR_PATTERN = r"^(?:18|19|20)[0-9]{2}$"
+COUNT_PATTERN = r"^[1-9][0-9]{0,4}$"
+DATE_PATTERN = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
+PLAIN_PATTERN = f"^{DECIMAL_PATTERN}$"
+
+PATTERN_WORDS: dict[str, str] = {
+    ID_PATTERN: "an id of small letters, digits and hyphens, such as skerrow-handbook-3",
+    FAMILY_ID_PATTERN: "a family's id, such as skerrow/ketch-47",
+    ANY_ID_PATTERN: "an id, such as skerrow/ketch-47 or skerrow-handbook-3",
+    PAGE_PATTERN: "a page, such as 42 or 4-12",
+    SERIAL_PATTERN: "a serial number of letters and digits, such as 300100 or B 20417",
+    YEAR_PATTERN: "a year of four digits, such as 1978",
+    COUNT_PATTERN: "a whole number from 1, such as 3",
+    DATE_PATTERN: "a date, such as 2026-03-02",
+    PLAIN_PATTERN: "plain digits, such as 24 or 0.5",
+}
+"""What each pattern wants, in words."""
+
+
+class Document(BaseModel):
+    """The root of all models: frozen, closed, and silent about the input in its errors."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", hide_input_in_errors=True)
+
+
+def fail(rule: str, path: Path = (), found: str = "", expected: tuple[str, ...] = ()) -> PydanticCustomError:
+    """An error that names its rule and carries a deeper place, relative to the value being checked."""
+    context: dict[str, Any] = {"rule": rule, "path": path, "found": found, "expected": expected}
+    return PydanticCustomError("stopscrew", "{rule}", context)
+
+
+def _date(text: str) -> str:
+    try:
+        datetime.date.fromisoformat(text)
+    except ValueError:
+        raise fail("wrong-type", (), text[:40], ("a date, such as 2026-03-02",)) from None
+    return text
+
+
+def _schema(kind: str | list[str], pattern: str) -> WithJsonSchema:
+    return WithJsonSchema({"type": kind, "pattern": pattern})
+
+
+Text = Annotated[
+    str, StringConstraints(min_length=1, max_length=600), WithJsonSchema({"type": "string", "minLength": 1, "maxLength": 600})
+]
+Id = Annotated[str, StringConstraints(pattern=ID_PATTERN), _schema(["string", "integer"], ID_PATTERN)]
+FamilyId = Annotated[str, StringConstraints(pattern=FAMILY_ID_PATTERN), _schema("string", FAMILY_ID_PATTERN)]
+AnyId = Annotated[str, StringConstraints(pattern=ANY_ID_PATTERN), _schema(["string", "integer"], ANY_ID_PATTERN)]
+Page = Annotated[str, StringConstraints(pattern=PAGE_PATTERN), _schema(["integer", "string"], PAGE_PATTERN)]
+Serial = Annotated[str, StringConstraints(pattern=SERIAL_PATTERN), _schema(["integer", "string"], SERIAL_PATTERN)]
+Year = Annotated[str, StringConstraints(pattern=YEAR_PATTERN),
+                 WithJsonSchema({"type": "integer", "minimum": 1800, "maximum": 2099})]
+Count = Annotated[str, StringConstraints(pattern=COUNT_PATTERN),
+                  WithJsonSchema({"type": "integer", "minimum": 1, "maximum": 99999})]
+Date = Annotated[str, StringConstraints(pattern=DATE_PATTERN), AfterValidator(_date), _schema("string", DATE_PATTERN)]
+Plain = Annotated[str, StringConstraints(pattern=PLAIN_PATTERN), WithJsonSchema({"type": "number", "minimum": 0})]
+Flag = Annotated[Literal["true", "false"], WithJsonSchema({"type": "boolean"})]
+Invented = Annotated[
+    Literal["true"] | None,
+    Field(None, description="True for invented demonstration data; it is shown with every answer.", examples=[True]),
+    WithJsonSchema({"const": True}),
+]

@@ -1,0 +1,208 @@
+"""The keys that hold a value, for every model that states one: a statement, what is found and left in a report, a
+part of an engine, a bound of the catalogue."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, model_validator
+from pydantic_core import PydanticCustomError
+
+from kb.errors import NumberNotPlain, QuantityError, WindowInverted
+from kb.finding import Path
+from kb.intake.documents.scalars import Document, fail
+from kb.intake.documents.wording import DESCRIPTIONS, EXAMPLES
+from kb.quantity import UNITS, VALUE_KEYS, read_number, read_value, value_keys
+
+
+def check_value(key: str, raw: Any) -> Any:
+    """Check what stands under one value key; the fault it raises names its rule and the deeper place."""
+    try:
+        read_value({key: raw})
+    except NumberNotPlain as error:
+        raise _plain_fault(key, raw, error) from None
+    except WindowInverted as error:
+        raise fail("window-inverted", (), str(error), (_turned(raw),)) from None
+    except QuantityError as error:
+        raise fail("wrong-type", (), _shown(raw), (str(error),)) from None
+    return raw
+
+
+def _plain_fault(key: str, raw: Any, error: NumberNotPlain) -> Exception:
+    """The fault at the first number that is not plain, however deep it stands."""
+    unit = UNITS.get(key)
+    for path, text in _scalars(raw):
+        inner = UNITS.get(str(path[-1])) if path and path[-1] in ("in", "mm") else unit
+        try:
+            read_number(text, fractions=bool(inner and inner.fractions), signed=bool(inner and inner.signed))
+        except NumberNotPlain as fault:
+            return fail("number-not-plain", path, text[:40], (str(fault),))
+    return fail("number-not-plain", (), _shown(raw), (str(error),))
+
+
+def _scalars(raw: Any, path: Path = ()) -> list[tuple[Path, str]]:
+    if isinstance(raw, str):
+        return [(path, raw)]
+    inner = raw.items() if isinstance(raw, Mapping) else enumerate(raw) if isinstance(raw, (list, tuple)) else ()
+    return [found for key, value in inner for found in _scalars(value, (*path, key))]
+
+
+def measured(*keys: str) -> Callable[[Any], Any]:
+    """A check for a mapping of exactly one of these units to a value, such as ``{mm: 70}``."""
+
+    def check(raw: Any) -> Any:
+        if not isinstance(raw, Mapping):
+            raise fail("wrong-type", (), _shown(raw), (f"a unit with its value, such as {{{keys[0]}: {EXAMPLES[keys[0]]}}}",))
+        for key in raw:
+            if key not in keys:
+                raise fail("unknown-key", (key,), str(key)[:40], keys)
+        if not raw:
+            raise fail("missing-key", (), "a unit", keys)
+        if len(raw) > 1:
+            raise fail("two-units", (list(raw)[1],), str(list(raw)[1]), keys)
+        for key, value in raw.items():
+            try:
+                check_value(key, value)
+            except PydanticCustomError as error:
+                context = error.context or {}
+                raise fail(context["rule"], (key, *context["path"]), context["found"], context["expected"]) from None
+        return raw
+
+    return check
+
+
+def measured_schema(*keys: str) -> dict[str, Any]:
+    """The JSON Schema of the same."""
+    return {
+        "type": "object",
+        "properties": {key: {"$ref": f"#/$defs/value_{key}"} for key in keys},
+        "additionalProperties": False,
+        "minProperties": 1,
+        "maxProperties": 1,
+    }
+
+
+def _turned(raw: Any) -> str:
+    texts = [text for _, text in _scalars(raw)]
+    return f"[{texts[1]}, {texts[0]}]" if len(texts) == 2 else "the smaller number first"
+
+
+def _shown(raw: Any) -> str:
+    if isinstance(raw, str):
+        return repr(raw[:40])
+    return "a list" if isinstance(raw, (list, tuple)) else "a mapping" if isinstance(raw, Mapping) else "nothing"
+
+
+def _check_end(raw: Any) -> Any:
+    """One end of a straddling window: one side with one number; the two together are checked by the model."""
+    if not isinstance(raw, Mapping) or len(raw) != 1 or next(iter(raw)) not in ("btdc", "atdc", "tdc"):
+        raise fail("wrong-type", (), _shown(raw), ("one side with one number, such as {btdc: 2}",))
+    key = next(iter(raw))
+    try:
+        read_value({key: raw[key]})
+    except NumberNotPlain as error:
+        path, text = _scalars(raw)[0]
+        raise fail("number-not-plain", path, text[:40], (str(error),)) from None
+    except QuantityError as error:
+        raise fail("wrong-type", (key,), _shown(raw[key]), (str(error),)) from None
+    return raw
+
+
+def _check_field(raw: Any, info: ValidationInfo) -> Any:
+    key = str(info.field_name).rstrip("_")
+    return _check_end(raw) if key in ("from", "to") else check_value(key, raw)
+
+
+def _key(key: str) -> Any:
+    alias = {"alias": key} if key in ("from", "in") else {}
+    return Field(None, description=DESCRIPTIONS[key], examples=[EXAMPLES[key]], **alias)
+
+
+Shape = Annotated[Any, BeforeValidator(_check_field), WithJsonSchema({})]
+"""What stands under a value key; authoring gives each key its own schema."""
+
+
+class Valued(Document):
+    """A model that may hold value keys, any number of them. One flat list, so that one slip stays one fault."""
+
+    btdc: Shape = _key("btdc")
+    atdc: Shape = _key("atdc")
+    tdc: Shape = _key("tdc")
+    from_: Shape = _key("from")
+    to: Shape = _key("to")
+    deg: Shape = _key("deg")
+    mm: Shape = _key("mm")
+    in_: Shape = _key("in")
+    m: Shape = _key("m")
+    ft: Shape = _key("ft")
+    rpm: Shape = _key("rpm")
+    kW: Shape = _key("kW")
+    hp: Shape = _key("hp")
+    PS: Shape = _key("PS")
+    kPa: Shape = _key("kPa")
+    bar: Shape = _key("bar")
+    psi: Shape = _key("psi")
+    kgf_cm2: Shape = _key("kgf_cm2")
+    Nm: Shape = _key("Nm")
+    lbf_ft: Shape = _key("lbf_ft")
+    lbf_in: Shape = _key("lbf_in")
+    kgf_m: Shape = _key("kgf_m")
+    cm3: Shape = _key("cm3")
+    mL: Shape = _key("mL")
+    L: Shape = _key("L")
+    us_gal: Shape = _key("us_gal")
+    imp_gal: Shape = _key("imp_gal")
+    us_fl_oz: Shape = _key("us_fl_oz")
+    imp_fl_oz: Shape = _key("imp_fl_oz")
+    V: Shape = _key("V")
+    to_one: Shape = _key("to_one")
+    turns: Shape = _key("turns")
+    s: Shape = _key("s")
+    ms: Shape = _key("ms")
+    us: Shape = _key("us")
+    min: Shape = _key("min")
+    h: Shape = _key("h")
+    degC: Shape = _key("degC")
+    degF: Shape = _key("degF")
+    delta_degC: Shape = _key("delta_degC")
+    delta_degF: Shape = _key("delta_degF")
+    mark: Shape = _key("mark")
+    code: Shape = _key("code")
+    order: Shape = _key("order")
+    cranking_earlier: Shape = _key("cranking_earlier")
+    cranking_later: Shape = _key("cranking_later")
+    by_rpm: Shape = _key("by_rpm")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _straddle(cls, data: Any) -> Any:
+        if isinstance(data, Mapping) and ("from" in data or "to" in data):
+            for key, other in (("from", "to"), ("to", "from")):
+                if key in data and other not in data:
+                    raise fail("missing-key", (), other, (f"{other}: {{{'atdc: 3' if other == 'to' else 'btdc: 2'}}}",))
+            if all(isinstance(data[key], Mapping) for key in ("from", "to")):
+                try:
+                    read_value({"from": data["from"], "to": data["to"]})
+                except WindowInverted as error:
+                    raise fail("window-inverted", ("from",), str(error), ("the earlier end under from",)) from None
+                except NumberNotPlain:
+                    pass  # the field's own check says it at the number
+                except QuantityError as error:
+                    raise fail("wrong-type", ("from",), "the two ends", (str(error),)) from None
+        return data
+
+
+class OneValue(Valued):
+    """A model that holds exactly one value."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _exactly_one(cls, data: Any) -> Any:
+        if isinstance(data, Mapping) and not data.get("absent"):
+            keys = value_keys(data)
+            if len(keys) > 1:
+                raise fail("two-units", (keys[1],), keys[1], tuple(keys))
+            if not keys:
+                raise fail("missing-key", (), "a unit", ("a unit with its value, such as btdc: 24",))
+        return data

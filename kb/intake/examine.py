@@ -1,0 +1,121 @@
+"""Examining one file: read, typed, and run past every rule that reads a file; and what it leaves for wider rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from kb.book.address import Address
+from kb.book.records import as_list
+from kb.finding import Finding, Part, Path, Place, Severity, Slip
+from kb.intake.corpus import kind_and_id
+from kb.intake.desk import Case, Desk
+from kb.intake.fault import Fault
+from kb.intake.reader import Reading, read
+from kb.intake.rules import Rule, rules
+from kb.intake.typing import type_document
+
+
+@dataclass(frozen=True, slots=True)
+class Exemption:
+    """An exception of a file, resolved to the places it covers; an empty path covers the whole file."""
+
+    rule: str
+    covers: tuple[Path, ...]
+    path: Path
+    place: Place
+    line_text: str
+
+    def covers_finding(self, finding: Finding) -> bool:
+        """Whether it accepts that finding: only warnings can be accepted."""
+        return (
+            finding.severity is Severity.WARNING
+            and finding.rule == self.rule
+            and any(finding.path[: len(prefix)] == prefix for prefix in self.covers)
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Examined:
+    """What one file comes to: its findings, its exemptions, and its facts for rules that read more than one file."""
+
+    findings: tuple[Finding, ...] = ()
+    exemptions: tuple[Exemption, ...] = ()
+    facts: Mapping[str, Any] = field(default_factory=dict)
+    document: Mapping[str, Any] = field(default_factory=dict, compare=False)
+
+
+def open_file(file: str, raw: bytes) -> tuple[Reading, Mapping[str, Any], list[Fault], Case | None]:
+    """Read and type one file: its reading, its typed rest, its faults, and a case on an empty desk if it has a kind."""
+    reading = read(raw)
+    faults = list(reading.faults)
+    found = kind_and_id(file)
+    if found is None or not isinstance(reading.data, dict):
+        return reading, {}, faults, None
+    kind, key = found
+    document, typing_faults, cuts = type_document(kind, reading.data)
+    faults.extend(typing_faults)
+    return reading, document, faults, Case(file, kind, key, document, Desk(), cuts)
+
+
+def examine(file: str, raw: bytes, desk: Desk) -> Examined:
+    """Everything that can be said of one file by itself and what it refers to."""
+    reading, document, faults, bare = open_file(file, raw)
+    book_of_rules = rules()
+    slips = [(book_of_rules[fault.rule], slip) for fault in faults for slip in _in_words(book_of_rules, fault)]
+    facts: dict[str, Any] = {}
+    exemptions: tuple[Exemption, ...] = ()
+    if bare is not None and document:
+        case = Case(file, bare.kind, bare.id, document, desk, bare.cuts)
+        for rule in book_of_rules.values():
+            if case.kind not in rule.kinds:
+                continue
+            if rule.reads == "file":
+                slips.extend((rule, _whole(case, slip)) for slip in rule.check(case))
+            elif rule.gather is not None and (fact := rule.gather(case)) is not None:
+                facts[rule.id] = fact
+        exemptions = tuple(_exemptions(case, reading))
+    findings = tuple(finding(file, rule, slip, reading) for rule, slip in slips)
+    return Examined(findings, exemptions, facts, document)
+
+
+def finding(file: str, rule: Rule, slip: Slip, reading: Reading) -> Finding:
+    """A slip with its rule's name and its place in the file."""
+    place = slip.place or reading.place(slip.path, slip.part)
+    severity = slip.severity or rule.severity
+    return Finding(
+        file, place, rule.id, severity, slip.what, rule.why, slip.do, reading.line(place.line), slip.path
+    )
+
+
+def _in_words(book_of_rules: Mapping[str, Rule], fault: Fault) -> Iterable[Slip]:
+    slips: Iterable[Slip] = book_of_rules[fault.rule].check(fault)
+    return slips
+
+
+def _whole(case: Case, slip: Slip) -> Slip:
+    """The slip with its path in the file as it stands: the rules saw what was left after cutting."""
+    return replace(slip, path=case.original(slip.path))
+
+
+def _exemptions(case: Case, reading: Reading) -> Iterable[Exemption]:
+    for index, entry in enumerate(as_list(case.document.get("exceptions"))):
+        path = case.original(("exceptions", index))
+        place = reading.place(path, Part.VALUE)
+        covers = tuple(case.original(prefix) for prefix in _covers(case, entry.get("at")))
+        yield Exemption(entry["rule"], covers, path, place, reading.line(place.line))
+
+
+def _covers(case: Case, at: Any) -> list[Path]:
+    if at is None:
+        return [()]
+    if isinstance(at, str):
+        return [("figures", at), (at,)]
+    address = Address.read(at)
+    return [
+        ("figures", statement.figure, statement.index)
+        for statements in case.family.statements.values()
+        for statement in statements
+        if address.matches(statement)
+    ]
