@@ -1,0 +1,105 @@
+"""What every book answers, whether it lies in memory or in a compiled file."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from kb.book.answer import Answer
+from kb.book.find import Hit
+from kb.book.records import Document, Family, FigureKind, Maker, Source, Statement
+
+
+class Book(ABC):
+    """Families, sources and standings, ready for look-ups.
+
+    ``date`` is the day that the data is from; ``invented`` says that all of it is invented demonstration data.
+    """
+
+    date: str
+    invented: bool
+    figures: Mapping[str, FigureKind]
+    makers: Mapping[str, Maker]
+    sources: Mapping[str, Source]
+    cautions: Mapping[str, Document]
+    retired: Mapping[str, Document]
+
+    @abstractmethod
+    def family_ids(self) -> Sequence[str]:
+        """Every family's id, sorted."""
+
+    @abstractmethod
+    def get_family(self, family: str) -> Family | None:
+        """The family with that id, or nothing."""
+
+    @abstractmethod
+    def get_heading(self, family: str) -> Family | None:
+        """The family with that id, perhaps without its figures, or nothing; cheaper than all of it."""
+
+    @abstractmethod
+    def statements(self, family: str, figure: str) -> tuple[Statement, ...]:
+        """The statements of one figure of a family; empty when nobody has said anything."""
+
+    @abstractmethod
+    def withdrawn(self, family: str) -> Sequence[Document]:
+        """The family's entries of withdrawn.yaml."""
+
+    @abstractmethod
+    def named(self, name: str) -> Sequence[str]:
+        """The ids of families that bear exactly that name, with or without the maker's before it; case aside."""
+
+    @abstractmethod
+    def find(self, words: str, limit: int = 20) -> list[Hit]:
+        """Families by what is known of them, best first; forgiving. See ``kb.book.find``."""
+
+    @abstractmethod
+    def _properties(self) -> Iterator[tuple[str, Document]]:
+        """Every family's id with its heading, for queries by property."""
+
+    def family(self, family: str, *, serial: str | int | None = None, year: int | None = None) -> Family:
+        """The one family with that id or name.
+
+        Raises:
+            FamilyNotFound, FamilyRetired, SeveralFamilies, SerialFitsNone, YearFitsNone: each says what to type.
+        """
+        from kb.book.resolve import resolve
+
+        found = resolve(self, family, serial=serial, year=year)
+        return self.get_family(found.id) or found
+
+    def look_up(
+        self,
+        family: str,
+        figure: str,
+        state: str | None = None,
+        *,
+        serial: str | int | None = None,
+        year: int | None = None,
+        **conditions: Any,
+    ) -> Answer:
+        """One figure of one family.
+
+        ``conditions`` are ``rpm``, ``gear``, ``cylinder``, ``bank``, ``carburettor``, ``module``, ``engine``,
+        ``plugs``, ``octane`` and ``altitude``, as in the files. See ``kb.book.look_up`` for how it answers.
+
+        Raises:
+            LookUpError, Refusal: one of their kinds, which see; it carries the candidates.
+        """
+        from kb.book.look_up import look_up
+
+        return look_up(self, family, figure, state, serial=serial, year=year, **conditions)
+
+    def families(self, **properties: Any) -> list[str]:
+        """The ids of families with all the given properties.
+
+        ``maker``, ``cylinders``, ``ignition``, ``cycle``, ``layout``, ``linkage``, ``carburettors``, ``module`` and
+        ``figure`` must be equal (a list asks for any of its values); ``year`` and ``serial`` must lie in a range;
+        ``power`` is a number in hp, or a pair (least, most).
+
+        Raises:
+            TypeError: there is no such property.
+        """
+        from kb.book.query import holds
+
+        return [family for family, document in self._properties() if holds(document, properties)]

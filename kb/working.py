@@ -1,0 +1,46 @@
+"""The steps by which a computed figure was reached, each with its inputs and their sources."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One number that went in: its name, its value in words with unit and side, and where it is from."""
+
+    name: str
+    value: str
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step: what was done in words, with what, and what came of it; ``rounding`` says how and to which side."""
+
+    name: str
+    formula: str
+    inputs: tuple[Input, ...]
+    result: str
+    rounding: str = ""
+
+
+Working = tuple[Step, ...]
+"""The steps in order."""
+
+
+def working_lines(working: Working) -> list[str]:
+    """The steps as lines of text."""
+    lines: list[str] = []
+    for step in working:
+        lines.append(f"{step.name}: {step.formula} = {step.result}" + (f" ({step.rounding})" if step.rounding else ""))
+        lines.extend(
+            f"  {given.name}: {given.value}" + (f", {given.source}" if given.source else "") for given in step.inputs
+        )
+    return lines
+
+
+def working_document(working: Working) -> list[dict[str, Any]]:
+    """The steps as plain values for JSON."""
+    return [asdict(step) for step in working]
