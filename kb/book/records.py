@@ -159,12 +159,12 @@ class Family:
     @property
     def name(self) -> str:
         """What the maker called it."""
-        return str(self.document["name"])
+        return str(self.document.get("name", self.id))
 
     @property
     def maker(self) -> str:
         """The maker's id."""
-        return str(self.document["maker"])
+        return str(self.document.get("maker", ""))
 
     @property
     def invented(self) -> bool:
@@ -265,13 +265,13 @@ class Source:
 
     @property
     def kind(self) -> str:
-        """Its kind, such as handbook or plate."""
-        return str(self.document["kind"])
+        """Its kind, such as handbook or plate; nothing while its file is being put right."""
+        return str(self.document.get("kind", ""))
 
     @property
     def title(self) -> str:
         """Its title with edition and year, as far as known."""
-        return str(self.document["title"])
+        return str(self.document.get("title", self.id))
 
     @property
     def reprint_of(self) -> str:

@@ -1,5 +1,5 @@
 """Taking in and checking: YAML files to findings and records.
 
-Files import downward in this order: fault, reader, documents, typing, desk, rules, corpus, cache, check, authoring,
-printing, wheel_hook.
+Files import downward in this order: fault, nearest, reader, documents, told, typing, desk, rules, corpus, cache,
+check, authoring, printing, wheel_hook.
 """

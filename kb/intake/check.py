@@ -54,6 +54,8 @@ def conclude(examined: Mapping[str, Examined], desk: Desk, read_file: ReadFile) 
 def _groups(rule: Rule, examined: Mapping[str, Examined]) -> Iterator[Mapping[str, Any]]:
     """The facts that one run of a wider rule reads: of all files, or of each maker's."""
     if rule.gather is None:
+        if rule.reads == "book":  # one that reads the names of the files alone
+            yield {}
         return
     facts = {file: result.facts[rule.id] for file, result in examined.items() if rule.id in result.facts}
     if rule.reads == "book":

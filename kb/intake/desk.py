@@ -17,9 +17,15 @@ REFERENCE_KINDS = ("figure", "maker", "source", "caution", "routine", "retired",
 
 @dataclass(frozen=True)
 class Desk:
-    """All that families and reports refer to, by id, and the ids and files that there are."""
+    """All that families and reports refer to, by id, and the ids and files that there are.
+
+    A document here may lack what was cut from it; ``figure_ids`` also holds the figures whose catalogue entry is
+    too broken to lie in ``figures``. What a file rule finds is kept for as long as the reference files stay as
+    they are, so only rules that read the book may look at ``families`` and ``files``.
+    """
 
     figures: Mapping[str, FigureKind] = field(default_factory=dict)
+    figure_ids: frozenset[str] = frozenset()
     makers: Mapping[str, Maker] = field(default_factory=dict)
     sources: Mapping[str, Source] = field(default_factory=dict)
     cautions: frozenset[str] = frozenset()
@@ -41,6 +47,7 @@ class Desk:
         retired = of("retired").get("", {}).get("retired", [])
         return cls(
             {key: FigureKind(key, document) for key, document in of("figure").items() if _whole(document)},
+            frozenset(of("figure")),
             {key: Maker(key, document) for key, document in of("maker").items()},
             {key: Source(key, document) for key, document in of("source").items()},
             frozenset(of("caution")),

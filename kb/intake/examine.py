@@ -51,7 +51,9 @@ def open_file(file: str, raw: bytes) -> tuple[Reading, Mapping[str, Any], list[F
     reading = read(raw)
     faults = list(reading.faults)
     found = kind_and_id(file)
-    if found is None or not isinstance(reading.data, dict):
+    if found is None:
+        return reading, {}, [*faults, Fault("misplaced-file", (), file)], None
+    if reading.root is None:
         return reading, {}, faults, None
     kind, key = found
     document, typing_faults, cuts = type_document(kind, reading.data)

@@ -12,7 +12,8 @@ class Fault:
     """One fault of text or type; the rule named in ``rule`` says it in words.
 
     ``found`` is the offending text (cut to a printable length), ``expected`` what could stand there instead,
-    ``place`` is given by the reader alone, ``path`` leads to the fault in the document.
+    ``place`` is given by the reader alone, ``path`` leads to the fault in the document, ``meant`` is the key that was
+    surely meant by a misspelled one.
     """
 
     rule: str
@@ -21,3 +22,4 @@ class Fault:
     expected: tuple[str, ...] = ()
     part: Part = Part.VALUE
     place: Place | None = None
+    meant: str = ""

@@ -1,51 +1,96 @@
-"""Typing a document: what is broken becomes faults, the smallest broken part is cut out, the rest is typed again."""
+"""Typing a document: faults, the smallest broken parts cut out, and the rest, typed again.
+
+A key that is plainly a slip of another one is taken for that one instead of being cut, so that one slip is one
+finding. What a file as a whole needs (a family's name, its engine's cylinders) is told when it is missing, but
+the rest is kept without it: every rule must bear that it is not there.
+"""
 
 from __future__ import annotations
 
-import copy
-from collections.abc import Iterator
-from dataclasses import replace
-from typing import Any, get_args
+from dataclasses import dataclass, replace
+from typing import Any
 
 from pydantic import ValidationError
-from pydantic_core import ErrorDetails
 
-from kb.finding import Part, Path
-from kb.intake.documents import KINDS, Document
-from kb.intake.documents.scalars import PATTERN_WORDS
+from kb.finding import Path
+from kb.intake.documents import KINDS
 from kb.intake.fault import Fault
+from kb.intake.told import look, told
 
 _ROUNDS = 50  # each round removes something; a document with more broken layers than this is given up
 
+_DEPTHS = {
+    "figures": 3, "as_found": 3, "as_left": 3, "steps": 3,
+    "fits": 2, "exceptions": 2, "adjusters": 2, "plausible": 2, "retired": 2, "withdrawn": 2,
+    "engine": 2, "ignition": 2, "flywheel": 2, "cautions": 2, "also_called": 2,
+    "units": 2, "states": 2, "at": 2,
+}  # fmt: skip
+"""How deep below each top-level key the entries lie that are cut whole: a statement, a range of serial numbers,
+a property of the engine. A part of one (a statement without its condition) would say something else."""
+
+_KEPT = ("engine", "ignition", "flywheel")
+"""Top-level mappings that stay though a key that they need is missing."""
+
 
 class Cuts:
-    """What was cut out of a document, so that a path in the rest leads to its place in the whole."""
+    """What was cut out of a document, or taken for another key: a path in the rest leads to the whole."""
 
     def __init__(self) -> None:
-        self._removed: dict[Path, list[int]] = {}
+        self._indexes: dict[Path, list[int]] = {}
+        self._spelled: dict[Path, str] = {}
+        self._gone: set[Path] = set()
 
     def original(self, path: Path) -> Path:
         """The path in the document as it was before anything was cut."""
         whole: Path = ()
         for part in path:
             if isinstance(part, int):
-                for gone in self._removed.get(whole, ()):
+                for gone in self._indexes.get(whole, ()):
                     part += gone <= part
+            else:
+                part = self._spelled.get((*whole, part), part)
             whole = (*whole, part)
         return whole
 
-    def add(self, path: Path) -> Path:
-        """Note that the entry at a path of the rest is cut; returns its path in the whole."""
+    def add(self, path: Path) -> None:
+        """Note that the entry at a path of the rest is cut."""
         whole = self.original(path)
+        self._gone.add(whole)
         if whole and isinstance(whole[-1], int):
-            self._removed[whole[:-1]] = sorted([*self._removed.get(whole[:-1], []), whole[-1]])
-        return whole
+            self._indexes[whole[:-1]] = sorted([*self._indexes.get(whole[:-1], ()), whole[-1]])
+
+    def rename(self, path: Path, key: str) -> None:
+        """Note that the key at the end of a path of the rest is taken for another one."""
+        whole = self.original(path)
+        self._spelled[(*whole[:-1], key)] = str(whole[-1])
+
+    def touched(self, path: Path) -> bool:
+        """Whether anything at a path, or below it, was cut."""
+        return any(gone[: len(path)] == path for gone in self._gone)
+
+    def follows(self, fault: Fault) -> bool:
+        """Whether a fault only says that something is not there that was cut."""
+        if fault.rule != "missing-key":
+            return False
+        if fault.found == "a unit":  # an unknown key was cut beside it: most likely that was the unit
+            return any(gone[:-1] == fault.path for gone in self._gone)
+        return (*fault.path, fault.found) in self._gone
+
+
+@dataclass(frozen=True, slots=True)
+class _Broken:
+    """A fault with what is done about it: a path to cut, a key to take another for, or nothing."""
+
+    fault: Fault
+    cut: Path | None = None
+    key: str = ""
 
 
 def type_document(kind: str, data: Any) -> tuple[dict[str, Any], list[Fault], Cuts]:
     """The part of ``data`` that is typed right, every fault of the rest, and what was cut.
 
-    ``data`` is not changed. A fault that only follows from a cut (a required key that was cut) is not told again.
+    ``data`` is not changed. A fault that only follows from a cut (a required key that was cut) is not told
+    again. The rest may lack keys that the file as a whole needs.
     """
     validate = KINDS[kind].model.__pydantic_validator__.validate_python
     try:
@@ -57,148 +102,75 @@ def type_document(kind: str, data: Any) -> tuple[dict[str, Any], list[Fault], Cu
 
 def _cut(kind: str, data: Any, error: ValidationError) -> tuple[dict[str, Any], list[Fault], Cuts]:
     validate = KINDS[kind].model.__pydantic_validator__.validate_python
-    rest = copy.deepcopy(data)
+    rest = _copied(data)
     cuts = Cuts()
-    removed: set[Path] = set()
-    faults: list[Fault] = []
+    faults: dict[Fault, None] = {}
     for _ in range(_ROUNDS):
-        broken: list[Path] = []
-        for fault, away in _faults(kind, error, rest):
-            fault = replace(fault, path=cuts.original(fault.path))
-            lost = (*fault.path, fault.found)
-            if fault.rule != "missing-key" or lost not in removed:
-                faults.append(fault)
-            broken.append(away)
-        if any(not away for away in broken):
-            return {}, _distinct(faults), cuts
-        for away in sorted(set(broken), key=_deepest_first, reverse=True):
-            _remove(rest, away)
-            removed.add(cuts.add(away))
+        broken = [_what_to_do(fault, rest) for fault in told(kind, error, rest)]
+        # a key that is put right may put other faults right; they are told in the next round if not
+        broken = [one for one in broken if one.key] or broken
+        for one in broken:
+            fault = replace(one.fault, path=cuts.original(one.fault.path))
+            if not cuts.follows(fault):
+                faults[fault] = None
+        removed = [_apply(one, rest, cuts) for one in sorted(broken, key=_deepest_first, reverse=True)]
+        if not any(removed):
+            borne = all(one.cut is None for one in broken)
+            return (rest if borne else {}), list(faults), cuts
         try:
             validate(rest)
         except ValidationError as again:
             error = again
         else:
-            return rest, _distinct(faults), cuts
-    return {}, _distinct(faults), cuts
+            return rest, list(faults), cuts
+    return {}, list(faults), cuts
 
 
-def _deepest_first(path: Path) -> tuple[int, tuple[str, ...]]:
+def _copied(data: Any) -> Any:
+    if isinstance(data, dict):
+        return {key: _copied(value) for key, value in data.items()}
+    return [_copied(value) for value in data] if isinstance(data, list) else data
+
+
+def _deepest_first(broken: _Broken) -> tuple[int, tuple[str, ...]]:
+    path = broken.fault.path if broken.key else broken.cut or ()
     return len(path), tuple(f"{part:09}" if isinstance(part, int) else part for part in path)
 
 
-def _distinct(faults: list[Fault]) -> list[Fault]:
-    return list(dict.fromkeys(faults))
-
-
-def _faults(kind: str, error: ValidationError, rest: Any) -> Iterator[tuple[Fault, Path]]:
-    """Each fault with the path of the smallest part that must go."""
-    for detail in error.errors(include_url=False, include_input=False):
-        path = tuple(part for part in detail["loc"] if not str(part).startswith("~"))
-        if path and path[-1] == "[key]":
-            path = path[:-1]
-            yield Fault("wrong-type", path, str(path[-1])[:40], ("an id of small letters, digits and hyphens",), Part.KEY), path
-            continue
-        fault = _fault(kind, detail, path, rest)
-        yield fault, _smallest(fault, rest)
-
-
-def _fault(kind: str, detail: ErrorDetails, path: Path, rest: Any) -> Fault:
-    """One of pydantic's errors as a fault of ours."""
-    error, context = detail["type"], detail.get("ctx") or {}
-    if error == "stopscrew":
-        deeper = (*path, *context["path"])
-        part = Part.KEY if context["rule"] in ("unknown-key", "two-units") else Part.VALUE
-        return Fault(context["rule"], deeper, context["found"], tuple(context["expected"]), part)
-    if error == "extra_forbidden":
-        return Fault("unknown-key", path, str(path[-1])[:60], known_keys(kind, path[:-1]), Part.KEY)
-    if error == "missing":
-        return Fault("missing-key", path[:-1], str(path[-1]), (str(path[-1]),))
-    found = _look(rest, path)
-    if error in ("literal_error", "enum"):
-        words = context["expected"].replace(" or ", ", ").split(", ")
-        return Fault("unknown-word", path, _shown(found), tuple(word.strip("'") for word in words))
-    if found == "":
-        return Fault("missing-key", path, "nothing", (f"a value behind {path[-1]}" if path else "a document",))
-    return Fault("wrong-type", path, _shown(found), (_wanted(error, context),))
-
-
-def known_keys(kind: str, path: Path) -> tuple[str, ...]:
-    """The keys that may stand in the mapping at a path, in the order of the model."""
-    models = [KINDS[kind].model]
-    for part in path:
-        kinds = [
-            field.annotation
-            for model in models
-            for name, field in model.model_fields.items()
-            if not isinstance(part, int) and part in (name, field.alias)
-        ]
-        models = [model for annotation in kinds for model in _models(annotation)] if kinds else models
-    return tuple(dict.fromkeys(field.alias or name for model in models for name, field in model.model_fields.items()))
-
-
-def _models(annotation: Any) -> Iterator[type[Document]]:
-    """Every model inside an annotation: through lists, mappings, unions and Annotated."""
-    if isinstance(annotation, type) and issubclass(annotation, Document):
-        yield annotation
-    for inner in get_args(annotation):
-        yield from _models(inner)
-
-
-_WANTED = {
-    "string_type": "text",
-    "string_too_short": "text that is not empty",
-    "model_type": "a mapping of keys to values",
-    "model_attributes_type": "a mapping of keys to values",
-    "dict_type": "a mapping of keys to values",
-    "list_type": "a list, one entry a line, each behind a hyphen",
-    "tuple_type": "a list of two, [first, last]",
-    "too_long": "fewer entries",
-    "too_short": "at least one entry",
-}
-
-
-def _wanted(error: str, context: dict[str, Any]) -> str:
-    if error == "string_pattern_mismatch":
-        return PATTERN_WORDS.get(context["pattern"], f"text of the form {context['pattern']}")
-    if error == "string_too_long":
-        return f"at most {context['max_length']} characters"
-    return _WANTED.get(error, "something else")
-
-
-def _shown(found: Any) -> str:
-    if isinstance(found, str):
-        return repr(found[:40])
-    return "a list" if isinstance(found, list) else "a mapping" if isinstance(found, dict) else "nothing"
-
-
-def _look(data: Any, path: Path) -> Any:
-    for part in path:
-        try:
-            data = data[part]
-        except (KeyError, IndexError, TypeError):
-            return None
-    return data
-
-
-def _smallest(fault: Fault, rest: Any) -> Path:
-    """What must go: an unknown key or a second unit alone, else the statement, else the entry, else its holder."""
+def _what_to_do(fault: Fault, rest: Any) -> _Broken:
+    """Take a misspelled key for the one that is meant; else cut the key, else the entry with the fault."""
     path = fault.path
-    if fault.rule in ("unknown-key", "two-units"):
-        return path
-    for depth in (3, 2):  # figures / <figure> / <index>, then figures / <figure>
-        if path[:1] == ("figures",) and len(path) >= depth:
-            return path[:depth]
-    if fault.rule == "missing-key" and fault.found != "nothing":
-        return path
-    while path and _look(rest, path) is None:
-        path = path[:-1]
-    return path
+    if fault.meant and fault.meant not in look(rest, path[:-1]):
+        return _Broken(fault, key=fault.meant)
+    depth = _DEPTHS.get(str(path[0]), 1) if path else 0
+    if fault.rule in ("unknown-key", "two-units") and len(path) <= depth + 1:
+        return _Broken(fault, path)
+    if fault.rule == "missing-key" and (not path or (path[-1] in _KEPT and len(path) == 1)):
+        return _Broken(fault)
+    return _Broken(fault, path[:depth])
 
 
-def _remove(rest: Any, path: Path) -> None:
-    holder = _look(rest, path[:-1])
+def _apply(broken: _Broken, rest: Any, cuts: Cuts) -> bool:
+    """Do it; whether anything changed."""
+    if broken.key:
+        path = broken.fault.path
+        holder = look(rest, path[:-1])
+        if path[-1] not in holder or broken.key in holder:
+            return False
+        holder[broken.key] = holder.pop(path[-1])
+        cuts.rename(path, broken.key)
+        return True
+    return bool(broken.cut) and _remove(rest, broken.cut or (), cuts)
+
+
+def _remove(rest: Any, path: Path, cuts: Cuts) -> bool:
+    """Cut the entry at a path, and a list that becomes empty by it."""
+    holder = look(rest, path[:-1])
     try:
         del holder[path[-1]]
     except (KeyError, IndexError, TypeError):
-        return
+        return False
+    cuts.add(path)
+    if holder == [] and len(path) > 1:
+        _remove(rest, path[:-1], cuts)
+    return True

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Discriminator, Field, Tag, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, WithJsonSchema
 
 from kb.intake.documents.scalars import Count, Date, Document, Flag, Id, Page, Plain, Serial, Text, Year
-from kb.intake.documents.values import OneValue, Valued, measured, measured_schema
+from kb.intake.documents.values import OneValue, Valued, check_value, measured, measured_schema
 
 State = Literal["cranking", "running", "static", "at-rest"]
 
@@ -52,8 +52,13 @@ class Fits(Only):
     note: Text | None = Field(None, description="What else tells them apart.", examples=["electric start only"])
 
 
+def _ascending(ends: tuple[str, str]) -> tuple[str, str]:
+    check_value("rpm", ends)
+    return ends
+
+
 Rpm = Annotated[
-    Annotated[tuple[Plain, Plain], Tag("~list")] | Annotated[Plain, Tag("~scalar")],
+    Annotated[tuple[Plain, Plain], AfterValidator(_ascending), Tag("~list")] | Annotated[Plain, Tag("~scalar")],
     Discriminator(lambda raw: "~list" if isinstance(raw, (list, tuple)) else "~scalar"),
 ]
 Altitude = Annotated[Any, BeforeValidator(measured("m", "ft")), WithJsonSchema(measured_schema("m", "ft"))]

@@ -16,29 +16,61 @@ from kb.intake.documents.wording import DESCRIPTIONS, EXAMPLES
 from kb.quantity import UNITS, VALUE_KEYS, read_number, read_value, value_keys
 
 
+PLAIN_WORDS = "plain digits such as 24 or 0.030"
+FRACTION_WORDS = f"{PLAIN_WORDS}, or a fraction such as 7/64 or 1 1/4"
+
+_SHAPE = "a number, [smaller, larger], {at_least: n}, {at_most: n} or {nominal: n, plus_minus: m}"
+_SHAPES = {
+    "tdc": "0; away from top dead centre the key is btdc or atdc",
+    "mark": "in words which mark stands in line with which",
+    "code": "the type or number as printed",
+    "order": "a list of cylinder numbers, such as [1, 3, 2]",
+    "cranking_earlier": "one number of degrees, such as 2",
+    "cranking_later": "one number of degrees, such as 2",
+    "by_rpm": "at least two rows, each at a higher speed, such as [{rpm: 1000, cranking_earlier: 1}, "
+    "{rpm: 5000, cranking_earlier: 2}]",
+}
+_SHAPE_KEYS = ("at_least", "at_most", "nominal", "plus_minus", "plus", "minus")
+_PISTON_KEYS = ("mm", "in")
+
+
 def check_value(key: str, raw: Any) -> Any:
     """Check what stands under one value key; the fault it raises names its rule and the deeper place."""
     try:
         read_value({key: raw})
-    except NumberNotPlain as error:
-        raise _plain_fault(key, raw, error) from None
+    except NumberNotPlain:
+        raise _plain_fault(key, raw) from None
     except WindowInverted as error:
-        raise fail("window-inverted", (), str(error), (_turned(raw),)) from None
-    except QuantityError as error:
-        raise fail("wrong-type", (), _shown(raw), (str(error),)) from None
+        inner = (next(iter(raw)),) if isinstance(raw, Mapping) else ()
+        raise fail("window-inverted", inner, str(error), (_turned(raw),)) from None
+    except QuantityError:
+        raise _shape_fault(key, raw) from None
     return raw
 
 
-def _plain_fault(key: str, raw: Any, error: NumberNotPlain) -> Exception:
+def _plain_fault(key: str, raw: Any) -> Exception:
     """The fault at the first number that is not plain, however deep it stands."""
-    unit = UNITS.get(key)
     for path, text in _scalars(raw):
-        inner = UNITS.get(str(path[-1])) if path and path[-1] in ("in", "mm") else unit
+        unit = UNITS.get(str(path[0])) if path and path[0] in _PISTON_KEYS else UNITS.get(key)
+        fractions, signed = bool(unit and unit.fractions), bool(unit and unit.signed)
         try:
-            read_number(text, fractions=bool(inner and inner.fractions), signed=bool(inner and inner.signed))
-        except NumberNotPlain as fault:
-            return fail("number-not-plain", path, text[:40], (str(fault),))
-    return fail("number-not-plain", (), _shown(raw), (str(error),))
+            read_number(text, fractions=fractions, signed=signed)
+        except NumberNotPlain:
+            return fail("number-not-plain", path, text[:40], (FRACTION_WORDS if fractions else PLAIN_WORDS,))
+    return fail("number-not-plain", (), shown(raw), (PLAIN_WORDS,))
+
+
+def _shape_fault(key: str, raw: Any) -> Exception:
+    """The fault of a value that is no number, window or bound: at its first strange key, if it has one."""
+    if isinstance(raw, Mapping) and key not in _SHAPES:
+        piston = _PISTON_KEYS if key in ("btdc", "atdc") else ()
+        for inner in raw:
+            if inner not in (*_SHAPE_KEYS, *piston):
+                return fail("unknown-key", (inner,), str(inner)[:40], (*piston, *_SHAPE_KEYS))
+        units = [inner for inner in raw if inner in piston]
+        if len(units) > 1:
+            return fail("two-units", (units[1],), units[1], tuple(units))
+    return fail("wrong-type", (), shown(raw), (_SHAPES.get(key, _SHAPE),))
 
 
 def _scalars(raw: Any, path: Path = ()) -> list[tuple[Path, str]]:
@@ -53,7 +85,7 @@ def measured(*keys: str) -> Callable[[Any], Any]:
 
     def check(raw: Any) -> Any:
         if not isinstance(raw, Mapping):
-            raise fail("wrong-type", (), _shown(raw), (f"a unit with its value, such as {{{keys[0]}: {EXAMPLES[keys[0]]}}}",))
+            raise fail("wrong-type", (), shown(raw), (f"a unit with its value, such as {{{keys[0]}: {EXAMPLES[keys[0]]}}}",))
         for key in raw:
             if key not in keys:
                 raise fail("unknown-key", (key,), str(key)[:40], keys)
@@ -88,25 +120,39 @@ def _turned(raw: Any) -> str:
     return f"[{texts[1]}, {texts[0]}]" if len(texts) == 2 else "the smaller number first"
 
 
-def _shown(raw: Any) -> str:
+def shown(raw: Any) -> str:
+    """What was found, in words short enough to print."""
     if isinstance(raw, str):
         return repr(raw[:40])
     return "a list" if isinstance(raw, (list, tuple)) else "a mapping" if isinstance(raw, Mapping) else "nothing"
 
 
+_END = "one side with one number, such as {btdc: 2}"
+
+
 def _check_end(raw: Any) -> Any:
     """One end of a straddling window: one side with one number; the two together are checked by the model."""
     if not isinstance(raw, Mapping) or len(raw) != 1 or next(iter(raw)) not in ("btdc", "atdc", "tdc"):
-        raise fail("wrong-type", (), _shown(raw), ("one side with one number, such as {btdc: 2}",))
+        raise fail("wrong-type", (), shown(raw), (_END,))
     key = next(iter(raw))
     try:
-        read_value({key: raw[key]})
-    except NumberNotPlain as error:
-        path, text = _scalars(raw)[0]
-        raise fail("number-not-plain", path, text[:40], (str(error),)) from None
-    except QuantityError as error:
-        raise fail("wrong-type", (key,), _shown(raw[key]), (str(error),)) from None
+        check_value(key, raw[key])
+    except PydanticCustomError as error:
+        context = error.context or {}
+        raise fail(context["rule"], (key, *context["path"]), context["found"], context["expected"]) from None
+    if len(_scalars(raw)) != 1:
+        raise fail("wrong-type", (key,), shown(raw[key]), (_END,))
     return raw
+
+
+def _check_pair(early: Any, late: Any) -> None:
+    """Two ends that do not go together; what is wrong with one of them is left to its own check."""
+    try:
+        _check_end(early)
+        _check_end(late)
+    except PydanticCustomError:
+        return
+    raise fail("wrong-type", ("to",), shown(late), ("both ends in the same unit",))
 
 
 def _check_field(raw: Any, info: ValidationInfo) -> Any:
@@ -179,18 +225,24 @@ class Valued(Document):
     def _straddle(cls, data: Any) -> Any:
         if isinstance(data, Mapping) and ("from" in data or "to" in data):
             for key, other in (("from", "to"), ("to", "from")):
-                if key in data and other not in data:
+                if key in data and other not in data and not cls._unknown(data):
                     raise fail("missing-key", (), other, (f"{other}: {{{'atdc: 3' if other == 'to' else 'btdc: 2'}}}",))
-            if all(isinstance(data[key], Mapping) for key in ("from", "to")):
+            if all(isinstance(data.get(key), Mapping) for key in ("from", "to")):
                 try:
                     read_value({"from": data["from"], "to": data["to"]})
                 except WindowInverted as error:
                     raise fail("window-inverted", ("from",), str(error), ("the earlier end under from",)) from None
                 except NumberNotPlain:
                     pass  # the field's own check says it at the number
-                except QuantityError as error:
-                    raise fail("wrong-type", ("from",), "the two ends", (str(error),)) from None
+                except QuantityError:
+                    _check_pair(data["from"], data["to"])
         return data
+
+    @classmethod
+    def _unknown(cls, data: Mapping[str, Any]) -> bool:
+        """Whether there is a key that is none of the model's: then that one is told first, as it may be the one
+        that is missed."""
+        return not data.keys() <= {field.alias or name for name, field in cls.model_fields.items()}
 
 
 class OneValue(Valued):
@@ -203,6 +255,6 @@ class OneValue(Valued):
             keys = value_keys(data)
             if len(keys) > 1:
                 raise fail("two-units", (keys[1],), keys[1], tuple(keys))
-            if not keys:
+            if not keys and not cls._unknown(data):
                 raise fail("missing-key", (), "a unit", ("a unit with its value, such as btdc: 24",))
         return data

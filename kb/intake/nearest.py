@@ -1,0 +1,54 @@
+"""What a slip of the keys was meant to be: the known names nearest to one that is not known."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterable
+from difflib import get_close_matches
+from functools import lru_cache
+
+_ENOUGH = 0.6  # of difflib's ratio: two letters swapped in five still count
+_JOINTS = re.compile(r"[\s_./-]+")
+
+
+@lru_cache(maxsize=4096)
+def nearest(word: str, known: tuple[str, ...], count: int = 3) -> tuple[str, ...]:
+    """Up to ``count`` of the known names that are spelled most like ``word``, the likeliest first.
+
+    Case, blanks, hyphens and underscores make no difference.
+
+    >>> nearest("Max advance", ("max-advance", "plug-gap"))
+    ('max-advance',)
+    """
+    plain = _plain(word)
+    by_plain: dict[str, list[str]] = {}
+    for name in known:
+        by_plain.setdefault(_plain(name), []).append(name)
+    if plain in by_plain:
+        return tuple(by_plain[plain][:count])
+    close = get_close_matches(plain, by_plain, count, _ENOUGH)
+    return tuple(name for match in close for name in by_plain[match])[:count]
+
+
+def _plain(name: str) -> str:
+    return _JOINTS.sub("", name).casefold()
+
+
+def either(names: Iterable[str]) -> str:
+    """The names as a choice.
+
+    >>> either(["a", "b", "c"])
+    'a, b or c'
+    """
+    *first, last = names
+    return f"{', '.join(first)} or {last}" if first else last
+
+
+def write_instead(word: str, known: Collection[str], otherwise: str, few: int = 8) -> str:
+    """What to type instead of a word: the nearest names, else any of a few, else what ``otherwise`` says."""
+    near = nearest(word, tuple(known))
+    if near:
+        return f"write {either(near)}"
+    if 0 < len(known) <= few:
+        return f"write {either(known)}"
+    return otherwise

@@ -1,0 +1,140 @@
+"""What pydantic found wrong with a document, told as faults of ours."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+from typing import Any, get_args
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from kb.finding import Part, Path
+from kb.intake.documents import KINDS, Document
+from kb.intake.documents.scalars import ID_PATTERN, PATTERN_WORDS, PLAIN_PATTERN
+from kb.intake.documents.values import PLAIN_WORDS, shown
+from kb.intake.fault import Fault
+from kb.intake.nearest import nearest
+
+RULES = (
+    "unknown-key", "missing-key", "wrong-type", "unknown-word", "number-not-plain", "two-units", "window-inverted",
+)  # fmt: skip
+"""Every rule that a fault of type may name."""
+
+_WANTED = {
+    "string_type": "text",
+    "string_too_short": "text that is not empty",
+    "model_type": "a mapping of keys to values",
+    "model_attributes_type": "a mapping of keys to values",
+    "dict_type": "a mapping of keys to values",
+    "list_type": "a list, one entry a line, each behind a hyphen",
+    "tuple_type": "a list of two, [first, last]",
+    "too_long": "a list of two, [first, last]",
+    "too_short": "at least one entry",
+}
+_SHORTEST_SURE = 3  # letters of a key of which it can be said which other key is meant
+
+
+def told(kind: str, error: ValidationError, data: Any) -> Iterator[Fault]:
+    """Each of pydantic's errors as a fault; ``data`` is what was validated, ``kind`` the kind of file."""
+    for detail in error.errors(include_url=False, include_input=False):
+        path = tuple(part for part in detail["loc"] if not str(part).startswith("~"))
+        if path and path[-1] == "[key]":
+            yield _no_id(path[:-1])
+        else:
+            yield _fault(kind, detail, path, data)
+
+
+def _no_id(path: Path) -> Fault:
+    """A key that should be an id."""
+    key = str(path[-1])
+    slug = re.sub(r"[^a-z0-9]+", "-", key.lower()).strip("-")
+    meant = slug if re.fullmatch(ID_PATTERN, slug) else ""
+    wanted = f"an id of small letters, digits and hyphens, such as {meant or 'max-advance'}"
+    return Fault("wrong-type", path, repr(key[:40]), (wanted,), Part.KEY, meant=meant)
+
+
+def _fault(kind: str, detail: ErrorDetails, path: Path, data: Any) -> Fault:
+    error, context = detail["type"], detail.get("ctx") or {}
+    if error == "stopscrew":
+        path = (*path, *context["path"])
+        rule, expected = context["rule"], tuple(context["expected"])
+        if rule == "unknown-key":
+            return _unknown_key(path, expected)
+        if rule != "missing-key" and look(data, path) == "":
+            return _nothing(path)
+        part = Part.KEY if rule == "two-units" else Part.VALUE
+        return Fault(rule, path, context["found"], expected, part)
+    if error == "extra_forbidden":
+        keys = tuple(part for part in path[:-1] if isinstance(part, str))
+        return _unknown_key(path, known_keys(kind, keys))
+    if error == "missing":
+        if isinstance(path[-1], int):
+            return Fault("wrong-type", path[:-1], "a list", (_WANTED["tuple_type"],))
+        return Fault("missing-key", path[:-1], str(path[-1]), (str(path[-1]),))
+    found = look(data, path)
+    if found == "":
+        return _nothing(path)
+    if error in ("literal_error", "enum"):
+        words = context["expected"].replace(" or ", ", ").split(", ")
+        return Fault("unknown-word", path, shown(found), tuple(word.strip("'") for word in words))
+    if context.get("pattern") == PLAIN_PATTERN and isinstance(found, str):
+        return Fault("number-not-plain", path, found[:40], (PLAIN_WORDS,))
+    return Fault("wrong-type", path, shown(found), (_wanted(error, context),))
+
+
+def _unknown_key(path: Path, known: tuple[str, ...]) -> Fault:
+    key = str(path[-1])[:60]
+    near = nearest(key, known, 1)
+    sure = near and (len(key) >= _SHORTEST_SURE or near[0].casefold() == key.casefold())
+    return Fault("unknown-key", path, key, known, Part.KEY, meant=near[0] if sure else "")
+
+
+def _nothing(path: Path) -> Fault:
+    """A key with nothing behind it."""
+    return Fault("missing-key", path, "nothing", (str(path[-1]) if path else "",))
+
+
+@lru_cache(maxsize=1024)
+def known_keys(kind: str, path: tuple[str, ...]) -> tuple[str, ...]:
+    """The keys that may stand in the mapping at a path of keys, in the order of the model."""
+    models = [KINDS[kind].model]
+    for part in path:
+        kinds = [
+            field.annotation
+            for model in models
+            for name, field in model.model_fields.items()
+            if part in (name, field.alias)
+        ]
+        models = [model for annotation in kinds for model in _models(annotation)] if kinds else models
+    fields = [item for model in models for item in model.model_fields.items()]
+    return tuple(dict.fromkeys(field.alias or name for name, field in fields))
+
+
+def _models(annotation: Any) -> Iterator[type[Document]]:
+    """Every model inside an annotation: through lists, mappings, unions and Annotated."""
+    if isinstance(annotation, type) and issubclass(annotation, Document):
+        yield annotation
+    for inner in get_args(annotation):
+        yield from _models(inner)
+
+
+def _wanted(error: str, context: Mapping[str, Any]) -> str:
+    if error == "string_pattern_mismatch":
+        return PATTERN_WORDS.get(context["pattern"], f"text of the form {context['pattern']}")
+    if error == "string_too_long":
+        return f"at most {context['max_length']} characters"
+    return _WANTED.get(error, "something else")
+
+
+def look(data: Any, path: Path) -> Any:
+    """What stands at a path, or nothing."""
+    for part in path:
+        if isinstance(data, dict) and part in data:
+            data = data[part]
+        elif isinstance(data, list) and isinstance(part, int) and part < len(data):
+            data = data[part]
+        else:
+            return None
+    return data
