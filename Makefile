@@ -1,0 +1,51 @@
+# Every target sets up what it needs: a virtual environment in .venv, made with the first Python 3.11 or later found.
+SHELL := /bin/bash
+.SHELLFLAGS := -euo pipefail -c
+.DEFAULT_GOAL := show
+.PHONY: show test check golden bench clean
+
+PYTHON ?= $(shell for candidate in python3.11 python3.12 python3.13 python3.14 python3 python; do \
+	if $$candidate -c 'import sys, venv, ensurepip; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; \
+	then echo $$candidate; break; fi; done)
+BIN := .venv/bin
+BOOK := build/stopscrew.book
+
+.venv/ready: pyproject.toml
+	@test -n "$(PYTHON)" || { echo "Python 3.11 or later with venv is needed (on Debian: apt install python3-venv)"; exit 2; }
+	$(PYTHON) -m venv .venv
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[test]'
+	touch $@
+
+.venv/bench: .venv/ready
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[test,bench]'
+	touch $@
+
+# A look-up, a refusal and a check on the demonstration book.
+show: .venv/ready
+	@mkdir -p build
+	@$(BIN)/stopscrew compile --specs specs --out $(BOOK)
+	@echo; echo '$$ stopscrew show skerrow/ketch-47 max-advance --state cranking'
+	@$(BIN)/stopscrew show --book $(BOOK) skerrow/ketch-47 max-advance --state cranking
+	@echo; echo '$$ stopscrew show skerrow/ketch-47 max-advance'
+	@$(BIN)/stopscrew show --book $(BOOK) skerrow/ketch-47 max-advance || test $$? -eq 3
+	@echo; echo '$$ stopscrew check --specs specs'
+	@$(BIN)/stopscrew check --specs specs
+
+check: .venv/ready
+	$(BIN)/ruff check kb tests
+	$(BIN)/mypy
+	$(BIN)/stopscrew check --specs specs --strict
+
+test: check
+	$(BIN)/python -m pytest
+
+# Rewrites what is made from something else: the schemas and the tests' golden files.
+golden: .venv/ready
+	$(BIN)/python -m kb.intake.authoring specs schema
+	$(BIN)/python -m pytest -q --golden tests
+
+bench: .venv/bench
+	$(BIN)/python -m tests.bench
+
+clean:
+	rm -rf build dist .venv .mypy_cache .ruff_cache .pytest_cache .hypothesis

@@ -1,0 +1,96 @@
+"""A family at a glance: every figure in the order of the job, each answered or refused in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from kb.book.answer import Answer, in_words
+from kb.book.book import Book
+from kb.book.records import Family
+from kb.cli.rendering import foot
+from kb.errors import LookUpError, Refusal
+
+Row = tuple[str, str, Answer | LookUpError | Refusal]
+
+
+def rows(book: Book, family: Family, serial: str | None, year: int | None) -> Iterator[Row]:
+    """Figure, label and outcome for each figure, state and set of conditions that the family speaks of."""
+    figures = sorted(family.statements, key=lambda figure: (book.figures[figure].job_order, figure))
+    for figure in figures:
+        asked: dict[tuple[str, tuple[tuple[str, Any], ...]], None] = {}
+        for statement in family.statements[figure]:
+            asked[(statement.state if not statement.absent else "", statement.at)] = None
+        for state, at in asked:
+            try:
+                outcome: Answer | LookUpError | Refusal = book.look_up(
+                    family.id, figure, state or None, serial=serial, year=year, **{key: _thawed(value) for key, value in at}
+                )
+            except (LookUpError, Refusal) as error:
+                outcome = error
+            words = ", ".join(part for part in (state, in_words(at)) if part)
+            yield figure, words, outcome
+
+
+def _thawed(value: Any) -> Any:
+    """A condition as it is asked for: of a pair of numbers the first, of units a mapping."""
+    if isinstance(value, tuple) and value and isinstance(value[0], tuple):
+        return {key: _thawed(inner) for key, inner in value}
+    return value[0] if isinstance(value, tuple) else value
+
+
+def glance_lines(book: Book, family: Family, serial: str | None, year: int | None) -> list[str]:
+    """The family as lines of text."""
+    maker = book.makers[family.maker].name if family.maker in book.makers else family.maker
+    lines = [f"{maker} {family.name}  ({family.id})"]
+    lines.extend(f"  fits {fit}{f' ({fit.note})' if fit.note else ''}" for fit in family.fits)
+    if look_for := family.part("look_for"):
+        lines.append(f"  look for {' '.join(look_for.split())}")
+    lines.append(f"  serial {serial}" if serial else "  serial not given")
+    lines.append("")
+    table = [(figure, words, *_cells(outcome)) for figure, words, outcome in rows(book, family, serial, year)]
+    widths = [max((len(row[column]) for row in table), default=0) for column in range(3)]
+    lines.extend(
+        f"  {figure:<{widths[0]}}  {words:<{widths[1]}}  {value:<{widths[2]}}  {sure}".rstrip()
+        for figure, words, value, sure in table
+    )
+    cautions = [book.cautions[caution] for caution in family.document.get("cautions", ()) if caution in book.cautions]
+    lines.extend(["", *(f"  {caution['severity']}: {caution['title']}. {' '.join(caution['text'].split())}" for caution in cautions)])
+    return [*lines, *([""] if cautions else []), *foot(book)]
+
+
+def _cells(outcome: Answer | LookUpError | Refusal) -> tuple[str, str]:
+    if isinstance(outcome, Answer):
+        remark = f"; {outcome.remarks[0]}" if outcome.remarks else ""
+        return outcome.printed, f"{outcome.how_sure}{remark}"
+    words = {
+        "FigureNotStated": "not stated",
+        "FigureDoesNotApply": "does not apply",
+        "FigureUnknown": "unknown",
+        "FigureDisputed": "disputed",
+        "SerialNeeded": "depends on the serial number",
+        "YearNeeded": "depends on the year",
+    }
+    name = type(outcome).__name__
+    candidates = f": {'; '.join(outcome.candidates)}" if name in ("FigureDisputed", "SerialNeeded", "YearNeeded") else ""
+    return words.get(name, "no single number"), (outcome.message if name not in words else "") + candidates.removeprefix(": ")
+
+
+def glance_document(book: Book, family: Family, serial: str | None, year: int | None) -> dict[str, Any]:
+    """The family as plain values for JSON."""
+    figures = []
+    for figure, words, outcome in rows(book, family, serial, year):
+        if isinstance(outcome, Answer):
+            figures.append(outcome.to_document())
+        else:
+            figures.append(
+                {
+                    "figure": figure, "asked": words, "error": type(outcome).__name__, "message": outcome.message,
+                    "candidates": list(outcome.candidates),
+                }
+            )  # fmt: skip
+    heading = {key: value for key, value in family.document.items() if key not in ("figures", "exceptions")}
+    return {
+        "family": family.id, "heading": heading, "figures": figures, "date": book.date,
+        "invented": book.invented or family.invented,
+    }  # fmt: skip

@@ -1,0 +1,35 @@
+"""Options that several commands share, and opening the book that they name."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from kb.book.book import Book
+
+CONDITIONS = ("rpm", "gear", "cylinder", "bank", "carburettor", "module", "engine", "plugs")
+
+Commands = argparse._SubParsersAction[argparse.ArgumentParser]
+
+
+def add_command(commands: Commands, name: str, summary: str, epilog: str) -> argparse.ArgumentParser:
+    """A command with its one-line summary and examples."""
+    return commands.add_parser(
+        name, help=summary, description=summary[0].upper() + summary[1:] + ".", epilog=epilog,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )  # fmt: skip
+
+
+def add_book(command: argparse.ArgumentParser) -> None:
+    """Which book, and whether the answer is JSON."""
+    command.add_argument("--specs", metavar="DIR", help="read this folder of YAML files instead of the shipped book")
+    command.add_argument("--book", metavar="FILE", help="read this compiled book instead of the shipped one")
+    command.add_argument("--json", action="store_true", help="print JSON")
+
+
+def open_named_book(arguments: argparse.Namespace) -> Book:
+    """The book that the options name, else the shipped one."""
+    from kb import open_book
+
+    return open_book(arguments.specs or arguments.book)

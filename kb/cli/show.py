@@ -1,0 +1,52 @@
+"""``stopscrew show``: one figure of a family with all that stands behind it, or the family at a glance."""
+
+from __future__ import annotations
+
+import argparse
+
+from kb.cli.options import CONDITIONS, Commands, add_book, add_command, open_named_book
+
+
+def add(commands: Commands) -> None:
+    """The command's arguments."""
+    command = add_command(
+        commands, "show", "show a family, or one of its figures with state, window, standing, sources and pages",
+        "examples:\n  stopscrew show skerrow/ketch-47\n  stopscrew show skerrow/ketch-47 max-advance --state cranking\n"
+        "  stopscrew show skerrow/ketch-47 idle-speed --gear neutral --serial 301455\n",
+    )  # fmt: skip
+    command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
+    command.add_argument("figure", nargs="?", metavar="FIGURE", help="such as max-advance; all of them if left out")
+    command.add_argument("--state", choices=("cranking", "running", "static", "at-rest"), help="which state")
+    command.add_argument("--serial", metavar="NUMBER", help="the engine's serial number")
+    command.add_argument("--year", type=int, metavar="YEAR", help="the engine's year")
+    for condition in CONDITIONS:
+        command.add_argument(f"--{condition}", metavar="VALUE", help=f"the figure at this {condition}")
+    add_book(command)
+    command.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the figure, or the family; errors of look-up go up to the command line's exit codes."""
+    book = open_named_book(arguments)
+    from kb.cli.rendering import print_json, print_lines
+
+    if arguments.figure:
+        conditions = {name: getattr(arguments, name) for name in CONDITIONS if getattr(arguments, name) is not None}
+        answer = book.look_up(
+            arguments.family, arguments.figure, arguments.state, serial=arguments.serial, year=arguments.year, **conditions
+        )
+        if arguments.json:
+            print_json(answer.to_document())
+        else:
+            from kb.cli.rendering import answer_lines
+
+            print_lines(answer_lines(answer))
+        return 0
+    from kb.cli.glance import glance_document, glance_lines
+
+    family = book.family(arguments.family, serial=arguments.serial, year=arguments.year)
+    if arguments.json:
+        print_json(glance_document(book, family, arguments.serial, arguments.year))
+    else:
+        print_lines(glance_lines(book, family, arguments.serial, arguments.year))
+    return 0

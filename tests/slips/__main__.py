@@ -1,0 +1,76 @@
+"""``python -m tests.slips [seed [count]]``: plants slips and prints, by kind, how many the check reports."""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+from random import Random
+
+from kb.book.records import Family
+from kb.finding import Finding
+from kb.intake.check import conclude, lay_desk
+from kb.intake.corpus import kind_and_id, read_files
+from kb.intake.desk import Desk
+from kb.intake.examine import Examined, examine
+from tests.slips.evidence import redundant_statements
+from tests.slips.plant import Slipped, plant, scalars
+
+SPECS = Path(__file__).parent.parent.parent / "specs"
+
+
+def slips(seed: int, count: int) -> tuple[list[tuple[Slipped, list[Finding]]], list[Finding], int]:
+    """The planted slips with what is reported of each, what is reported of the clean book, how many scalars there are."""
+    files = read_files(SPECS)
+    desk = lay_desk(files, files.__getitem__)
+    examined = {file: examine(file, raw, desk) for file, raw in files.items()}
+    clean = conclude(examined, desk, files.__getitem__)
+    families = {
+        found[1]: Family(found[1], examined[file].document, desk.default_states)
+        for file in files
+        if (found := kind_and_id(file)) and found[0] == "family"
+    }
+    candidates = scalars(redundant_statements(families, desk.sources))
+    chance = Random(seed)
+    planted: list[tuple[Slipped, list[Finding]]] = []
+    while len(planted) < count:
+        slipped = plant(chance.choice(candidates), files, chance)
+        if slipped is not None:
+            planted.append((slipped, _check(slipped, files, desk, examined)))
+    return planted, clean, len(candidates)
+
+
+def _check(
+    slipped: Slipped, files: Mapping[str, bytes], desk: Desk, examined: Mapping[str, Examined]
+) -> list[Finding]:
+    changed = {**files, **slipped.files}
+    fresh = {file: examine(file, raw, desk) for file, raw in slipped.files.items()}
+    return conclude({**examined, **fresh}, desk, changed.__getitem__)
+
+
+def table(planted: list[tuple[Slipped, list[Finding]]]) -> list[str]:
+    """By kind, how many are reported of how many."""
+    total = Counter(slipped.kind for slipped, _ in planted)
+    caught = Counter(slipped.kind for slipped, found in planted if found)
+    lines = [f"{kind:<28} {caught[kind]:>4} of {total[kind]:>4}  {100 * caught[kind] / total[kind]:5.1f} %" for kind in sorted(total)]
+    whole, all_caught = sum(total.values()), sum(caught.values())
+    return [*lines, f"{'all':<28} {all_caught:>4} of {whole:>4}  {100 * all_caught / whole:5.1f} %"]
+
+
+def main() -> int:
+    """Print the table, and what was missed with ``-v``."""
+    words = [word for word in sys.argv[1:] if word != "-v"]
+    seed, count = int(words[0]) if words else 1, int(words[1]) if len(words) > 1 else 1000
+    planted, clean, scalar_count = slips(seed, count)
+    print(f"{count} slips, seed {seed}, over {scalar_count} scalars with redundant evidence; clean book: {len(clean)} findings")
+    print("\n".join(table(planted)))
+    if "-v" in sys.argv:
+        for slipped, found in planted:
+            if not found:
+                print(slipped.kind, slipped.scalar.redundant.family, slipped.scalar.path, slipped.scalar.redundant.evidence)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
