@@ -6,9 +6,21 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kb.book.records import Family
-from kb.calc.crank import crank_degrees, degrees_per_length
+from kb.calc.crank import crank_degrees, degrees_per_length, piston_position
 from kb.errors import GeometryImpossible, QuantityError
-from kb.quantity import DEGREE_OF_CRANK, PISTON_MM, UNITS, Dimension, Quantity, decimal_step, read_value, signed_quantity
+from kb.quantity import (
+    DEGREE_OF_CRANK,
+    PISTON_MM,
+    UNITS,
+    Dimension,
+    Quantity,
+    Unit,
+    decimal_step,
+    read_value,
+    signed_quantity,
+)
+
+_FINEST = Fraction(1, 10**9)  # no printed number claims more places; it keeps a step from vanishing
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,30 +45,45 @@ class Crank:
             if not isinstance(length, Quantity) or length.nominal is None:
                 return None
             lengths.append(float(length.unit.convert(length.nominal, UNITS["mm"])))
-        return cls(lengths[0] / 2, lengths[1]) if lengths[0] / 2 < lengths[1] else None
+        throw, rod = lengths[0] / 2, lengths[1]
+        return cls(throw, rod) if 0 < throw < rod else None
 
     def degrees(self, position: Quantity) -> Quantity:
         """A piston position as a crank angle, to the precision that the printed position has there.
 
         Raises:
-            GeometryImpossible: the piston does not reach it.
+            GeometryImpossible: the piston does not reach it, or the position is a bound with an open end.
         """
         low, high = self.signed_degrees(position, position.low), self.signed_degrees(position, position.high)
-        step = decimal_step(Fraction(self.step_degrees(position)).limit_denominator(10**6))
+        step = decimal_step(max(Fraction(self.step_degrees(position)), _FINEST))
         if low is None or high is None:
             raise GeometryImpossible(f"{position} has an open end")
         return signed_quantity(DEGREE_OF_CRANK, low, high, step)
 
     def signed_degrees(self, position: Quantity, end: Fraction | None) -> Fraction | None:
-        """One signed end of a piston position as signed degrees; an open end stays open."""
+        """One signed end of a piston position as signed degrees; an open end stays open.
+
+        Raises:
+            GeometryImpossible: the piston does not reach it.
+        """
         if end is None:
             return None
         millimetres = float(position.unit.convert(abs(end), PISTON_MM))
         angle = Fraction(crank_degrees(millimetres, self.throw, self.rod))
         return angle if end >= 0 else -angle
 
+    def signed_position(self, degrees: Fraction, unit: Unit) -> Fraction:
+        """Where the piston stands at a signed crank angle, signed alike, in a unit of piston travel."""
+        millimetres = Fraction(piston_position(float(abs(degrees)), self.throw, self.rod))
+        position = PISTON_MM.convert(millimetres, unit)
+        return position if degrees >= 0 else -position
+
     def step_degrees(self, position: Quantity) -> float:
-        """What one in the last printed place of a piston position is worth in degrees, at its end nearest the centre."""
+        """What one in the last printed place of a piston position is worth in degrees, at its end nearest the centre.
+
+        Raises:
+            GeometryImpossible: the position, or one in its last place, is not inside the stroke.
+        """
         ends = [abs(end) for end in (position.low, position.high) if end is not None]
         millimetres = float(position.unit.convert(min(ends), PISTON_MM))
         step = float(position.unit.convert(position.step, PISTON_MM))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from kb.book.address import Address
-from kb.book.agreement import Agreement, agreement, safest
+from kb.book.agreement import agreement, safest
 from kb.book.engines import engine_kinds
 from kb.book.geometry import Crank
 from kb.book.records import Document, Fit, Source, Statement
@@ -49,7 +49,10 @@ class Evidence:
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """What like statements come to: no value when there is none that counts, or a dispute without a safest end."""
+    """What like statements come to: no value when there is none that counts, or a dispute without a safest end.
+
+    ``judged`` is false where several values are not for a program to judge, such as marks in words.
+    """
 
     standing: Standing | None
     value: Value | None
@@ -57,6 +60,12 @@ class Judgement:
     safest_end: str = ""
     same: bool = True
     absent: tuple[Statement, ...] = field(default=())
+    judged: bool = True
+
+    @property
+    def counting(self) -> tuple[Statement, ...]:
+        """The statements on which the value rests, reprints among them."""
+        return tuple(one.statement for one in self.evidence if one.role in (Role.COUNTS, Role.REPRINT))
 
 
 def root(source: str, sources: Mapping[str, Source]) -> str:
@@ -68,12 +77,21 @@ def root(source: str, sources: Mapping[str, Source]) -> str:
     return source
 
 
-def superseded_by(statement: Statement, statements: Iterable[Statement], parts: frozenset[Fit]) -> Statement | None:
-    """The statement of the same figure that supersedes one, for engines that lie in ``parts``."""
+def superseded_by(
+    statement: Statement,
+    statements: Iterable[Statement],
+    parts: frozenset[Fit],
+    sources: Mapping[str, Source] | None = None,
+) -> Statement | None:
+    """The statement of the same figure that supersedes one, for engines that lie in ``parts``.
+
+    With ``sources``, what supersedes a page also supersedes the same page of a reprint.
+    """
+    origins = {statement.source, root(statement.source, sources or {})}
     for other in statements:
-        if other.supersedes and (other.only is None or other.only in parts):
+        if other.supersedes and statement is not other and applies(other, parts):
             source, page = other.supersedes
-            if statement.source == source and page in ("", statement.page) and statement is not other:
+            if source in origins and page in ("", statement.page):
                 return other
     return None
 
@@ -97,27 +115,29 @@ def judge(
 
     ``figure`` holds all statements of the figure, among which are those that supersede; ``parts`` the parts of the
     family that hold the engine; ``withdrawn`` the family's entries of withdrawn.yaml. The order of the statements
-    makes no difference to the standing.
+    makes no difference to the standing. What was superseded does not rise again when its successor is withdrawn.
     """
-    evidence = [_evidence(one, figure, sources, parts, withdrawn) for one in like if applies(one, parts) and not one.absent]
-    absent = tuple(one for one in like if applies(one, parts) and one.absent)
-    counting = [found for found in evidence if found.role is Role.COUNTS]
+    speaking = [one for one in like if applies(one, parts)]
+    absent = tuple(one for one in speaking if one.absent)
+    evidence = _evidence([one for one in speaking if not one.absent], figure, sources, parts, withdrawn)
+    counting = [found.statement for found in evidence if found.role is Role.COUNTS]
     if not counting:
         return Judgement(None, None, tuple(evidence), absent=absent)
-    if any(sources[found.statement.source].hearsay for found in counting if found.statement.source in sources):
-        originals = [found for found in counting if not _hearsay(found.statement, sources)]
-        if originals:
-            evidence = [_demoted(found, sources) for found in evidence]
-            counting = originals
-    values = [found.statement.value for found in counting]
-    found_agreement = agreement(values, crank) if len(values) > 1 else Agreement(True, values[0])
-    roots = {root(found.statement.source, sources) for found in counting}
-    evidence = _mark_reprints(evidence, sources)
+    if len(counting) == 1:
+        return Judgement(Standing.SINGLE, counting[0].value, tuple(evidence), absent=absent)
+    originals = [one for one in counting if not _hearsay(one, sources)]
+    if originals and len(originals) < len(counting):
+        evidence, counting = [_demoted(found, sources) for found in evidence], originals
+    roots = {root(one.source, sources) for one in counting}
+    evidence = _mark_reprints(evidence, sources) if len(roots) < len(counting) else evidence
+    values = [one.value for one in counting]
+    found_agreement = agreement(values, crank)
     if found_agreement is None:
-        return Judgement(Standing.SINGLE, values[0], tuple(evidence), same=False, absent=absent)
+        return Judgement(
+            Standing.SINGLE, values[0], tuple(evidence), same=False, absent=absent, judged=False
+        )
     if found_agreement.agree:
-        independent = len(roots) > 1 and not all(_hearsay(found.statement, sources) for found in counting)
-        standing = Standing.AGREED if independent else Standing.SINGLE
+        standing = Standing.AGREED if len(roots) > 1 and originals else Standing.SINGLE
         return Judgement(standing, found_agreement.common, tuple(evidence), same=found_agreement.same, absent=absent)
     index = safest(values, safest_end, crank)
     chosen = None if index is None else values[index]
@@ -135,20 +155,25 @@ def judgements(
     crank: Crank | None = None,
     safest_end: str = "none",
 ) -> list[tuple[tuple[Statement, ...], Judgement]]:
-    """Every judgement that a figure's statements come to: for each state and set of conditions, each kind of engine."""
-    found: dict[tuple[Statement, ...], Judgement] = {}
+    """Every judgement that a figure's statements come to: for each state and set of conditions, each kind of engine.
+
+    Kinds of engine for which the same statements come to the same are told once.
+    """
     groups: dict[object, list[Statement]] = {}
     for statement in statements:
         groups.setdefault((statement.state, statement.at), []).append(statement)
     kinds = engine_kinds(fits, (one.only for one in statements if one.only))
+    found: dict[object, tuple[tuple[Statement, ...], Judgement]] = {}
     for like in groups.values():
         for parts in kinds:
             holding = tuple(one for one in like if applies(one, parts))
             if holding:
-                found[holding] = judge(
+                judgement = judge(
                     holding, statements, sources, parts=parts, withdrawn=withdrawn, crank=crank, safest_end=safest_end
                 )
-    return list(found.items())
+                key = (*(one.index for one in holding), *(one.role for one in judgement.evidence))
+                found.setdefault(key, (holding, judgement))
+    return list(found.values())
 
 
 def _hearsay(statement: Statement, sources: Mapping[str, Source]) -> bool:
@@ -156,18 +181,25 @@ def _hearsay(statement: Statement, sources: Mapping[str, Source]) -> bool:
 
 
 def _evidence(
-    statement: Statement,
+    statements: Sequence[Statement],
     figure: Sequence[Statement],
     sources: Mapping[str, Source],
     parts: frozenset[Fit],
     withdrawn: Sequence[Document],
-) -> Evidence:
-    for entry in withdrawn:
-        if Address.read(entry["statement"]).matches(statement):
-            return Evidence(statement, Role.WITHDRAWN, entry["because"])
-    if by := superseded_by(statement, figure, parts):
-        return Evidence(statement, Role.SUPERSEDED, f"by {by.source}" + (f" page {by.page}" if by.page else ""))
-    return Evidence(statement, Role.COUNTS)
+) -> list[Evidence]:
+    found_wrong = [(Address.read(entry["statement"]), entry["because"]) for entry in withdrawn]
+    superseding = [one for one in figure if one.supersedes]
+    found = []
+    for statement in statements:
+        because = next((words for address, words in found_wrong if address.matches(statement)), None)
+        if because is not None:
+            found.append(Evidence(statement, Role.WITHDRAWN, because))
+        elif superseding and (by := superseded_by(statement, superseding, parts, sources)):
+            page = f" page {by.page}" if by.page else ""
+            found.append(Evidence(statement, Role.SUPERSEDED, f"by {by.source}{page}"))
+        else:
+            found.append(Evidence(statement, Role.COUNTS))
+    return found
 
 
 def _demoted(found: Evidence, sources: Mapping[str, Source]) -> Evidence:
@@ -180,7 +212,7 @@ def _mark_reprints(evidence: Sequence[Evidence], sources: Mapping[str, Source]) 
     """A reprint beside its original, or beside another reprint of it, counts once: the later ones are marked."""
     counted: set[str] = set()
     marked = []
-    originals_first = sorted(evidence, key=lambda found: root(found.statement.source, sources) != found.statement.source)
+    originals_first = sorted(evidence, key=lambda one: root(one.statement.source, sources) != one.statement.source)
     reprints = set()
     for found in originals_first:
         if found.role is Role.COUNTS:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from kb.errors import Extrapolation, NoCorrectionKnown
 
@@ -34,7 +35,7 @@ def correction_at(points: Sequence[Point], rpm: Fraction | None) -> Fraction:
     table = [(speed, degrees) for speed, degrees in points if speed is not None]
     if rpm is None:
         raise NoCorrectionKnown("the correction depends on engine speed; say at which rpm the running figure holds")
-    for (slow, first), (fast, last) in zip(table, table[1:], strict=False):
+    for (slow, first), (fast, last) in pairwise(table):
         if slow <= rpm <= fast:
             return first + (last - first) * (rpm - slow) / (fast - slow)
     raise Extrapolation(f"the correction is known from {table[0][0]} to {table[-1][0]} rpm, not at {rpm} rpm")

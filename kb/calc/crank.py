@@ -6,7 +6,7 @@ J. K. Gupta, *Theory of Machines*, 14th ed., ch. 15.
 
 from __future__ import annotations
 
-from math import asin, cos, isfinite, radians, sin, sqrt
+from math import atan2, cos, degrees, isfinite, radians, sin, sqrt
 
 from kb.errors import GeometryImpossible
 
@@ -40,7 +40,8 @@ def piston_position(degrees: float, throw: float, rod: float) -> float:
 def crank_degrees(position: float, throw: float, rod: float) -> float:
     """The crank angle, 0 to 180 degrees from top dead centre, at which the piston stands ``position`` below it.
 
-    All lengths in one unit. Valid for ``0 < throw < rod`` and ``0 <= position <= 2 * throw``.
+    All lengths in one unit. Valid for ``0 < throw < rod`` and ``0 <= position <= 2 * throw``. The half angle is taken
+    from its sine and cosine, ``x (2l - x)`` and ``(2r - x) (2l + 2r - x)``, which keeps its digits at both centres.
 
     Raises:
         GeometryImpossible: no such crank, or the piston does not reach that position.
@@ -50,9 +51,9 @@ def crank_degrees(position: float, throw: float, rod: float) -> float:
     """
     _require_crank(throw, rod)
     if not (isfinite(position) and 0 <= position <= 2 * throw):
-        raise GeometryImpossible(f"the piston does not stand {position} below top dead centre in a stroke of {2 * throw}")
-    height = rod + throw - position
-    return 2 * _degrees(asin(sqrt(min(1.0, position * (2 * rod - position) / (4 * height * throw)))))
+        raise GeometryImpossible(f"the piston never stands {position} below top dead centre in a stroke of {2 * throw}")
+    below, above = position, 2 * throw - position
+    return degrees(2 * atan2(sqrt(below * (2 * rod - below)), sqrt(above * (2 * rod + above))))
 
 
 def degrees_per_length(position: float, throw: float, rod: float) -> float:
@@ -71,8 +72,4 @@ def degrees_per_length(position: float, throw: float, rod: float) -> float:
     angle = radians(crank_degrees(position, throw, rod))
     across = throw * sin(angle)
     slope = across + across * throw * cos(angle) / sqrt((rod - across) * (rod + across))
-    return _degrees(1 / slope)
-
-
-def _degrees(value: float) -> float:
-    return value * 180 / 3.141592653589793
+    return degrees(1 / slope)

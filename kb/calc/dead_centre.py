@@ -1,0 +1,119 @@
+"""True top dead centre by bisecting two equal piston positions, and the pointer's error.
+
+J. Rose, *Modern Machine-Shop Practice*, figs 2551-2552; A. Sinclair, *Locomotive Engine Running and Management*,
+"Finding the Dead Centers"; Maggard, *Rough and Tumble Engineering* (turn in one direction only). The peak itself is
+never used: near it a piston moves less than a gauge shows over several degrees.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import asin, atan, cos, degrees, hypot, isfinite, radians, sin, sqrt
+
+from kb.errors import GeometryImpossible, NotFinite
+
+STOP_JOB_BEYOND = 3.0
+"""Degrees of dead-centre reading beyond which the job stops: look at the flywheel key, the flywheel, the cylinder.
+
+Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class DeadCentre:
+    """What the pointer shows at true top dead centre, in signed degrees (before positive), and its uncertainty.
+
+    ``standard`` is the standard uncertainty; the expanded one is twice that (k = 2).
+    """
+
+    reading: float
+    standard: float
+
+    @property
+    def expanded(self) -> float:
+        """The expanded uncertainty, k = 2, in degrees."""
+        return 2 * self.standard
+
+
+def dead_centre(
+    first: float, second: float, first_uncertainty: float = 0.25, second_uncertainty: float | None = None
+) -> DeadCentre:
+    """The reading at true top dead centre from the readings at the two contacts with a piston stop.
+
+    Signed degrees as the pointer shows them, before top dead centre positive; uncertainties are standard ones. Exact
+    whatever the rod, the depth of the stop or the tilt of its hole, if pin and bore have no offset. The same holds for
+    two equal readings of a dial gauge.
+
+    Raises:
+        GeometryImpossible: both readings are the same, or an uncertainty is negative.
+        NotFinite: a number is not finite.
+
+    >>> dead_centre(31, -27).reading
+    2.0
+    """
+    second_uncertainty = first_uncertainty if second_uncertainty is None else second_uncertainty
+    for value in (first, second, first_uncertainty, second_uncertainty):
+        if not isfinite(value):
+            raise NotFinite(f"{value} is not a finite number")
+    if first == second:
+        raise GeometryImpossible("both contacts read the same: turn the other way for the second")
+    if min(first_uncertainty, second_uncertainty) < 0:
+        raise GeometryImpossible("an uncertainty is not negative")
+    return DeadCentre((first + second) / 2, hypot(first_uncertainty, second_uncertainty) / 2)
+
+
+def true_angle(indicated: float, dead_centre_reading: float) -> float:
+    """The true angle of an indicated one: both signed degrees, before top dead centre positive.
+
+    >>> true_angle(21, 2)
+    19
+    """
+    return indicated - dead_centre_reading
+
+
+def indicated_angle(true: float, dead_centre_reading: float) -> float:
+    """What the pointer shows at a true angle: both signed degrees, before top dead centre positive.
+
+    >>> indicated_angle(19, 2)
+    21
+    """
+    return true + dead_centre_reading
+
+
+def shift_error(shift: float, contact: float, throw: float, rod: float) -> float:
+    """How far off the middle is, in degrees, when the stop gave way by ``shift`` on one side only.
+
+    ``contact`` in degrees from top dead centre; lengths in one unit.
+
+    Raises:
+        GeometryImpossible: the crank cannot turn, or the piston stands still at the contact.
+
+    >>> round(shift_error(0.05, 10, 35, 125), 3)
+    0.185
+    """
+    if not 0 < throw < rod:
+        raise GeometryImpossible(f"a rod of {rod} on a crank throw of {throw} cannot turn")
+    angle = radians(abs(contact))
+    across = throw * sin(angle)
+    slope = across * (1 + throw * cos(angle) / sqrt((rod - across) * (rod + across)))
+    if slope <= 0:
+        raise GeometryImpossible("at the dead centre itself the piston stands still")
+    return degrees(abs(shift) / slope) / 2
+
+
+def offset_bias(offset: float, position: float, throw: float, rod: float) -> float:
+    """How far the middle of two contacts lies from true top dead centre, in degrees, for a wrist-pin offset.
+
+    ``position`` is how far the piston stands below its own top at the contacts; all lengths in one unit. The two
+    contacts lie evenly about the line from the crank's centre to the pin: atan(e / H) with H the pin's height, while
+    true top dead centre lies at asin(e / (l + r)).
+
+    Raises:
+        GeometryImpossible: no such crank.
+
+    >>> round(offset_bias(1, 4.1574831422, 35, 125), 9)
+    0.009553158
+    """
+    if not 0 < throw < rod or abs(offset) >= rod - throw or not 0 <= position < 2 * throw:
+        raise GeometryImpossible("no such crank")
+    top = sqrt((rod + throw - offset) * (rod + throw + offset))
+    return degrees(atan(offset / (top - position)) - asin(offset / (rod + throw)))

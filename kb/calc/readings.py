@@ -1,0 +1,100 @@
+"""Repeated readings: mean, scatter, combined and expanded uncertainty.
+
+JCGM 100:2008, *Guide to the expression of uncertainty in measurement*: 4.2 (type A), 4.3.7 (a rectangular
+distribution of half-width a has the standard uncertainty a/sqrt(3)), 5.1.2, annex G.4.1 (Welch-Satterthwaite).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import fsum, hypot, inf, isfinite, sqrt
+from statistics import fmean, stdev
+
+from kb.errors import NotFinite, ReadingsContradict
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """What repeated readings come to; all but the count and the degrees of freedom in the readings' unit.
+
+    ``scatter`` is the experimental standard deviation of one reading, ``of_mean`` that of their mean, ``combined`` the
+    combined standard uncertainty with what was said of the instrument, ``freedom`` its effective degrees of freedom.
+    """
+
+    count: int
+    mean: float
+    scatter: float
+    of_mean: float
+    combined: float
+    freedom: float
+
+    def expanded(self, coverage: float = 2.0) -> float:
+        """The expanded uncertainty for a coverage factor k, about 95 % for k = 2 and many degrees of freedom."""
+        return coverage * self.combined
+
+
+def spread(readings: Sequence[float], half_widths: Sequence[float] = ()) -> Spread:
+    """Mean, scatter and uncertainty of repeated readings of one thing.
+
+    ``half_widths`` are those of rectangular errors common to all readings (an instrument's division, where the eye
+    stood), in the same unit. At least two readings are needed.
+
+    Raises:
+        ReadingsContradict: fewer than two readings, or a negative half-width.
+        NotFinite: a number is not finite.
+
+    >>> result = spread([30, 30.5, 29.5, 30, 30.5], [0.25, 0.5, 0.5])
+    >>> round(result.mean, 6), round(result.combined, 10), round(result.freedom, 2), round(result.expanded(), 4)
+    (30.1, 0.4716990566, 161.65, 0.9434)
+    """
+    for value in (*readings, *half_widths):
+        if not isfinite(value):
+            raise NotFinite(f"{value} is not a finite number")
+    if len(readings) < 2:
+        raise ReadingsContradict("at least two readings are needed to see how far they scatter")
+    if any(width < 0 for width in half_widths):
+        raise ReadingsContradict("the half-width of an error is not negative")
+    scatter = stdev(readings)
+    of_mean = scatter / sqrt(len(readings))
+    combined = hypot(of_mean, *(width / sqrt(3) for width in half_widths))
+    freedom = (len(readings) - 1) * (combined / of_mean) ** 4 if of_mean > 0 else inf
+    return Spread(len(readings), fmean(readings), scatter, of_mean, combined, freedom)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A straight line through points: ``y = intercept + slope * x``, with the correlation of the points."""
+
+    intercept: float
+    slope: float
+    correlation: float
+
+    def at(self, x: float) -> float:
+        """The line's value at x."""
+        return self.intercept + self.slope * x
+
+
+def fit_line(points: Sequence[tuple[float, float]]) -> Line:
+    """The line of least squares through (x, y) points (JCGM 100:2008, H.3).
+
+    Raises:
+        ReadingsContradict: fewer than two points, or all at one x.
+        NotFinite: a number is not finite.
+
+    >>> line = fit_line([(0, 24.0), (0.5, 25.0), (1, 25.8), (1.5, 26.7)])
+    >>> round(line.slope, 9), round(line.intercept, 9)
+    (1.78, 24.04)
+    """
+    for point in points:
+        for value in point:
+            if not isfinite(value):
+                raise NotFinite(f"{value} is not a finite number")
+    if len({x for x, _ in points}) < 2:
+        raise ReadingsContradict("readings at two different settings at least are needed")
+    middle_x, middle_y = fmean(x for x, _ in points), fmean(y for _, y in points)
+    xx = fsum((x - middle_x) ** 2 for x, _ in points)
+    xy = fsum((x - middle_x) * (y - middle_y) for x, y in points)
+    yy = fsum((y - middle_y) ** 2 for _, y in points)
+    slope = xy / xx
+    return Line(middle_y - slope * middle_x, slope, xy / sqrt(xx * yy) if yy else 0.0)

@@ -1,0 +1,158 @@
+"""The flywheel rim: degrees to distance along it and across it, and back; degrees that have no number.
+
+Plain geometry of the circle. The chord of an Nth of a circle is the diameter times sin(pi/N): "spacing of divisions on
+a circle", 12: 0.2588, 36: 0.0872 (machinists' handbooks).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import asin, degrees, isfinite, radians, sin
+
+from kb.errors import GeometryImpossible, NotFinite
+
+
+def _require_diameter(diameter: float) -> None:
+    if not isfinite(diameter) or diameter <= 0:
+        raise GeometryImpossible(f"a rim of diameter {diameter} is none")
+
+
+def _require_finite(*values: float) -> None:
+    for value in values:
+        if not isfinite(value):
+            raise NotFinite(f"{value} is not a finite number")
+
+
+def arc(angle: float, diameter: float, tape_thickness: float = 0.0) -> float:
+    """The distance along the rim, by tape, of an angle.
+
+    ``angle`` in degrees, any sign (the result has its sign); ``diameter`` and ``tape_thickness`` in one unit of
+    length, which is also the result's. A tape of thickness h lies at the radius R + h/2.
+
+    Raises:
+        GeometryImpossible: the diameter is not positive, or the tape's thickness is negative.
+        NotFinite: the angle is not a finite number.
+
+    >>> round(arc(10, 240), 9)
+    20.943951024
+    """
+    _require_diameter(diameter)
+    _require_finite(angle, tape_thickness)
+    if tape_thickness < 0:
+        raise GeometryImpossible(f"a tape is not {tape_thickness} thick")
+    return radians(angle) * (diameter + tape_thickness) / 2
+
+
+def angle_of_arc(distance: float, diameter: float, tape_thickness: float = 0.0) -> float:
+    """The angle in degrees of a distance along the rim, by tape; lengths in one unit.
+
+    Raises:
+        GeometryImpossible: the diameter is not positive, or the tape's thickness is negative.
+        NotFinite: the distance is not a finite number.
+
+    >>> round(angle_of_arc(62.0, 240), 9)
+    29.602819415
+    """
+    _require_diameter(diameter)
+    _require_finite(distance, tape_thickness)
+    if tape_thickness < 0:
+        raise GeometryImpossible(f"a tape is not {tape_thickness} thick")
+    return degrees(2 * distance / (diameter + tape_thickness))
+
+
+def chord(angle: float, diameter: float) -> float:
+    """The straight distance between two marks on the rim, by callipers.
+
+    ``angle`` between them in degrees, from -180 to 180; ``diameter`` in the unit of the result, which has the
+    angle's sign.
+
+    Raises:
+        GeometryImpossible: the diameter is not positive, or the angle is more than half a turn.
+        NotFinite: the angle is not a finite number.
+
+    >>> round(chord(60, 240), 9)
+    120.0
+    """
+    _require_diameter(diameter)
+    _require_finite(angle)
+    if abs(angle) > 180:
+        raise GeometryImpossible(f"callipers do not measure {angle} degrees: half a turn is the most")
+    return diameter * sin(radians(angle) / 2)
+
+
+def angle_of_chord(distance: float, diameter: float) -> float:
+    """The angle in degrees between two marks that are ``distance`` apart by callipers; lengths in one unit.
+
+    Raises:
+        GeometryImpossible: the diameter is not positive, or the distance is more than it.
+        NotFinite: the distance is not a finite number.
+
+    >>> round(angle_of_chord(62.0, 240), 9)
+    29.942381992
+    """
+    _require_diameter(diameter)
+    _require_finite(distance)
+    if abs(distance) > diameter:
+        raise GeometryImpossible(f"no two marks on a rim of diameter {diameter} are {distance} apart")
+    return degrees(2 * asin(distance / diameter))
+
+
+@dataclass(frozen=True, slots=True)
+class FromMark:
+    """Where a degree lies, counted from a numbered mark.
+
+    ``mark`` and ``beyond`` are signed degrees, before top dead centre positive: the degree is ``mark + beyond``.
+    ``divisions`` is how many ticks that is, where a tick's worth is known. ``extrapolated`` says that the degree lies
+    outside the numbered marks.
+    """
+
+    mark: float
+    beyond: float
+    divisions: float | None
+    extrapolated: bool
+
+
+def from_nearest_mark(angle: float, marks: Sequence[float], division: float | None = None) -> FromMark:
+    """Where a degree that may have no number lies, counted from the nearest numbered mark.
+
+    All in signed degrees, before top dead centre positive. Of two marks equally near the earlier one is taken. Ticks
+    are counted only where ``division``, what one is worth, is known.
+
+    Raises:
+        GeometryImpossible: there are no marks, or a division is not positive.
+        NotFinite: the angle or a mark is not a finite number.
+
+    >>> from_nearest_mark(19, [21], 1)
+    FromMark(mark=21, beyond=-2, divisions=2.0, extrapolated=True)
+    """
+    _require_finite(angle, *marks)
+    if not marks:
+        raise GeometryImpossible("no mark has a number to count from")
+    if division is not None and not (isfinite(division) and division > 0):
+        raise GeometryImpossible(f"a tick is not worth {division} degrees")
+    nearest = min(marks, key=lambda mark: (abs(angle - mark), -mark))
+    beyond = angle - nearest
+    ticks = None if division is None else abs(beyond) / division
+    return FromMark(nearest, beyond, ticks, not min(marks) <= angle <= max(marks))
+
+
+def between_marks(distance: float, first: tuple[float, float], second: tuple[float, float]) -> tuple[float, bool]:
+    """The degree at a distance along the rim, linear between two numbered marks, and whether it is extrapolated.
+
+    ``distance`` along the rim from any one point; ``first`` and ``second`` are each a mark's distance from that point
+    and its signed degrees. The distances are in one unit.
+
+    Raises:
+        GeometryImpossible: both marks stand at one place.
+        NotFinite: a number is not finite.
+
+    >>> between_marks(15.0, (10.0, 9.0), (30.0, 18.0))
+    (11.25, False)
+    """
+    _require_finite(distance, *first, *second)
+    (start, low), (end, high) = first, second
+    if start == end:
+        raise GeometryImpossible("the two marks stand at one place")
+    part = (distance - start) / (end - start)
+    return low + (high - low) * part, not 0 <= part <= 1

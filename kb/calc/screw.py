@@ -1,0 +1,98 @@
+"""The next turn of an adjusting screw from the readings so far, and what a turn of a linkage screw or rod is worth.
+
+The line of least squares (JCGM 100:2008, H.3); the triangle of lever and rod is plain geometry.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import acos, asin, degrees, isfinite
+
+from kb.calc.readings import fit_line
+from kb.errors import GeometryImpossible, NotFinite, ReadingsContradict
+
+LEAST_SLOPE = 0.05
+"""Degrees a turn below which a screw is taken not to act on the reading."""
+
+
+@dataclass(frozen=True, slots=True)
+class NextTurn:
+    """What to turn next. ``turns`` from where the screw stands now, inward positive; ``slope`` degrees a turn inward.
+
+    ``to`` is the setting to reach, counted as the readings' settings are; ``from_one_side`` says that the target lies
+    behind the last movement, so that the screw must go past it and come back, because of backlash.
+    """
+
+    turns: float
+    to: float
+    slope: float
+    from_one_side: bool
+
+
+def next_turn(settings: Sequence[tuple[float, float]], target: float, known_sign: int = 0) -> NextTurn:
+    """The next screw turn from readings after known turns.
+
+    ``settings`` are pairs of the screw's setting (turns in, counted from any start) and the reading there in signed
+    degrees (before top dead centre positive), in the order taken; ``target`` in the same degrees. ``known_sign`` is
+    +1 where turning in is known to make it earlier, -1 later, 0 unknown.
+
+    Raises:
+        ReadingsContradict: fewer than two settings, a slope near nought, readings that go both ways by more than they
+            scatter, or against the known direction.
+        NotFinite: a number is not finite.
+
+    >>> turn = next_turn([(0, 24.0), (0.5, 25.0), (1, 25.8), (1.5, 26.7)], 28)
+    >>> round(turn.to, 10), round(turn.turns, 10)
+    (2.2247191011, 0.7247191011)
+    """
+    if not isfinite(target):
+        raise NotFinite(f"{target} is not a finite number")
+    line = fit_line(settings)
+    if abs(line.slope) < LEAST_SLOPE:
+        raise ReadingsContradict("the reading hardly moves with the screw: is it the right one, and is its lock nut loose?")
+    if known_sign and (line.slope > 0) != (known_sign > 0):
+        raise ReadingsContradict("the reading moves against what the screw is known to do: read both again")
+    if len(settings) > 2 and line.correlation**2 < 0.8:
+        raise ReadingsContradict("the readings go both ways: something is loose, or the light is not read from one place")
+    to = (target - line.intercept) / line.slope
+    (before, _), (now, _) = settings[-2], settings[-1]
+    return NextTurn(to - now, to, line.slope, (to - now) * (now - before) < 0)
+
+
+def rod_turn_degrees(pitch: float, arm: float, turns: float = 1.0, *, left_and_right: bool = False) -> float:
+    """Degrees a lever turns for turns of its rod, about the square position: 2 asin(n pitch / 2 L).
+
+    ``pitch`` of the thread and ``arm`` of the lever in one unit of length; a rod with a left-hand and a right-hand
+    thread moves by twice the pitch.
+
+    Raises:
+        GeometryImpossible: pitch or arm not positive, or the rod moves further than the lever reaches.
+
+    >>> round(rod_turn_degrees(1.0, 30.0), 10)
+    1.9099477476
+    """
+    if not (isfinite(pitch) and isfinite(arm) and isfinite(turns) and pitch > 0 and arm > 0):
+        raise GeometryImpossible("pitch and arm are positive lengths")
+    ratio = turns * pitch * (2 if left_and_right else 1) / (2 * arm)
+    if abs(ratio) > 1:
+        raise GeometryImpossible(f"{turns} turns move the rod further than an arm of {arm} reaches")
+    return degrees(2 * asin(ratio))
+
+
+def lever_angle(arm: float, other: float, rod: float) -> float:
+    """The angle in degrees at a lever's pivot between its arm and the line to the rod's far end (law of cosines).
+
+    ``arm`` of the lever, ``other`` the distance from its pivot to the far ball, ``rod`` between ball centres; one unit.
+
+    Raises:
+        GeometryImpossible: no such triangle.
+
+    >>> round(lever_angle(30, 40, 50), 9)
+    90.0
+    """
+    if not all(isfinite(side) and side > 0 for side in (arm, other, rod)):
+        raise GeometryImpossible("the three lengths are positive")
+    if not abs(arm - other) <= rod <= arm + other:
+        raise GeometryImpossible(f"no triangle has the sides {arm}, {other} and {rod}")
+    return degrees(acos(max(-1.0, min(1.0, (arm * arm + other * other - rod * rod) / (2 * arm * other)))))
