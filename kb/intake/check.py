@@ -73,11 +73,16 @@ def place(file: str, rule: Rule, slip: Slip, read_file: ReadFile) -> Finding:
 
 
 def settle(file: str, findings: list[Finding], result: Examined) -> list[Finding]:
-    """What is left of a file's findings after its exceptions, and the exceptions that were not needed."""
-    rule = rules()["exception-not-needed"]
+    """What is left of a file's findings after its exceptions, and the exceptions that were not needed.
+
+    Where a part of the file could not be read, the warning that an exception accepts may lie there.
+    """
+    book_of_rules = rules()
+    rule = book_of_rules["exception-not-needed"]
+    unread = any(book_of_rules[found.rule].reads in ("text", "typing") for found in findings)
     kept = [found for found in findings if not any(exemption.covers_finding(found) for exemption in result.exemptions)]
     for exemption in result.exemptions:
-        if not any(exemption.covers_finding(found) for found in findings):
+        if not unread and not any(exemption.covers_finding(found) for found in findings):
             slips: Iterator[Slip] = rule.check(exemption)
             for slip in slips:
                 severity = slip.severity or rule.severity

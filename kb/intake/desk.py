@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
-from kb.book.records import Family, FigureKind, Maker, Source
+from kb.book.records import Family, FigureKind, Maker, Source, as_list
 from kb.finding import Path
+from kb.intake.nearest import either, write_instead
 from kb.intake.typing import Cuts
 
 REFERENCE_KINDS = ("figure", "maker", "source", "caution", "routine", "retired", "withdrawn")
@@ -58,6 +59,17 @@ class Desk:
             files,
         )
 
+    def instead(
+        self, kind: str, word: str, known: Collection[str], otherwise: str, also_called: Mapping[str, str] | None = None
+    ) -> tuple[str, str]:
+        """What was found and what to type, for an id of a kind (family, source, maker, figure) that there is not."""
+        entry = self.retired.get(word)
+        if entry and entry["kind"] == kind:
+            to = entry.get("to") or ()
+            do = f"write {either(to)}" if to else "take it out"
+            return f"the {kind} {word} was given up on {entry['since']}: {entry['because']}", do
+        return f"there is no {kind} {word}", write_instead(word, tuple(known), otherwise, also_called)
+
     @cached_property
     def default_states(self) -> Mapping[str, str]:
         """The state of each figure that can stand in just one."""
@@ -78,6 +90,15 @@ def _whole(document: Mapping[str, Any]) -> bool:
     return all(key in document for key in wanted)
 
 
+class Stated(NamedTuple):
+    """A statement of a family or a reading of a report, with its place and the catalogue's entry of its figure."""
+
+    path: Path
+    figure: str
+    kind: FigureKind
+    document: Mapping[str, Any]
+
+
 @dataclass(frozen=True)
 class Case:
     """One file in hand: its typed document, of which broken parts have been cut, and the desk."""
@@ -93,6 +114,18 @@ class Case:
     def family(self) -> Family:
         """The document as a family."""
         return Family(self.id, self.document, self.desk.default_states)
+
+    @cached_property
+    def stated(self) -> tuple[Stated, ...]:
+        """Every statement of a family, or reading of a report, whose figure is in the catalogue."""
+        figures = self.desk.figures
+        return tuple(
+            Stated((key, figure, index), figure, figures[figure], document)
+            for key in ("figures", "as_found", "as_left")
+            for figure, entries in (self.document.get(key) or {}).items()
+            if figure in figures
+            for index, document in enumerate(as_list(entries))
+        )
 
     def original(self, path: Path) -> Path:
         """The path in the file as it stands, before anything was cut."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
 from functools import lru_cache
 
@@ -44,11 +44,11 @@ def either(names: Iterable[str]) -> str:
     return f"{', '.join(first)} or {last}" if first else last
 
 
-def write_instead(word: str, known: Collection[str], otherwise: str, few: int = 8) -> str:
-    """What to type instead of a word: the nearest names, else any of a few, else what ``otherwise`` says."""
-    near = nearest(word, tuple(known))
-    if near:
-        return f"write {either(near)}"
-    if 0 < len(known) <= few:
-        return f"write {either(known)}"
-    return otherwise
+def write_instead(word: str, known: Sequence[str], otherwise: str, also_called: Mapping[str, str] | None = None) -> str:
+    """What to type instead of a word: the nearest names, else what ``otherwise`` says.
+
+    ``also_called`` leads from other names to the known ones.
+    """
+    names = {**(also_called or {}), **{name: name for name in known}}
+    near = dict.fromkeys(names[name] for name in nearest(word, tuple(names)))
+    return f"write {either(near)}" if near else otherwise

@@ -67,12 +67,11 @@ def _fault(kind: str, detail: ErrorDetails, path: Path, data: Any) -> Fault:
         part = Part.KEY if rule == "two-units" else Part.VALUE
         return Fault(rule, path, context["found"], expected, part)
     if error == "extra_forbidden":
-        keys = tuple(part for part in path[:-1] if isinstance(part, str))
-        return _unknown_key(path, known_keys(kind, keys))
+        return _unknown_key(path, known_keys(kind, _keys(path[:-1])))
     if error == "missing":
         if isinstance(path[-1], int):
             return Fault("wrong-type", path[:-1], "a list", (_WANTED["tuple_type"],))
-        return Fault("missing-key", path[:-1], str(path[-1]), (str(path[-1]),))
+        return Fault("missing-key", path[:-1], str(path[-1]), (_example(kind, path),))
     found = look(data, path)
     if found == "":
         return _nothing(path)
@@ -93,12 +92,23 @@ def _unknown_key(path: Path, known: tuple[str, ...]) -> Fault:
 
 def _nothing(path: Path) -> Fault:
     """A key with nothing behind it."""
-    return Fault("missing-key", path, "nothing", (str(path[-1]) if path else "",))
+    part = Part.KEY if path and isinstance(path[-1], str) else Part.VALUE
+    return Fault("missing-key", path, "nothing", (), part)
 
 
 @lru_cache(maxsize=1024)
 def known_keys(kind: str, path: tuple[str, ...]) -> tuple[str, ...]:
     """The keys that may stand in the mapping at a path of keys, in the order of the model."""
+    fields = [item for model in _models_at(kind, path) for item in model.model_fields.items()]
+    return tuple(dict.fromkeys(field.alias or name for name, field in fields))
+
+
+def _keys(path: Path) -> tuple[str, ...]:
+    return tuple(part for part in path if isinstance(part, str))
+
+
+def _models_at(kind: str, path: tuple[str, ...]) -> list[type[Document]]:
+    """The models of what may stand at a path of keys; names that people give, such as a figure's, are passed over."""
     models = [KINDS[kind].model]
     for part in path:
         kinds = [
@@ -108,8 +118,26 @@ def known_keys(kind: str, path: tuple[str, ...]) -> tuple[str, ...]:
             if part in (name, field.alias)
         ]
         models = [model for annotation in kinds for model in _models(annotation)] if kinds else models
-    fields = [item for model in models for item in model.model_fields.items()]
-    return tuple(dict.fromkeys(field.alias or name for name, field in fields))
+    return models
+
+
+def _example(kind: str, path: Path) -> str:
+    """A missing key with an example of its value, as it would be typed."""
+    key = str(path[-1])
+    for model in _models_at(kind, _keys(path[:-1])):
+        for name, field in model.model_fields.items():
+            if key in (name, field.alias) and field.examples:
+                return f"{key}: {_flow(field.examples[0])}"
+    return key
+
+
+def _flow(value: Any) -> str:
+    """A value as YAML on one line."""
+    if isinstance(value, Mapping):
+        return f"{{{', '.join(f'{key}: {_flow(inner)}' for key, inner in value.items())}}}"
+    if isinstance(value, list):
+        return f"[{', '.join(map(_flow, value))}]"
+    return str(value).lower() if isinstance(value, bool) else str(value)
 
 
 def _models(annotation: Any) -> Iterator[type[Document]]:
@@ -131,10 +159,8 @@ def _wanted(error: str, context: Mapping[str, Any]) -> str:
 def look(data: Any, path: Path) -> Any:
     """What stands at a path, or nothing."""
     for part in path:
-        if isinstance(data, dict) and part in data:
-            data = data[part]
-        elif isinstance(data, list) and isinstance(part, int) and part < len(data):
-            data = data[part]
-        else:
+        there = part in data if isinstance(data, dict) else isinstance(data, list) and part in range(len(data))
+        if not there:
             return None
+        data = data[part]
     return data

@@ -4,11 +4,11 @@ What a rule reads decides how it is run and what its result is cached by:
 
 ==========  ===============================================================================================
 text        faults of the bytes and the YAML, found by the reader; ``check(fault)``
-typing      faults of shape and type, found by the models; ``check(fault)``
+typing      faults of place, shape and type, found by the models; ``check(fault)``
 file        one file with what it refers to; ``check(case)``
 maker       all families of one maker; ``gather(case)`` gives plain JSON facts of one file, with paths through
             ``case.original``; then ``check(facts, desk)`` yields pairs of file and slip
-book        all files; likewise
+book        all files; likewise; one without ``gather`` reads the files' names alone, with no facts
 exceptions  one exception that covers no warning; ``check(exemption)``
 ==========  ===============================================================================================
 """
@@ -25,7 +25,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from kb.finding import Severity
 
 if TYPE_CHECKING:
-    from kb.intake.desk import Case, Desk
+    from kb.intake.desk import Case
 
 FAMILY = "families/skerrow/example.yaml"
 """The family of the example book that the examples are laid over (in the tests); paths are below the book's folder."""
@@ -65,7 +65,10 @@ Gather = Callable[["Case"], Any]
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """One rule. ``summary`` says the fault in one line, ``why`` why it matters; ``kinds`` are the kinds of file read."""
+    """One rule. ``summary`` says the fault in one line, ``why`` why it matters; ``kinds`` are the kinds of file read.
+
+    ``may_warn`` is said of a rule of errors that sometimes only warns, by a slip's own severity.
+    """
 
     severity: Severity
     reads: Literal["text", "typing", "file", "maker", "book", "exceptions"]
@@ -76,8 +79,14 @@ class Rule:
     check: Callable[..., Iterator[Any]]
     kinds: tuple[str, ...] = ("family",)
     gather: Gather | None = None
+    may_warn: bool = False
     id: str = ""
     about: str = ""
+
+    @property
+    def can_warn(self) -> bool:
+        """Whether it gives warnings, which an exception can accept."""
+        return self.may_warn or self.severity is Severity.WARNING
 
 
 @cache

@@ -1,4 +1,4 @@
-"""A window is written [smaller, larger], whatever the side; a straddling one from early to late."""
+"""A window is written [smaller, larger], whatever the side; one that straddles top dead centre from early to late."""
 
 from __future__ import annotations
 
@@ -31,7 +31,42 @@ figures:
 """,
             where="[6, 4]",
         ),
+        Bad(
+            """
+figures:
+  idle-timing:
+    - {from: {atdc: 3}, to: {btdc: 2}, state: cranking, source: handbook, page: 40}
+""",
+            where="{atdc: 3}",
+        ),
+        Bad("figures:\n  plug-gap:\n    - {in: 0.035, also: {mm: [1, 0.9]}, source: plate}\n", where="[1, 0.9]"),
+        Bad(
+            """
+figures:
+  max-advance:
+    - {btdc: {mm: [3.1, 2.9]}, state: cranking, source: handbook, page: 42}
+""",
+            where="[3.1, 2.9]",
+        ),
+        Bad(
+            """
+figures:
+  max-advance:
+    - {btdc: 22, state: running, at: {rpm: [5500, 5000]}, source: handbook, page: 42}
+""",
+            where="[5500, 5000]",
+        ),
     ),
-    good=(Good("figures:\n  throttle-pickup:\n    - {atdc: [4, 6], state: cranking, source: handbook, page: 41}\n"),),
+    good=(
+        Good("figures:\n  throttle-pickup:\n    - {atdc: [4, 6], state: cranking, source: handbook, page: 41}\n"),
+        Good("figures:\n  throttle-pickup:\n    - {atdc: [4, 4], state: cranking, source: handbook, page: 41}\n"),
+        Good(
+            """
+figures:
+  idle-timing:
+    - {from: {btdc: 2}, to: {atdc: 3}, state: cranking, source: handbook, page: 40}
+"""
+        ),
+    ),
     check=check,
 )

@@ -1,0 +1,42 @@
+"""`also` holds the same value in the page's second unit, so it measures the same thing: a length in inches and
+millimetres, a torque in newton metres and pound-force feet. A mark and a length are two statements."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Part, Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.rules import Bad, Good, Rule
+from kb.quantity import KEY_DIMENSIONS, value_keys
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """The units under ``also`` of every statement."""
+    for stated in case.stated:
+        if also := stated.document.get("also"):
+            keys = value_keys(stated.document)
+            measured = KEY_DIMENSIONS[keys[0]] if keys else None
+            for key in value_keys(also):
+                if key in stated.kind.units and KEY_DIMENSIONS[key] is not measured:
+                    what = f"also {key}, which measures something else than {keys[0] if keys else 'nothing'}"
+                    do = "make it a statement of its own with the same source and page"
+                    yield Slip((*stated.path, "also", key), what, do, Part.KEY)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="a second unit that measures something else than the first",
+    why="the two are compared after converting one to the other, which can not be done here",
+    bad=(
+        Bad("figures:\n  idle-stop:\n    - {mark: arrow on the line, also: {mm: 3}, source: plate}\n", where="mm"),
+        Bad("figures:\n  idle-stop:\n    - {mm: 3, also: {mark: arrow on the line}, source: plate}\n", where="mark"),
+        Bad("figures:\n  idle-stop:\n    - {absent: not-stated, also: {in: 0.1}, source: plate}\n", where="in"),
+    ),
+    good=(
+        Good("figures:\n  idle-stop:\n    - {in: 0.12, also: {mm: 3.0}, source: plate}\n"),
+        Good("figures:\n  max-advance:\n    - {btdc: 24, also: {btdc: {mm: 3.1}}, state: cranking, source: plate}\n"),
+    ),
+    check=check,
+)

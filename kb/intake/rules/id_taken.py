@@ -1,0 +1,49 @@
+"""Two files of one folder must not come to the same name when case and hyphens do not count: ketch-47 and ketch47 are
+one name to whoever types it, and one file on some disks."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Desk
+from kb.intake.rules import Bad, Facts, Good, Rule
+
+
+def check(_facts: Facts, desk: Desk) -> Iterator[tuple[str, Slip]]:
+    """The names of all files; the later of two is reported."""
+    if len(set(map(_plain, desk.files))) == len(desk.files):
+        return
+    first: dict[str, str] = {}
+    for file in sorted(desk.files, key=lambda name: (name != name.lower(), name.endswith(".yml"), name)):
+        taken = first.setdefault(_plain(file), file)
+        if taken != file:
+            do = "give one of the two another name, or put them together"
+            yield file, Slip((), f"{file} and {taken} are one name", do)
+
+
+def _plain(file: str) -> str:
+    return re.sub(r"[-_ ]", "", file.lower()).removesuffix(".yml").removesuffix(".yaml")
+
+
+_SOURCE = "invented: true\nkind: plate\ntitle: Plate\nseen: on-the-engine\n"
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="book",
+    summary="two files with one name",
+    why="whoever types the name would get the one or the other",
+    bad=(
+        Bad(_SOURCE, where="", file="sources/hand-book.yaml", whole=True),
+        Bad(_SOURCE, where="", file="sources/Plate.yaml", whole=True),
+        Bad(_SOURCE, where="", file="sources/plate.yml", whole=True),
+        Bad("name: Other 17\n", where="", file="families/skerrow/oth-er.yaml", whole=True),
+    ),
+    good=(
+        Good(_SOURCE, file="sources/plate-2.yaml", whole=True),
+        Good(_SOURCE, file="sources/skerrow.yaml", whole=True),
+    ),
+    check=check,
+    kinds=(),
+)

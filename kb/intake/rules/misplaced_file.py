@@ -1,0 +1,64 @@
+"""A file's place says what it is: catalogue/, makers/, sources/, cautions/ and routines/ hold files, so do
+families/<maker>/ and reports/<maker>/<family>/, and retired.yaml and withdrawn.yaml lie at the top. Names are small letters, digits
+and hyphens, and end in .yaml."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.documents import KINDS
+from kb.intake.fault import Fault
+from kb.intake.nearest import nearest
+from kb.intake.rules import Bad, Good, Rule
+
+_PLACES = {1: "{folder}/<name>.yaml", 2: "{folder}/<maker>/<name>.yaml", 3: "{folder}/<maker>/<family>/<name>.yaml"}
+
+
+def check(fault: Fault) -> Iterator[Slip]:
+    """Say where the file belongs."""
+    folder, *parts = fault.found.split("/")
+    *folders, name = parts or [folder]
+    kinds = {kind.folder: kind for kind in KINDS.values()}
+    near = nearest(folder.removesuffix(".yml") + ".yaml" * (not parts), tuple(kinds), 1)
+    kind = kinds.get(folder) or (kinds[near[0]] if near else None)
+    if kind is None:
+        yield Slip((), f"no kind of file lies at {fault.found}", f"move it to one of the folders {', '.join(kinds)}")
+        return
+    if kind.depth and len(parts) != kind.depth:
+        do = f"move it to {_PLACES[kind.depth].format(folder=kind.folder)}"
+    elif not kind.depth:
+        do = f"name it {kind.folder}, at the top"
+    else:
+        do = f"name it {'/'.join([kind.folder, *map(_slug, folders), _slug(re.sub(r'[.]ya?ml$', '', name))])}.yaml"
+    yield Slip((), f"no kind of file lies at {fault.found}", do)
+
+
+def _slug(name: str) -> str:
+    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
+
+
+_SOURCE = "invented: true\nkind: plate\ntitle: Spare plate\nseen: on-the-engine\n"
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="typing",
+    summary="a file where no kind of file lies",
+    why="nothing in it would be read",
+    bad=(
+        Bad(_SOURCE, where="", file="sources/Spare plate.yaml", whole=True),
+        Bad(_SOURCE, where="", file="sources/spare.yml", whole=True),
+        Bad(_SOURCE, where="", file="source/spare.yaml", whole=True),
+        Bad("name: Example 31\n", where="", file="families/example.yaml", whole=True),
+        Bad("name: Example 31\n", where="", file="engines.yaml", whole=True),
+        Bad("invented: true\nretired: []\n", where="", file="retired.yml", whole=True),
+    ),
+    good=(
+        Good(f"{_SOURCE}exceptions:\n  - {{rule: source-unused, because: to come}}\n", file="sources/spare.yaml",
+             whole=True),
+        Good("invented: true\nby: mk\non: 2026-05-12\n", file="reports/skerrow/other/2026-05-12-slip.yaml", whole=True),
+    ),
+    check=check,
+    kinds=(),
+)

@@ -1,0 +1,44 @@
+"""A source may say how many pages it has. A page beyond its last one is a slip of the keys, or a page of another
+source. Pages such as 7-3, that are not counted through, are not judged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """The page of every statement whose source says how many it has."""
+    sources = case.desk.sources
+    for figure, statements in case.family.statements.items():
+        for statement in statements:
+            source = sources.get(statement.source)
+            if source and statement.page.isdigit() and source.paged and "pages" in source.document:
+                last = int(source.document["pages"])
+                if not 1 <= int(statement.page) <= last:
+                    what = f"page {statement.page} of {source.id}, which has {last}"
+                    do = f"write the page that states it, or mend pages in sources/{source.id}.yaml"
+                    yield Slip(("figures", figure, statement.index, "page"), what, do)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="a page beyond the last page of its source",
+    why="a second reader would look for it in vain",
+    bad=(
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook, page: 65}\n", where="65"),
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook, page: 0}\n", where="0"),
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: manual, page: 138}\n", where="138",
+            beside={"sources/manual.yaml": "pages: 120\n"}),
+    ),
+    good=(
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook, page: 64}\n"),
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook, page: 7-65}\n"),
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: manual, page: 912}\n"),
+    ),
+    check=check,
+)

@@ -1,0 +1,41 @@
+"""A statement from a source that has pages (a handbook, a workshop manual, a bulletin, a parts list) names the page.
+What a source does not state has no page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """The page of every statement whose source has pages."""
+    sources = case.desk.sources
+    for figure, statements in case.family.statements.items():
+        for statement in statements:
+            if not statement.page and not statement.absent:
+                source = sources.get(statement.source)
+                if source and source.paged:
+                    what = f"no page of {source.title}, which has pages"
+                    do = "add page: with the page that states it"
+                    yield Slip(("figures", figure, statement.index, "source"), what, do)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="a statement from a source with pages, without the page",
+    why="without the page no second reader can see whether the figure was keyed right",
+    bad=(
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook}\n", where="handbook"),
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: leaflet}\n", where="leaflet"),
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n    - {mm: 0.9, source: list}\n", where="list"),
+    ),
+    good=(
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n"),
+        Good("figures:\n  plug-gap:\n    - {absent: not-stated, source: handbook}\n"),
+    ),
+    check=check,
+)

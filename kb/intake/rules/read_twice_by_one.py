@@ -1,0 +1,48 @@
+"""A page is keyed again by another person, without sight of the first reading. Two readings by the same person catch no
+slip: the eye reads again what it read before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.book.records import as_list
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """The readings of every statement."""
+    for figure, statements in case.family.statements.items():
+        for statement in statements:
+            seen: set[str] = set()
+            for index, reading in enumerate(as_list(statement.document.get("readings"))):
+                reader = reading["by"].strip().casefold()
+                if reader in seen:
+                    path = ("figures", figure, statement.index, "readings", index, "by")
+                    do = "take it out, and ask someone else to read the page"
+                    yield Slip(path, f"{reading['by']} has read this page before", do)
+                seen.add(reader)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="two readings of one statement by the same person",
+    why="it would count as a second reader, and there was none",
+    bad=(
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}, "
+            "{by: mk, on: 2026-04-11}]}\n", where="mk"),
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}, "
+            "{by: MK, on: 2026-04-11, blind: true}]}\n", where="MK"),
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}, "
+            "{by: ro, on: 2026-03-05, blind: true}, {by: ro, on: 2026-04-11}]}\n", where="ro"),
+    ),
+    good=(
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}, "
+             "{by: ro, on: 2026-03-02}]}\n"),
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}]}\n"
+             "    - {mm: 0.9, source: bench, readings: [{by: mk, on: 2026-03-02}]}\n"),
+    ),
+    check=check,
+)

@@ -1,0 +1,54 @@
+"""A source that no statement is from, and that no source reprints, is either new, so that its figures are still to
+come, or a slip in its name elsewhere. Say which by an exception in the source's own file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case, Desk
+from kb.intake.rules import Bad, Facts, Good, Rule
+
+
+def gather(case: Case) -> Any:
+    """Of a family the sources of its statements; of a source its id and what it reprints."""
+    if case.kind == "source":
+        return {"id": case.id, "reprint_of": case.document.get("reprint_of", "")}
+    return sorted({statement.source for statements in case.family.statements.values() for statement in statements})
+
+
+def check(facts: Facts, _desk: Desk) -> Iterator[tuple[str, Slip]]:
+    """Every source beside all that is used."""
+    used: set[str] = set()
+    for fact in facts.values():
+        used.update(fact if isinstance(fact, list) else (fact["reprint_of"],))
+    for file, fact in facts.items():
+        if isinstance(fact, dict) and fact["id"] not in used:
+            do = "enter what it states, or add an exception that says why it is kept"
+            yield file, Slip(("title",), "no statement is from this source", do)
+
+
+_SOURCE = "invented: true\nkind: plate\ntitle: Spare plate\nseen: on-the-engine\n"
+
+RULE = Rule(
+    severity=Severity.WARNING,
+    reads="book",
+    summary="a source that no statement is from",
+    why="either figures are still to be entered, or they stand under another source by a slip",
+    bad=(
+        Bad(_SOURCE, where="Spare plate", file="sources/spare.yaml", whole=True),
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: bench}\n", where="Plate on the engine"),
+        Bad(f"{_SOURCE}reprint_of: plate\n", where="Spare plate", file="sources/spare.yaml", whole=True),
+    ),
+    good=(
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: bench}\n    - {mm: 0.9, source: plate}\n"),
+        Good(_SOURCE, file="sources/spare.yaml", whole=True,
+             beside={"sources/plate.yaml": "reprint_of: spare\n"}),
+        Good(f"{_SOURCE}exceptions:\n  - {{rule: source-unused, because: its families are to come}}\n",
+             file="sources/spare.yaml", whole=True),
+    ),
+    check=check,
+    gather=gather,
+    kinds=("family", "source"),
+)

@@ -1,0 +1,42 @@
+"""A figure that may be true in several states must say in which one it is meant: a maximum read while cranking is
+another number than the one read when running. The state may be left out only where the catalogue allows just one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Part, Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.nearest import either
+from kb.intake.rules import Bad, Good, Rule
+from kb.quantity import value_keys
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every statement and reading without a state; what a source does not state needs none."""
+    for stated in case.stated:
+        document = stated.document
+        if "state" not in document and len(stated.kind.states) > 1 and "absent" not in document:
+            unit = value_keys(document)[0]
+            do = f"add state: {either(stated.kind.states)}, as the page says"
+            yield Slip((*stated.path, unit), f"{stated.figure} without its state", do, Part.KEY)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="a figure that may be true in several states, without the state",
+    why="set running by a figure that was meant cranking, an engine can be two degrees too early",
+    bad=(
+        Bad("figures:\n  max-advance:\n    - {btdc: 24, source: handbook, page: 42}\n", where="btdc"),
+        Bad("figures:\n  idle-timing:\n    - {from: {btdc: 2}, to: {atdc: 3}, source: plate}\n", where="from"),
+        Bad("as_found:\n  max-advance:\n    - {btdc: 27}\n", where="btdc",
+            file="reports/skerrow/example/2026-05-12-slip.yaml"),
+    ),
+    good=(
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n"),
+        Good("figures:\n  max-advance:\n    - {absent: not-stated, source: leaflet}\n"),
+    ),
+    check=check,
+    kinds=("family", "report"),
+)

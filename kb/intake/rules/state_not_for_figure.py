@@ -1,0 +1,40 @@
+"""The catalogue lists the states that a figure may be true in: a cranking speed is never a running one. Only figures in
+the same state are compared."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.nearest import either
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """The state of every statement and reading that names one."""
+    for stated in case.stated:
+        state = stated.document.get("state")
+        if state is not None and state not in stated.kind.states:
+            what = f"{stated.figure} is not stated {state}"
+            yield Slip((*stated.path, "state"), what, f"write {either(stated.kind.states)}")
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="a state that the figure is never true in",
+    why="the figure would be compared with nothing, and found by no one who asks for it as it is measured",
+    bad=(
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, state: running, source: plate}\n", where="running"),
+        Bad("figures:\n  idle-speed:\n    - {rpm: 700, state: cranking, source: plate}\n", where="cranking"),
+        Bad("as_left:\n  plug-gap:\n    - {mm: 0.9, state: static}\n", where="static",
+            file="reports/skerrow/example/2026-05-12-slip.yaml"),
+    ),
+    good=(
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, state: at-rest, source: plate}\n"),
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n"),
+    ),
+    check=check,
+    kinds=("family", "report"),
+)

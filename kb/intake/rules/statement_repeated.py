@@ -1,0 +1,55 @@
+"""A statement is one source's value of one figure: in one state, under the same conditions, for the same engines, from
+one page, there is just one. The second is a copy, or lacks the condition that tells it from the first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Statements of one figure with the same state, conditions, engines, source and page."""
+    for figure, statements in case.family.statements.items():
+        if len(statements) < 2:
+            continue
+        seen: set[tuple[Any, ...]] = set()
+        for statement in statements:
+            page, absent = statement.page, bool(statement.absent)
+            address = (statement.state, statement.at, statement.only, statement.source, page, absent)
+            if address in seen:
+                what = f"{statement.source}{f', page {page},' if page else ''} states {figure} twice for the same case"
+                do = "take one out; a second unit goes under also, and what tells the two apart under state, at or only"
+                yield Slip(("figures", figure, statement.index), what, do)
+            seen.add(address)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="the same evidence given twice",
+    why="one page would count as two",
+    bad=(
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n    - {mm: 0.9, source: plate}\n",
+            where="{mm: 0.9, source: plate}"),
+        Bad("figures:\n  plug-gap:\n    - {in: 0.035, source: plate}\n    - {mm: 0.9, state: at-rest, source: plate}\n",
+            where="{mm: 0.9, state: at-rest, source: plate}"),
+        Bad("figures:\n  idle-speed:\n    - {rpm: 700, at: {gear: in-gear, engine: warm}, source: handbook, page: 43}\n"
+            "    - {rpm: 700, at: {engine: warm, gear: in-gear}, source: handbook, page: 43}\n",
+            where="{rpm: 700, at: {engine: warm, gear: in-gear}, source: handbook, page: 43}"),
+        Bad("figures:\n  plug-gap:\n    - {absent: not-stated, source: plate}\n"
+            "    - {absent: not-applicable, source: plate}\n",
+            where="{absent: not-applicable, source: plate}"),
+    ),
+    good=(
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n    - {mm: 0.9, source: bench}\n"),
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook, page: 38}\n"
+             "    - {mm: 0.9, source: handbook, page: 61}\n"),
+        Good("figures:\n  idle-speed:\n    - {rpm: 700, at: {gear: in-gear}, source: handbook, page: 43}\n"
+             "    - {rpm: 800, at: {gear: neutral}, source: handbook, page: 43}\n"),
+    ),
+    check=check,
+)

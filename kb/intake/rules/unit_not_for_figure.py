@@ -1,0 +1,45 @@
+"""The catalogue lists the units that a figure may be stated in, and so may `also`. A gap is no angle and a torque no
+length: another unit is most likely the figure of another line of the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Part, Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.nearest import either
+from kb.intake.rules import Bad, Good, Rule
+from kb.quantity import value_keys
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """The unit of every statement and reading, and those under its ``also``."""
+    for stated in case.stated:
+        units = stated.kind.units
+        for path, holder in ((stated.path, stated.document), ((*stated.path, "also"), stated.document.get("also"))):
+            for key in value_keys(holder or ()):
+                if key not in units and not (key == "from" and "btdc" in units):
+                    what = f"{key} is no unit of {stated.figure}"
+                    yield Slip((*path, key), what, f"write it under {either(units)}, as printed", Part.KEY)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="a unit that the figure is not measured in",
+    why="the value would be compared with, and set by, values that measure something else",
+    bad=(
+        Bad("figures:\n  plug-gap:\n    - {deg: 0.9, source: plate}\n", where="deg"),
+        Bad("figures:\n  plug-gap:\n    - {in: 0.035, also: {deg: 0.89}, source: plate}\n", where="deg"),
+        Bad("figures:\n  max-advance:\n    - {mm: 24, state: cranking, source: handbook, page: 42}\n", where="mm"),
+        Bad("as_found:\n  max-advance:\n    - {deg: 27, state: cranking}\n", where="deg",
+            file="reports/skerrow/example/2026-05-12-slip.yaml"),
+    ),
+    good=(
+        Good("figures:\n  idle-timing:\n    - {from: {btdc: 2}, to: {atdc: 3}, state: cranking, source: plate}\n"),
+        Good("figures:\n  max-advance:\n    - {btdc: {mm: 2.9}, also: {btdc: 24}, state: cranking, source: plate}\n"),
+        Good("figures:\n  plug-gap:\n    - {in: 0.035, also: {mm: 0.89, printed_so: true}, source: plate}\n"),
+    ),
+    check=check,
+    kinds=("family", "report"),
+)

@@ -1,0 +1,63 @@
+"""A figure is one of the catalogue's: its name is the name of a file in catalogue/. Other names in the trade are listed
+there under `also_called`, and are understood here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from kb.book.records import as_list
+from kb.finding import Part, Path, Severity, Slip
+from kb.intake.desk import Case, Desk
+from kb.intake.rules import Bad, Good, Rule
+
+_KEYED = ("figures", "adjusters", "as_found", "as_left")
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every figure that a family, a report or a routine names."""
+    known, retired = case.desk.figure_ids, case.desk.retired
+    for path, figure, part in _named(case):
+        if figure not in known:
+            otherwise = f"write a figure of the catalogue, or add catalogue/{figure}.yaml"
+            also_called = {} if figure in retired else _also_called(case.desk)
+            what, do = case.desk.instead("figure", figure, known, otherwise, also_called)
+            yield Slip(path, what, do, part)
+
+
+def _named(case: Case) -> Iterator[tuple[Path, str, Part]]:
+    for key in _KEYED:
+        for figure in case.document.get(key) or ():
+            yield (key, figure), figure, Part.KEY
+    for index, step in enumerate(as_list(case.document.get("steps"))):
+        if "figure" in step:
+            yield ("steps", index, "figure"), step["figure"], Part.VALUE
+
+
+def _also_called(desk: Desk) -> Mapping[str, str]:
+    return {name: key for key, kind in desk.figures.items() for name in as_list(kind.document.get("also_called"))}
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="a figure that is not in the catalogue",
+    why="nobody who asks for the figure would find it under that name",
+    bad=(
+        Bad("figures:\n  max-advanse:\n    - {btdc: 24, state: cranking, source: handbook, page: 42}\n",
+            where="max-advanse"),
+        Bad("figures:\n  sensor-gap:\n    - {mm: 0.76, source: plate}\n", where="sensor-gap"),
+        Bad("adjusters:\n  full-advance: {part: upper stop screw}\n", where="full-advance"),
+        Bad("as_found:\n  pickup:\n    - {atdc: 5, state: cranking}\n", where="pickup",
+            file="reports/skerrow/example/2026-05-12-slip.yaml"),
+        Bad("steps:\n  - {id: gap, do: Set the gap., figure: points-gap}\n", where="points-gap",
+            file="routines/example.yaml",
+            beside={"retired.yaml": "retired:\n  - {id: points-gap, kind: figure, to: [breaker-gap], "
+                                    "since: 2026-01-25, because: one name for one figure}\n"}),
+    ),
+    good=(
+        Good("figures:\n  coil-gap:\n    - {mm: 0.35, source: plate}\n"),
+        Good("steps:\n  - {id: wash, do: Wash the plugs.}\n", file="routines/example.yaml"),
+    ),
+    check=check,
+    kinds=("family", "report", "routine"),
+)

@@ -1,0 +1,53 @@
+"""Every mapping has its known keys; another one is most likely a slip of the keys. What stands behind an unknown key
+would be passed over in silence, so it is refused. If the key is plainly a slip of a known one, the rest of the file is
+checked as if that one stood there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.fault import Fault
+from kb.intake.nearest import write_instead
+from kb.intake.rules import Bad, Good, Rule
+from kb.quantity import VALUE_KEYS
+
+
+def check(fault: Fault) -> Iterator[Slip]:
+    """Say which key is meant, or which may stand here."""
+    plain = [key for key in fault.expected if key not in VALUE_KEYS]
+    units = len(fault.expected) - len(plain)
+    here = ", ".join(plain if plain else fault.expected) + (" and one unit" if plain and units else "")
+    do = write_instead(fault.found, fault.expected, f"take it out; what may stand here is {here}")
+    yield Slip(fault.path, f"{fault.found} is no key that may stand here", do, fault.part)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="typing",
+    summary="a key that may not stand there",
+    why="what stands behind a key that nobody reads would be left out without a word",
+    bad=(
+        Bad("linkege: cam-touches-at-idle\n", where="linkege"),
+        Bad("engine: {cycle: two-stroke, cyclinders: 3, power: {hp: 31}}\n", where="cyclinders"),
+        Bad(
+            """
+figures:
+  max-advance:
+    - bdtc: 24
+      state: cranking
+      source: handbook
+      page: 42
+""",
+            where="bdtc",
+        ),
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, colour: red, source: plate}\n", where="colour"),
+        Bad("engine: {cycle: two-stroke, cylinders: 3, power: {HP: 31}}\n", where="HP"),
+        Bad("figures:\n  plug-gap:\n    - {mm: {atleast: 0.9}, source: plate}\n", where="atleast"),
+    ),
+    good=(
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, note: read in poor light, source: plate}\n"),
+        Good("linkage: cam-touches-at-idle  # linkege: a slip of the keys in a comment is none\n"),
+    ),
+    check=check,
+)

@@ -1,0 +1,45 @@
+"""An exception names the rule whose warning it accepts. Errors can not be accepted: they are mended, or the page is
+said to be so (`printed_so`, `only`, `absent`)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.book.records import as_list
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.nearest import write_instead
+from kb.intake.rules import Bad, Good, Rule, rules
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """The rule of every exception."""
+    for index, entry in enumerate(as_list(case.document.get("exceptions"))):
+        name, book = entry["rule"], rules()
+        if name in book and book[name].can_warn:
+            continue
+        what, do = f"{name} finds errors, which can not be accepted", "mend what it finds, and take this out"
+        if name not in book:
+            warning = sorted(key for key, rule in book.items() if rule.can_warn)
+            what = f"there is no rule {name}"
+            do = write_instead(name, warning, f"take it out; what may be accepted is {', '.join(warning)}")
+        yield Slip(("exceptions", index, "rule"), what, do)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="an exception to a rule that there is not, or that is an error",
+    why="it accepts nothing, and whoever reads it would think that it does",
+    bad=(
+        Bad("exceptions:\n  - {rule: source-unussed, because: of a slip}\n", where="source-unussed"),
+        Bad("exceptions:\n  - {rule: page-missing, because: the page is torn}\n", where="page-missing"),
+        Bad("exceptions:\n  - {rule: whatever, because: it is quiet}\n", where="whatever", file="sources/plate.yaml"),
+    ),
+    good=(
+        Good("exceptions:\n  - {rule: source-unused, because: its families are to come}\n", file="sources/plate.yaml"),
+        Good("name: An exception to every rule\n"),
+    ),
+    check=check,
+    kinds=("family", "source"),
+)

@@ -1,0 +1,57 @@
+"""Every statement names its source by the name of a file in sources/; so do `supersedes` and, in a source,
+`reprint_of`. A new source is one new file there, with its kind, its title and how it was seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Path, Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every source that a family or a source refers to."""
+    known = case.desk.sources
+    for path, source in _named(case):
+        if source not in known:
+            otherwise = f"add sources/{source}.yaml with its kind, title and how it was seen"
+            titles = {known[key].title: key for key in known}
+            what, do = case.desk.instead("source", source, known, otherwise, titles)
+            yield Slip(path, what, do)
+
+
+def _named(case: Case) -> Iterator[tuple[Path, str]]:
+    if case.kind == "source":
+        if reprinted := case.document.get("reprint_of"):
+            yield ("reprint_of",), reprinted
+        return
+    for figure, statements in case.family.statements.items():
+        for statement in statements:
+            yield ("figures", figure, statement.index, "source"), statement.source
+            if statement.supersedes:
+                yield ("figures", figure, statement.index, "supersedes", "source"), statement.supersedes[0]
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="a source of which there is no file",
+    why="a figure whose source no one can look up is no better than hearsay",
+    bad=(
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbok, page: 38}\n", where="handbok"),
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: microfiche, page: 38}\n", where="microfiche"),
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, supersedes: {source: hand-book, page: 38}}\n",
+            where="hand-book"),
+        Bad("reprint_of: handbooks\n", where="handbooks", file="sources/reprint.yaml"),
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: tables}\n", where="tables",
+            beside={"retired.yaml": "retired:\n  - {id: tables, kind: source, to: [manual, list], since: 2026-01-25, "
+                                    "because: two papers in one file}\n"}),
+    ),
+    good=(
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: leaflet, page: 3}\n"),
+        Good("reprint_of: manual\n", file="sources/reprint.yaml"),
+    ),
+    check=check,
+    kinds=("family", "source"),
+)

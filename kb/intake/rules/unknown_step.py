@@ -1,0 +1,58 @@
+"""A step that disturbs what was set before says so under `makes_stale`, with the ids of earlier steps of the same
+routine. A later step can not be made stale: it has not been done yet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.book.records import as_list
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.nearest import write_instead
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every step that another one makes stale."""
+    steps = as_list(case.document.get("steps"))
+    names = [step["id"] for step in steps]
+    for number, step in enumerate(steps):
+        earlier = names[:number]
+        for index, name in enumerate(as_list(step.get("makes_stale"))):
+            if name in earlier or (name not in names and case.cuts.touched(("steps",))):
+                continue
+            what = f"there is no step {name} before this one"
+            if name == step["id"]:
+                what = "a step can not make itself stale"
+            elif name in names:
+                what = f"the step {name} comes only after this one"
+            otherwise = f"write an earlier step: {', '.join(earlier)}" if earlier else "take it out"
+            yield Slip(("steps", number, "makes_stale", index), what, write_instead(name, earlier, otherwise))
+
+
+def _steps(stale: str) -> str:
+    return (
+        "steps:\n  - {id: pickup, do: Set the pickup.}\n"
+        f"  - {{id: maximum, do: Set the maximum., makes_stale: [{stale}]}}\n  - {{id: idle, do: Set the idle.}}\n"
+    )
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="a step that makes something stale which is no earlier step",
+    why="the sheet would not ask for the check that the step makes necessary",
+    bad=(
+        Bad(_steps("pickups"), where="pickups", file="routines/example.yaml"),
+        Bad(_steps("idle"), where="idle", file="routines/example.yaml"),
+        Bad(_steps("maximum"), where="maximum", file="routines/example.yaml"),
+        Bad("steps:\n  - {id: pickup, do: Set the pickup., makes_stale: [dead-centre]}\n", where="dead-centre",
+            file="routines/example.yaml"),
+    ),
+    good=(
+        Good(_steps("pickup"), file="routines/example.yaml"),
+        Good("steps:\n  - {id: pickup, do: Set the pickup.}\n", file="routines/example.yaml"),
+    ),
+    check=check,
+    kinds=("routine",),
+)
