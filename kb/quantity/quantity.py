@@ -175,14 +175,18 @@ def read_quantity(key: str, raw: Any) -> Quantity:
         UnknownUnit: the key is no unit.
         QuantityError: the shape is none of these.
     """
+    sides: tuple[Side, ...] = ()
     if key in ("btdc", "atdc", "tdc"):
         unit, sides = DEGREE_OF_CRANK, (Side(key),)
-        if isinstance(raw, Mapping) and len(raw) == 1 and (inner := next(iter(raw))) in ("mm", "in"):
+        if key != "tdc" and isinstance(raw, Mapping) and len(raw) == 1 and (inner := next(iter(raw))) in ("mm", "in"):
             unit, raw = (PISTON_MM if inner == "mm" else PISTON_IN), raw[inner]
     else:
-        unit, sides = unit_of(key), ()
+        unit = unit_of(key)
     form, texts = _shape(raw)
-    numbers = tuple(read_number(text, fractions=unit.fractions, signed=unit.signed) for text in texts)
+    numbers = tuple(
+        read_number(text, fractions=unit.fractions, signed=unit.signed and not (index and form is Form.TOLERANCE))
+        for index, text in enumerate(texts)
+    )
     if sides == (Side.CENTRE,) and (form is not Form.NOMINAL or numbers[0].value != 0):
         raise QuantityError("tdc is always 0; away from top dead centre write btdc or atdc")
     if form is Form.WINDOW and numbers[0].value > numbers[1].value:

@@ -123,7 +123,7 @@ _ALL = (
 )
 
 UNITS: dict[str, Unit] = {unit.key: unit for unit in _ALL}
-"""Every unit that has a factor, by key; crank angles are typed as ``btdc``, ``atdc``, ``tdc``, or ``from`` and ``to``."""
+"""Every unit that has a factor, by key; crank angles are typed under ``btdc``, ``atdc``, ``tdc``, ``from`` and ``to``."""
 
 CRANK_KEYS = ("btdc", "atdc", "tdc", "from", "to")
 WORD_KEYS = ("mark", "code", "order")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from typing import Any
 
 from kb.errors import QuantityError
@@ -89,7 +90,7 @@ def read_value(document: Mapping[str, Any]) -> Value:
     key = keys[0]
     raw = document[key]
     if key in ("mark", "code"):
-        if not isinstance(raw, str):
+        if not isinstance(raw, str) or not raw.strip():
             raise QuantityError(f"{key} is words")
         return Words(Dimension(key), raw)
     if key == "order":
@@ -122,12 +123,12 @@ def write_value(value: Value) -> dict[str, Any]:
 
 
 def _read_order(raw: Any) -> Order:
-    if not isinstance(raw, (list, tuple)) or not all(isinstance(item, str) for item in raw):
+    if not isinstance(raw, (list, tuple)) or not raw or not all(isinstance(item, str) for item in raw):
         raise QuantityError("an order is a list of cylinder numbers, such as [1, 3, 2]")
-    numbers = [read_number(item).value for item in raw]
-    if any(number.denominator != 1 for number in numbers):
-        raise QuantityError("cylinder numbers are whole")
-    return Order(tuple(int(number) for number in numbers))
+    numbers = [read_number(item) for item in raw]
+    if any(number.step != 1 or not 0 < number.value < 100 for number in numbers):
+        raise QuantityError("cylinder numbers are whole and count from 1")
+    return Order(tuple(int(number.value) for number in numbers))
 
 
 def _read_point(key: str, raw: Any, rpm: Number | None = None) -> CorrectionPoint:
@@ -145,6 +146,6 @@ def _read_table(raw: Any) -> Correction:
         key = next(iter(keys))
         points.append(_read_point(key, row[key], read_number(row["rpm"])))
     speeds = [point.rpm.value for point in points if point.rpm]
-    if len(speeds) < 2 or any(a >= b for a, b in zip(speeds, speeds[1:], strict=False)):
+    if len(speeds) < 2 or any(slower >= faster for slower, faster in pairwise(speeds)):
         raise QuantityError("by_rpm is a list of at least two rows, each at a higher speed than the one before")
     return Correction(tuple(points))

@@ -16,7 +16,7 @@ from kb.intake.documents.work import Caution, Report, Routine
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A kind of file: its model and where it lies below the book's folder; ``*`` stands for one part of the id."""
+    """A kind of file: its model, where it lies below the book's folder, and how many parts its id has."""
 
     name: str
     model: type[Document]

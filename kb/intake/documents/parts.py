@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, model_validator
 
-from kb.intake.documents.scalars import Count, Date, Document, Flag, Id, Page, Plain, Serial, Text, Year
-from kb.intake.documents.values import OneValue, Valued, check_value, measured, measured_schema
+from kb.intake.documents.scalars import Count, Date, Document, Flag, Id, Page, Plain, Serial, Text, Year, fail
+from kb.intake.documents.values import OneValue, Units, Valued, check_value, measured
+from kb.quantity import value_keys
 
 State = Literal["cranking", "running", "static", "at-rest"]
 
@@ -16,15 +17,17 @@ State = Literal["cranking", "running", "static", "at-rest"]
 class YearRange(Document):
     """Years with an open end."""
 
-    from_: Year | None = Field(None, alias="from", description="The first year.", examples=[1978])
-    to: Year | None = Field(None, description="The last year.", examples=[1981])
+    from_: Year | None = Field(None, alias="from", description="The first year.", examples=[1978, 1979])
+    to: Year | None = Field(None, description="The last year.", examples=[1981, 1982])
 
 
 class SerialRange(Document):
     """Serial numbers, both ends in; an end left out is open."""
 
-    from_: Serial | None = Field(None, alias="from", description="The first serial number.", examples=[300100])
-    to: Serial | None = Field(None, description="The last serial number.", examples=[418999])
+    from_: Serial | None = Field(
+        None, alias="from", description="The first serial number.", examples=[300100, "LB30001"]
+    )
+    to: Serial | None = Field(None, description="The last serial number.", examples=[418999, "LB44800"])
 
 
 def shape_of(raw: Any) -> str:
@@ -33,7 +36,9 @@ def shape_of(raw: Any) -> str:
 
 
 Years = Annotated[
-    Annotated[YearRange, Tag("~mapping")] | Annotated[tuple[Year, Year], Tag("~list")] | Annotated[Year, Tag("~scalar")],
+    Annotated[YearRange, Tag("~mapping")]
+    | Annotated[tuple[Year, Year], Tag("~list")]
+    | Annotated[Year, Tag("~scalar")],
     Discriminator(shape_of),
 ]
 """One year, [first, last], or a range with an open end."""
@@ -42,14 +47,16 @@ Years = Annotated[
 class Only(Document):
     """The part of a family that a statement speaks of."""
 
-    years: Years | None = Field(None, description="Only engines of these years.", examples=[[1979, 1981]])
+    years: Years | None = Field(None, description="Only engines of these years.", examples=[[1979, 1981], 1980])
     serials: SerialRange | None = Field(None, description="Only these serial numbers.", examples=[{"from": 350000}])
 
 
 class Fits(Only):
     """Which engines a family holds."""
 
-    note: Text | None = Field(None, description="What else tells them apart.", examples=["electric start only"])
+    note: Text | None = Field(
+        None, description="What else tells them apart.", examples=["electric start only", "long shaft"]
+    )
 
 
 def _ascending(ends: tuple[str, str]) -> tuple[str, str]:
@@ -61,27 +68,30 @@ Rpm = Annotated[
     Annotated[tuple[Plain, Plain], AfterValidator(_ascending), Tag("~list")] | Annotated[Plain, Tag("~scalar")],
     Discriminator(lambda raw: "~list" if isinstance(raw, (list, tuple)) else "~scalar"),
 ]
-Altitude = Annotated[Any, BeforeValidator(measured("m", "ft")), WithJsonSchema(measured_schema("m", "ft"))]
+_HEIGHT = Units(("m", "ft"))
+Altitude = Annotated[Any, BeforeValidator(measured(_HEIGHT)), _HEIGHT]
 
 
 class Octane(Document):
     """Octane of the petrol, by one of the ways of stating it."""
 
-    ron: Plain | None = Field(None, description="Research octane number.", examples=[92])
-    mon: Plain | None = Field(None, description="Motor octane number.", examples=[82])
-    aki: Plain | None = Field(None, description="Anti-knock index, (RON + MON) / 2.", examples=[87])
+    ron: Plain | None = Field(None, description="Research octane number.", examples=[92, 95])
+    mon: Plain | None = Field(None, description="Motor octane number.", examples=[82, 85])
+    aki: Plain | None = Field(None, description="Anti-knock index, (RON + MON) / 2.", examples=[87, 89])
 
 
 class At(Document):
     """What else the page says of the condition; only like is compared with like."""
 
-    rpm: Rpm | None = Field(None, description="Engine speed, or [smaller, larger].", examples=[5000])
+    rpm: Rpm | None = Field(None, description="Engine speed, or [smaller, larger].", examples=[5000, [4500, 5500]])
     gear: Literal["in-gear", "neutral"] | None = Field(None, description="In gear or in neutral.", examples=["in-gear"])
-    cylinder: Count | None = Field(None, description="Which cylinder, counted from 1.", examples=[1])
+    cylinder: Count | None = Field(None, description="Which cylinder, counted from 1.", examples=[1, 2])
     bank: Literal["port", "starboard"] | None = Field(None, description="Which bank of a V.", examples=["port"])
-    carburettor: Count | None = Field(None, description="Which carburettor, counted from the top.", examples=[2])
+    carburettor: Count | None = Field(None, description="Which carburettor, counted from the top.", examples=[1, 2])
     module: Literal["connected", "disconnected"] | None = Field(
-        None, description="Whether the module that changes the advance is connected.", examples=["disconnected"]
+        None,
+        description="Whether the module that changes the advance is connected.",
+        examples=["disconnected"],
     )
     engine: Literal["cold", "warm"] | None = Field(None, description="Cold or warm.", examples=["warm"])
     plugs: Literal["in", "out"] | None = Field(None, description="Plugs in or out.", examples=["out"])
@@ -92,29 +102,31 @@ class At(Document):
 class Reading(Document):
     """Who read the page, when, and whether without sight of an earlier reading."""
 
-    by: Text = Field(description="Initials of the reader.", examples=["mk"])
-    on: Date = Field(description="The day.", examples=["2026-03-02"])
+    by: Text = Field(description="Initials of the reader.", examples=["mk", "ro"])
+    on: Date = Field(description="The day.", examples=["2026-03-02", "2026-04-11"])
     blind: Flag | None = Field(
-        None, description="True when keyed again without sight of the first reading.", examples=[True]
+        None, description="True when keyed again without sight of the first reading.", examples=[True, False]
     )
 
 
 class Supersedes(Document):
     """Which page a bulletin replaces."""
 
-    source: Id = Field(description="The source that is superseded.", examples=["skerrow-handbook-3"])
-    page: Page | None = Field(None, description="Its page.", examples=[42])
+    source: Id = Field(
+        description="The source that is superseded.", examples=["skerrow-handbook-3", "pellwater-workshop-c"]
+    )
+    page: Page | None = Field(None, description="Its page.", examples=[42, "7-3"])
 
 
 class Address(Document):
     """Which statements are meant: those that match all that is given."""
 
-    figure: Id | None = Field(None, description="The figure.", examples=["max-advance"])
+    figure: Id | None = Field(None, description="The figure.", examples=["max-advance", "throttle-pickup"])
     state: State | None = Field(None, description="Its state.", examples=["cranking"])
     at: At | None = Field(None, description="Its further conditions.", examples=[{"rpm": 5000}])
     only: Only | None = Field(None, description="The part of the family.", examples=[{"serials": {"from": 350000}}])
-    source: Id | None = Field(None, description="Its source.", examples=["skerrow-handbook-3"])
-    page: Page | None = Field(None, description="Its page.", examples=[42])
+    source: Id | None = Field(None, description="Its source.", examples=["skerrow-handbook-3", "pellwater-workshop-c"])
+    page: Page | None = Field(None, description="Its page.", examples=[42, "7-3"])
 
 
 Where = Annotated[
@@ -126,19 +138,31 @@ Where = Annotated[
 class Exempt(Document):
     """A warning that is accepted, with the reason."""
 
-    rule: Id = Field(description="The rule whose warning is accepted.", examples=["hazard-single-source"])
+    rule: Id = Field(description="The rule whose warning is accepted.", examples=["hazard-single-source", "disputed"])
     at: Where | None = Field(
-        None, description="A figure, a top-level key, or an address.", examples=["max-advance"]
+        None,
+        description="A figure, a top-level key, or an address.",
+        examples=["max-advance", {"figure": "max-advance"}],
     )
-    because: Text = Field(description="Why it is accepted.", examples=["only one handbook is known"])
+    because: Text = Field(
+        description="Why it is accepted.",
+        examples=["only one handbook is known", "the two pages are of two series"],
+    )
 
 
 class Also(Valued):
     """The page's further units, each what the first comes to, rounded as printed."""
 
     printed_so: Flag | None = Field(
-        None, description="True when the page itself does not convert right.", examples=[True]
+        None, description="True when the page itself does not convert right.", examples=[True, False]
     )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _some(cls, data: Any) -> Any:
+        if isinstance(data, Mapping) and not value_keys(data) and not cls._unknown(data):
+            raise fail("missing-key", (), "a unit", ("mm: 0.76",))
+        return data
 
 
 class Statement(OneValue):
@@ -147,11 +171,12 @@ class Statement(OneValue):
     also: Also | None = Field(None, description="The same in the page's second unit.", examples=[{"mm": 0.76}])
     state: State | None = Field(None, description="The condition the figure is true in.", examples=["cranking"])
     at: At | None = Field(None, description="What else the page says of the condition.", examples=[{"rpm": 5000}])
-    only: Only | None = Field(
-        None, description="Only a part of the family.", examples=[{"serials": {"from": 350000}}]
+    only: Only | None = Field(None, description="Only a part of the family.", examples=[{"serials": {"from": 350000}}])
+    source: Id = Field(
+        description="Where it is from: the name of a file in specs/sources.",
+        examples=["skerrow-handbook-3", "skerrow-cover-plate"],
     )
-    source: Id = Field(description="Where it is from: the name of a file in specs/sources.", examples=["skerrow-handbook-3"])
-    page: Page | None = Field(None, description="The page.", examples=[42])
+    page: Page | None = Field(None, description="The page.", examples=[42, "7-3"])
     supersedes: Supersedes | None = Field(
         None, description="Which page it replaces.", examples=[{"source": "skerrow-handbook-3", "page": 42}]
     )
@@ -159,8 +184,12 @@ class Statement(OneValue):
         None, description="Who read the page.", examples=[[{"by": "mk", "on": "2026-03-02"}]], min_length=1
     )
     absent: Literal["not-stated", "not-applicable"] | None = Field(
-        None, description="Said instead of a value: the source does not state it, or it does not apply.",
+        None,
+        description="Said instead of a value: the source does not state it, or it does not apply.",
         examples=["not-stated"],
     )
-    note: Text | None = Field(None, description="What else a reader should know, in your own words.",
-                              examples=["measured with the module disconnected"])
+    note: Text | None = Field(
+        None,
+        description="What else a reader should know, in your own words.",
+        examples=["measured with the module disconnected", "the ink is faint"],
+    )

@@ -1,6 +1,6 @@
 """Scalars as text: what each may look like, and the JSON Schema that says the same to an editor.
 
-The reader leaves every scalar as text, so a flag is the text ``true`` and a count the text ``3``; an editor's YAML
+The reader leaves every scalar as text: a flag is the text ``true``, a count the text ``3``. An editor's YAML
 parser has guessed types by then, so the schema admits what the guess makes of the same characters.
 """
 
@@ -60,27 +60,41 @@ def _date(text: str) -> str:
     return text
 
 
-def _schema(kind: str | list[str], pattern: str) -> WithJsonSchema:
-    return WithJsonSchema({"type": kind, "pattern": pattern})
+def _schema(kind: str, pattern: str, **limits: int) -> WithJsonSchema:
+    """The characters, or what a parser takes them for when they are digits."""
+    kinds = ["string", kind] if kind != "string" else "string"
+    least = {"minimum": 0, **limits} if kind != "string" else {}  # a pattern speaks of text alone
+    words = f"write {PATTERN_WORDS[pattern]}"
+    return WithJsonSchema({"type": kinds, "pattern": pattern, **least, "patternErrorMessage": words})
 
 
 Text = Annotated[
-    str, StringConstraints(min_length=1, max_length=600), WithJsonSchema({"type": "string", "minLength": 1, "maxLength": 600})
+    str,
+    StringConstraints(min_length=1, max_length=600),
+    WithJsonSchema({"type": ["string", "number"], "minLength": 1, "maxLength": 600}),
 ]
-Id = Annotated[str, StringConstraints(pattern=ID_PATTERN), _schema(["string", "integer"], ID_PATTERN)]
+Id = Annotated[str, StringConstraints(pattern=ID_PATTERN), _schema("integer", ID_PATTERN)]
 FamilyId = Annotated[str, StringConstraints(pattern=FAMILY_ID_PATTERN), _schema("string", FAMILY_ID_PATTERN)]
-AnyId = Annotated[str, StringConstraints(pattern=ANY_ID_PATTERN), _schema(["string", "integer"], ANY_ID_PATTERN)]
-Page = Annotated[str, StringConstraints(pattern=PAGE_PATTERN), _schema(["integer", "string"], PAGE_PATTERN)]
-Serial = Annotated[str, StringConstraints(pattern=SERIAL_PATTERN), _schema(["integer", "string"], SERIAL_PATTERN)]
-Year = Annotated[str, StringConstraints(pattern=YEAR_PATTERN),
-                 WithJsonSchema({"type": "integer", "minimum": 1800, "maximum": 2099})]
-Count = Annotated[str, StringConstraints(pattern=COUNT_PATTERN),
-                  WithJsonSchema({"type": "integer", "minimum": 1, "maximum": 99999})]
+AnyId = Annotated[str, StringConstraints(pattern=ANY_ID_PATTERN), _schema("integer", ANY_ID_PATTERN)]
+Page = Annotated[str, StringConstraints(pattern=PAGE_PATTERN), _schema("number", PAGE_PATTERN)]
+Serial = Annotated[str, StringConstraints(pattern=SERIAL_PATTERN), _schema("number", SERIAL_PATTERN)]
+Year = Annotated[
+    str, StringConstraints(pattern=YEAR_PATTERN), _schema("integer", YEAR_PATTERN, minimum=1800, maximum=2099)
+]
+Count = Annotated[
+    str, StringConstraints(pattern=COUNT_PATTERN), _schema("integer", COUNT_PATTERN, minimum=1, maximum=99999)
+]
 Date = Annotated[str, StringConstraints(pattern=DATE_PATTERN), AfterValidator(_date), _schema("string", DATE_PATTERN)]
-Plain = Annotated[str, StringConstraints(pattern=PLAIN_PATTERN), WithJsonSchema({"type": "number", "minimum": 0})]
+Plain = Annotated[
+    str, StringConstraints(pattern=PLAIN_PATTERN), _schema("number", PLAIN_PATTERN, exclusiveMaximum=10**9)
+]
 Flag = Annotated[Literal["true", "false"], WithJsonSchema({"type": "boolean"})]
 Invented = Annotated[
     Literal["true"] | None,
-    Field(None, description="True for invented demonstration data; it is shown with every answer.", examples=[True]),
-    WithJsonSchema({"const": True}),
+    Field(
+        None,
+        description="True for invented demonstration data; it is shown with every answer.",
+        examples=[True],
+    ),
+    WithJsonSchema({"type": "boolean", "const": True}),
 ]

@@ -4,6 +4,7 @@ part of an engine, a bound of the catalogue."""
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, model_validator
@@ -13,8 +14,7 @@ from kb.errors import NumberNotPlain, QuantityError, WindowInverted
 from kb.finding import Path
 from kb.intake.documents.scalars import Document, fail
 from kb.intake.documents.wording import DESCRIPTIONS, EXAMPLES
-from kb.quantity import UNITS, VALUE_KEYS, read_number, read_value, value_keys
-
+from kb.quantity import CRANK_KEYS, KEY_DIMENSIONS, UNITS, Dimension, read_number, read_value, value_keys
 
 PLAIN_WORDS = "plain digits such as 24 or 0.030"
 FRACTION_WORDS = f"{PLAIN_WORDS}, or a fraction such as 7/64 or 1 1/4"
@@ -32,6 +32,7 @@ _SHAPES = {
 }
 _SHAPE_KEYS = ("at_least", "at_most", "nominal", "plus_minus", "plus", "minus")
 _PISTON_KEYS = ("mm", "in")
+_NEVER_CONVERTED = (Dimension.ORDER, Dimension.MARK, Dimension.CODE, Dimension.CORRECTION)
 
 
 def check_value(key: str, raw: Any) -> Any:
@@ -80,17 +81,27 @@ def _scalars(raw: Any, path: Path = ()) -> list[tuple[Path, str]]:
     return [found for key, value in inner for found in _scalars(value, (*path, key))]
 
 
-def measured(*keys: str) -> Callable[[Any], Any]:
+@dataclass(frozen=True, slots=True)
+class Units:
+    """The units of a field that is ``measured``; it stands beside the check, for whoever writes the schema."""
+
+    keys: tuple[str, ...]
+
+
+def measured(units: Units) -> Callable[[Any], Any]:
     """A check for a mapping of exactly one of these units to a value, such as ``{mm: 70}``."""
+    keys = units.keys
 
     def check(raw: Any) -> Any:
         if not isinstance(raw, Mapping):
-            raise fail("wrong-type", (), shown(raw), (f"a unit with its value, such as {{{keys[0]}: {EXAMPLES[keys[0]]}}}",))
+            raise fail(
+                "wrong-type", (), shown(raw), (f"a unit with its value, such as {{{keys[0]}: {EXAMPLES[keys[0]]}}}",)
+            )
         for key in raw:
             if key not in keys:
                 raise fail("unknown-key", (key,), str(key)[:40], keys)
         if not raw:
-            raise fail("missing-key", (), "a unit", keys)
+            raise fail("missing-key", (), "a unit", (f"{keys[0]}: {EXAMPLES[keys[0]]}",))
         if len(raw) > 1:
             raise fail("two-units", (list(raw)[1],), str(list(raw)[1]), keys)
         for key, value in raw.items():
@@ -102,17 +113,6 @@ def measured(*keys: str) -> Callable[[Any], Any]:
         return raw
 
     return check
-
-
-def measured_schema(*keys: str) -> dict[str, Any]:
-    """The JSON Schema of the same."""
-    return {
-        "type": "object",
-        "properties": {key: {"$ref": f"#/$defs/value_{key}"} for key in keys},
-        "additionalProperties": False,
-        "minProperties": 1,
-        "maxProperties": 1,
-    }
 
 
 def _turned(raw: Any) -> str:
@@ -161,8 +161,8 @@ def _check_field(raw: Any, info: ValidationInfo) -> Any:
 
 
 def _key(key: str) -> Any:
-    alias = {"alias": key} if key in ("from", "in") else {}
-    return Field(None, description=DESCRIPTIONS[key], examples=[EXAMPLES[key]], **alias)
+    alias = key if key in ("from", "in") else None
+    return Field(None, description=DESCRIPTIONS[key], examples=[EXAMPLES[key]], alias=alias)
 
 
 Shape = Annotated[Any, BeforeValidator(_check_field), WithJsonSchema({})]
@@ -256,5 +256,17 @@ class OneValue(Valued):
             if len(keys) > 1:
                 raise fail("two-units", (keys[1],), keys[1], tuple(keys))
             if not keys and not cls._unknown(data):
-                raise fail("missing-key", (), "a unit", ("a unit with its value, such as btdc: 24",))
+                raise fail("missing-key", (), "a unit", ("btdc: 24",))
+            if keys and isinstance(also := data.get("also"), Mapping):
+                _check_second(keys[0], also)
         return data
+
+
+def _check_second(first: str, also: Mapping[str, Any]) -> None:
+    """A second unit is another one than the first (a crank angle and a piston position share their keys)."""
+    if KEY_DIMENSIONS[first] in _NEVER_CONVERTED:
+        raise fail("wrong-type", ("also",), f"a second unit of {first}", ("a statement of its own",))
+    if first in also and first not in CRANK_KEYS:
+        raise fail(
+            "wrong-type", ("also", first), shown(also[first]), (f"another unit than {first}, as the page prints it",)
+        )

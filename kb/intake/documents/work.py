@@ -15,48 +15,79 @@ from kb.intake.documents.values import OneValue
 class AtLeast(Document):
     """A smallest count."""
 
-    at_least: Count = Field(description="At least so many.", examples=[2])
+    at_least: Count = Field(description="At least so many.", examples=[2, 3])
 
 
 class When(Document):
     """When a step applies; all that is given must hold."""
 
-    ignition: list[IgnitionType] | None = Field(None, description="Only these ignition types.", examples=[["breaker-magneto"]], min_length=1)
-    modules: Literal["fitted", "none"] | None = Field(None, description="Only with, or without, modules.", examples=["fitted"])
-    carburettors: AtLeast | None = Field(None, description="Only with so many carburettors.", examples=[{"at_least": 2}])
-    numbered_marks: Literal["present", "none"] | None = Field(None, description="Only with, or without, numbered marks.", examples=["present"])
+    ignition: list[IgnitionType] | None = Field(
+        None, description="Only these ignition types.", examples=[["breaker-magneto"]], min_length=1
+    )
+    modules: Literal["fitted", "none"] | None = Field(
+        None, description="Only with, or without, modules.", examples=["fitted"]
+    )
+    carburettors: AtLeast | None = Field(
+        None, description="Only with so many carburettors.", examples=[{"at_least": 2}]
+    )
+    numbered_marks: Literal["present", "none"] | None = Field(
+        None, description="Only with, or without, numbered marks.", examples=["present"]
+    )
 
 
 class Step(Document):
     """One step of a routine."""
 
-    id: Id = Field(description="Its name within the routine.", examples=["true-top-dead-centre"])
-    do: Text = Field(description="What to do.", examples=["Find true top dead centre with the piston stop."])
-    why: Text | None = Field(None, description="Why.", examples=["Every later reading is counted from it."])
-    figure: Id | None = Field(None, description="The figure that it sets.", examples=["throttle-pickup"])
+    id: Id = Field(description="Its name within the routine.", examples=["true-top-dead-centre", "idle-stop"])
+    do: Text = Field(
+        description="What to do.",
+        examples=["Find true top dead centre with the piston stop.", "Read again after locking."],
+    )
+    why: Text | None = Field(
+        None, description="Why.", examples=["Every later reading is counted from it.", "Locking moves it."]
+    )
+    figure: Id | None = Field(None, description="The figure that it sets.", examples=["throttle-pickup", "max-advance"])
     when: When | None = Field(None, description="When it applies.", examples=[{"modules": "fitted"}])
     cautions: list[Id] | None = Field(None, description="Cautions that belong to it.", examples=[["open-flywheel"]])
-    records: list[Literal["as-found", "as-left"]] | None = Field(None, description="What to note.", examples=[["as-found", "as-left"]])
-    makes_stale: list[Id] | None = Field(None, description="Earlier steps to check again after it.", examples=[["idle-stop"]])
+    records: list[Literal["as-found", "as-left"]] | None = Field(
+        None, description="What to note.", examples=[["as-found", "as-left"]]
+    )
+    makes_stale: list[Id] | None = Field(
+        None, description="Earlier steps to check again after it.", examples=[["idle-stop"]]
+    )
     gate: list[Text] | None = Field(None, description="Items to tick before going on.", examples=[["all plugs out"]])
 
 
 class Routine(Document):
     """The order of work for one kind of linkage."""
 
-    name: Text = Field(description="Its name.", examples=["Cam touches at idle"])
-    about: Text | None = Field(None, description="What it is for.", examples=["Engines whose cam rests on the roller at idle."])
+    name: Text = Field(description="Its name.", examples=["Cam touches at idle", "Fixed spark"])
+    about: Text | None = Field(
+        None,
+        description="What it is for.",
+        examples=["Engines whose cam rests on the roller at idle.", "Engines without a spark lever."],
+    )
     linkage: Linkage = Field(description="The kind of linkage it is for.", examples=["cam-touches-at-idle"])
-    steps: list[Step] = Field(description="The steps, in order.", examples=[[{"id": "battery", "do": "Note the voltage while cranking."}]], min_length=1)
+    steps: list[Step] = Field(
+        description="The steps, in order.",
+        examples=[[{"id": "battery", "do": "Note the voltage while cranking."}]],
+        min_length=1,
+    )
 
 
 class Caution(Document):
     """Something that can hurt someone, and what to do about it."""
 
-    title: Text = Field(description="In a few words.", examples=["Open flywheel"])
-    text: Text = Field(description="What to do and not to do.", examples=["No loose sleeves, hair, gloves or rope near it."])
+    title: Text = Field(description="In a few words.", examples=["Open flywheel", "Carbon monoxide"])
+    text: Text = Field(
+        description="What to do and not to do.",
+        examples=["No loose sleeves, hair, gloves or rope near it.", "Run outdoors."],
+    )
     severity: Literal["danger", "warning", "care"] = Field(description="How bad.", examples=["danger"])
-    behind: Text = Field(description="The regulation or standard behind it, or common practice.", examples=["common practice"])
+    behind: Text = Field(
+        description="The regulation or standard behind it, or common practice.",
+        examples=["common practice", "33 CFR 183.710"],
+    )
 
 
 class Found(OneValue):
@@ -69,8 +100,8 @@ class Found(OneValue):
 class ReportedEngine(Document):
     """The engine of a report."""
 
-    serial: Serial | None = Field(None, description="Its serial number.", examples=[301455])
-    year: Year | None = Field(None, description="Its year.", examples=[1979])
+    serial: Serial | None = Field(None, description="Its serial number.", examples=[301455, "LB30412"])
+    year: Year | None = Field(None, description="Its year.", examples=[1979, 1981])
 
 
 Readings = dict[Id, Annotated[list[Found], Field(min_length=1)]]
@@ -80,10 +111,26 @@ class Report(Document):
     """One job on one engine."""
 
     invented: Invented
-    by: Text = Field(description="Initials.", examples=["mk"])
-    on: Date = Field(description="The day.", examples=["2026-05-12"])
+    by: Text = Field(description="Initials.", examples=["mk", "ro"])
+    on: Date = Field(description="The day.", examples=["2026-05-12", "2026-06-02"])
     engine: ReportedEngine | None = Field(None, description="The engine.", examples=[{"serial": 301455}])
-    as_found: Readings | None = Field(None, description="Readings before the work.", examples=[{"max-advance": [{"btdc": 27, "state": "cranking"}]}])
-    as_left: Readings | None = Field(None, description="Readings after locking.", examples=[{"max-advance": [{"btdc": 24, "state": "cranking"}]}])
-    ran: Text | None = Field(None, description="How it ran.", examples=["clean pick-up, plugs light brown after an hour"])
-    note: Text | None = Field(None, description="What else should be known.", examples=["new coil last winter"])
+    as_found: Readings | None = Field(
+        None,
+        description="Readings before the work.",
+        examples=[{"max-advance": [{"btdc": 27, "state": "cranking"}]}],
+    )
+    as_left: Readings | None = Field(
+        None,
+        description="Readings after locking.",
+        examples=[{"max-advance": [{"btdc": 24, "state": "cranking"}]}],
+    )
+    ran: Text | None = Field(
+        None,
+        description="How it ran.",
+        examples=["clean pick-up, plugs light brown after an hour", "still stalls when cold"],
+    )
+    note: Text | None = Field(
+        None,
+        description="What else should be known.",
+        examples=["new coil last winter", "cowl of another engine"],
+    )

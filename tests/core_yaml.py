@@ -1,0 +1,51 @@
+"""YAML as an editor takes it: the core schema of YAML 1.2, where numbers, truth values and null are guessed and all
+else, dates too, is text."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import yaml
+
+
+class CoreLoader(yaml.CSafeLoader):
+    """The loader; its table of guesses is filled below."""
+
+
+CoreLoader.yaml_implicit_resolvers = {}  # none of those of YAML 1.1
+
+_GUESSES = (
+    ("null", r"~|null|Null|NULL|", ["~", "n", "N", ""]),
+    ("bool", r"true|True|TRUE|false|False|FALSE", list("tTfF")),
+    ("int", r"[-+]?[0-9]+|0o[0-7]+|0x[0-9a-fA-F]+", list("-+0123456789")),
+    (
+        "float",
+        r"[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?|[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)",
+        list("-+0123456789."),
+    ),
+)
+for _kind, _pattern, _first in _GUESSES:
+    CoreLoader.add_implicit_resolver(f"tag:yaml.org,2002:{_kind}", re.compile(rf"(?:{_pattern})\Z"), _first)
+
+
+def _integer(loader: CoreLoader, node: yaml.ScalarNode) -> int:
+    text = node.value
+    return int(text, 0) if text[:2] in ("0o", "0x") else int(text)
+
+
+def _float(loader: CoreLoader, node: yaml.ScalarNode) -> float:
+    return float(node.value.replace(".inf", "inf").replace(".nan", "nan"))
+
+
+CoreLoader.add_constructor("tag:yaml.org,2002:int", _integer)
+CoreLoader.add_constructor("tag:yaml.org,2002:float", _float)
+
+
+def load(text: str) -> Any:
+    """The one document of a text.
+
+    Raises:
+        yaml.YAMLError: it is no YAML.
+    """
+    return yaml.load(text, CoreLoader)
