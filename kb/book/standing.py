@@ -11,7 +11,7 @@ from kb.book.agreement import agreement, safest
 from kb.book.engines import engine_kinds
 from kb.book.geometry import Crank
 from kb.book.records import Document, Fit, Source, Statement
-from kb.quantity import Value
+from kb.quantity import Value, value_keys
 
 
 class Standing(StrEnum):
@@ -51,16 +51,23 @@ class Evidence:
 class Judgement:
     """What like statements come to: no value when there is none that counts, or a dispute without a safest end.
 
-    ``judged`` is false where several values are not for a program to judge, such as marks in words.
+    ``holds`` is the value, or the statement whose value it is, which is then read only when asked for. ``same`` is
+    false where values that agree are not printed the same, ``judged`` where several are not for a program to judge,
+    such as marks in words.
     """
 
     standing: Standing | None
-    value: Value | None
+    holds: Value | Statement | None
     evidence: tuple[Evidence, ...] = ()
     safest_end: str = ""
     same: bool = True
     absent: tuple[Statement, ...] = field(default=())
     judged: bool = True
+
+    @property
+    def value(self) -> Value | None:
+        """The value that answers."""
+        return self.holds.value if isinstance(self.holds, Statement) else self.holds
 
     @property
     def counting(self) -> tuple[Statement, ...]:
@@ -101,6 +108,32 @@ def applies(statement: Statement, parts: frozenset[Fit]) -> bool:
     return statement.only is None or statement.only in parts
 
 
+def weigh(
+    statements: Sequence[Statement],
+    figure: Sequence[Statement],
+    sources: Mapping[str, Source],
+    parts: frozenset[Fit],
+    withdrawn: Sequence[Document],
+) -> list[Evidence]:
+    """The role of each statement for engines that lie in ``parts``: withdrawn, superseded, or counting.
+
+    Arguments as for ``judge``; the statements are of one figure and none is an ``absent``.
+    """
+    found_wrong = [(Address.read(entry["statement"]), entry["because"]) for entry in withdrawn]
+    superseding = [one for one in figure if one.supersedes]
+    found = []
+    for statement in statements:
+        because = next((words for address, words in found_wrong if address.matches(statement)), None)
+        if because is not None:
+            found.append(Evidence(statement, Role.WITHDRAWN, because))
+        elif superseding and (by := superseded_by(statement, superseding, parts, sources)):
+            page = f" page {by.page}" if by.page else ""
+            found.append(Evidence(statement, Role.SUPERSEDED, f"by {by.source}{page}"))
+        else:
+            found.append(Evidence(statement, Role.COUNTS))
+    return found
+
+
 def judge(
     like: Sequence[Statement],
     figure: Sequence[Statement],
@@ -119,26 +152,28 @@ def judge(
     """
     speaking = [one for one in like if applies(one, parts)]
     absent = tuple(one for one in speaking if one.absent)
-    evidence = _evidence([one for one in speaking if not one.absent], figure, sources, parts, withdrawn)
+    evidence = weigh([one for one in speaking if not one.absent], figure, sources, parts, withdrawn)
     counting = [found.statement for found in evidence if found.role is Role.COUNTS]
     if not counting:
         return Judgement(None, None, tuple(evidence), absent=absent)
     if len(counting) == 1:
-        return Judgement(Standing.SINGLE, counting[0].value, tuple(evidence), absent=absent)
+        return Judgement(Standing.SINGLE, counting[0], tuple(evidence), absent=absent)
     originals = [one for one in counting if not _hearsay(one, sources)]
     if originals and len(originals) < len(counting):
         evidence, counting = [_demoted(found, sources) for found in evidence], originals
     roots = {root(one.source, sources) for one in counting}
     evidence = _mark_reprints(evidence, sources) if len(roots) < len(counting) else evidence
+    agreed = Standing.AGREED if len(roots) > 1 and originals else Standing.SINGLE
+    if all(_printed(one) == _printed(counting[0]) for one in counting):
+        return Judgement(agreed, counting[0], tuple(evidence), absent=absent)
     values = [one.value for one in counting]
-    found_agreement = agreement(values, crank)
-    if found_agreement is None:
+    found = agreement(values, crank)
+    if found is None:
         return Judgement(
-            Standing.SINGLE, values[0], tuple(evidence), same=False, absent=absent, judged=False
+            Standing.SINGLE, counting[0], tuple(evidence), same=False, absent=absent, judged=False
         )
-    if found_agreement.agree:
-        standing = Standing.AGREED if len(roots) > 1 and originals else Standing.SINGLE
-        return Judgement(standing, found_agreement.common, tuple(evidence), same=found_agreement.same, absent=absent)
+    if found.agree:
+        return Judgement(agreed, found.common, tuple(evidence), same=found.same, absent=absent)
     index = safest(values, safest_end, crank)
     chosen = None if index is None else values[index]
     return Judgement(
@@ -180,26 +215,11 @@ def _hearsay(statement: Statement, sources: Mapping[str, Source]) -> bool:
     return statement.source in sources and sources[statement.source].hearsay
 
 
-def _evidence(
-    statements: Sequence[Statement],
-    figure: Sequence[Statement],
-    sources: Mapping[str, Source],
-    parts: frozenset[Fit],
-    withdrawn: Sequence[Document],
-) -> list[Evidence]:
-    found_wrong = [(Address.read(entry["statement"]), entry["because"]) for entry in withdrawn]
-    superseding = [one for one in figure if one.supersedes]
-    found = []
-    for statement in statements:
-        because = next((words for address, words in found_wrong if address.matches(statement)), None)
-        if because is not None:
-            found.append(Evidence(statement, Role.WITHDRAWN, because))
-        elif superseding and (by := superseded_by(statement, superseding, parts, sources)):
-            page = f" page {by.page}" if by.page else ""
-            found.append(Evidence(statement, Role.SUPERSEDED, f"by {by.source}{page}"))
-        else:
-            found.append(Evidence(statement, Role.COUNTS))
-    return found
+def _printed(statement: Statement) -> list[tuple[str, object]]:
+    """The value's keys with what stands under them, unread."""
+    document = statement.document
+    keys = value_keys(document)
+    return [(key, document.get(key)) for key in (*keys, "to")]
 
 
 def _demoted(found: Evidence, sources: Mapping[str, Source]) -> Evidence:

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 
 from kb.book.records import Family, FigureKind, Maker, Source, as_list
 from kb.finding import Path
+from kb.intake.judged import Judged
 from kb.intake.nearest import either, write_instead
 from kb.intake.typing import Cuts
 
@@ -126,6 +127,12 @@ class Case:
             if figure in figures
             for index, document in enumerate(as_list(entries))
         )
+
+    @cached_property
+    def judged(self) -> Judged:
+        """What the family's statements come to."""
+        desk = self.desk
+        return Judged(self.family, desk.figures, desk.sources, desk.withdrawn_of.get(self.id, ()))
 
     def original(self, path: Path) -> Path:
         """The path in the file as it stands, before anything was cut."""
