@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 
 from kb.errors import NumberNotPlain
 
@@ -15,6 +16,7 @@ FRACTION_PATTERN = r"(?:[1-9][0-9]{0,3} )?[1-9][0-9]{0,3}/[1-9][0-9]{0,3}"
 _DECIMAL = re.compile(DECIMAL_PATTERN)
 _SIGNED = re.compile("-?" + DECIMAL_PATTERN)
 _FRACTION = re.compile(FRACTION_PATTERN)
+_STEPS = tuple(Fraction(1, 10**decimals) for decimals in range(10))
 
 
 class Toward(StrEnum):
@@ -55,10 +57,20 @@ def read_number(text: str, *, fractions: bool = False, signed: bool = False) -> 
     >>> read_number("1 1/4", fractions=True).value
     Fraction(5, 4)
     """
+    if (number := _read(text, fractions, signed)) is not None:
+        return number
+    wanted = "plain digits such as 24 or 0.030" + (", or a fraction such as 7/64 or 1 1/4" if fractions else "")
+    raise NumberNotPlain(f"{text[:40]!r} is not a plain number; write {wanted}")
+
+
+@lru_cache(maxsize=8192)
+def _read(text: str, fractions: bool, signed: bool) -> Number | None:
+    """The number, or nothing. The same few thousand numbers stand in every book, and fractions are slow to build."""
     if (_SIGNED if signed else _DECIMAL).fullmatch(text):
         digits, _, decimals = text.partition(".")
-        scale = 10 ** len(decimals)
-        return Number(text, Fraction(int(digits + decimals), scale), Fraction(1, scale))
+        if not decimals:
+            return Number(text, Fraction(int(digits)), _STEPS[0])
+        return Number(text, Fraction(int(digits + decimals), 10 ** len(decimals)), _STEPS[len(decimals)])
     if fractions and _FRACTION.fullmatch(text):
         whole, _, part = text.rpartition(" ")
         top, _, bottom = part.partition("/")
@@ -66,23 +78,22 @@ def read_number(text: str, *, fractions: bool = False, signed: bool = False) -> 
         if numerator < denominator:
             value = Fraction(int(whole or 0) * denominator + numerator, denominator)
             return Number(text, value, Fraction(1, denominator))
-    wanted = "plain digits such as 24 or 0.030" + (", or a fraction such as 7/64 or 1 1/4" if fractions else "")
-    raise NumberNotPlain(f"{text[:40]!r} is not a plain number; write {wanted}")
+    return None
 
 
 def write_number(value: Fraction, step: Fraction, toward: Toward = Toward.NEAREST) -> Number:
     """Print a value to a decimal step, such as 1/100, rounding half away from zero unless told otherwise.
 
+    A step that is no power of ten is taken as the next finer one.
+
     >>> write_number(Fraction(5, 3), Fraction(1, 10)).text
     '1.7'
     """
-    decimals = len(str(int(1 / step))) - 1 if step < 1 else 0
-    step = Fraction(1, 10**decimals)
-    rounded = round_to_step(value, step, toward)
-    scaled = abs(int(rounded / step))
-    digits = str(scaled).rjust(decimals + 1, "0")
+    decimals = _decimals(step)
+    scaled = _whole_steps(value, _STEPS[decimals], toward)
+    digits = str(abs(scaled)).rjust(decimals + 1, "0")
     text = f"{digits[:-decimals]}.{digits[-decimals:]}" if decimals else digits
-    return Number(("-" if rounded < 0 else "") + text, rounded, step)
+    return Number("-" + text if scaled < 0 else text, Fraction(scaled, 10**decimals), _STEPS[decimals])
 
 
 def round_to_step(value: Fraction, step: Fraction, toward: Toward = Toward.NEAREST) -> Fraction:
@@ -91,22 +102,33 @@ def round_to_step(value: Fraction, step: Fraction, toward: Toward = Toward.NEARE
     >>> round_to_step(Fraction(77, 4), Fraction(1, 2), Toward.DOWN)
     Fraction(19, 1)
     """
-    places = value / step
+    return Fraction(_whole_steps(value, step, toward) * step.numerator, step.denominator)
+
+
+def _whole_steps(value: Fraction, step: Fraction, toward: Toward) -> int:
+    """How many steps a value comes to, in whole numbers throughout: fractions would take ten times as long."""
+    top, bottom = value.numerator * step.denominator, value.denominator * step.numerator
     if toward is Toward.DOWN:
-        return places.__floor__() * step
+        return top // bottom
     if toward is Toward.UP:
-        return places.__ceil__() * step
-    sign = -1 if places < 0 else 1
-    return sign * (abs(places) + Fraction(1, 2)).__floor__() * step
+        return -(-top // bottom)
+    return (2 * top + bottom) // (2 * bottom) if top >= 0 else -((bottom - 2 * top) // (2 * bottom))
 
 
 def decimal_step(step: Fraction) -> Fraction:
-    """The largest power of ten, at most one, that is not coarser than ``step``: the precision a conversion keeps.
+    """The largest power of ten that is not coarser than ``step``: the precision that a conversion keeps.
+
+    It is at most one, and at least a thousand-millionth, which is the last place of the grammar.
 
     >>> decimal_step(Fraction(254, 10000))
     Fraction(1, 100)
     """
-    power = Fraction(1)
-    while power > step:
-        power /= 10
-    return power
+    return _STEPS[_decimals(step)]
+
+
+def _decimals(step: Fraction) -> int:
+    """How many decimals a step asks for; the grammar has no more than nine."""
+    top, bottom, decimals = step.numerator, step.denominator, 0
+    while top < bottom and decimals < len(_STEPS) - 1:
+        top, decimals = top * 10, decimals + 1
+    return decimals

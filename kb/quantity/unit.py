@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import cache
 
 from kb.errors import UnitsNotComparable, UnknownUnit
 
@@ -62,7 +63,19 @@ class Unit:
             raise UnitsNotComparable(f"{self.name} measures {self.dimension}, {to.name} measures {to.dimension}")
         if to is self:
             return value
-        return (value * self.factor + self.offset - to.offset) / to.factor
+        ratio, shift = _scale(self.key, to.key)
+        return value * ratio + shift if shift else value * ratio
+
+    def ratio(self, to: Unit) -> Fraction:
+        """What one of this unit comes to in another unit of the same dimension, as a difference."""
+        return _scale(self.key, to.key)[0]
+
+
+@cache
+def _scale(key: str, to: str) -> tuple[Fraction, Fraction]:
+    """What a value is multiplied by, and then moved by, from one unit to another."""
+    one, other = UNITS[key], UNITS[to]
+    return one.factor / other.factor, (one.offset - other.offset) / other.factor
 
 
 _INCH = Fraction("25.4")
@@ -123,7 +136,7 @@ _ALL = (
 )
 
 UNITS: dict[str, Unit] = {unit.key: unit for unit in _ALL}
-"""Every unit that has a factor, by key; crank angles are typed under ``btdc``, ``atdc``, ``tdc``, ``from`` and ``to``."""
+"""Every unit that has a factor, by key; crank angles stand under ``btdc``, ``atdc``, ``tdc``, ``from`` and ``to``."""
 
 CRANK_KEYS = ("btdc", "atdc", "tdc", "from", "to")
 WORD_KEYS = ("mark", "code", "order")

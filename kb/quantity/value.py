@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
 from kb.errors import QuantityError
+from kb.frozen import record
 from kb.quantity.number import Number, read_number
 from kb.quantity.quantity import Quantity, read_quantity, read_straddle
 from kb.quantity.unit import VALUE_KEYS, Dimension
@@ -17,7 +17,7 @@ from kb.quantity.words import to_document as quantity_document
 _VALUE_KEYS = frozenset(VALUE_KEYS)
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class Words:
     """An alignment mark in words, or a code such as a plug type: kept as printed, never judged by program."""
 
@@ -28,7 +28,7 @@ class Words:
         return self.text
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class Order:
     """A firing order: the cylinders in the order in which they fire."""
 
@@ -38,7 +38,7 @@ class Order:
         return "-".join(map(str, self.cylinders))
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class CorrectionPoint:
     """How much earlier (or later) the timing reads while cranking than at one speed; no speed means constant."""
 
@@ -57,7 +57,7 @@ class CorrectionPoint:
         return f"reads {self.degrees}° {side} while cranking than when running{speed}"
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class Correction:
     """A constant, or a table by speed in ascending order."""
 
