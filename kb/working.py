@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
 from typing import Any
 
+from kb.frozen import record
 
-@dataclass(frozen=True, slots=True)
+
+@record()
 class Input:
     """One number that went in: its name, its value in words with unit and side, and where it is from."""
 
@@ -15,7 +16,7 @@ class Input:
     source: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class Step:
     """One step: what was done in words, with what, and what came of it; ``rounding`` says how and to which side."""
 
@@ -43,4 +44,4 @@ def working_lines(working: Working) -> list[str]:
 
 def working_document(working: Working) -> list[dict[str, Any]]:
     """The steps as plain values for JSON."""
-    return [asdict(step) for step in working]
+    return [{**vars(step), "inputs": [dict(vars(given)) for given in step.inputs]} for step in working]

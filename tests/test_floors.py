@@ -11,7 +11,7 @@ import pytest
 
 ROOT = Path(__file__).parent.parent
 KB = ROOT / "kb"
-ROOMS = {"errors": 0, "quantity": 0, "working": 0, "finding": 0, "calc": 1, "book": 2, "intake": 3, "publish": 3, "cli": 4}
+ROOMS = {"errors": 0, "frozen": 0, "quantity": 0, "working": 0, "finding": 0, "calc": 1, "book": 2, "intake": 3, "publish": 3, "cli": 4}
 MODULES = sorted(path for path in KB.rglob("*.py"))
 PUBLIC = {"kb"}  # the public list itself may be imported by the command line
 
@@ -59,7 +59,7 @@ def test_imports_go_downward(path: Path) -> None:
         other = room(target)
         if other == room(here):
             continue
-        assert ROOMS[other] < floor or (floor == 0 and other == "errors"), f"{here} imports {target}"
+        assert ROOMS[other] < floor or (floor == 0 and other in ("errors", "frozen")), f"{here} imports {target}"
     if room(here) == "errors":
         assert not list(imports(path))
 

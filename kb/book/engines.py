@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
 from kb.book.records import Fit, Range
+from kb.frozen import record
 
 _RUNS = re.compile(r"[A-Z]+|[0-9]+")
 _LONGEST = 64  # no engine has a longer serial number; it keeps what someone types from being a task
@@ -86,7 +86,7 @@ def fits_meet(one: Fit, other: Fit) -> bool:
     return not (one.years and other.years and not years_meet(one.years, other.years))
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class Engine:
     """One engine, as far as it is known."""
 
