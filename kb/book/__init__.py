@@ -1,6 +1,6 @@
 """The book: families, sources and standings, ready for look-ups; light to import.
 
-Files import downward in this order: records, address, engines, geometry, agreement, standing, answer, derived, find,
+Files import downward in this order: fits, reference, records, address, engines, geometry, agreement, standing, answer, derived, find,
 book, resolve, query, select, look_up, shelf, store. Where a book answers through a file further down, it imports it
 when asked.
 """

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
-from kb.book.records import Fit, Range
+from kb.book.fits import Fit, Range
 from kb.frozen import record
 
 _RUNS = re.compile(r"[A-Z]+|[0-9]+")

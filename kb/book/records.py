@@ -1,84 +1,29 @@
 """Plain frozen records, built from documents whose scalars are text, as the reader and the compiled book keep them.
 
-``from_document`` expects a document that the intake has typed; it checks nothing again.
+They rely on what the intake has typed and check nothing again.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping
 from functools import cached_property
 from typing import Any
 
-from kb.quantity import Dimension, Value, read_value, value_keys
+from kb.book.fits import Document, Fit, Range, as_list, frozen
+from kb.book.reference import FigureKind, Maker, Source
+from kb.frozen import record
+from kb.quantity import Value, read_value, value_keys
 
-Document = Mapping[str, Any]
+__all__ = [
+    "STATES", "Document", "Family", "FigureKind", "Fit", "Maker", "Range", "Source", "Statement", "as_list", "frozen",
+]  # fmt: skip
 
-PAGED_KINDS = frozenset({"handbook", "workshop-manual", "bulletin", "parts-list"})
-"""Kinds of source that have pages."""
-
-HEARSAY_KINDS = frozenset({"common-practice", "memory"})
-"""Kinds of source that are never an original beside an original."""
+_NONE: Mapping[str, str] = {}
 
 STATES = ("cranking", "running", "static", "at-rest")
 
 
-def as_list(raw: Any) -> Sequence[Any]:
-    """A list as it is; what is missing as an empty one."""
-    return raw if isinstance(raw, (list, tuple)) else ()
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """An inclusive range of years or serial numbers as text; an end that is not given is open."""
-
-    first: str | None
-    last: str | None
-
-    @classmethod
-    def read(cls, raw: Any) -> Range | None:
-        """From ``[1978, 1981]``, ``1978`` or ``{from: .., to: ..}``; nothing gives nothing."""
-        if raw is None:
-            return None
-        if isinstance(raw, Mapping):
-            return cls(raw.get("from"), raw.get("to"))
-        if isinstance(raw, (list, tuple)):
-            return cls(raw[0], raw[1])
-        return cls(raw, raw)
-
-    def __str__(self) -> str:
-        if self.first == self.last:
-            return str(self.first)
-        if self.first is None:
-            return f"up to {self.last}"
-        return f"{self.first} to {self.last}" if self.last else f"from {self.first}"
-
-
-@dataclass(frozen=True, slots=True)
-class Fit:
-    """Which engines: years of make and serial numbers."""
-
-    years: Range | None = None
-    serials: Range | None = None
-    note: str = ""
-
-    @classmethod
-    def read(cls, raw: Document | None) -> Fit | None:
-        """From a mapping with ``years`` and ``serials``."""
-        if not raw:
-            return None
-        return cls(Range.read(raw.get("years")), Range.read(raw.get("serials")), raw.get("note", ""))
-
-    def __str__(self) -> str:
-        words = []
-        if self.years:
-            words.append(str(self.years) if self.years.first and self.years.last else f"years {self.years}")
-        if self.serials:
-            words.append(f"serials {self.serials}")
-        return ", ".join(words) or "all"
-
-
-@dataclass(frozen=True)
+@record(aside=("document",))
 class Statement:
     """One source's value of one figure in one state: the unit of evidence.
 
@@ -93,7 +38,7 @@ class Statement:
     at: tuple[tuple[str, Any], ...]
     only: Fit | None
     absent: str
-    document: Document = field(repr=False, compare=False)
+    document: Document
 
     @classmethod
     def read(cls, figure: str, index: int, raw: Document, default_state: str = "") -> Statement:
@@ -141,20 +86,13 @@ class Statement:
         return dict(self.at)
 
 
-def frozen(value: Any) -> Any:
-    """A document value as a hashable one: mappings as sorted pairs, lists as tuples."""
-    if isinstance(value, Mapping):
-        return tuple(sorted((key, frozen(inner)) for key, inner in value.items()))
-    return tuple(map(frozen, value)) if isinstance(value, (list, tuple)) else value
-
-
-@dataclass(frozen=True)
+@record(hidden=("document",), aside=("default_states",))
 class Family:
     """Engines that are set by the same figures."""
 
     id: str
-    document: Document = field(repr=False)
-    default_states: Mapping[str, str] = field(default_factory=dict, repr=False, compare=False)
+    document: Document
+    default_states: Mapping[str, str] = _NONE
 
     @property
     def name(self) -> str:
@@ -196,112 +134,3 @@ class Family:
                 return None
             here = here[key]
         return here
-
-
-@dataclass(frozen=True)
-class FigureKind:
-    """A catalogue entry: one kind of figure."""
-
-    id: str
-    document: Document = field(repr=False)
-
-    @property
-    def label(self) -> str:
-        """Its name in the trade."""
-        return str(self.document["label"])
-
-    @property
-    def dimension(self) -> Dimension:
-        """What it measures."""
-        return Dimension(self.document["dimension"])
-
-    @property
-    def units(self) -> tuple[str, ...]:
-        """The unit keys it may be stated in."""
-        return tuple(self.document["units"])
-
-    @property
-    def states(self) -> tuple[str, ...]:
-        """The states it may be stated in."""
-        return tuple(self.document["states"])
-
-    @property
-    def conditions(self) -> tuple[str, ...]:
-        """The further conditions it may be stated under."""
-        return tuple(as_list(self.document.get("at")))
-
-    @property
-    def default_state(self) -> str:
-        """The state when none is said: only where there is just one."""
-        return self.states[0] if len(self.states) == 1 else ""
-
-    @property
-    def hazard(self) -> str:
-        """Hazard tier: A, B or C."""
-        return str(self.document["hazard"])
-
-    @property
-    def safest_end(self) -> str:
-        """Which end of a dispute is safest: later, earlier, smaller, larger, or none."""
-        return str(self.document["safest_end"])
-
-    @property
-    def aim(self) -> str:
-        """Which part of the window to aim at: early-end, middle, late-end, or none."""
-        return str(self.document["aim"])
-
-    @property
-    def job_order(self) -> int:
-        """Its place in the order of the job."""
-        return int(self.document["job_order"])
-
-
-@dataclass(frozen=True)
-class Source:
-    """Where statements come from."""
-
-    id: str
-    document: Document = field(repr=False)
-
-    @property
-    def kind(self) -> str:
-        """Its kind, such as handbook or plate; nothing while its file is being put right."""
-        return str(self.document.get("kind", ""))
-
-    @property
-    def title(self) -> str:
-        """Its title with edition and year, as far as known."""
-        return str(self.document.get("title", self.id))
-
-    @property
-    def reprint_of(self) -> str:
-        """The source it reprints, or nothing."""
-        return str(self.document.get("reprint_of", ""))
-
-    @property
-    def paged(self) -> bool:
-        """Whether it has pages, which a statement must then name."""
-        return self.kind in PAGED_KINDS
-
-    @property
-    def hearsay(self) -> bool:
-        """Whether it is memory or common practice."""
-        return self.kind in HEARSAY_KINDS
-
-
-@dataclass(frozen=True)
-class Maker:
-    """A maker of engines."""
-
-    id: str
-    document: Document = field(repr=False)
-
-    @property
-    def name(self) -> str:
-        """Its name."""
-        return str(self.document.get("name", self.id))
-
-    @property
-    def also_called(self) -> tuple[str, ...]:
-        """Other names."""
-        return tuple(as_list(self.document.get("also_called")))

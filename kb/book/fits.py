@@ -1,0 +1,76 @@
+"""Which engines: ranges of years and serial numbers, as the documents give them. Light to import."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from kb.frozen import record
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+Document = Mapping[str, "Any"]
+"""What a file holds: scalars are text, and stay so until they are asked for."""
+
+
+def as_list(raw: Any) -> Sequence[Any]:
+    """A list as it is; what is missing as an empty one."""
+    return raw if isinstance(raw, (list, tuple)) else ()
+
+
+def frozen(value: Any) -> Any:
+    """A document value as a hashable one: mappings as sorted pairs, lists as tuples."""
+    if isinstance(value, Mapping):
+        return tuple(sorted((key, frozen(inner)) for key, inner in value.items()))
+    return tuple(map(frozen, value)) if isinstance(value, (list, tuple)) else value
+
+
+@record()
+class Range:
+    """An inclusive range of years or serial numbers as text; an end that is not given is open."""
+
+    first: str | None
+    last: str | None
+
+    @classmethod
+    def read(cls, raw: Any) -> Range | None:
+        """From ``[1978, 1981]``, ``1978`` or ``{from: .., to: ..}``; nothing gives nothing."""
+        if raw is None:
+            return None
+        if isinstance(raw, Mapping):
+            return cls(raw.get("from"), raw.get("to"))
+        if isinstance(raw, (list, tuple)):
+            return cls(raw[0], raw[1])
+        return cls(raw, raw)
+
+    def __str__(self) -> str:
+        if self.first == self.last:
+            return str(self.first)
+        if self.first is None:
+            return f"up to {self.last}"
+        return f"{self.first} to {self.last}" if self.last else f"from {self.first}"
+
+
+@record()
+class Fit:
+    """Which engines: years of make and serial numbers."""
+
+    years: Range | None = None
+    serials: Range | None = None
+    note: str = ""
+
+    @classmethod
+    def read(cls, raw: Document | None) -> Fit | None:
+        """From a mapping with ``years`` and ``serials``."""
+        if not raw:
+            return None
+        return cls(Range.read(raw.get("years")), Range.read(raw.get("serials")), raw.get("note", ""))
+
+    def __str__(self) -> str:
+        words = []
+        if self.years:
+            words.append(str(self.years) if self.years.first and self.years.last else f"years {self.years}")
+        if self.serials:
+            words.append(f"serials {self.serials}")
+        return ", ".join(words) or "all"
