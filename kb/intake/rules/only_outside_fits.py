@@ -1,0 +1,70 @@
+"""`only` says which part of a family a statement speaks of, so it must hold engines that the family `fits`. One that
+holds none is an error: a digit is wrong, or the statement belongs in another family's file. An end of `only` that
+lies outside every `fits` is a warning: where the page gives a range that covers other families too, leave that end
+out, for the family's own range closes it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.book.engines import fits_meet
+from kb.book.records import Fit, Range
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.judged import cite
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every statement that speaks of a part of the family."""
+    fits = case.family.fits
+    for figure, statements in case.family.statements.items() if fits else ():
+        for statement in statements:
+            only = statement.only
+            if only is None:
+                continue
+            path = ("figures", figure, statement.index, "only")
+            if not any(fits_meet(only, fit) for fit in fits):
+                what = f"{cite(statement)} speaks of {only}, and the family fits {'; '.join(map(str, fits))}"
+                do = "mend the range, or move the statement to the family whose engines they are"
+                yield Slip(path, what, do)
+                continue
+            for end in _ends(only):
+                if not any(fits_meet(end, fit) for fit in fits):
+                    what = f"{end} lies outside what the family fits, {'; '.join(map(str, fits))}"
+                    do = "mend the digit that is wrong, or leave that end out"
+                    yield Slip(path, what, do, severity=Severity.WARNING)
+
+
+def _ends(only: Fit) -> Iterator[Fit]:
+    """Each closed end of a range as a fit of its own."""
+    years, serials = only.years, only.serials
+    for end in dict.fromkeys((years.first, years.last)) if years else ():
+        if end:
+            yield Fit(years=Range(end, end))
+    for end in dict.fromkeys((serials.first, serials.last)) if serials else ():
+        if end:
+            yield Fit(serials=Range(end, end))
+
+
+_ONLY = "figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, only: "
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="a statement speaks of engines that the family does not hold",
+    why="no engine of the family is ever set by it, and the one that should be is not",
+    bad=(
+        Bad(f"{_ONLY}{{serials: {{from: 500000}}}}}}\n", where="{serials: {from: 500000}}"),
+        Bad(f"{_ONLY}{{years: [1985, 1987]}}}}\n", where="{years: [1985, 1987]}"),
+        Bad(f"{_ONLY}{{serials: {{from: B 350000}}}}}}\n", where="{serials: {from: B 350000}}"),
+        Bad(f"{_ONLY}{{serials: {{from: 35000}}}}}}\n", where="{serials: {from: 35000}}"),
+    ),
+    good=(
+        Good(f"{_ONLY}{{serials: {{from: 350000}}}}}}\n"),
+        Good(f"{_ONLY}{{serials: {{from: 418999}}, years: 1981}}}}\n"),
+        Good("fits:\n  - note: all of that name\n" + f"{_ONLY}{{serials: {{from: 7}}}}}}\n"),
+    ),
+    check=check,
+    may_warn=True,
+)

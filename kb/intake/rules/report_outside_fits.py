@@ -1,0 +1,65 @@
+"""A report is of one engine of the family in whose folder it lies, so its serial number and year lie within what the
+family `fits`. One outside is a report of another engine, a misread plate, or a family whose ranges are not wide
+enough yet. Mend the number, move the report, or widen the family's range if the plate was read twice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from kb.book.engines import Engine, fit_holds
+from kb.book.records import Fit
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case, Desk
+from kb.intake.rules import Bad, Good, Rule
+
+
+def gather(case: Case) -> Any:
+    """The engine of a report, or the ranges of a family."""
+    if case.kind == "report":
+        engine = case.document.get("engine") or {}
+        family = case.id.rpartition("/")[0]
+        path = list(case.original(("engine",)))
+        return {"family": family, "engine": engine, "path": path} if engine else None
+    fits = case.document.get("fits")
+    return {"fits": fits} if fits else None
+
+
+def check(facts: Mapping[str, Any], _desk: Desk) -> Iterator[tuple[str, Slip]]:
+    """Every report whose family says which engines it fits."""
+    for file, fact in facts.items():
+        fits = facts.get(f"families/{fact.get('family')}.yaml", {}).get("fits") if "engine" in fact else None
+        known = [fit for raw in fits or () if (fit := Fit.read(raw))]
+        for key, value in fact["engine"].items() if known else ():
+            engine = Engine(serial=value) if key == "serial" else Engine(year=int(value))
+            if all(fit_holds(fit, engine) is False for fit in known):
+                what = f"{key} {value} lies outside what {fact['family']} fits, {'; '.join(map(str, known))}"
+                do = "mend it if it was misread, or move the report to the family that it is of"
+                yield file, Slip((*fact["path"], key), what, do)
+
+
+_REPORT = "reports/skerrow/example/2026-05-12-slip.yaml"
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="maker",
+    summary="a report of an engine that its family does not fit",
+    why="what was found and left on another engine would be read as experience with this one",
+    bad=(
+        Bad("engine: {serial: 30145}\n", where="30145", file=_REPORT),
+        Bad("engine: {serial: B 301455}\n", where="B 301455", file=_REPORT),
+        Bad("engine: {serial: 301455, year: 1997}\n", where="1997", file=_REPORT),
+    ),
+    good=(
+        Good("engine: {serial: 300100, year: 1981}\n", file=_REPORT),
+        Good("engine: {year: 1979}\n", file=_REPORT),
+        Good(
+            "engine: {serial: 7}\n",
+            file=_REPORT,
+            beside={"families/skerrow/example.yaml": "fits:\n  - note: all of that name\n"},
+        ),
+    ),
+    check=check,
+    kinds=("family", "report"),
+    gather=gather,
+)

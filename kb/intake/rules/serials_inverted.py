@@ -1,0 +1,53 @@
+"""A range of serial numbers runs from the smaller to the greater, both in, and both are built alike: the same runs of
+letters and digits, as they are stamped. `A 900` comes before `A 12000`, for runs of digits count as numbers; blanks,
+hyphens and dots do not count. Turn the ends about, or look for a letter that one of them lost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.book.engines import same_shape, serial_key
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.ranges import ranges
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every range of serial numbers that ends before it begins, or whose ends can not be ordered."""
+    for path, serials in ranges(case, "serials"):
+        if not (serials.first and serials.last):
+            continue
+        first, last = serial_key(serials.first), serial_key(serials.last)
+        if not same_shape(first, last):
+            what = f"{serials.first} and {serials.last} are not built alike, so neither comes before the other"
+            yield Slip(path, what, "write both as they are stamped, with the same letters and digits")
+        elif first > last:
+            what = f"the first serial number, {serials.first}, comes after the last, {serials.last}"
+            do = f"write {{from: {serials.last}, to: {serials.first}}}, or mend the digit that is wrong"
+            yield Slip(path, what, do)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="a range of serial numbers ends before it begins, or its ends are not built alike",
+    why="no engine bears such a number, so nothing that depends on the range is ever found",
+    bad=(
+        Bad("fits:\n  - serials: {from: 418999, to: 300100}\n", where="{from: 418999, to: 300100}"),
+        Bad("fits:\n  - serials: {from: B 12000, to: B 900}\n", where="{from: B 12000, to: B 900}"),
+        Bad("fits:\n  - serials: {from: B 300100, to: 418999}\n", where="{from: B 300100, to: 418999}"),
+        Bad(
+            "figures:\n  plug-gap:\n    - {mm: 0.8, source: plate, only: {serials: {from: 360000, to: 350000}}}\n",
+            where="{from: 360000, to: 350000}",
+        ),
+    ),
+    good=(
+        Good("fits:\n  - serials: {from: B 900, to: B-12000}\n"),
+        Good("fits:\n  - serials: {from: 300100, to: 300100}\n"),
+        Good("fits:\n  - serials: {from: A99999, to: B00001}\n"),
+        Good("fits:\n  - serials: {from: 300100}\n  - serials: {to: 1200}\n"),
+    ),
+    check=check,
+    kinds=("family", "withdrawn"),
+)
