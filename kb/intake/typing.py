@@ -28,7 +28,7 @@ _DEPTHS = {
 """How deep below each top-level key the entries lie that are cut whole: a statement, a range of serial numbers,
 a property of the engine. A part of one (a statement without its condition) would say something else."""
 
-_KEPT = ("engine", "ignition", "flywheel")
+_KEPT = (("engine",), ("ignition",), ("flywheel",))
 """Top-level mappings that stay though a key that they need is missing."""
 
 
@@ -145,7 +145,7 @@ def _what_to_do(fault: Fault, rest: Any) -> _Broken:
     depth = _DEPTHS.get(str(path[0]), 1) if path else 0
     if fault.rule in ("unknown-key", "two-units") and len(path) <= depth + 1:
         return _Broken(fault, path)
-    if fault.rule == "missing-key" and (not path or (path[-1] in _KEPT and len(path) == 1)):
+    if fault.rule == "missing-key" and fault.found != "nothing" and (not path or path in _KEPT):
         return _Broken(fault)
     return _Broken(fault, path[:depth])
 

@@ -1,5 +1,5 @@
 """`also` holds the same value in the page's second unit, so it measures the same thing: a length in inches and
-millimetres, a torque in newton metres and pound-force feet. A mark and a length are two statements."""
+millimetres, a torque in newton metres and pound-force feet. A length and a mark are two statements."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ RULE = Rule(
     summary="a second unit that measures something else than the first",
     why="the two are compared after converting one to the other, which can not be done here",
     bad=(
-        Bad("figures:\n  idle-stop:\n    - {mark: arrow on the line, also: {mm: 3}, source: plate}\n", where="mm"),
+        Bad("figures:\n  full-throttle-plate:\n    - {deg: 88, also: {mark: in line}, source: plate}\n", where="mark"),
         Bad("figures:\n  idle-stop:\n    - {mm: 3, also: {mark: arrow on the line}, source: plate}\n", where="mark"),
         Bad("figures:\n  idle-stop:\n    - {absent: not-stated, also: {in: 0.1}, source: plate}\n", where="in"),
     ),

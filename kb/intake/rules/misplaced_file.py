@@ -1,6 +1,6 @@
 """A file's place says what it is: catalogue/, makers/, sources/, cautions/ and routines/ hold files, so do
-families/<maker>/ and reports/<maker>/<family>/, and retired.yaml and withdrawn.yaml lie at the top. Names are small letters, digits
-and hyphens, and end in .yaml."""
+families/<maker>/ and reports/<maker>/<family>/, and retired.yaml and withdrawn.yaml lie at the top. Names are small
+letters, digits and hyphens, and end in .yaml."""
 
 from __future__ import annotations
 

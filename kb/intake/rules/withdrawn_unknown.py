@@ -63,8 +63,8 @@ RULE = Rule(
             where="{family: skerrow/other, figure: plug-gap, source: reprint, page: 21}"),
         Bad(_entry("family: skerrow/other, figure: plug-type, source: reprint"), file="withdrawn.yaml",
             where="{family: skerrow/other, figure: plug-type, source: reprint}"),
-        Bad(_entry("family: skerrow/example, figure: max-advance, state: static, source: plate"),
-            file="withdrawn.yaml", where="{family: skerrow/example, figure: max-advance, state: static, source: plate}"),
+        Bad(_entry("family: skerrow/example, figure: max-advance, state: static, source: list"),
+            file="withdrawn.yaml", where="{family: skerrow/example, figure: max-advance, state: static, source: list}"),
     ),
     good=(
         Good(_entry("family: skerrow/example, figure: max-advance, state: cranking, source: handbook, page: 42"),
