@@ -1,0 +1,42 @@
+"""A reprint counts once with its original. A source that reprints itself, straight or by way of others, has no
+original, and the two would be counted as independent."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Follow the reprints from a source."""
+    way = [case.id]
+    while (source := case.desk.sources.get(way[-1])) and source.reprint_of:
+        way.append(source.reprint_of)
+        if way[-1] == case.id:
+            by_way = f", by way of {', '.join(way[1:-1])}" if len(way) > 2 else ""
+            yield Slip(("reprint_of",), f"{case.id} reprints itself{by_way}", "take reprint_of out of the original")
+        if way[-1] in way[:-1]:
+            return
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="sources that reprint each other in a ring",
+    why="one paper would be counted as two that agree",
+    bad=(
+        Bad("reprint_of: reprint\n", where="reprint", file="sources/reprint.yaml"),
+        Bad("reprint_of: reprint\n", where="reprint", file="sources/handbook.yaml", count=2),
+        Bad("reprint_of: manual\n", where="manual", file="sources/handbook.yaml", count=3,
+            beside={"sources/manual.yaml": "reprint_of: reprint\n"}),
+    ),
+    good=(
+        Good("reprint_of: manual\n", file="sources/handbook.yaml"),
+        Good("reprint_of: handbook\n", file="sources/list.yaml"),
+    ),
+    check=check,
+    kinds=("source",),
+)
