@@ -66,11 +66,17 @@ class Crank:
         Raises:
             GeometryImpossible: the piston does not reach it.
         """
-        if end is None:
-            return None
-        millimetres = float(position.unit.convert(abs(end), PISTON_MM))
+        return None if end is None else self.signed_degrees_at(end, position.unit)
+
+    def signed_degrees_at(self, position: Fraction, unit: Unit) -> Fraction:
+        """The signed crank angle of a signed piston position in a unit of piston travel.
+
+        Raises:
+            GeometryImpossible: the piston does not reach it.
+        """
+        millimetres = float(unit.convert(abs(position), PISTON_MM))
         angle = Fraction(crank_degrees(millimetres, self.throw, self.rod))
-        return angle if end >= 0 else -angle
+        return angle if position >= 0 else -angle
 
     def signed_position(self, degrees: Fraction, unit: Unit) -> Fraction:
         """Where the piston stands at a signed crank angle, signed alike, in a unit of piston travel."""

@@ -1,0 +1,101 @@
+"""A piston position is a crank angle printed otherwise: stroke and rod lead from one to the other. Beside degrees, in
+one statement or in two statements of one source, it must be the same angle within what both print. Under `also` it is
+a warning already when it is not quite what the first comes to: then a digit may be wrong, or the stroke or rod of the
+file is. If the page itself does not convert right, add `printed_so: true` under `also`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.book.records import Statement
+from kb.finding import Path, Severity, Slip
+from kb.intake.conversion import beyond_the_stroke, second_units, through_the_crank
+from kb.intake.desk import Case
+from kb.intake.judged import cite, says, value_path
+from kb.intake.rules import Bad, Good, Rule
+from kb.quantity import Dimension, Quantity
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every piston position of a family whose stroke and rod are told."""
+    figures = case.desk.figures
+    for figure, statements in case.family.statements.items():
+        if figure not in figures or figures[figure].dimension is not Dimension.CRANK_ANGLE or not case.judged.crank:
+            continue
+        for statement in statements:
+            if not statement.absent and isinstance(statement.value, Quantity):
+                yield from _one(case, statement, statement.value)
+        for position, degrees, same in case.judged.pairs(figure, figure, _position_and_degrees):
+            if same:
+                yield from _two(case, position, degrees)
+
+
+def _one(case: Case, statement: Statement, first: Quantity) -> Iterator[Slip]:
+    crank = case.judged.crank
+    also = statement.document.get("also") or {}
+    seconds = list(second_units(statement)) if also else []
+    for path, value in ((value_path(statement), first), *seconds):
+        if crank and _is_position(value) and beyond_the_stroke(value, crank):
+            yield Slip(path, f"{value} lies beyond the stroke", f"look at {cite(statement)} again, and at the stroke")
+            return
+    if crank is None or also.get("printed_so") == "true":
+        return
+    for path, second in seconds:
+        if _is_position(first) is not _is_position(second) and (found := through_the_crank(first, second, crank)):
+            words, beyond = found
+            do = f"look at {cite(statement)} again, and at stroke and rod"
+            if not beyond:
+                do += "; if both are printed so, add printed_so: true under also"
+            what = f"with this stroke and rod {first} comes to {words}, not {second}"
+            yield Slip(path, what, do, severity=None if beyond else Severity.WARNING)
+
+
+def _two(case: Case, position: Statement, degrees: Statement) -> Iterator[Slip]:
+    crank, one, other = case.judged.crank, position.value, degrees.value
+    if crank and isinstance(one, Quantity) and isinstance(other, Quantity) and not beyond_the_stroke(one, crank):
+        found = through_the_crank(other, one, crank)
+        if found and found[1]:
+            first, later = sorted((position, degrees), key=lambda statement: statement.index)
+            path: Path = value_path(later)
+            what = f"{says(later)} and {says(first)} are not the same angle: the degrees come to {found[0]}"
+            yield Slip(path, what, "look at both again, and at stroke and rod")
+
+
+def _position_and_degrees(one: Statement, other: Statement) -> bool:
+    if (one.state, one.at) != (other.state, other.at):
+        return False
+    first, second = one.value, other.value
+    quantities = isinstance(first, Quantity) and isinstance(second, Quantity)
+    return quantities and _is_position(first) and not _is_position(second)
+
+
+def _is_position(value: object) -> bool:
+    return isinstance(value, Quantity) and value.unit.dimension is Dimension.PISTON_POSITION
+
+
+_PICKUP = "figures:\n  throttle-pickup:\n    - {state: static, source: handbook, page: 41, "
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="a piston position is not the crank angle that stands beside it",
+    why="one of the two is wrong, or the stroke or rod is, and then every angle worked out from them is",
+    bad=(
+        Bad(f"{_PICKUP}btdc: 24, also: {{btdc: {{mm: 4.31}}}}}}\n", where="{mm: 4.31}"),
+        Bad(f"{_PICKUP}btdc: {{in: 0.100}}, also: {{btdc: 12}}}}\n", where="12"),
+        Bad(f"{_PICKUP}btdc: {{mm: 61}}}}\n", where="{mm: 61}"),
+        Bad(
+            f"{_PICKUP}btdc: 24}}\n    - {{state: static, source: handbook, page: 42, btdc: {{in: 0.152}}}}\n",
+            where="{in: 0.152}",
+        ),
+        Bad(f"{_PICKUP}btdc: 24, also: {{btdc: {{mm: 3.21}}}}}}\n", where="{mm: 3.21}"),
+    ),
+    good=(
+        Good(f"{_PICKUP}btdc: 24, also: {{btdc: {{mm: 3.15}}}}}}\n"),
+        Good(f"{_PICKUP}btdc: 24, also: {{btdc: {{mm: 4.31}}, printed_so: true}}}}\n"),
+        Good(f"{_PICKUP}btdc: 24}}\n    - {{state: static, source: handbook, page: 42, btdc: {{in: 0.127}}}}\n"),
+        Good(f"{_PICKUP}atdc: {{mm: [0.12, 0.29]}}, also: {{atdc: [5, 7]}}}}\n"),
+    ),
+    check=check,
+    may_warn=True,
+)

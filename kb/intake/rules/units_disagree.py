@@ -1,0 +1,84 @@
+"""Under `also` stands the page's second unit, and it must be what the first comes to: by exact conversion, rounded to
+the digits that the second one prints (a tie may go either way). So a digit gone wrong in either of the two shows. If
+the page itself does not convert right, keep what it prints and add `printed_so: true` under `also`; where the two do
+agree it is not needed, and is worth a warning, for it would hide the next slip."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.book.records import Statement
+from kb.errors import GeometryImpossible
+from kb.finding import Severity, Slip
+from kb.intake.conversion import disagreement, second_units, through_the_crank
+from kb.intake.desk import Case
+from kb.intake.judged import cite
+from kb.intake.rules import Bad, Good, Rule
+from kb.quantity import Quantity
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every statement with a second unit."""
+    for statements in case.family.statements.values():
+        for statement in statements:
+            if (also := statement.document.get("also")) and not statement.absent:
+                yield from _printed_so(case, statement) if also.get("printed_so") == "true" else _compare(statement)
+
+
+def _compare(statement: Statement) -> Iterator[Slip]:
+    first = statement.value
+    if not isinstance(first, Quantity):
+        return
+    for path, second in second_units(statement):
+        if first.unit.dimension is second.unit.dimension and (right := disagreement(first, second)):
+            what = f"{first} comes to {right}, not {second}"
+            do = f"look at {cite(statement)} again; if both are printed so, add printed_so: true under also"
+            yield Slip(path, what, do)
+
+
+def _printed_so(case: Case, statement: Statement) -> Iterator[Slip]:
+    first = statement.value
+    if isinstance(first, Quantity) and all(_agrees(case, first, second) for _, second in second_units(statement)):
+        path = ("figures", statement.figure, statement.index, "also", "printed_so")
+        what = f"{first} does come to {', '.join(map(str, statement.also))}, so printed_so is not needed"
+        yield Slip(path, what, "take printed_so out", severity=Severity.WARNING)
+
+
+def _agrees(case: Case, first: Quantity, second: Quantity) -> bool:
+    if first.unit.dimension is second.unit.dimension:
+        return not disagreement(first, second)
+    try:
+        return case.judged.crank is not None and not through_the_crank(first, second, case.judged.crank)
+    except GeometryImpossible:
+        return False
+
+
+_GAP = "figures:\n  plug-gap:\n    - {"
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="the second unit is not what the first comes to",
+    why="one of the two is wrong, and whoever reads the other unit sets the engine by it",
+    bad=(
+        Bad(f"{_GAP}in: 0.030, also: {{mm: 0.67}}, source: plate}}\n", where="0.67"),
+        Bad(f"{_GAP}mm: [0.8, 0.9], also: {{in: [0.031, 0.053]}}, source: plate}}\n", where="[0.031, 0.053]"),
+        Bad(f"{_GAP}in: 0.030, also: {{mm: {{at_most: 0.76}}}}, source: plate}}\n", where="{at_most: 0.76}"),
+        Bad(
+            "figures:\n  max-advance:\n"
+            "    - {btdc: {in: 0.150}, also: {atdc: {mm: 3.81}}, state: static, source: plate}\n",
+            where="{mm: 3.81}",
+        ),
+        Bad(f"{_GAP}in: 0.030, also: {{mm: 0.76, printed_so: true}}, source: plate}}\n", where="true"),
+    ),
+    good=(
+        Good(f"{_GAP}in: 7/64, also: {{mm: 2.8}}, source: plate}}\n"),
+        Good(f"{_GAP}mm: 1.27, also: {{in: 0.05}}, source: plate}}\n"),
+        Good(f"{_GAP}mm: {{nominal: 0.80, plus_minus: 0.05}}, also: {{in: [0.030, 0.033]}}, source: plate}}\n"),
+        Good(f"{_GAP}in: 0.025, also: {{mm: 0.63}}, source: plate}}\n"),
+        Good(f"{_GAP}in: 0.025, also: {{mm: 0.64}}, source: plate}}\n"),
+        Good(f"{_GAP}in: 0.030, also: {{mm: 0.67, printed_so: true}}, source: plate}}\n"),
+    ),
+    check=check,
+    may_warn=True,
+)
