@@ -8,7 +8,9 @@
     │   ├── WindowInverted            the first end of a window lies beyond the second
     │   ├── UnknownUnit               no such unit key
     │   ├── UnitsNotComparable        two quantities of different dimensions
-    │   └── GeometryImpossible        no such crank, rod or piston position
+    │   ├── GeometryImpossible        no such crank, rod, rim or piston position
+    │   ├── NotFinite                 not a finite number
+    │   └── ReadingsContradict        readings from which no next step follows
     ├── BookError                     the book itself can not be read              (exit 5)
     │   ├── BookMissing               there is no such file or folder
     │   ├── BookForeign               the file is not a compiled book of this version
@@ -34,6 +36,7 @@
         ├── FigureDisputed            originals disagree and no end is the safe one
         ├── FigureWithdrawn           every statement of it was found wrong
         ├── NoCorrectionKnown         nothing sourced leads from one state to the other
+        ├── OddFire                   the cylinders do not fire at even distances, or nobody says so
         └── Extrapolation             the correction's table does not reach that speed
 
 Every error says in words what is wrong and, where something can be typed, what to type.
@@ -69,7 +72,15 @@ class UnitsNotComparable(QuantityError):
 
 
 class GeometryImpossible(QuantityError):
-    """No such crank, rod or piston position."""
+    """No such crank, rod, rim or piston position."""
+
+
+class NotFinite(QuantityError):
+    """Not a finite number."""
+
+
+class ReadingsContradict(QuantityError):
+    """Readings from which no next step follows: they contradict each other, or do not move."""
 
 
 class BookError(StopscrewError):
@@ -186,6 +197,10 @@ class FigureWithdrawn(Refusal):
 
 class NoCorrectionKnown(Refusal):
     """Nothing sourced leads from one state to the other."""
+
+
+class OddFire(Refusal):
+    """The cylinders do not fire at even distances, or nobody says that they do."""
 
 
 class Extrapolation(Refusal):

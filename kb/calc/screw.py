@@ -50,11 +50,11 @@ def next_turn(settings: Sequence[tuple[float, float]], target: float, known_sign
         raise NotFinite(f"{target} is not a finite number")
     line = fit_line(settings)
     if abs(line.slope) < LEAST_SLOPE:
-        raise ReadingsContradict("the reading hardly moves with the screw: is it the right one, and is its lock nut loose?")
+        raise ReadingsContradict("the reading hardly moves with the screw: is it the right one, its lock nut loose?")
     if known_sign and (line.slope > 0) != (known_sign > 0):
         raise ReadingsContradict("the reading moves against what the screw is known to do: read both again")
     if len(settings) > 2 and line.correlation**2 < 0.8:
-        raise ReadingsContradict("the readings go both ways: something is loose, or the light is not read from one place")
+        raise ReadingsContradict("the readings go both ways: something is loose, or the eye stood elsewhere")
     to = (target - line.intercept) / line.slope
     (before, _), (now, _) = settings[-2], settings[-1]
     return NextTurn(to - now, to, line.slope, (to - now) * (now - before) < 0)

@@ -1,0 +1,45 @@
+"""How far the cylinders' compression readings lie apart, with the denominator named."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import fsum, isfinite
+
+from kb.errors import NotFinite, ReadingsContradict
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """The readings' lowest, highest and mean in their unit, and their difference as percent of each."""
+
+    lowest: float
+    highest: float
+    mean: float
+    of_highest: float
+    of_mean: float
+    of_lowest: float
+
+
+def apart(readings: Sequence[float]) -> Apart:
+    """How far pressures of several cylinders, all in one unit, lie apart.
+
+    Raises:
+        ReadingsContradict: fewer than two, or one that is not positive.
+        NotFinite: a number is not finite.
+
+    >>> result = apart([110, 122, 118])
+    >>> round(result.of_highest, 3), round(apart([110, 122]).of_mean, 3), round(result.of_lowest, 3)
+    (9.836, 10.345, 10.909)
+    """
+    for value in readings:
+        if not isfinite(value):
+            raise NotFinite(f"{value} is not a finite number")
+    if len(readings) < 2:
+        raise ReadingsContradict("two cylinders at least are compared")
+    if min(readings) <= 0:
+        raise ReadingsContradict("a pressure is positive; a cylinder that gives none needs no comparing")
+    lowest, highest = min(readings), max(readings)
+    mean = fsum(readings) / len(readings)
+    difference = highest - lowest
+    return Apart(lowest, highest, mean, 100 * difference / highest, 100 * difference / mean, 100 * difference / lowest)

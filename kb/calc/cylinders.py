@@ -1,0 +1,52 @@
+"""When each cylinder fires, for engines that fire at even distances; and means of angles on a circle."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import atan2, cos, degrees, fsum, hypot, isfinite, radians, sin
+
+from kb.errors import GeometryImpossible, NotFinite, OddFire
+
+
+def firing_angles(order: Sequence[int], *, even_fire: bool | None, four_stroke: bool = False) -> dict[int, float]:
+    """At how many degrees after the first in the order each cylinder has its top dead centre, seen at the flywheel.
+
+    ``order`` lists the cylinders in the order in which they fire. The interval is 360/n for a two-stroke and 720/n
+    for a four-stroke, read modulo 360 at the flywheel. The place in the order counts, not the cylinder's number.
+
+    Raises:
+        OddFire: the engine does not fire at even distances, or nobody says so (``None``).
+        GeometryImpossible: the order is not each cylinder once.
+
+    >>> firing_angles([1, 3, 2], even_fire=True)
+    {1: 0.0, 3: 120.0, 2: 240.0}
+    """
+    if sorted(order) != list(range(1, len(order) + 1)):
+        raise GeometryImpossible(f"{'-'.join(map(str, order))} does not name each cylinder once")
+    if len(order) > 1 and even_fire is not True:
+        why = "nobody says that it fires at even distances" if even_fire is None else "it fires at uneven distances"
+        raise OddFire(f"{why}: the firing order alone does not tell where each cylinder fires")
+    turn = 720.0 if four_stroke else 360.0
+    return {cylinder: place * turn / len(order) % 360 for place, cylinder in enumerate(order)}
+
+
+def mean_angle(angles: Sequence[float]) -> float:
+    """The mean of angles on a circle, in degrees from -180 (excluded) to 180.
+
+    Raises:
+        GeometryImpossible: there are none, or they point evenly all ways and have no mean.
+        NotFinite: an angle is not finite.
+
+    >>> round(mean_angle([359, 1]), 9) + 0.0
+    0.0
+    """
+    for angle in angles:
+        if not isfinite(angle):
+            raise NotFinite(f"{angle} is not a finite number")
+    if not angles:
+        raise GeometryImpossible("no angles have no mean")
+    x = fsum(cos(radians(angle)) for angle in angles)
+    y = fsum(sin(radians(angle)) for angle in angles)
+    if hypot(x, y) < 1e-9 * len(angles):
+        raise GeometryImpossible("these angles point evenly all ways and have no mean")
+    return degrees(atan2(y, x))
