@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
 
 from kb.errors import NumberNotPlain
+from kb.frozen import record
 
 DECIMAL_PATTERN = r"(?:0|[1-9][0-9]{0,8})(?:\.[0-9]{1,9})?"
 FRACTION_PATTERN = r"(?:[1-9][0-9]{0,3} )?[1-9][0-9]{0,3}/[1-9][0-9]{0,3}"
@@ -28,7 +28,7 @@ class Toward(StrEnum):
     UP = "up"
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class Number:
     """A printed number: its text, its exact value, and one unit in its last printed place.
 

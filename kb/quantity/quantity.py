@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 from typing import Any
 
 from kb.errors import QuantityError, WindowInverted
+from kb.frozen import record
 from kb.quantity.number import Number, Toward, decimal_step, read_number, round_to_step, write_number
 from kb.quantity.unit import DEGREE_OF_CRANK, PISTON_IN, PISTON_MM, Dimension, Unit, unit_of
 
@@ -37,7 +37,7 @@ class Side(StrEnum):
         return {"btdc": 1, "atdc": -1, "tdc": 0}[self.value]
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class Quantity:
     """A printed value. Crank angles and piston positions are signed inside, before top dead centre positive.
 

@@ -7,12 +7,12 @@ the Unified Code for Units of Measure, version 2.2; where UCUM has no unit of it
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
 
 from kb.errors import UnitsNotComparable, UnknownUnit
+from kb.frozen import record
 
 
 class Dimension(StrEnum):
@@ -39,7 +39,7 @@ class Dimension(StrEnum):
     CORRECTION = "correction"
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class Unit:
     """One unit: ``value * factor + offset`` is the value in the dimension's own unit."""
 

@@ -54,6 +54,8 @@ def to_document(quantity: Quantity) -> dict[str, Any]:
             for key, side, number in zip(("from", "to"), quantity.sides, quantity.numbers, strict=True)
         }
     shape = _shape_of(quantity.form, quantity.numbers)
+    if quantity.sides == (Side.CENTRE,):  # a piston position of nought, too, is top dead centre
+        return {Side.CENTRE.value: shape}
     if quantity.sides:
         return {quantity.sides[0].value: {inner: shape} if inner else shape}
     return {unit.key: shape}
