@@ -2,23 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+import json
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import cache
 from typing import Any
 
 from kb.finding import Finding, Severity, Slip
 from kb.intake.corpus import kind_and_id
 from kb.intake.desk import REFERENCE_KINDS, Desk
 from kb.intake.examine import Examined, examine, finding, open_file
+from kb.intake.exemption import Exemption
 from kb.intake.reader import read
 from kb.intake.rules import Rule, rules
+from kb.intake.watch import WatchedDesk
 
 ReadFile = Callable[[str], bytes]
 
 
 def check_files(files: Mapping[str, bytes]) -> list[Finding]:
     """Every finding of a book given as files by path below its folder, sorted by file and place."""
-    desk = lay_desk(files.keys(), files.__getitem__)
-    examined = {file: examine(file, files[file], desk) for file in sorted(files)}
+    desk = WatchedDesk(lay_desk(files.keys(), files.__getitem__))
+    examined = {}
+    for file in sorted(files):
+        found = examine(file, files[file], desk)
+        # facts are plain JSON, and rules see them as JSON hands them back
+        examined[file] = replace(found, facts=json.loads(json.dumps(found.facts)), document={})
     return conclude(examined, desk, files.__getitem__)
 
 
@@ -34,54 +43,63 @@ def lay_desk(names: Iterable[str], read_file: ReadFile) -> Desk:
         if found[0] == "family":
             families.add(found[1])
         elif found[0] in REFERENCE_KINDS:
-            documents[found] = open_file(file, read_file(file))[1]
+            documents[found] = open_file(file, read_file(file)).document
     return Desk.lay(documents, frozenset(families), names)
 
 
 def conclude(examined: Mapping[str, Examined], desk: Desk, read_file: ReadFile) -> list[Finding]:
     """Run the rules that read more than one file, take the exceptions off, sort."""
     findings = {file: list(result.findings) for file, result in examined.items()}
-    for rule in rules().values():
-        for group in _groups(rule, examined):
-            for file, slip in rule.check(group, desk):
-                findings[file].append(place(file, rule, slip, read_file))
-    for file, result in examined.items():
-        if result.exemptions:
-            findings[file] = settle(file, findings[file], result)
-    return sorted((found for per_file in findings.values() for found in per_file), key=lambda found: found.sort_key)
+    for rule in wide_rules():
+        facts = {file: result.facts[rule.id] for file, result in examined.items() if rule.id in result.facts}
+        for group in _groups(rule, facts):
+            for found in run_wide(rule, group, desk, read_file):
+                findings[found.file].append(found)
+    settled = (settle(file, findings[file], result.exemptions) for file, result in examined.items())
+    return in_order(found for per_file in settled for found in per_file)
 
 
-def _groups(rule: Rule, examined: Mapping[str, Examined]) -> Iterator[Mapping[str, Any]]:
-    """The facts that one run of a wider rule reads: of all files, or of each maker's."""
-    if rule.gather is None:
-        if rule.reads == "book":  # one that reads the names of the files alone
-            yield {}
-        return
-    facts = {file: result.facts[rule.id] for file, result in examined.items() if rule.id in result.facts}
-    if rule.reads == "book":
-        yield facts
-        return
-    makers: dict[str, dict[str, Any]] = {}
+@cache
+def wide_rules() -> tuple[Rule, ...]:
+    """The rules that read more than one file."""
+    return tuple(rule for rule in rules().values() if rule.reads in ("maker", "book"))
+
+
+def group_of(rule: Rule, file: str) -> str:
+    """Which run of a wider rule reads a file: the one for its maker, or the only one, which has no name."""
+    return file.split("/")[1] if rule.reads == "maker" else ""
+
+
+def _groups(rule: Rule, facts: Mapping[str, Any]) -> Iterable[Mapping[str, Any]]:
+    """The facts that each run of a wider rule reads. One that reads the book runs even where there are none."""
+    groups: dict[str, dict[str, Any]] = {"": {}} if rule.reads == "book" else {}
     for file, fact in facts.items():
-        makers.setdefault(file.split("/")[1], {})[file] = fact
-    yield from makers.values()
+        groups.setdefault(group_of(rule, file), {})[file] = fact
+    return groups.values()
 
 
-def place(file: str, rule: Rule, slip: Slip, read_file: ReadFile) -> Finding:
-    """A slip of a wider rule with its place; the file is read again for it."""
-    return finding(file, rule, slip, read(read_file(file)))
+def run_wide(rule: Rule, facts: Mapping[str, Any], desk: Desk, read_file: ReadFile) -> Iterator[Finding]:
+    """What a wider rule finds, with its places; each file that it has a finding in is read once more for them."""
+    slips: dict[str, list[Slip]] = {}
+    for file, slip in rule.check(facts, desk):
+        slips.setdefault(file, []).append(slip)
+    for file, of_file in slips.items():
+        reading = read(read_file(file))
+        yield from (finding(file, rule, slip, reading) for slip in of_file)
 
 
-def settle(file: str, findings: list[Finding], result: Examined) -> list[Finding]:
+def settle(file: str, findings: Sequence[Finding], exemptions: Sequence[Exemption]) -> list[Finding]:
     """What is left of a file's findings after its exceptions, and the exceptions that were not needed.
 
     Where a part of the file could not be read, the warning that an exception accepts may lie there.
     """
+    if not exemptions:
+        return list(findings)
     book_of_rules = rules()
     rule = book_of_rules["exception-not-needed"]
     unread = any(book_of_rules[found.rule].reads in ("text", "typing") for found in findings)
-    kept = [found for found in findings if not any(exemption.covers_finding(found) for exemption in result.exemptions)]
-    for exemption in result.exemptions:
+    kept = [found for found in findings if not any(exemption.covers_finding(found) for exemption in exemptions)]
+    for exemption in exemptions:
         if not unread and not any(exemption.covers_finding(found) for found in findings):
             slips: Iterator[Slip] = rule.check(exemption)
             for slip in slips:
@@ -93,6 +111,11 @@ def settle(file: str, findings: list[Finding], result: Examined) -> list[Finding
     return kept
 
 
-def has_errors(findings: list[Finding]) -> bool:
+def in_order(findings: Iterable[Finding]) -> list[Finding]:
+    """Sorted by file, place, rule and words, down to the last of them, so that no order of work shows."""
+    return sorted(findings, key=lambda found: (found.sort_key, found.do, [str(part) for part in found.path]))
+
+
+def has_errors(findings: Sequence[Finding]) -> bool:
     """Whether any finding is an error."""
     return any(found.severity is Severity.ERROR for found in findings)

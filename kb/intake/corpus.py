@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import os
 import re
 from collections.abc import Mapping
 from pathlib import Path
 
-from kb.errors import BookMissing
 from kb.intake.documents import KINDS
+from kb.intake.folder import list_files, read_file
 
 _ID_PART = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 _FOLDERS = {kind.folder: kind for kind in KINDS.values()}
@@ -33,36 +32,10 @@ def kind_and_id(file: str) -> tuple[str, str] | None:
     return kind.name, "/".join(parts)
 
 
-def list_files(folder: Path) -> dict[str, os.stat_result]:
-    """Every YAML file below a folder, by its path relative to it with forward slashes, with its stat.
-
-    Hidden files and folders are passed over; so is what is no YAML file. Links to folders are not followed.
-
-    Raises:
-        BookMissing: there is no such folder.
-    """
-    found: dict[str, os.stat_result] = {}
-    if not folder.is_dir():
-        raise BookMissing(f"there is no folder {folder}; give the folder that holds catalogue/ and families/")
-    _list(str(folder), "", found)
-    return found
-
-
-def _list(folder: str, prefix: str, found: dict[str, os.stat_result]) -> None:
-    with os.scandir(folder) as entries:
-        for entry in entries:
-            if entry.name.startswith("."):
-                continue
-            if entry.is_dir(follow_symlinks=False):
-                _list(entry.path, f"{prefix}{entry.name}/", found)
-            elif entry.name.endswith((".yaml", ".yml")):
-                found[prefix + entry.name] = entry.stat()
-
-
 def read_files(folder: Path) -> Mapping[str, bytes]:
     """Every YAML file below a folder with its bytes.
 
     Raises:
         BookMissing: there is no such folder.
     """
-    return {file: (folder / file).read_bytes() for file in sorted(list_files(folder))}
+    return {file: read_file(folder, file) for file in sorted(list_files(folder))}

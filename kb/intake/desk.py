@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Set
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, NamedTuple
@@ -22,8 +22,8 @@ class Desk:
     """All that families and reports refer to, by id, and the ids and files that there are.
 
     A document here may lack what was cut from it; ``figure_ids`` also holds the figures whose catalogue entry is
-    too broken to lie in ``figures``. What a file rule finds is kept for as long as the reference files stay as
-    they are, so only rules that read the book may look at ``families`` and ``files``.
+    too broken to lie in ``figures``. What a rule finds is kept for as long as all that it looked up here stays the
+    same; what is looked up is noted, so nothing taken from here may be kept from one file to the next.
     """
 
     figures: Mapping[str, FigureKind] = field(default_factory=dict)
@@ -34,12 +34,12 @@ class Desk:
     routines: frozenset[str] = frozenset()
     retired: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     withdrawn: tuple[Mapping[str, Any], ...] = ()
-    families: frozenset[str] = frozenset()
-    files: frozenset[str] = frozenset()
+    families: Set[str] = frozenset()
+    files: Set[str] = frozenset()
 
     @classmethod
     def lay(
-        cls, documents: Mapping[tuple[str, str], Mapping[str, Any]], families: frozenset[str], files: frozenset[str]
+        cls, documents: Mapping[tuple[str, str], Mapping[str, Any]], families: Set[str], files: Set[str]
     ) -> Desk:
         """From typed documents by kind and id."""
 
@@ -66,7 +66,7 @@ class Desk:
         """What was found and what to type, for an id of a kind (family, source, maker, figure) that there is not."""
         entry = self.retired.get(word)
         if entry and entry["kind"] == kind:
-            to = entry.get("to") or ()
+            to = [name for name in entry.get("to") or () if name != word]
             do = f"write {either(to)}" if to else "take it out"
             return f"the {kind} {word} was given up on {entry['since']}: {entry['because']}", do
         return f"there is no {kind} {word}", write_instead(word, tuple(known), otherwise, also_called)

@@ -4,36 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from functools import cache
+from typing import Any, NamedTuple
 
 from kb.book.address import Address
 from kb.book.records import as_list
-from kb.finding import Finding, Part, Path, Place, Severity, Slip
+from kb.finding import Finding, Part, Path, Slip
 from kb.intake.corpus import kind_and_id
 from kb.intake.desk import Case, Desk
+from kb.intake.exemption import Exemption
 from kb.intake.fault import Fault
 from kb.intake.reader import Reading, read
 from kb.intake.rules import Rule, rules
 from kb.intake.typing import type_document
-
-
-@dataclass(frozen=True, slots=True)
-class Exemption:
-    """An exception of a file, resolved to the places it covers; an empty path covers the whole file."""
-
-    rule: str
-    covers: tuple[Path, ...]
-    path: Path
-    place: Place
-    line_text: str
-
-    def covers_finding(self, finding: Finding) -> bool:
-        """Whether it accepts that finding: only warnings can be accepted."""
-        return (
-            finding.severity is Severity.WARNING
-            and finding.rule == self.rule
-            and any(finding.path[: len(prefix)] == prefix for prefix in self.covers)
-        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,33 +29,45 @@ class Examined:
     document: Mapping[str, Any] = field(default_factory=dict, compare=False)
 
 
-def open_file(file: str, raw: bytes) -> tuple[Reading, Mapping[str, Any], list[Fault], Case | None]:
-    """Read and type one file: its reading, its typed rest, its faults, and a case on an empty desk if it has a kind."""
+class Opened(NamedTuple):
+    """One file read and typed: its reading, its typed rest, its faults, and a case on an empty desk if it is of a kind."""
+
+    reading: Reading
+    document: Mapping[str, Any]
+    faults: list[Fault]
+    case: Case | None
+
+
+def open_file(file: str, raw: bytes) -> Opened:
+    """Read and type one file."""
     reading = read(raw)
     faults = list(reading.faults)
     found = kind_and_id(file)
     if found is None:
-        return reading, {}, [*faults, Fault("misplaced-file", (), file)], None
+        return Opened(reading, {}, [*faults, Fault("misplaced-file", (), file)], None)
     if reading.root is None:
-        return reading, {}, faults, None
+        return Opened(reading, {}, faults, None)
     kind, key = found
     document, typing_faults, cuts = type_document(kind, reading.data)
     faults.extend(typing_faults)
-    return reading, document, faults, Case(file, kind, key, document, Desk(), cuts)
+    return Opened(reading, document, faults, Case(file, kind, key, document, Desk(), cuts))
 
 
 def examine(file: str, raw: bytes, desk: Desk) -> Examined:
     """Everything that can be said of one file by itself and what it refers to."""
-    reading, document, faults, bare = open_file(file, raw)
+    return examine_opened(file, open_file(file, raw), desk)
+
+
+def examine_opened(file: str, opened: Opened, desk: Desk) -> Examined:
+    """The same of a file that has been opened: rules of one file run, and facts are gathered for the others."""
+    reading, document, faults, bare = opened
     book_of_rules = rules()
     slips = [(book_of_rules[fault.rule], slip) for fault in faults for slip in _in_words(book_of_rules, fault)]
     facts: dict[str, Any] = {}
     exemptions: tuple[Exemption, ...] = ()
     if bare is not None and document:
         case = Case(file, bare.kind, bare.id, document, desk, bare.cuts)
-        for rule in book_of_rules.values():
-            if case.kind not in rule.kinds:
-                continue
+        for rule in _rules_of(case.kind):
             if rule.reads == "file":
                 slips.extend((rule, _whole(case, slip)) for slip in rule.check(case))
             elif rule.gather is not None and (fact := rule.gather(case)) is not None:
@@ -80,6 +75,12 @@ def examine(file: str, raw: bytes, desk: Desk) -> Examined:
         exemptions = tuple(_exemptions(case, reading))
     findings = tuple(finding(file, rule, slip, reading) for rule, slip in slips)
     return Examined(findings, exemptions, facts, document)
+
+
+@cache
+def _rules_of(kind: str) -> tuple[Rule, ...]:
+    """The rules that read a kind of file."""
+    return tuple(rule for rule in rules().values() if kind in rule.kinds)
 
 
 def finding(file: str, rule: Rule, slip: Slip, reading: Reading) -> Finding:

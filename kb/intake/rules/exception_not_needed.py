@@ -10,7 +10,7 @@ from kb.finding import Severity, Slip
 from kb.intake.rules import Bad, Good, Rule, rules
 
 if TYPE_CHECKING:
-    from kb.intake.examine import Exemption
+    from kb.intake.exemption import Exemption
 
 
 def check(exemption: Exemption) -> Iterator[Slip]:

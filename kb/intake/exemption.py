@@ -1,0 +1,26 @@
+"""An exception that a file makes: a warning that is accepted, and where."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kb.finding import Finding, Path, Place, Severity
+
+
+@dataclass(frozen=True, slots=True)
+class Exemption:
+    """An exception of a file, resolved to the places it covers; an empty path covers the whole file."""
+
+    rule: str
+    covers: tuple[Path, ...]
+    path: Path
+    place: Place
+    line_text: str
+
+    def covers_finding(self, finding: Finding) -> bool:
+        """Whether it accepts that finding: only warnings can be accepted."""
+        return (
+            finding.severity is Severity.WARNING
+            and finding.rule == self.rule
+            and any(finding.path[: len(prefix)] == prefix for prefix in self.covers)
+        )
