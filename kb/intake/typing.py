@@ -7,6 +7,7 @@ the rest is kept without it: every rule must bear that it is not there.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -38,7 +39,7 @@ class Cuts:
     def __init__(self) -> None:
         self._indexes: dict[Path, list[int]] = {}
         self._spelled: dict[Path, str] = {}
-        self._gone: set[Path] = set()
+        self._gone: dict[Path, Any] = {}
 
     def original(self, path: Path) -> Path:
         """The path in the document as it was before anything was cut."""
@@ -52,10 +53,10 @@ class Cuts:
             whole = (*whole, part)
         return whole
 
-    def add(self, path: Path) -> None:
-        """Note that the entry at a path of the rest is cut."""
+    def add(self, path: Path, value: Any = None) -> None:
+        """Note that the entry at a path of the rest, which held ``value``, is cut."""
         whole = self.original(path)
-        self._gone.add(whole)
+        self._gone[whole] = value
         if whole and isinstance(whole[-1], int):
             self._indexes[whole[:-1]] = sorted([*self._indexes.get(whole[:-1], ()), whole[-1]])
 
@@ -67,6 +68,10 @@ class Cuts:
     def touched(self, path: Path) -> bool:
         """Whether anything at a path, or below it, was cut."""
         return any(gone[: len(path)] == path for gone in self._gone)
+
+    def below(self, path: Path) -> Iterator[Any]:
+        """What was cut at a path, or below it, as it stood there."""
+        return (value for gone, value in self._gone.items() if gone[: len(path)] == path)
 
     def follows(self, fault: Fault) -> bool:
         """Whether a fault only says that something is not there that was cut."""
@@ -166,11 +171,10 @@ def _apply(broken: _Broken, rest: Any, cuts: Cuts) -> bool:
 def _remove(rest: Any, path: Path, cuts: Cuts) -> bool:
     """Cut the entry at a path, and a list that becomes empty by it."""
     holder = look(rest, path[:-1])
-    try:
-        del holder[path[-1]]
-    except (KeyError, IndexError, TypeError):
+    if look(rest, path) is None:
         return False
-    cuts.add(path)
+    cuts.add(path, holder[path[-1]])
+    del holder[path[-1]]
     if holder == [] and len(path) > 1:
         _remove(rest, path[:-1], cuts)
     return True

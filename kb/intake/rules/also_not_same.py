@@ -15,11 +15,10 @@ def check(case: Case) -> Iterator[Slip]:
     """The units under ``also`` of every statement."""
     for stated in case.stated:
         if also := stated.document.get("also"):
-            keys = value_keys(stated.document)
-            measured = KEY_DIMENSIONS[keys[0]] if keys else None
+            first = next(iter(value_keys(stated.document)), "")
             for key in value_keys(also):
-                if key in stated.kind.units and KEY_DIMENSIONS[key] is not measured:
-                    what = f"also {key}, which measures something else than {keys[0] if keys else 'nothing'}"
+                if key in stated.kind.units and (not first or KEY_DIMENSIONS[key] is not KEY_DIMENSIONS[first]):
+                    what = f"also {key}, which is measured otherwise than {first}" if first else "also without a value"
                     do = "make it a statement of its own with the same source and page"
                     yield Slip((*stated.path, "also", key), what, do, Part.KEY)
 

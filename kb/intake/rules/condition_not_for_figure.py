@@ -17,7 +17,7 @@ def check(case: Case) -> Iterator[Slip]:
         for key in stated.document.get("at") or ():
             if key not in stated.kind.conditions:
                 allowed = stated.kind.conditions
-                do = f"{f'write {either(allowed)}' if allowed else 'take it out'}, or say it under note"
+                do = "say it under note" + (f"; what may stand here is {either(allowed)}" if allowed else "")
                 yield Slip((*stated.path, "at", key), f"{stated.figure} does not depend on {key}", do, Part.KEY)
 
 

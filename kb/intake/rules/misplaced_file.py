@@ -23,8 +23,10 @@ def check(fault: Fault) -> Iterator[Slip]:
     kinds = {kind.folder: kind for kind in KINDS.values()}
     near = nearest(folder.removesuffix(".yml") + ".yaml" * (not parts), tuple(kinds), 1)
     kind = kinds.get(folder) or (kinds[near[0]] if near else None)
+    folders_there = [name for name, known in kinds.items() if known.depth]
     if kind is None:
-        yield Slip((), f"no kind of file lies at {fault.found}", f"move it to one of the folders {', '.join(kinds)}")
+        do = f"move it to one of the folders {', '.join(folders_there)}"
+        yield Slip((), f"no kind of file lies at {fault.found}", do)
         return
     if kind.depth and len(parts) != kind.depth:
         do = f"move it to {_PLACES[kind.depth].format(folder=kind.folder)}"

@@ -19,8 +19,7 @@ def check(fault: Fault) -> Iterator[Slip]:
             what, do = "an entry with nothing in it", "write a value, or take the entry out"
         yield Slip(fault.path, what, do, fault.part)
     else:
-        what = f"there is no {fault.found.removeprefix('a ')} here"
-        yield Slip(fault.path, what, f"add it, such as {fault.expected[0]}")
+        yield Slip(fault.path, f"{fault.found} is missing", f"add it, such as {fault.expected[0]}")
 
 
 RULE = Rule(

@@ -9,12 +9,13 @@ import unicodedata
 from collections.abc import Iterator
 
 from kb.errors import NumberNotPlain
-from kb.finding import Path, Severity, Slip
+from kb.finding import Severity, Slip
 from kb.intake.fault import Fault
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import read_number
 
 _N = r"([0-9]+(?:\.[0-9]+)?)"
+_UNIT = "°|\"|(?i:deg(rees)?|mm|in|inch(es)?|rpm|hp|kw|ps|psi|kpa|bar|nm|v|volts?|turns?|s|ms|(° ?)?[ab]tdc)"
 _FORMS: tuple[tuple[str, str], ...] = (
     (rf"{_N} ?(?:-|–|to|\.\.) ?{_N}", "[{0}, {1}]"),
     (rf"{_N} ?(?:±|\+/-|\+-) ?{_N}", "{{nominal: {0}, plus_minus: {1}}}"),
@@ -28,7 +29,7 @@ _FORMS: tuple[tuple[str, str], ...] = (
     (r"([0-9]{1,3})[,_ ]([0-9]{3})", "{0}{1}"),
     (r"([0-9]+),([0-9]+)", "{0}.{1}"),
     (rf"(?:~|about|ca\.?) ?{_N}", "{0}"),
-    (rf"{_N} ?(?:°|[a-zA-Z\"'][a-zA-Z ./°\"']*)", "{0}"),
+    (rf"{_N} ?(?:{_UNIT})", "{0}"),
 )
 """What people type, and the plain form of it."""
 
@@ -38,19 +39,25 @@ _OTHER_SIDE = {"btdc": "atdc", "atdc": "btdc"}
 def check(fault: Fault) -> Iterator[Slip]:
     """Say how the number is written plainly, where that can be told."""
     text = "".join(str(unicodedata.digit(char, char)) for char in fault.found).strip()
-    do = _plainly(text, fault.path) or f"write {fault.expected[0]}"
+    do = _plainly(text, fault) or f"write {fault.expected[0]}"
     yield Slip(fault.path, f"{fault.found!r} is not a plain number", do)
 
 
-def _plainly(text: str, path: Path) -> str:
-    side = next((_OTHER_SIDE[str(part)] for part in path if part in _OTHER_SIDE), "")
+def _plainly(text: str, fault: Fault) -> str:
+    side = next((_OTHER_SIDE[str(part)] for part in fault.path if part in _OTHER_SIDE), "")
     if side and text.startswith("-") and _plain(text[1:]):
         return f"write {side}: {text[1:]}; an angle has a side and never a sign"
     for pattern, form in _FORMS:
         if match := re.fullmatch(pattern, text):
-            parts = match.groups()
+            parts = [part or "" for part in match.groups()]
+            if form == "[{0}, {1}]":
+                parts.sort(key=float)
             written = parts[0] + "0" * int(parts[1]) if form == "{0}e{1}" else form.format(*parts)
             return f"write {written}" if form.startswith(("[", "{{")) or _plain(written) else ""
+    if match := re.fullmatch(r"(?:([0-9]+)[ -])?([0-9]+/[0-9]+)", text):
+        if "fraction" in fault.expected[0]:
+            return f"write {match[1]} {match[2]}" if match[1] and "-" in text else ""
+        return "write it as a decimal number; fractions, such as 7/64 or 1 1/4, stand only under in and turns"
     return f"write {text}" if _plain(text) else ""
 
 

@@ -20,7 +20,7 @@ def check(facts: Facts, desk: Desk) -> Iterator[tuple[str, Slip]]:
         if family not in desk.families:
             otherwise = f"move the report to the folder of its family, or add families/{family}.yaml"
             what, do = desk.instead("family", family, desk.families, otherwise)
-            yield file, Slip(("by",), what, do.replace("write ", "move the report to reports/", 1))
+            yield file, Slip(("by",), what, do.replace("write ", "move the report to the folder of ", 1))
 
 
 _REPORT = "invented: true\nby: mk\non: 2026-05-12\nran: well\n"

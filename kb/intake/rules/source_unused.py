@@ -15,7 +15,17 @@ def gather(case: Case) -> Any:
     """Of a family the sources of its statements; of a source its id and what it reprints."""
     if case.kind == "source":
         return {"id": case.id, "reprint_of": case.document.get("reprint_of", "")}
-    return sorted({statement.source for statements in case.family.statements.values() for statement in statements})
+    used = {statement.source for statements in case.family.statements.values() for statement in statements}
+    used.update(source for cut in case.cuts.below(("figures",)) for source in _sources(cut))
+    return sorted(used)
+
+
+def _sources(cut: Any) -> Iterator[str]:
+    """The sources in what could not be read: a slip in a statement does not make its source unused."""
+    if isinstance(cut, dict) and isinstance(cut.get("source"), str):
+        yield cut["source"]
+    for inner in cut.values() if isinstance(cut, dict) else cut if isinstance(cut, list) else ():
+        yield from _sources(inner)
 
 
 def check(facts: Facts, _desk: Desk) -> Iterator[tuple[str, Slip]]:
