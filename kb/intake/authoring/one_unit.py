@@ -6,7 +6,6 @@ A union of one schema a unit would say the same, and would mark the whole statem
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from kb.book.records import FigureKind
 from kb.intake.authoring.showing import Schema
@@ -58,7 +57,7 @@ def some_unit(keys: Sequence[str], *, instead: str) -> Schema:
 def state_unless_absent(keys: Sequence[str], *, state: bool) -> Schema:
     """A value or ``absent``, never both; and a ``state`` with every value, where the figure has more than one."""
     both = {
-        "patternProperties": {_any_of(keys): False},
+        "patternProperties": {_any_of([*keys, "also"]): False},
         "errorMessage": "absent stands instead of a value, never beside one",
     }
     return {"if": {"required": ["absent"]}, "then": both, **({"else": {"required": ["state"]}} if state else {})}
@@ -66,13 +65,13 @@ def state_unless_absent(keys: Sequence[str], *, state: bool) -> Schema:
 
 def second_units(keys: Sequence[str]) -> dict[str, Schema]:
     """For each unit, what ``also`` may then not hold: the unit itself, and anything beside what is never converted."""
-    forbidden: dict[str, Any] = {}
+    forbidden: dict[str, Schema] = {}
     for key in keys:
         if KEY_DIMENSIONS[key] in _ALONE:
-            forbidden[key] = {"properties": {"also": False}, "errorMessage": f"{key} has no second unit"}
+            forbidden[key] = {"patternProperties": {"^also$": False}, "errorMessage": f"{key} has no second unit"}
         elif key not in CRANK_KEYS:  # degrees and a piston position share their keys
-            again = {"properties": {key: False}, "errorMessage": f"{key} is the first unit already"}
-            forbidden[key] = {"properties": {"also": again}}
+            again = {"patternProperties": {f"^{key}$": False}, "errorMessage": f"{key} is the first unit already"}
+            forbidden[key] = {"patternProperties": {"^also$": again}}
     return forbidden
 
 

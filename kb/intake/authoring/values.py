@@ -12,6 +12,7 @@ from typing import Any
 
 from kb.intake.authoring.one_unit import one_unit
 from kb.intake.authoring.showing import Schema, shown
+from kb.intake.documents.scalars import LONGEST_TEXT, TEXT_PATTERN
 from kb.intake.documents.values import FRACTION_WORDS, PLAIN_WORDS
 from kb.intake.documents.wording import DESCRIPTIONS, EXAMPLES
 from kb.quantity import DECIMAL_PATTERN, FRACTION_PATTERN, PLAIN_KEYS, UNITS, VALUE_KEYS
@@ -29,9 +30,12 @@ def _number(pattern: str, least: Schema, words: str) -> Schema:
     }
 
 
-_PLAIN = _number(DECIMAL_PATTERN, {"minimum": 0}, PLAIN_WORDS)
-_SIGNED = _number(f"-?{DECIMAL_PATTERN}", {"exclusiveMinimum": -_LIMIT}, f"{PLAIN_WORDS}, or -5")
-_FRACTION = _number(f"{DECIMAL_PATTERN}|{FRACTION_PATTERN}", {"minimum": 0}, FRACTION_WORDS)
+_NUMBERS = {
+    "number": _number(DECIMAL_PATTERN, {"minimum": 0}, PLAIN_WORDS),
+    "number-signed": _number(f"-?{DECIMAL_PATTERN}", {"exclusiveMinimum": -_LIMIT}, f"{PLAIN_WORDS}, or -5"),
+    "number-or-fraction": _number(f"{DECIMAL_PATTERN}|{FRACTION_PATTERN}", {"minimum": 0}, FRACTION_WORDS),
+}
+_PLAIN: Schema = {"$ref": "#/$defs/number"}
 
 _BOUND_WORDS = {
     "at_least": "The smallest value; the other side is open.",
@@ -60,31 +64,33 @@ def value_definitions() -> dict[str, Schema]:
         "mm": {"$ref": "#/$defs/value_mm", "description": "A piston position in millimetres from top dead centre."},
         "in": {"$ref": "#/$defs/value_in", "description": "A piston position in inches from top dead centre."},
     }
-    definitions = {
-        "bound": _bound(_PLAIN, _PLAIN),
-        "bound_signed": _bound(_SIGNED, _PLAIN),
-        "bound_fraction": _bound(_FRACTION, _FRACTION),
-        "bound_position": _bound(_PLAIN, _PLAIN, position),
+    bounds = {
+        "bound": _bound("number"),
+        "bound-signed": _bound("number-signed", "number"),
+        "bound-or-fraction": _bound("number-or-fraction"),
+        "bound-or-position": _bound("number", also=position),
     }
-    return definitions | {f"value_{key}": {"description": DESCRIPTIONS[key], **_value(key)} for key in VALUE_KEYS}
+    values = {f"value_{key}": {"description": DESCRIPTIONS[key], **_value(key)} for key in VALUE_KEYS}
+    return _NUMBERS | bounds | values
 
 
 def _value(key: str) -> Schema:
     if key in PLAIN_KEYS:
         unit, examples = UNITS[key], examples_of(key)
         if unit.fractions:
-            return _flat(_FRACTION, "bound_fraction", examples)
-        return _flat(_SIGNED, "bound_signed", examples) if unit.signed else _flat(_PLAIN, "bound", examples)
+            return _flat("number-or-fraction", "bound-or-fraction", examples)
+        return _flat("number-signed", "bound-signed", examples) if unit.signed else _flat("number", "bound", examples)
     if key in ("btdc", "atdc"):
-        return _flat(_PLAIN, "bound_position", [*examples_of(key), {"in": 0.15}, {"mm": [0.1, 0.22]}])
+        return _flat("number", "bound-or-position", [*examples_of(key), {"in": 0.15}, {"mm": [0.1, 0.22]}])
     return _OTHER[key] if key in _OTHER else {**_side(), **shown([EXAMPLES[key]])}
 
 
-def _flat(number: Schema, bound: str, examples: list[Any]) -> Schema:
+def _flat(number: str, bound: str, examples: list[Any]) -> Schema:
+    end = {"$ref": f"#/$defs/{number}"}
     return {
-        **number,
-        "type": [*number["type"], "array", "object"],
-        "prefixItems": [number, number],
+        **_NUMBERS[number],
+        "type": [*_NUMBERS[number]["type"], "array", "object"],
+        "prefixItems": [end, end],
         "minItems": 2,
         "maxItems": 2,
         "allOf": [{"$ref": f"#/$defs/{bound}"}],
@@ -92,12 +98,13 @@ def _flat(number: Schema, bound: str, examples: list[Any]) -> Schema:
     }
 
 
-def _bound(number: Schema, tolerance: Schema, also: dict[str, Schema] | None = None) -> Schema:
-    properties: dict[str, Schema] = {
-        name: {"description": words, **(tolerance if name in ("plus_minus", "plus", "minus") else number),
-               "examples": [1, 2] if name in ("plus_minus", "plus", "minus") else [24, 25]}
-        for name, words in _BOUND_WORDS.items()
-    }  # fmt: skip
+def _bound(number: str, tolerance: str = "", also: dict[str, Schema] | None = None) -> Schema:
+    """The keys of a bound or a tolerance, and which of them go together."""
+    properties: dict[str, Schema] = {}
+    for name, words in _BOUND_WORDS.items():
+        differs = name in ("plus_minus", "plus", "minus")
+        kind = {"$ref": f"#/$defs/{(differs and tolerance) or number}"}
+        properties[name] = {"description": words, **kind, "examples": [1, 2] if differs else [24, 25]}
     alone = {name: {"maxProperties": 1} for name in also or ()}
     rules = {**_BOUND_RULES, "dependentSchemas": {**_BOUND_RULES["dependentSchemas"], **alone}}
     return {"properties": properties | (also or {}), **rules}
@@ -105,28 +112,24 @@ def _bound(number: Schema, tolerance: Schema, also: dict[str, Schema] | None = N
 
 def _side() -> Schema:
     """One end of a straddling window: one side with one number."""
-    inches = {"description": "Inches of piston travel.", **_FRACTION, "examples": [0.15, 0.12]}
-    millimetres = {"description": "Millimetres of piston travel.", **_PLAIN, "examples": [1.2, 1.4]}
+    inches = {"$ref": "#/$defs/number-or-fraction", "examples": [0.15, 0.12]}
     position: Schema = {
-        "properties": {"mm": millimetres, "in": inches},
+        "properties": {
+            "mm": {"description": "Millimetres of piston travel.", **_PLAIN, "examples": [1.2, 1.4]},
+            "in": {"description": "Inches of piston travel.", **inches},
+        },
         "additionalProperties": False,
-        "minProperties": 1,
-        "maxProperties": 1,
+        **one_unit(("mm", "in"), absent=False),
     }
-    end: Schema = {**_PLAIN, "type": [*_PLAIN["type"], "object"], "allOf": [position]}
+    number = _NUMBERS["number"]
+    end: Schema = {**number, "type": [*number["type"], "object"], "allOf": [position]}
+    before = "Degrees before top dead centre, or a piston position there."
+    after = "Degrees after top dead centre, or a piston position there."
     return {
         "type": "object",
         "properties": {
-            "btdc": {
-                "description": "Degrees before top dead centre, or a piston position there.",
-                **end,
-                "examples": [2, 3],
-            },
-            "atdc": {
-                "description": "Degrees after top dead centre, or a piston position there.",
-                **end,
-                "examples": [3, 4],
-            },
+            "btdc": {"description": before, **end, "examples": [2, 3]},
+            "atdc": {"description": after, **end, "examples": [3, 4]},
             "tdc": {"$ref": "#/$defs/value_tdc"},
         },
         "additionalProperties": False,
@@ -148,7 +151,7 @@ def examples_of(key: str) -> list[Any]:
     return [first, [first, higher], {"at_least": first}, {"nominal": first, "plus_minus": small}]
 
 
-_WORDS: Schema = {"type": ["string", "number"], "minLength": 1, "maxLength": 600, "minimum": 0}
+_WORDS: Schema = {"type": ["string", "number"], "pattern": TEXT_PATTERN, "maxLength": LONGEST_TEXT}
 _ROW: Schema = {
     "type": "object",
     "properties": {
@@ -161,11 +164,12 @@ _ROW: Schema = {
     "minProperties": 2,
     "maxProperties": 2,
 }
+_CYLINDER: Schema = {"type": ["string", "integer"], "pattern": "^[1-9][0-9]?$", "minimum": 1, "maximum": 99}
 _OTHER: dict[str, Schema] = {
-    "tdc": {"type": "number", "const": 0, "examples": [0]},
+    "tdc": {"type": ["string", "number"], "pattern": r"^0(?:\.0{1,9})?$", "minimum": 0, "maximum": 0, "examples": [0]},
     "mark": {**_WORDS, "examples": [EXAMPLES["mark"], "roller on the embossed line"]},
     "code": {**_WORDS, "examples": [EXAMPLES["code"], 68]},
-    "order": {"type": "array", "items": {"type": "integer", "minimum": 1, "maximum": 99}, "minItems": 1,
+    "order": {"type": "array", "items": _CYLINDER, "minItems": 1,
               "examples": [EXAMPLES["order"]]},
     "cranking_earlier": {**_PLAIN, "examples": [EXAMPLES["cranking_earlier"], 1.5]},
     "cranking_later": {**_PLAIN, "examples": [EXAMPLES["cranking_later"], 0.5]},

@@ -25,8 +25,11 @@ YEAR_PATTERN = r"^(?:18|19|20)[0-9]{2}$"
 COUNT_PATTERN = r"^[1-9][0-9]{0,4}$"
 DATE_PATTERN = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
 PLAIN_PATTERN = f"^{DECIMAL_PATTERN}$"
+TEXT_PATTERN = r"\S"
+LONGEST_TEXT = 600
 
 PATTERN_WORDS: dict[str, str] = {
+    TEXT_PATTERN: "text that is not empty",
     ID_PATTERN: "an id of small letters, digits and hyphens, such as skerrow-handbook-3",
     FAMILY_ID_PATTERN: "a family's id, such as skerrow/ketch-47",
     ANY_ID_PATTERN: "an id, such as skerrow/ketch-47 or skerrow-handbook-3",
@@ -70,8 +73,8 @@ def _schema(kind: str, pattern: str, **limits: int) -> WithJsonSchema:
 
 Text = Annotated[
     str,
-    StringConstraints(min_length=1, max_length=600),
-    WithJsonSchema({"type": ["string", "number"], "minLength": 1, "maxLength": 600}),
+    StringConstraints(pattern=TEXT_PATTERN, max_length=LONGEST_TEXT),
+    WithJsonSchema({"type": ["string", "number"], "pattern": TEXT_PATTERN, "maxLength": LONGEST_TEXT}),
 ]
 Id = Annotated[str, StringConstraints(pattern=ID_PATTERN), _schema("integer", ID_PATTERN)]
 FamilyId = Annotated[str, StringConstraints(pattern=FAMILY_ID_PATTERN), _schema("string", FAMILY_ID_PATTERN)]
@@ -88,7 +91,9 @@ Date = Annotated[str, StringConstraints(pattern=DATE_PATTERN), AfterValidator(_d
 Plain = Annotated[
     str, StringConstraints(pattern=PLAIN_PATTERN), _schema("number", PLAIN_PATTERN, exclusiveMaximum=10**9)
 ]
-Flag = Annotated[Literal["true", "false"], WithJsonSchema({"type": "boolean"})]
+Flag = Annotated[
+    Literal["true", "false"], WithJsonSchema({"type": ["boolean", "string"], "pattern": "^(?:true|false)$"})
+]
 Invented = Annotated[
     Literal["true"] | None,
     Field(

@@ -12,7 +12,7 @@ from pydantic_core import PydanticCustomError
 
 from kb.errors import NumberNotPlain, QuantityError, WindowInverted
 from kb.finding import Path
-from kb.intake.documents.scalars import Document, fail
+from kb.intake.documents.scalars import LONGEST_TEXT, Document, fail
 from kb.intake.documents.wording import DESCRIPTIONS, EXAMPLES
 from kb.quantity import CRANK_KEYS, KEY_DIMENSIONS, UNITS, Dimension, read_number, read_value, value_keys
 
@@ -32,6 +32,7 @@ _SHAPES = {
 }
 _SHAPE_KEYS = ("at_least", "at_most", "nominal", "plus_minus", "plus", "minus")
 _PISTON_KEYS = ("mm", "in")
+_WORDS = ("mark", "code")
 _NEVER_CONVERTED = (Dimension.ORDER, Dimension.MARK, Dimension.CODE, Dimension.CORRECTION)
 
 
@@ -46,6 +47,8 @@ def check_value(key: str, raw: Any) -> Any:
         raise fail("window-inverted", inner, str(error), (_turned(raw),)) from None
     except QuantityError:
         raise _shape_fault(key, raw) from None
+    if key in _WORDS and len(raw) > LONGEST_TEXT:
+        raise fail("wrong-type", (), shown(raw), (f"at most {LONGEST_TEXT} characters",))
     return raw
 
 
