@@ -7,16 +7,15 @@ being taken apart.
 from __future__ import annotations
 
 import gc
-import multiprocessing
 import os
 import sys
 import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from multiprocessing.context import BaseContext
 from pathlib import Path
 from time import monotonic
+from typing import TYPE_CHECKING
 
 from kb.intake.desk import Desk
 from kb.intake.examine import Examined, examine
@@ -25,6 +24,9 @@ from kb.intake.folder import read_file
 from kb.intake.rows import digest, to_row
 from kb.intake.tables import text
 from kb.intake.watch import WatchedDesk
+
+if TYPE_CHECKING:
+    from multiprocessing.context import BaseContext
 
 Progress = Callable[[int, int], None]
 """Called with how many files are done, of how many."""
@@ -134,5 +136,7 @@ def _cores() -> int:
 
 def _context() -> BaseContext:
     """Forking shares all that is loaded, but is safe only on Linux and while no other thread holds a lock."""
+    import multiprocessing  # costs as much as examining ten files
+
     forks = sys.platform == "linux" and threading.active_count() == 1
     return multiprocessing.get_context("fork" if forks else "spawn")

@@ -30,7 +30,7 @@ class Examined:
 
 
 class Opened(NamedTuple):
-    """One file read and typed: its reading, its typed rest, its faults, and a case on an empty desk if it is of a kind."""
+    """One file read and typed: its reading, its typed rest, its faults, and if it is of a kind a bare case."""
 
     reading: Reading
     document: Mapping[str, Any]

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from pathlib import Path
 from typing import NamedTuple
 
 from kb.intake.cache import Cache
-from kb.intake.folder import UNSURE
+from kb.intake.folder import UNSURE, read_file
+from kb.intake.rows import digest
 
-STATS, DIGESTS = "stats", "digests"
-"""The parts of the cache: the marks of all files, and the digests of their bytes, both in order of file."""
+STATS, DIGESTS, FINAL = "stats", "digests", "final"
+"""The parts of the cache: the marks of all files, the digests of their bytes, both in order of file; the findings."""
 
 
 class Known(NamedTuple):
@@ -17,6 +19,47 @@ class Known(NamedTuple):
 
     mark: str
     digest: str
+
+
+class Since(NamedTuple):
+    """What has become of a folder since the last run: ``digests`` is of all files but new ones."""
+
+    known: Mapping[str, Known]
+    digests: dict[str, str]
+    changed: list[str]
+    gone: list[str]
+
+    @property
+    def nothing(self) -> bool:
+        """Whether every file still holds what it held; some may have been touched."""
+        return bool(self.known) and not self.changed and not self.gone
+
+
+def compare(cache: Cache, folder: Path, here: str, marked: Mapping[str, str]) -> Since:
+    """Find the files whose bytes are not what they were; only those whose mark differs are read.
+
+    Raises:
+        Damaged: what was kept is not what is there.
+        BookError: a file cannot be read.
+    """
+    known = known_files(cache, here)
+    since = Since(known, {}, [], sorted(known.keys() - marked.keys()))
+    for file, mark in marked.items():
+        was = known.get(file)
+        if was is None:
+            since.changed.append(file)
+        elif mark == was.mark and mark != UNSURE:
+            since.digests[file] = was.digest
+        else:
+            since.digests[file] = digest(read_file(folder, file))
+            if since.digests[file] != was.digest:
+                since.changed.append(file)
+    return since
+
+
+def parts(here: str, marked: Mapping[str, str], digests: Mapping[str, str]) -> dict[str, bytes]:
+    """What to keep of all this for the next run."""
+    return {STATS: stats(here, marked), DIGESTS: "\n".join(digests[file] for file in marked).encode("ascii")}
 
 
 def stats(here: str, marked: Mapping[str, str]) -> bytes:
@@ -40,10 +83,10 @@ def known_files(cache: Cache, here: str) -> dict[str, Known]:
     Raises:
         Damaged: what was kept is not what is there.
     """
-    parts = cache.read((STATS, DIGESTS))
-    if len(parts) < 2:
+    kept = cache.read((STATS, DIGESTS))
+    if len(kept) < 2:
         return {}
-    where, *fields = parts[STATS].decode("utf-8", "surrogateescape").split("\0")
-    digests = parts[DIGESTS].decode("ascii").split()
+    where, *fields = kept[STATS].decode("utf-8", "surrogateescape").split("\0")
+    digests = kept[DIGESTS].decode("ascii").split()
     marks = fields[1::2] if where == here else [UNSURE] * len(digests)
     return {file: Known(mark, digest) for file, mark, digest in zip(fields[::2], marks, digests, strict=True)}

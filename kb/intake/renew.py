@@ -22,15 +22,13 @@ from kb.intake.corpus import kind_and_id
 from kb.intake.desk import REFERENCE_KINDS, Desk
 from kb.intake.examine import Opened, examine_opened, open_file
 from kb.intake.exemption import Exemption
-from kb.intake.folder import UNSURE, read_file
-from kb.intake.known import DIGESTS, STATS, known_files, stats
-from kb.intake.rows import Row, digest, from_rows, packed, to_row
+from kb.intake.folder import read_file
+from kb.intake.known import FINAL, Since
+from kb.intake.known import parts as known_parts
+from kb.intake.rows import Row, from_rows, packed, to_row
 from kb.intake.rules import Rule
 from kb.intake.tables import Tables, bucket
 from kb.intake.watch import Families, Moved, Needs, WatchedDesk
-
-FINAL = "final"
-"""The part of the cache that holds the findings as they were reported."""
 
 _DESK, _WIDE = "desk", "wide"
 
@@ -40,13 +38,10 @@ Document = Mapping[str, Any]
 class Renewal:
     """One run over a folder whose files bear these marks, from what the cache kept of the last one."""
 
-    def __init__(self, folder: Path, cache: Cache, here: str, marked: Mapping[str, str]) -> None:
+    def __init__(self, folder: Path, cache: Cache, here: str, marked: Mapping[str, str], since: Since) -> None:
         self._folder, self._cache, self._here, self._marked = folder, cache, here, marked
         self._read = partial(read_file, folder)
-        self._known = known_files(cache, here)
-        self._digests: dict[str, str] = {}
-        self._changed: list[str] = []
-        self._gone = sorted(self._known.keys() - marked.keys())
+        self._known, self._digests, self._changed, self._gone = since
         self._tables = Tables(cache)
         self._wide: dict[str, dict[str, tuple[Needs, list[Row]]]] = {}
         self._stale: set[tuple[str, str]] = set()
@@ -56,17 +51,13 @@ class Renewal:
         """Every finding, sorted; and everything kept for the next run."""
         parts = self._cache.read((FINAL, _DESK, _WIDE))
         before: list[Row] = json.loads(parts.get(FINAL, b"[]"))
-        self._compare()
-        if self._known and not self._changed and not self._gone:
-            self._keep({})
-            return from_rows(before)
         documents: dict[str, Document] = json.loads(parts.get(_DESK, b"{}"))
         self._wide = json.loads(parts.get(_WIDE, b"{}"))
-        old_desk = _lay(documents, self._known)
-        documents, opened = self._open_references(documents)
+        old_documents, (documents, opened) = documents, self._open_references(documents)
         desk = _lay(documents, self._marked)
+        same = not opened and documents.keys() == old_documents.keys() and self._known.keys() == self._marked.keys()
+        moved = Moved(desk if same else _lay(old_documents, self._known), desk)
         watched = WatchedDesk(desk)
-        moved = Moved(old_desk, desk)
         affected = self._affected(moved)
         for file, (raw, found) in opened.items():
             self._take(as_outcome(file, raw, examine_opened(file, found, watched), watched))
@@ -80,19 +71,6 @@ class Renewal:
         final = packed([to_row(found) for found in findings])
         self._keep({FINAL: final, _DESK: packed(documents), _WIDE: packed(self._wide)})
         return findings
-
-    def _compare(self) -> None:
-        """Find the files whose bytes are not what they were."""
-        for file, mark in self._marked.items():
-            was = self._known.get(file)
-            if was is None:
-                self._changed.append(file)
-            elif mark == was.mark and mark != UNSURE:
-                self._digests[file] = was.digest
-            else:
-                self._digests[file] = digest(self._read(file))
-                if self._digests[file] != was.digest:
-                    self._changed.append(file)
 
     def _open_references(
         self, documents: Mapping[str, Document]
@@ -194,8 +172,7 @@ class Renewal:
 
     def _keep(self, parts: Mapping[str, bytes]) -> None:
         written, emptied = self._tables.changes()
-        digests = "\n".join(self._digests[file] for file in self._marked).encode("ascii")
-        self._cache.replace({STATS: stats(self._here, self._marked), DIGESTS: digests, **parts, **written}, emptied)
+        self._cache.replace({**known_parts(self._here, self._marked, self._digests), **parts, **written}, emptied)
 
 
 def _lay(documents: Mapping[str, Document], files: Iterable[str]) -> Desk:

@@ -14,7 +14,7 @@ from kb.finding import Finding
 from kb.intake.cache import Cache, Damaged
 from kb.intake.edition import edition
 from kb.intake.folder import identity, list_files, marks, now
-from kb.intake.known import is_unchanged
+from kb.intake.known import FINAL, compare, is_unchanged, parts
 from kb.intake.rows import from_rows
 
 
@@ -76,7 +76,16 @@ def _findings(
     progress: Callable[[int, int], None] | None,
 ) -> list[Finding]:
     if is_unchanged(kept, here, marked):
-        return from_rows(json.loads(kept.read(("final",))["final"]))
+        return _last(kept)
+    since = compare(kept, folder, here, marked)
+    if since.nothing:
+        findings = _last(kept)
+        kept.replace(parts(here, marked, since.digests))
+        return findings
     from kb.intake.renew import Renewal
 
-    return Renewal(folder, kept, here, marked).run(jobs, progress)
+    return Renewal(folder, kept, here, marked, since).run(jobs, progress)
+
+
+def _last(kept: Cache) -> list[Finding]:
+    return from_rows(json.loads(kept.read((FINAL,))[FINAL]))

@@ -150,6 +150,10 @@ class Moved:
     """What is not the same on two desks."""
 
     def __init__(self, old: Desk, new: Desk) -> None:
+        self.catalogue = False
+        self._changes: dict[str, set[str]] = {}
+        if old is new:
+            return
         self.catalogue = any(getattr(old, name) != getattr(new, name) for name in UNWATCHED)
         changes = {name: _difference(getattr(old, name), getattr(new, name)) for name in _watched_names()}
         self._changes = {name: keys for name, keys in changes.items() if keys}
