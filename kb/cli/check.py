@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
+from typing import TYPE_CHECKING
 
-from kb.cli.options import Commands, add_command
+from kb.cli.options import add_command
+
+if TYPE_CHECKING:
+    from kb.cli.options import Commands
+    from kb.finding import Finding
 
 
 def add(commands: Commands) -> None:
@@ -15,15 +21,62 @@ def add(commands: Commands) -> None:
         "examples:\n  stopscrew check\n  stopscrew check --specs specs --strict\n  stopscrew check --format sarif\n",
     )  # fmt: skip
     command.add_argument("--specs", metavar="DIR", default="specs", help="the folder to check (specs)")
-    command.add_argument("--format", choices=("text", "json", "sarif", "github"), default="text", help="how to print (text)")
+    command.add_argument(
+        "--format", choices=("text", "json", "sarif", "github"), default="text", help="how to print (text)"
+    )
     command.add_argument("--json", action="store_const", const="json", dest="format", help="the same as --format json")
     command.add_argument("--strict", action="store_true", help="exit with 1 on warnings too")
     command.add_argument("--jobs", type=int, metavar="N", help="processes to use (all cores)")
-    command.add_argument("--cache", metavar="FILE", help="where to keep results between runs (build/check.cache beside DIR)")
+    command.add_argument(
+        "--cache", metavar="FILE", help="where to keep results between runs (build/check.cache beside DIR)"
+    )
     command.add_argument("--no-cache", action="store_true", help="check everything afresh and keep nothing")
     command.set_defaults(run=run)
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the findings; 1 when there are errors, or with ``--strict`` warnings."""
-    raise SystemExit(f"{sys.argv} {arguments}")
+    from pathlib import Path
+
+    from kb.intake.run import check
+
+    folder = Path(arguments.specs)
+    cache = None if arguments.no_cache else Path(arguments.cache or folder.parent / "build" / "check.cache")
+    bar = _bar if sys.stderr.isatty() else None
+    checked = check(folder, cache, arguments.jobs, bar)
+    if bar:
+        print("\r\x1b[K", end="", file=sys.stderr)
+    print(_printed(arguments, checked.findings, checked.files).rstrip("\n"))
+    counted = (
+        checked.findings if arguments.strict else [found for found in checked.findings if found.severity == "error"]
+    )
+    return 1 if counted else 0
+
+
+def _printed(arguments: argparse.Namespace, findings: list[Finding], files: int) -> str:
+    prefix = arguments.specs.rstrip("/") + "/"
+    match arguments.format:
+        case "json":
+            from kb.intake.printing.json import print_json
+
+            return print_json(findings, prefix, files)
+        case "sarif":
+            from kb.intake.printing.sarif import print_sarif
+
+            return print_sarif(findings, prefix, files)
+        case "github":
+            from kb.intake.printing.github import print_github
+
+            return print_github(findings, prefix, files)
+        case _:
+            from kb.intake.printing.text import print_text
+
+            colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
+            return print_text(findings, prefix, files, colour=colour)
+
+
+def _bar(done: int, whole: int) -> None:
+    """A progress bar on standard error; it is called once the work has taken a second."""
+    width = 40
+    filled = width * done // max(1, whole)
+    print(f"\r{'#' * filled}{'.' * (width - filled)} {done} of {whole} files", end="", file=sys.stderr, flush=True)

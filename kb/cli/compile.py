@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import argparse
+from typing import TYPE_CHECKING
 
-from kb.cli.options import Commands, add_command
+from kb.cli.options import add_command
+
+if TYPE_CHECKING:
+    from kb.cli.options import Commands
 
 
 def add(commands: Commands) -> None:
@@ -14,8 +18,12 @@ def add(commands: Commands) -> None:
         "examples:\n  stopscrew compile --specs specs --out build/stopscrew.book\n",
     )  # fmt: skip
     command.add_argument("--specs", metavar="DIR", default="specs", help="the folder to compile (specs)")
-    command.add_argument("--out", metavar="FILE", default="build/stopscrew.book", help="the file (build/stopscrew.book)")
-    command.add_argument("--verify", metavar="FILE", help="compile nothing; verify every checksum of this compiled book")
+    command.add_argument(
+        "--out", metavar="FILE", default="build/stopscrew.book", help="the file (build/stopscrew.book)"
+    )
+    command.add_argument(
+        "--verify", metavar="FILE", help="compile nothing; verify every checksum of this compiled book"
+    )
     command.add_argument("--json", action="store_true", help="print JSON")
     command.set_defaults(run=run)
 

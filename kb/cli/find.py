@@ -5,10 +5,11 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING, Any
 
-from kb.cli.options import Commands, add_book, add_command, open_named_book
+from kb.cli.options import add_book, add_command, open_named_book
 
 if TYPE_CHECKING:
     from kb.book.find import Hit
+    from kb.cli.options import Commands
 
 
 def add(commands: Commands) -> None:
@@ -33,8 +34,11 @@ def run(arguments: argparse.Namespace) -> int:
         print_json({"families": [document(hit) for hit in hits], "date": book.date, "invented": book.invented})
     else:
         width = max((len(hit.family) for hit in hits), default=0)
-        lines = [f"{hit.family:<{width}}  {hit.maker} {hit.name}, {hit.power or 'power not given'}, "
-                 f"{hit.years or 'years not given'}{f'  ({hit.matched})' if hit.matched else ''}" for hit in hits]
+        lines = [
+            f"{hit.family:<{width}}  {hit.maker} {hit.name}, {hit.power or 'power not given'}, "
+            f"{hit.years or 'years not given'}{f'  ({hit.matched})' if hit.matched else ''}"
+            for hit in hits
+        ]
         print_lines([*(lines or ["nothing found; try fewer words, or the maker and the power"]), "", *foot(book)])
     return 0 if hits else 3
 

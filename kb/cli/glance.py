@@ -24,7 +24,12 @@ def rows(book: Book, family: Family, serial: str | None, year: int | None) -> It
         for state, at in asked:
             try:
                 outcome: Answer | LookUpError | Refusal = book.look_up(
-                    family.id, figure, state or None, serial=serial, year=year, **{key: _thawed(value) for key, value in at}
+                    family.id,
+                    figure,
+                    state or None,
+                    serial=serial,
+                    year=year,
+                    **{key: _thawed(value) for key, value in at},
                 )
             except (LookUpError, Refusal) as error:
                 outcome = error
@@ -55,7 +60,15 @@ def glance_lines(book: Book, family: Family, serial: str | None, year: int | Non
         for figure, words, value, sure in table
     )
     cautions = [book.cautions[caution] for caution in family.document.get("cautions", ()) if caution in book.cautions]
-    lines.extend(["", *(f"  {caution['severity']}: {caution['title']}. {' '.join(caution['text'].split())}" for caution in cautions)])
+    lines.extend(
+        [
+            "",
+            *(
+                f"  {caution['severity']}: {caution['title']}. {' '.join(caution['text'].split())}"
+                for caution in cautions
+            ),
+        ]
+    )
     return [*lines, *([""] if cautions else []), *foot(book)]
 
 
@@ -72,8 +85,12 @@ def _cells(outcome: Answer | LookUpError | Refusal) -> tuple[str, str]:
         "YearNeeded": "depends on the year",
     }
     name = type(outcome).__name__
-    candidates = f": {'; '.join(outcome.candidates)}" if name in ("FigureDisputed", "SerialNeeded", "YearNeeded") else ""
-    return words.get(name, "no single number"), (outcome.message if name not in words else "") + candidates.removeprefix(": ")
+    candidates = (
+        f": {'; '.join(outcome.candidates)}" if name in ("FigureDisputed", "SerialNeeded", "YearNeeded") else ""
+    )
+    return words.get(name, "no single number"), (
+        outcome.message if name not in words else ""
+    ) + candidates.removeprefix(": ")
 
 
 def glance_document(book: Book, family: Family, serial: str | None, year: int | None) -> dict[str, Any]:

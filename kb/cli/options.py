@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from kb.book.book import Book
 
-CONDITIONS = ("rpm", "gear", "cylinder", "bank", "carburettor", "module", "engine", "plugs")
+    Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
-Commands = argparse._SubParsersAction[argparse.ArgumentParser]
+CONDITIONS = ("rpm", "gear", "cylinder", "bank", "carburettor", "module", "engine", "plugs")
 
 
 def add_command(commands: Commands, name: str, summary: str, epilog: str) -> argparse.ArgumentParser:

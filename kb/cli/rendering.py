@@ -59,7 +59,9 @@ def answer_lines(answer: Answer) -> list[str]:
     lines += _field("sources", [_cited_words(cited) for cited in answer.evidence])
     lines += _field("working", working_lines(answer.working))
     lines += _field("hazard", [answer.hazard] if answer.hazard else [])
-    lines += _field("cautions", [f"{caution['severity']}: {' '.join(caution['text'].split())}" for caution in answer.cautions])
+    lines += _field(
+        "cautions", [f"{caution['severity']}: {' '.join(caution['text'].split())}" for caution in answer.cautions]
+    )
     lines += _field("data of", [answer.date])
     return [*lines, ORDER_OF_TRUST]
 
@@ -68,7 +70,9 @@ def _field(name: str, values: list[str]) -> list[str]:
     lines = []
     for value in values:
         indent = " " * 10 + " " * (len(value) - len(value.lstrip()))
-        lines += textwrap.wrap(value.strip(), WIDTH, initial_indent=f"{name:<10}" + indent[10:], subsequent_indent=indent)
+        lines += textwrap.wrap(
+            value.strip(), WIDTH, initial_indent=f"{name:<10}" + indent[10:], subsequent_indent=indent
+        )
         name = ""
     return lines
 

@@ -6,9 +6,12 @@ import argparse
 import textwrap
 from typing import TYPE_CHECKING, Any
 
-from kb.cli.options import Commands, add_command
+from kb.cli.options import add_command
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from kb.cli.options import Commands
     from kb.intake.rules import Bad, Good, Rule
 
 
@@ -54,11 +57,17 @@ def run(arguments: argparse.Namespace) -> int:
 
 def page(rule: Rule) -> list[str]:
     """A rule's page as lines of text."""
-    lines = [f"{rule.id} ({rule.severity})", "", *textwrap.wrap(rule.summary[0].upper() + rule.summary[1:] + ".", 96), ""]
+    lines = [
+        f"{rule.id} ({rule.severity})",
+        "",
+        *textwrap.wrap(rule.summary[0].upper() + rule.summary[1:] + ".", 96),
+        "",
+    ]
     for paragraph in rule.about.split("\n\n"):
         lines += [*textwrap.wrap(" ".join(paragraph.split()), 96), ""]
     lines += [*textwrap.wrap(f"Why: {rule.why}.", 96), ""]
-    for heading, examples in (("Reported", rule.bad), ("Not reported", rule.good)):
+    shown: list[tuple[str, Sequence[Bad | Good]]] = [("Reported", rule.bad), ("Not reported", rule.good)]
+    for heading, examples in shown:
         for number, example in enumerate(examples, 1):
             lines += [f"{heading}, example {number}" + (f" ({example.file}):" if rule.kinds != ("family",) else ":")]
             lines += [f"    {line}" for line in _example_lines(example)]

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import argparse
+from typing import TYPE_CHECKING
 
-from kb.cli.options import CONDITIONS, Commands, add_book, add_command, open_named_book
+from kb.cli.options import CONDITIONS, add_book, add_command, open_named_book
+
+if TYPE_CHECKING:
+    from kb.cli.options import Commands
 
 
 def add(commands: Commands) -> None:
@@ -33,7 +37,12 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.figure:
         conditions = {name: getattr(arguments, name) for name in CONDITIONS if getattr(arguments, name) is not None}
         answer = book.look_up(
-            arguments.family, arguments.figure, arguments.state, serial=arguments.serial, year=arguments.year, **conditions
+            arguments.family,
+            arguments.figure,
+            arguments.state,
+            serial=arguments.serial,
+            year=arguments.year,
+            **conditions,
         )
         if arguments.json:
             print_json(answer.to_document())
