@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import NoReturn
 
 import yaml
 
@@ -26,6 +27,7 @@ MOST_CHARACTERS = 10_000
 _SMALL = 10_000  # no file of so many characters can reach the limits above, other than by depth or keys
 _MANY_OPENINGS = 250
 _PROPERTY = re.compile(r"(?:^|[\s\[{,:])(?:[&*]\S|!)")
+_BRACKET = re.compile(r"[\[\]{}]")
 _TAG = re.compile(r"!<[^>\s]*>|![^\s,\[\]{}]*")
 _DIRECTIVE = re.compile(r"^%.*", re.MULTILINE)
 _MARKER = re.compile(r"^(?:---|\.\.\.)(?=\s|$)", re.MULTILINE)
@@ -88,28 +90,45 @@ def walk(clean: str, lines: Lines) -> Walk:
         yaml.YAMLError: what the parser stumbles over.
     """
     walked = Walk(clean, lines)
-    for event in yaml.parse(clean, Loader=yaml.CBaseLoader):
-        walked.step(event)
+    try:
+        for event in yaml.parse(clean, Loader=yaml.CBaseLoader):
+            walked.step(event)
+    except yaml.MarkedYAMLError as error:
+        # Some versions of libyaml have a limit of their own, and reach it while they look ahead.
+        if "nesting depth" in (error.problem or ""):
+            walked.too_deep_ahead()
+        raise
     return walked
 
 
 class Walk:
     """What the events of a text showed so far.
 
-    ``faults`` are told; ``unsafe`` says that aliases lead nowhere, in rings or to too much, so that the ``spans`` of
-    all anchors and aliases must be wiped before the tree is built.
+    ``faults`` are told; ``unsafe`` says that aliases lead nowhere, in rings or to too much, so that
+    all anchors must be wiped and all aliases emptied before the tree is built: ``tame`` gives that text.
     """
 
     def __init__(self, clean: str, lines: Lines) -> None:
         self.faults: list[Fault] = []
         self.unsafe = False
-        self.spans: list[tuple[int, int]] = []
+        self._anchors: list[tuple[int, int]] = []
+        self._aliases: list[tuple[int, int]] = []
         self._clean = clean
         self._lines = lines
         self._opened: list[_Opened] = []
         self._sizes: dict[str, int] = {}  # of each anchored node, aliases in it followed
+        self._last = 0  # where the last of them ends
         self._nodes = 0
         self._expanded = 0  # what aliases would add
+
+    def tame(self) -> str:
+        """The text without its anchors, and with an empty value for each alias; its length is kept."""
+        clean = wipe(self._clean, self._anchors)
+        pieces, done = [], 0
+        for start, end in self._aliases:  # an alias has two letters at least
+            pieces += [clean[done:start], "''" + " " * (end - start - 2)]
+            done = end
+        return "".join([*pieces, clean[done:]])
 
     def step(self, event: yaml.Event) -> None:
         """Take in the next event."""
@@ -118,6 +137,7 @@ class Walk:
             self._sizes[closed.anchor] = self._nodes + self._expanded - closed.before
         elif isinstance(event, yaml.NodeEvent):
             start, end = _bounds(event)
+            self._last = end
             self._count(start, end)
             if isinstance(event, yaml.AliasEvent):
                 self._alias(event.anchor or "", start, end)
@@ -129,6 +149,14 @@ class Walk:
                     self._tell("scalar-too-long", start, end, str(len(event.value)), (str(MOST_CHARACTERS),))
             elif isinstance(event, yaml.CollectionStartEvent):
                 self._open(event, start)
+
+    def too_deep_ahead(self) -> None:
+        """The parser gave up on brackets within brackets, before it told of them: find the one that is too deep."""
+        depth = len(self._opened)
+        for bracket in _BRACKET.finditer(self._clean, self._last):
+            depth += 1 if bracket.group() in "[{" else -1
+            if depth > MOST_DEPTH:
+                self._too_deep(bracket.start())
 
     def _count(self, start: int, end: int) -> None:
         self._nodes += 1
@@ -145,7 +173,7 @@ class Walk:
 
     def _alias(self, anchor: str, start: int, end: int) -> None:
         self._tell("alias", start, end, anchor)
-        self.spans.append((start, end))
+        self._aliases.append((start, end))
         self._expanded += self._sizes.get(anchor, MOST_NODES)
         self.unsafe |= self._expanded >= MOST_NODES
 
@@ -153,8 +181,8 @@ class Walk:
         """The anchor and the tag before a node."""
         if event.anchor:
             at = self._clean.index(f"&{event.anchor}", start)
-            self.spans.append((at, at + len(event.anchor) + 1))
-            self._tell("anchor", *self.spans[-1], event.anchor)
+            self._anchors.append((at, at + len(event.anchor) + 1))
+            self._tell("anchor", *self._anchors[-1], event.anchor)
             self.unsafe |= event.anchor in self._sizes
             # A list or mapping that holds an alias of itself has no end; its size is known when it is closed.
             self._sizes[event.anchor] = 1 if isinstance(event, yaml.ScalarEvent) else MOST_NODES
@@ -167,8 +195,12 @@ class Walk:
         before = self._nodes - 1 + self._expanded
         self._opened.append(_Opened(event.anchor or "", line, bool(event.flow_style), mapping, before))
         if len(self._opened) > MOST_DEPTH:
-            self._tell("nested-too-deep", start, start + 1, expected=(str(MOST_DEPTH),))
-            raise TooMuch(self.faults[-1], next((outer.line for outer in self._opened if outer.flow), line))
+            self._too_deep(start)
+
+    def _too_deep(self, start: int) -> NoReturn:
+        self._tell("nested-too-deep", start, start + 1, expected=(str(MOST_DEPTH),))
+        line = self._lines.place(start, start).line
+        raise TooMuch(self.faults[-1], next((outer.line for outer in self._opened if outer.flow), line))
 
     def _tell(self, rule: str, start: int, end: int, found: str = "", expected: tuple[str, ...] = ()) -> None:
         self.faults.append(Fault(rule, found=found, expected=expected, place=self._lines.place(start, end)))

@@ -17,7 +17,7 @@ from kb.finding import WHOLE_FILE, Part, Path, Place
 from kb.intake.cutting import cut
 from kb.intake.decoding import MOST_OF_A_KIND, decode
 from kb.intake.fault import Fault
-from kb.intake.hostile import TooMuch, Walk, one_document, suspicious, walk, wipe
+from kb.intake.hostile import TooMuch, Walk, one_document, suspicious, walk
 from kb.intake.lines import Lines
 from kb.intake.nodes import Irregular, build, build_with_care, child, may_have_idle_quotes, span
 from kb.intake.stumble import explain, held_open, without_lone_surrogates
@@ -146,7 +146,7 @@ class _Attempt:
     def _build(self) -> None:
         walked = walk(self.clean, self.lines) if suspicious(self.clean) else None
         if walked and walked.unsafe:
-            self.clean = wipe(self.clean, walked.spans)
+            self.clean = walked.tame()
         root = yaml.compose(self.clean, Loader=CBaseLoader)
         if root is None or (isinstance(root, yaml.ScalarNode) and not root.value):
             if not self.gone:

@@ -162,7 +162,10 @@ class _Stumble:
         return self._marked("comma-missing", self.index, self._entry_end(self.index))
 
     def _sign(self, start: int) -> Fault:
-        return self._marked("sign-needs-quotes", start, self._row_end(start))
+        before = self.clean[self.clean.rfind("\n", 0, start) + 1 : start]
+        inside = sum(map(before.count, "[{")) > sum(map(before.count, "]}"))  # the parser may not have told of it yet
+        end = self._entry_end(start) if inside or self.brackets else self._row_end(start)
+        return self._marked("sign-needs-quotes", start, end)
 
     def _block(self) -> Fault:
         """Something other than the next key or entry."""
@@ -174,8 +177,8 @@ class _Stumble:
             return self._syntax("after-bracket", self.index)
         if "node content" in self.problem and sign == ",":
             return self._sign(self.index)
-        if self.column == self.began_column and sign == "-":
-            return self._syntax("entry", self.index)
+        if sign == ":" or (sign == "-" and self.column == self.began_column):
+            return self._syntax("key" if sign == ":" else "entry", self.index)
         if self.line > self.began_line and self.column == indent(self.lines.line(self.line)):
             return self._indentation()
         return self._syntax("other", self.index)

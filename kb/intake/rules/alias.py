@@ -1,0 +1,36 @@
+"""YAML can repeat a named part by ``*name``. Here every figure stands in full where it belongs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.fault import Fault
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(fault: Fault) -> Iterator[Slip]:
+    """Say what to write instead."""
+    what = f"{'' if fault.found.startswith('*') else '*'}{fault.found} repeats what was named elsewhere"
+    do = "write here in full what the source says; if it is text, put it in quotes"
+    yield Slip(fault.path, what, do, fault.part, place=fault.place)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="text",
+    summary="a repeated part (*)",
+    why="a change in one place would change another one unseen, and a few lines can repeat themselves into millions",
+    bad=(
+        Bad("name: &n Example 31\nlook_for: *n\n", where="*n"),
+        Bad("look_for: *plate\n", where="*plate"),
+        Bad("figures:\n  plug-gap:\n    - {mm: &g 0.9, also: {in: *g}, source: plate}\n", where="*g"),
+        Bad("look_for: &a [*a, *a]\n", where="*a", count=2),
+    ),
+    good=(
+        Good("look_for: E31 *plate* below the coil\n"),
+        Good('look_for: "*plate stamped below the coil"\n'),
+        Good("look_for: 2 * 3 on the plate  # *plate\n"),
+    ),
+    check=check,
+)

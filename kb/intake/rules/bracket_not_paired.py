@@ -1,0 +1,48 @@
+"""A list in brackets ends with ``]``, a mapping in braces with ``}``, each on the line where it began or on one
+further in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.fault import Fault
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(fault: Fault) -> Iterator[Slip]:
+    """Say which bracket is missing or too many."""
+    opening = fault.expected[0]
+    closing = {"[": "]", "{": "}", "": ""}[opening]
+    if opening:
+        what = f"{fault.found} opens with {opening} and is not closed by {closing}"
+        do = f"write {closing} where it ends"
+    else:
+        what = f"{fault.found} closes what was never opened"
+        do = "delete it, or write its partner where the list or mapping begins; as text, put it in quotes"
+    yield Slip(fault.path, what, do, fault.part, place=fault.place)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="text",
+    summary="a bracket without its partner",
+    why="a computer can not tell where the list or mapping ends",
+    bad=(
+        Bad(
+            "figures:\n  throttle-pickup:\n    - atdc: [4, 6\n      state: cranking\n      source: handbook\n",
+            where="[4, 6",
+        ),
+        Bad("engine: {cycle: two-stroke, cylinders: 3\n", where="{cycle: two-stroke, cylinders: 3"),
+        Bad("figures:\n  throttle-pickup:\n    - atdc: [4, 6}\n      state: cranking\n", where="[4, 6}"),
+        Bad("figures:\n  throttle-pickup:\n    - atdc: [4, 6]]\n      state: cranking\n", where="]"),
+        Bad("figures:\n  throttle-pickup:\n    - atdc: [4, 6)\n      state: cranking\n", where="[4, 6)"),
+        Bad("cautions: ]\n", where="]"),
+    ),
+    good=(
+        Good("engine: {\n  cycle: two-stroke, cylinders: 3,\n  power: {hp: 31}}\n"),
+        Good("look_for: a bracket ] on the plate\n"),
+        Good('look_for: "[E31"\n'),
+    ),
+    check=check,
+)

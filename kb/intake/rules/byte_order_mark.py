@@ -1,0 +1,34 @@
+"""A byte order mark is an unseen character that some editors put before the first letter of a UTF-8 file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.fault import Fault
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(fault: Fault) -> Iterator[Slip]:
+    """Say that it is there and how to be rid of it."""
+    what = "an unseen byte order mark stands before the first letter"
+    do = "save the file as UTF-8 without BOM: the encoding's name in the editor's menu says so"
+    yield Slip(fault.path, what, do, fault.part, place=fault.place)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="text",
+    summary="an unseen mark stands before the first letter",
+    why="programs that do not expect it take it for a part of the first key",
+    bad=(
+        Bad(b"\xef\xbb\xbfname: Example 31\nmaker: skerrow\n", where="name: Example 31"),
+        Bad(b"\xef\xbb\xbf# a comment\nname: Example 31\n", where="# a comment"),
+        Bad(b"\xef\xbb\xbfname: Example 31\r\nmaker: skerrow\r\n", where="name: Example 31"),
+    ),
+    good=(
+        Good(b"name: Example 31\nmaker: skerrow\n"),
+        Good("# a comment\nname: Example 31\n", whole=True),
+    ),
+    check=check,
+)

@@ -1,0 +1,35 @@
+"""A line that begins with ``%`` gives orders to a YAML program: its version, or short names for tags. There is no
+use for them here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.fault import Fault
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(fault: Fault) -> Iterator[Slip]:
+    """Say what to take out."""
+    what = f"{fault.found} is an order to a YAML program"
+    do = "delete the line"
+    yield Slip(fault.path, what, do, fault.part, place=fault.place)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="text",
+    summary="a directive (%) before the document",
+    why="it changes how other programs read the file, and not how this one does",
+    bad=(
+        Bad("%YAML 1.1\n---\nname: Example 31\n", where="%YAML 1.1", whole=True),
+        Bad("%TAG ! tag:example.org,2026:\n---\nname: Example 31\n", where="%TAG ! tag:example.org,2026:", whole=True),
+        Bad("# family\n%PLATE E31\n---\nname: Example 31\n", where="%PLATE E31", whole=True),
+    ),
+    good=(
+        Good("# %YAML 1.1\nname: Example 31\n", whole=True),
+        Good("look_for: 50 %\n"),
+    ),
+    check=check,
+)

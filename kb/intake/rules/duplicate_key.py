@@ -1,0 +1,35 @@
+"""A key stands once in its mapping. The first one is read on, the others are told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.fault import Fault
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(fault: Fault) -> Iterator[Slip]:
+    """Say where it stood first."""
+    what = f"{fault.found} stands here already, on line {fault.expected[0]}"
+    do = "keep the one that the source bears out and delete the other; a second figure is an entry of the list"
+    yield Slip(fault.path, what, do, fault.part, place=fault.place)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="text",
+    summary="a key that stands twice",
+    why="programs take the first, or the last, and none says that there were two",
+    bad=(
+        Bad("name: Example 31\nmaker: skerrow\nname: Example 32\n", where="name", whole=True),
+        Bad("engine: {cycle: two-stroke, cylinders: 3, cylinders: 2, power: {hp: 31}}\n", where="cylinders"),
+        Bad("figures:\n  plug-gap:\n    - mm: 0.9\n      source: plate\n      source: handbook\n", where="source"),
+        Bad('figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, "mm": 0.8}\n', where='"mm"'),
+    ),
+    good=(
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, also: {in: 0.035}, source: plate}\n"),
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n    - {mm: 0.9, source: handbook, page: 3}\n"),
+    ),
+    check=check,
+)

@@ -1,0 +1,38 @@
+"""Lists and mappings lie in each other at most nine deep in a book. Far deeper ones are an accident, or meant to
+bring a program down."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.fault import Fault
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(fault: Fault) -> Iterator[Slip]:
+    """Say how deep is too deep."""
+    what = f"here is something more than {fault.expected[0]} deep inside lists and mappings"
+    do = "count the brackets, or the blanks before the lines: one was typed many times over"
+    yield Slip(fault.path, what, do, fault.part, place=fault.place)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="text",
+    summary="lists and mappings too deep inside each other",
+    why="programs that read it would run out of memory",
+    bad=(
+        Bad("look_for: " + "[" * 40 + "]" * 40 + "\n", where="["),
+        Bad("look_for: " + "{a: " * 40 + "}" * 40 + "\n", where="{"),
+        Bad("look_for:\n  " + "- " * 40 + "a\n", where="-"),
+        Bad("look_for:\n" + "".join(" " * depth + "a:\n" for depth in range(1, 60)), where="a"),
+        Bad("look_for: " + "[" * 5_000, where="["),
+    ),
+    good=(
+        Good("look_for: " + "[" * 30 + "]" * 30 + "\n"),
+        Good("look_for: '" + "[" * 60 + "'\n"),
+        Good("look_for: x\n# " + "[" * 60 + "\n"),
+    ),
+    check=check,
+)

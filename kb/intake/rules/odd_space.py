@@ -1,0 +1,37 @@
+"""Spaces that do not break, or are wider or narrower than the ordinary one, look like a space and are a letter to
+YAML. Inside a sentence they do no harm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.fault import Fault
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(fault: Fault) -> Iterator[Slip]:
+    """Name the space and what to type instead."""
+    code = " ".join(dict.fromkeys(f"U+{ord(letter):04X}" for letter in fault.found[:20]))
+    what = f"this looks like a space and is another character ({code})"
+    do = "delete it and press the space bar"
+    yield Slip(fault.path, what, do, fault.part, place=fault.place)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="text",
+    summary="a space that is not the ordinary one",
+    why="it would become part of the key or the value beside it",
+    bad=(
+        Bad("figures:\n  plug-gap:\n    - {mm:\u00a00.9, source: plate}\n", where="\u00a0"),
+        Bad("look_for: E31 stamped below the coil\u00a0\n", where="\u00a0"),
+        Bad("look_for:\u2003E31 stamped below the coil\n", where="\u2003"),
+        Bad("engine:\n\u00a0\u00a0cycle: two-stroke\n", where="\u00a0\u00a0"),
+    ),
+    good=(
+        Good("look_for: E31\u00a0stamped below the coil\n"),
+        Good("look_for: from 2\u202f000 turns\n"),
+    ),
+    check=check,
+)

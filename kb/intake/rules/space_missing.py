@@ -1,0 +1,36 @@
+"""A colon ends a key when a blank follows it, and a hyphen begins an entry when a blank follows it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.fault import Fault
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(fault: Fault) -> Iterator[Slip]:
+    """Show the line with its blank."""
+    sign = "hyphen" if fault.found.startswith("-") else "colon"
+    what = f"there is no blank behind the {sign} in {fault.found}"
+    do = f"write {fault.expected[0]}"
+    yield Slip(fault.path, what, do, fault.part, place=fault.place)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="text",
+    summary="no blank behind the colon or the hyphen",
+    why="without it the line is one word, and no key",
+    bad=(
+        Bad("engine:\n  cycle:two-stroke\n  cylinders: 3\n", where="cycle:two-stroke"),
+        Bad("figures:\n  plug-gap:\n    -mm: 0.9\n     source: plate\n", where="-mm: 0.9"),
+        Bad("maker:skerrow\nname: Example 31\n", where="maker:skerrow", whole=True),
+        Bad("name: Example 31\nmaker:skerrow\ninvented: true\n", where="maker:skerrow", whole=True),
+    ),
+    good=(
+        Good("look_for: E31:2 below the coil\n"),
+        Good("look_for: a mark at -5 on the scale\n"),
+    ),
+    check=check,
+)

@@ -1,0 +1,39 @@
+"""YAML can say what a value is by a tag before it (``!!int``), and some programs make objects of their own from
+it. Here every value is text until its figure says what it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.fault import Fault
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(fault: Fault) -> Iterator[Slip]:
+    """Say what to take out."""
+    what = f"{fault.found} is a tag: it would tell a program what to make of the value"
+    do = f"delete {fault.found}; if it is text, put it in quotes"
+    yield Slip(fault.path, what, do, fault.part, place=fault.place)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="text",
+    summary="a tag (!) before a value",
+    why="a program that obeys it can be made to run whatever the file says",
+    bad=(
+        Bad("look_for: !!str E31\n", where="!!str"),
+        Bad("look_for: !!python/object/apply:os.system [ls]\n", where="!!python/object/apply:os.system"),
+        Bad("look_for: ! E31\n", where="!"),
+        Bad("look_for: !plate E31\n", where="!plate"),
+        Bad("look_for: !<tag:example.org,2026:plate> E31\n", where="!<tag:example.org,2026:plate>"),
+        Bad("look_for: !e!plate E31\n", where="!e!plate"),
+    ),
+    good=(
+        Good("look_for: E31! stamped below the coil\n"),
+        Good('look_for: "!E31 stamped below the coil"\n'),
+        Good("look_for: E31  # !!str\n"),
+    ),
+    check=check,
+)

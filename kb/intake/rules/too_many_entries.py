@@ -1,0 +1,37 @@
+"""A file of a book holds some hundreds of keys and values. One of many thousands is a table from elsewhere, and is
+not read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.fault import Fault
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(fault: Fault) -> Iterator[Slip]:
+    """Say how many is too many."""
+    most, things = fault.expected
+    holder = "the file" if " " in things else "this mapping"
+    what = f"{holder} holds more than {int(most):,} {things}; this one is the first too many"
+    do = "keep one family to a file, and leave other tables out of the book"
+    yield Slip(fault.path, what, do, fault.part, place=fault.place)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="text",
+    summary="more keys than a book has use for",
+    why="every key has to be looked over by someone",
+    bad=(
+        Bad("".join(f"k{number}: 1\n" for number in range(1_200)), where="k1000", whole=True),
+        Bad("look_for: {" + ", ".join(f"k{number}" for number in range(1_200)) + "}\n", where="k1000"),
+        Bad("look_for: [" + "a," * 20_000 + "]\n", where="a"),
+    ),
+    good=(
+        Good("look_for: {" + ", ".join(f"k{number}" for number in range(1_000)) + "}\n"),
+        Good("look_for: [" + "a," * 15_000 + "]\n"),
+    ),
+    check=check,
+)

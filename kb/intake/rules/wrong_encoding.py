@@ -1,0 +1,34 @@
+"""UTF-16 and UTF-32 spend two or four bytes on every letter. Some editors save them under the name of Unicode."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.fault import Fault
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(fault: Fault) -> Iterator[Slip]:
+    """Name the encoding and the one to save in."""
+    what = f"the file is in {fault.found}, not in UTF-8"
+    do = "save the file as UTF-8; some editors call it UTF-8 without BOM, and call this one Unicode"
+    yield Slip(fault.path, what, do, fault.part, place=fault.place)
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="text",
+    summary="the file is in UTF-16 or UTF-32",
+    why="most programs, and every comparison of two versions, take it for a picture and not for text",
+    bad=(
+        Bad("name: Example 31\nmaker: skerrow\n".encode("utf-16"), where="name: Example 31"),
+        Bad("name: Example 31\nmaker: skerrow\n".encode("utf-16-be"), where="name: Example 31"),
+        Bad("name: Example 31\nmaker: skerrow\n".encode("utf-32"), where="name: Example 31"),
+    ),
+    good=(
+        Good("name: Example 31 Ω\n"),
+        Good("look_for: the letters 日本 on the plate\n"),
+    ),
+    check=check,
+)
