@@ -2,5 +2,6 @@
 
 Files import downward in this order: fault, nearest, lines, decoding, hostile, nodes, cutting, stumble, reader,
 documents, told, typing, judged, conversion, adding_up, plausible, desk, ranges, exemption, rules, folder, corpus,
-examine, watch, check, rows, edition, cache, known, tables, cores, renew, run, authoring, printing, wheel_hook.
+examine, watch, check, rows, edition, cache, known, tables, cores, renew, run, compile, authoring,
+printing, wheel_hook.
 """

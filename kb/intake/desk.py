@@ -11,6 +11,7 @@ from kb.book.records import Family, FigureKind, Maker, Source, as_list
 from kb.finding import Path
 from kb.intake.judged import Judged
 from kb.intake.nearest import either, write_instead
+from kb.intake.plausible import Bound, bounds_of
 from kb.intake.typing import Cuts
 
 REFERENCE_KINDS = ("figure", "maker", "source", "caution", "routine", "retired", "withdrawn")
@@ -70,6 +71,11 @@ class Desk:
             do = f"write {either(to)}" if to else "take it out"
             return f"the {kind} {word} was given up on {entry['since']}: {entry['because']}", do
         return f"there is no {kind} {word}", write_instead(word, tuple(known), otherwise, also_called)
+
+    @cached_property
+    def bounds(self) -> Mapping[str, tuple[Bound, ...]]:
+        """The plausible windows of each figure that has any."""
+        return {key: bounds for key, kind in self.figures.items() if (bounds := bounds_of(kind))}
 
     @cached_property
     def default_states(self) -> Mapping[str, str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
 from math import inf
@@ -11,7 +11,7 @@ from kb.book.engines import engine_kinds
 from kb.book.geometry import Crank, in_degrees
 from kb.book.records import Document, Family, FigureKind, Fit, Source, Statement
 from kb.book.standing import Judgement, Role, applies, judgements, root, weigh
-from kb.finding import Path
+from kb.finding import Path, Slip
 from kb.quantity import Dimension, Quantity, value_keys
 
 Alike = Callable[[Statement, Statement], bool]
@@ -58,6 +58,10 @@ class Judged:
                 for like, judgement in self.of(figure):
                     yield kind, like, judgement
 
+    def states(self, figure: str) -> bool:
+        """Whether the family has statements of a figure."""
+        return figure in self._family.statements
+
     def original(self, statement: Statement) -> str:
         """The original that a statement is from: its source, or what that reprints."""
         return root(statement.source, self._sources)
@@ -78,9 +82,9 @@ class Judged:
     def pairs(self, first: str, second: str, alike: Alike) -> Iterator[tuple[Statement, Statement, bool]]:
         """Statements of two figures (or of one) that are alike, and whether they are of one original.
 
-        Across originals only those of which one has no partner of its own; for each kind of engine what holds there.
+        Across originals only those that have no partner of their own; for each kind of engine what holds there.
         """
-        if first not in self._family.statements or second not in self._family.statements:
+        if not (self.states(first) and self.states(second)):
             return
         seen: set[tuple[int, int]] = set()
         for parts in self.kinds(first, second):
@@ -90,7 +94,7 @@ class Judged:
             partnered = {id(one) for pair in own for one in pair}
             for one, other in both:
                 same = self.original(one) == self.original(other)
-                if not same and id(one) in partnered and id(other) in partnered:
+                if not same and (id(one) in partnered or id(other) in partnered):
                     continue
                 if (one.index, other.index) not in seen:
                     seen.add((one.index, other.index))
@@ -100,6 +104,15 @@ class Judged:
         """A statement's crank angle in degrees, a piston position through the crank; nothing if it is none."""
         value = statement.value
         return in_degrees(value, self.crank) if isinstance(value, Quantity) else None
+
+
+def once(slips: Iterable[Slip]) -> Iterator[Slip]:
+    """Only the first slip of each place, so that one wrong digit is told once."""
+    seen: set[Path] = set()
+    for slip in slips:
+        if slip.path not in seen:
+            seen.add(slip.path)
+            yield slip
 
 
 def value_path(statement: Statement) -> Path:
@@ -142,3 +155,13 @@ def _closed(
     """One end of both in the unit of the first; an open end is without bound."""
     mine, its = end(one), end(other)
     return (open_end if mine is None else mine), (open_end if its is None else other.unit.convert(its, one.unit))
+
+
+def earliest(angle: Quantity | None) -> Fraction | None:
+    """The earliest end of a crank angle that is printed."""
+    return None if angle is None else angle.low if angle.high is None else angle.high
+
+
+def latest(angle: Quantity | None) -> Fraction | None:
+    """The latest end of a crank angle that is printed."""
+    return None if angle is None else angle.high if angle.low is None else angle.low

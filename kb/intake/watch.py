@@ -18,7 +18,7 @@ from kb.intake.desk import Desk
 ALL = "*"
 """The ids of a kind, whichever they are."""
 
-UNWATCHED = ("figures", "figure_ids", "default_states")
+UNWATCHED = ("figures", "figure_ids", "default_states", "bounds")
 """What comes from the catalogue."""
 
 Needs = dict[str, list[str]]

@@ -1,0 +1,66 @@
+"""The cranking maximum, the running maximum and the correction of one source are three statements of two facts:
+cranking reading less running reading is the correction. Where the three do not add up, within the digits that they
+print, one digit, one state or the side of the correction is wrong. Between sources it is a dispute, and a warning;
+only a running maximum at a speed for which the correction is known is compared."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.adding_up import adds_up, threes
+from kb.intake.desk import Case
+from kb.intake.judged import once, says, value_path
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every three of a cranking maximum, a running one and a correction that hold for one engine."""
+    return once(_threes(case))
+
+
+def _threes(case: Case) -> Iterator[Slip]:
+    for (cranking, running, correction), one_source in threes(case.judged):
+        if not adds_up(case.judged, cranking, running, correction):
+            both = f"{says(cranking)} while cranking and {says(running)} when running"
+            what = f"{both} do not differ as {says(correction)}"
+            do = "look at the pages again: a digit, a state, or the side of the correction is wrong"
+            yield Slip(value_path(correction), what, do, severity=None if one_source else Severity.WARNING)
+
+
+_MAXIMA = """
+figures:
+  max-advance:
+    - {btdc: 24, state: cranking, source: handbook, page: 42}
+    - {btdc: 22, state: running, at: {rpm: 5000}, source: handbook, page: 42}
+"""
+_CORRECTION = "  cranking-correction:\n    - {at: {rpm: 5000}, source: handbook, page: 42, "
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="cranking and running maximum do not differ by the correction",
+    why="by one of the three the maximum is set too early, and the engine holes a piston",
+    bad=(
+        Bad(f"{_MAXIMA}{_CORRECTION}cranking_later: 2}}\n", where="2"),
+        Bad(f"{_MAXIMA.replace('24', '27')}{_CORRECTION}cranking_earlier: 2}}\n", where="2"),
+        Bad(
+            f"{_MAXIMA.replace('24', '[24, 26]').replace('22', '[22, 23]')}{_CORRECTION}cranking_earlier: 2}}\n",
+            where="2",
+        ),
+        Bad(
+            f"{_MAXIMA}  cranking-correction:\n    - source: handbook\n      page: 42\n"
+            "      by_rpm: [{rpm: 1000, cranking_earlier: 1}, {rpm: 6000, cranking_later: 4}]\n",
+            where="[{rpm: 1000, cranking_earlier: 1}, {rpm: 6000, cranking_later: 4}]",
+        ),
+        Bad(f"{_MAXIMA}{_CORRECTION.replace('handbook', 'manual')}cranking_earlier: 3}}\n", where="3"),
+    ),
+    good=(
+        Good(f"{_MAXIMA}{_CORRECTION}cranking_earlier: 2}}\n"),
+        Good(f"{_MAXIMA.replace('22', '22.4')}{_CORRECTION}cranking_earlier: 2}}\n"),
+        Good(f"{_MAXIMA.replace('24', '[24, 26]').replace('22', '23')}{_CORRECTION}cranking_earlier: 2}}\n"),
+        Good(f"{_MAXIMA}{_CORRECTION.replace('5000', '3000')}cranking_earlier: 1}}\n"),
+    ),
+    check=check,
+    may_warn=True,
+)

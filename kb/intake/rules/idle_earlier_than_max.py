@@ -1,0 +1,63 @@
+"""Idle is the late end of the lever's way and the maximum its early end, so in one state the idle timing is never
+earlier than the maximum. On a fixed spark the two are the same, which is fine. Within one source it is an error, most
+often a side gone wrong; between two sources it is a warning."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.judged import agree_where_both_say, earliest, latest, once, says, value_path
+from kb.intake.rules import Bad, Good, Rule
+
+_SPEED = frozenset({"rpm", "gear", "engine"})
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every idle timing beside every maximum in the same state."""
+    return once(_pairs(case))
+
+
+def _pairs(case: Case) -> Iterator[Slip]:
+    judged = case.judged
+    for idle, maximum, same in judged.pairs(
+        "idle-timing",
+        "max-advance",
+        lambda one, other: one.state == other.state and agree_where_both_say(one, other, _SPEED),
+    ):
+        first, second = judged.angle(idle), judged.angle(maximum)
+        early, late = earliest(first), latest(second)
+        if first != second and early is not None and late is not None and early > late:
+            what = f"idle, {says(idle)}, is earlier than the maximum, {says(maximum)}"
+            do = "look at both pages again: a side (btdc or atdc), a digit or a state is wrong"
+            yield Slip(value_path(idle), what, do, severity=None if same else Severity.WARNING)
+
+
+_IDLE = "figures:\n  idle-timing:\n    - "
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="the spark at idle is earlier than the earliest spark",
+    why="the lever never reaches such a spark, so one of the two figures would be set where no lever stands",
+    bad=(
+        Bad(f"{_IDLE}{{btdc: 25, state: cranking, source: handbook, page: 40}}\n", where="25"),
+        Bad(
+            f"{_IDLE}{{atdc: 9, state: cranking, source: handbook, page: 40}}\n"
+            "  max-advance:\n    - {atdc: 24, state: cranking, source: handbook, page: 42}\n",
+            where="9",
+        ),
+        Bad(f"{_IDLE}{{btdc: 23, state: running, at: {{rpm: 700}}, source: manual, page: 7-2}}\n", where="23"),
+    ),
+    good=(
+        Good(f"{_IDLE}{{btdc: 24, state: cranking, source: handbook, page: 40}}\n"),
+        Good(f"{_IDLE}{{btdc: 25, state: static, source: handbook, page: 40}}\n"),
+        Good(
+            f"{_IDLE}{{btdc: [23, 25], state: static, source: handbook, page: 40}}\n"
+            "  max-advance:\n    - {btdc: [23, 25], state: static, source: handbook, page: 40}\n"
+        ),
+    ),
+    check=check,
+    may_warn=True,
+)

@@ -1,0 +1,55 @@
+"""At idle the lever stands back against its stop and the spark is late; on the way forward it meets the throttle at the
+pickup, and goes on to the maximum. So the idle timing is not earlier than the pickup in the same state; if it is at
+both its ends, a side, a state or a digit may be wrong. Where the plates are cracked open at idle, or the maker meant
+the lever to be held against another stop, say so in an exception."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.judged import agree_where_both_say, lies_above, once, says, value_path
+from kb.intake.rules import Bad, Good, Rule
+
+_SPEED = frozenset({"rpm", "carburettor", "gear"})
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every idle timing beside every pickup in the same state."""
+    return once(_pairs(case))
+
+
+def _pairs(case: Case) -> Iterator[Slip]:
+    judged = case.judged
+    for idle, pickup, _ in judged.pairs(
+        "idle-timing",
+        "throttle-pickup",
+        lambda one, other: one.state == other.state and agree_where_both_say(one, other, _SPEED),
+    ):
+        first, second = judged.angle(idle), judged.angle(pickup)
+        if first and second and lies_above(first, second):
+            what = f"idle, {says(idle)}, is earlier than the pickup, {says(pickup)}"
+            yield Slip(value_path(idle), what, "look at both pages again: a side, a state or a digit may be wrong")
+
+
+_IDLE = "figures:\n  idle-timing:\n    - "
+
+RULE = Rule(
+    severity=Severity.WARNING,
+    reads="file",
+    summary="the spark at idle is earlier than at the pickup",
+    why="the lever would have to go back to open the throttle; most often the side of one of the two is wrong",
+    bad=(
+        Bad(f"{_IDLE}{{btdc: [4, 6], state: cranking, source: handbook, page: 40}}\n", where="[4, 6]"),
+        Bad(f"{_IDLE}{{atdc: 3, state: cranking, source: handbook, page: 40}}\n", where="3"),
+        Bad(f"{_IDLE}{{atdc: [3, 5], state: cranking, source: manual, page: 7-2}}\n", where="[3, 5]"),
+    ),
+    good=(
+        Good(f"{_IDLE}{{atdc: [4, 6], state: cranking, source: handbook, page: 40}}\n"),
+        Good(f"{_IDLE}{{atdc: [3, 7], state: cranking, source: handbook, page: 40}}\n"),
+        Good(f"{_IDLE}{{atdc: 9, state: cranking, source: handbook, page: 40}}\n"),
+        Good(f"{_IDLE}{{btdc: 4, state: running, source: handbook, page: 40}}\n"),
+    ),
+    check=check,
+)

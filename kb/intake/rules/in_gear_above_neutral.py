@@ -1,0 +1,67 @@
+"""Put in gear, an idling engine slows down, so its speed in gear is never above that in neutral; that both are the same
+is fine. Two windows are compared end by end, a single number with a window as a whole. Within one source it is an
+error, most often the two lines of the page changed about; between two sources it is a warning."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.book.records import Statement
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.judged import lies_above, once, says, value_path
+from kb.intake.rules import Bad, Good, Rule
+from kb.quantity import Form, Quantity
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every idle speed in gear beside every one in neutral."""
+    return once(_pairs(case))
+
+
+def _pairs(case: Case) -> Iterator[Slip]:
+    for in_gear, neutral, same in case.judged.pairs("idle-speed", "idle-speed", _in_gear_and_neutral):
+        first, second = in_gear.value, neutral.value
+        if isinstance(first, Quantity) and isinstance(second, Quantity) and _above(first, second):
+            what = f"in gear, {says(in_gear)}, the engine would idle faster than in neutral, {says(neutral)}"
+            do = "look at the page again: the two may be changed about, or a digit is wrong"
+            yield Slip(value_path(in_gear), what, do, severity=None if same else Severity.WARNING)
+
+
+def _in_gear_and_neutral(one: Statement, other: Statement) -> bool:
+    first, second = one.conditions, other.conditions
+    return (first.pop("gear", ""), second.pop("gear", "")) == ("in-gear", "neutral") and first == second
+
+
+def _above(first: Quantity, second: Quantity) -> bool:
+    if first.form is Form.WINDOW and second.form is Form.WINDOW:
+        return any(one.value > other.value for one, other in zip(first.numbers, second.numbers, strict=True))
+    return lies_above(first, second)
+
+
+def _idle(in_gear: str, neutral: str, source: str = "source: handbook, page: 43") -> str:
+    return (
+        f"figures:\n  idle-speed:\n    - {{rpm: {in_gear}, at: {{gear: in-gear}}, source: handbook, page: 43}}\n"
+        f"    - {{rpm: {neutral}, at: {{gear: neutral}}, {source}}}\n"
+    )
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="the idle speed in gear is above that in neutral",
+    why="set by it the engine moves the boat at the dock, or stalls when it is put in gear",
+    bad=(
+        Bad(_idle("[800, 900]", "[650, 750]"), where="[800, 900]"),
+        Bad(_idle("[650, 950]", "[800, 900]"), where="[650, 950]"),
+        Bad(_idle("950", "[800, 900]"), where="950"),
+        Bad(_idle("900", "800", "source: plate"), where="900"),
+    ),
+    good=(
+        Good(_idle("[800, 900]", "[800, 900]")),
+        Good(_idle("850", "[800, 900]")),
+        Good(_idle("[900, 950]", "[650, 750]").replace("in-gear}", "in-gear, engine: cold}")),
+    ),
+    check=check,
+    may_warn=True,
+)

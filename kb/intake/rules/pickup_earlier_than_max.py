@@ -1,0 +1,61 @@
+"""The throttle picks up somewhere on the lever's way from idle to full spark, so the pickup is never earlier than the
+maximum in the same state. The earliest end of the pickup is compared with the latest end of the maximum; that both
+are the same is fine, and so are different speeds. Within one source it is an error, most often a side gone wrong;
+between two sources it is a warning."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.judged import agree_where_both_say, earliest, latest, once, says, value_path
+from kb.intake.rules import Bad, Good, Rule
+
+_SPEED = frozenset({"rpm", "carburettor"})
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every pickup beside every maximum in the same state."""
+    return once(_pairs(case))
+
+
+def _pairs(case: Case) -> Iterator[Slip]:
+    judged = case.judged
+    for pickup, maximum, same in judged.pairs(
+        "throttle-pickup",
+        "max-advance",
+        lambda one, other: one.state == other.state and agree_where_both_say(one, other, _SPEED),
+    ):
+        early, late = earliest(judged.angle(pickup)), latest(judged.angle(maximum))
+        if early is not None and late is not None and early > late:
+            what = f"the pickup, {says(pickup)}, is earlier than the maximum, {says(maximum)}"
+            do = "look at both pages again: a side (btdc or atdc), a digit or a state is wrong"
+            yield Slip(value_path(pickup), what, do, severity=None if same else Severity.WARNING)
+
+
+_PICKUP = "figures:\n  throttle-pickup:\n    - "
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="the throttle picks up earlier than the earliest spark",
+    why="the lever never reaches such a spark, so the plates would stay shut or the maximum be set far too late",
+    bad=(
+        Bad(f"{_PICKUP}{{btdc: [24, 26], state: cranking, source: handbook, page: 41}}\n", where="[24, 26]"),
+        Bad(
+            f"{_PICKUP}{{atdc: 4, state: cranking, source: handbook, page: 41}}\n"
+            "  max-advance:\n    - {atdc: 24, state: cranking, source: handbook, page: 42}\n",
+            where="4",
+        ),
+        Bad(f"{_PICKUP}{{btdc: 23, state: running, at: {{rpm: 900}}, source: manual, page: 7-2}}\n", where="23"),
+        Bad(f"{_PICKUP}{{btdc: 25, state: cranking, source: plate}}\n", where="25"),
+    ),
+    good=(
+        Good(f"{_PICKUP}{{btdc: 24, state: cranking, source: handbook, page: 41}}\n"),
+        Good(f"{_PICKUP}{{btdc: 26, state: static, source: handbook, page: 41}}\n"),
+        Good(f"{_PICKUP}{{from: {{btdc: 2}}, to: {{atdc: 3}}, state: cranking, source: handbook, page: 41}}\n"),
+    ),
+    check=check,
+    may_warn=True,
+)

@@ -1,0 +1,65 @@
+"""An engine is cranked slower than it idles, idles slower than on the choke's fast idle, and runs fastest at full
+throttle. A speed that lies wholly out of that order, with both its ends, has a digit wrong or stands under the wrong
+figure. Within one source it is an error, between two a warning; overlapping windows are fine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from kb.book.records import Statement
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.judged import agree_where_both_say, lies_above, once, says, value_path
+from kb.intake.plausible import bound_left
+from kb.intake.rules import Bad, Good, Rule
+from kb.quantity import Quantity
+
+_ORDER = ("cranking-speed", "idle-speed", "fast-idle-speed", "full-throttle-speed")
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every two speeds of different kind."""
+    return once(_pairs(case))
+
+
+def _pairs(case: Case) -> Iterator[Slip]:
+    judged = case.judged
+    for slow, fast in combinations([figure for figure in _ORDER if judged.states(figure)], 2):
+        for one, other, same in judged.pairs(slow, fast, agree_where_both_say):
+            first, second = one.value, other.value
+            if isinstance(first, Quantity) and isinstance(second, Quantity) and lies_above(first, second):
+                what = f"{slow}, {says(one)}, is above {fast}, {says(other)}"
+                do = "look at the pages again: a digit is wrong, or a speed stands under the wrong figure"
+                wrong = one if _implausible(case, one) else other
+                yield Slip(value_path(wrong), what, do, severity=None if same else Severity.WARNING)
+
+
+def _implausible(case: Case, statement: Statement) -> bool:
+    bounds = case.desk.bounds.get(statement.figure, ())
+    return bound_left(bounds, statement.value, statement.conditions, None) is not None
+
+
+_SLOW_FULL = "figures:\n  full-throttle-speed:\n    - {rpm: [500, 550], source: handbook, page: 45}\n"
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="an engine that is slower where it should be faster",
+    why="one of the two speeds is wrong, and an engine set by it stalls or runs away",
+    bad=(
+        Bad(_SLOW_FULL, where="[500, 550]"),
+        Bad("figures:\n  fast-idle-speed:\n    - {rpm: 600, source: handbook, page: 44}\n", where="600"),
+        Bad(
+            "figures:\n  cranking-speed:\n    - {rpm: [2500, 4000], source: handbook, page: 44}\n",
+            where="[2500, 4000]",
+        ),
+    ),
+    good=(
+        Good(_SLOW_FULL.replace("[500, 550]", "[5000, 5500]")),
+        Good("figures:\n  fast-idle-speed:\n    - {rpm: [700, 1500], source: handbook, page: 44}\n"),
+        Good("figures:\n  fast-idle-speed:\n    - {rpm: 780, at: {gear: in-gear}, source: handbook, page: 44}\n"),
+    ),
+    check=check,
+    may_warn=True,
+)
