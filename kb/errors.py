@@ -100,7 +100,15 @@ class BookDamaged(BookError):
 
 
 class BookHasFaults(StopscrewError):
-    """The folder has errors, so nothing is compiled from it."""
+    """The folder has errors, so nothing is compiled from it.
+
+    ``findings`` are all that its check found, warnings among them.
+    """
+
+    def __init__(self, message: str, findings: Sequence[object] = ()) -> None:
+        super().__init__(message)
+        self.message = message
+        self.findings: tuple[object, ...] = tuple(findings)
 
 
 class LookUpError(StopscrewError, LookupError):

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from kb.frozen import record
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+    from typing import Any
 
 
 @record()
@@ -40,6 +43,11 @@ def working_lines(working: Working) -> list[str]:
             f"  {given.name}: {given.value}" + (f", {given.source}" if given.source else "") for given in step.inputs
         )
     return lines
+
+
+def read_working(raw: Sequence[Mapping[str, Any]]) -> Working:
+    """The steps from what ``working_document`` gives."""
+    return tuple(Step(**{**step, "inputs": tuple(Input(**given) for given in step["inputs"])}) for step in raw)
 
 
 def working_document(working: Working) -> list[dict[str, Any]]:

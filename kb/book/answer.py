@@ -1,129 +1,193 @@
-"""The answer to a look-up: never a bare number; and what it says as text and as JSON."""
+"""The answer to a look-up: never a bare number; and what it says as text and as JSON. Light to import."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-from fractions import Fraction
-from typing import Any
+from functools import cached_property
 
-from kb.book.records import Document, Statement
-from kb.book.standing import Evidence, Standing
-from kb.quantity import Quantity, Value, write_value
-from kb.working import Working, working_document
+from kb.frozen import record
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from fractions import Fraction
+    from typing import Any
+
+    from kb.book.fits import Document
+    from kb.book.standing import Standing
+    from kb.quantity import Value
+    from kb.working import Working
 
 ORDER_OF_TRUST = "The maker's own instructions, local rules and a licensed mechanic come first."
 INVENTED_WORDS = "invented demonstration data"
 
+CITED = ("printed", "also", "state", "conditions", "only", "source", "page", "note")
+"""The order in which a settled figure keeps of each statement what is shown of it."""
 
-@dataclass(frozen=True)
+_BOUNDS = ("at_least", "at_most")
+
+
+@record()
 class Cited:
-    """A statement as it is shown: what it says, its role, and where it stands."""
+    """A statement as it is shown: what it says, where it stands, and its role."""
 
     printed: str
     also: tuple[str, ...]
     state: str
     conditions: str
     only: str
-    role: str
-    reason: str
     source: str
     source_kind: str
     source_title: str
     page: str
     note: str
+    role: str
+    reason: str
 
 
-@dataclass(frozen=True)
+@record()
 class Answer:
-    """One figure of one family in one state.
+    """One figure of one family in one state: typed access to the document that ``to_document`` gives."""
 
-    ``value`` is the value as printed (or as derived), ``low`` and ``high`` the ends of its window in its unit (for a
-    crank angle signed, before top dead centre positive; none where open or where the value is no quantity).
-    ``standing`` says how sure; ``rests_on`` what a derived one rests on; ``remarks`` are what must be said with it.
-    """
+    document: Document
 
-    family: str
-    name: str
-    maker: str
-    figure: str
-    label: str
-    state: str
-    conditions: str
-    value: Value
-    standing: Standing
-    rests_on: Standing | None
-    evidence: tuple[Cited, ...]
-    working: Working
-    remarks: tuple[str, ...]
-    hazard: str
-    cautions: tuple[Document, ...]
-    date: str
-    invented: bool
+    def __hash__(self) -> int:
+        return hash((self.family, self.figure, self.state, self.conditions, self.printed))
+
+    def __repr__(self) -> str:
+        state = ", ".join(part for part in (self.state, self.conditions) if part)
+        return f"<{self.family} {self.figure} {state}: {self.printed} ({self.how_sure})>"
+
+    @property
+    def family(self) -> str:
+        """The family's id."""
+        return str(self.document["family"])
+
+    @property
+    def name(self) -> str:
+        """The family's name."""
+        return str(self.document["name"])
+
+    @property
+    def maker(self) -> str:
+        """The maker's name."""
+        return str(self.document["maker"])
+
+    @property
+    def figure(self) -> str:
+        """The figure's id."""
+        return str(self.document["figure"])
+
+    @property
+    def label(self) -> str:
+        """The figure's name in the trade."""
+        return str(self.document["label"])
+
+    @property
+    def state(self) -> str:
+        """The state in which the value holds."""
+        return str(self.document["state"])
+
+    @property
+    def conditions(self) -> str:
+        """What else the statements say of when it holds, in words; empty when nothing."""
+        return str(self.document["conditions"])
+
+    @cached_property
+    def value(self) -> Value:
+        """The value as printed, or as derived."""
+        from kb.quantity import read_value  # what only prints an answer does without quantities
+
+        return read_value(self.document["value"])
 
     @property
     def printed(self) -> str:
         """The value in words, with unit and side."""
-        return str(self.value)
+        return str(self.document["printed"])
 
     @property
     def unit(self) -> str:
         """The unit's symbol; empty for words."""
-        return self.value.unit.symbol if isinstance(self.value, Quantity) else ""
+        return str(self.document["unit"])
 
     @property
     def low(self) -> Fraction | None:
-        """The smaller (later) end."""
-        return self.value.low if isinstance(self.value, Quantity) else None
+        """The smaller end of the value, in its unit; for a crank angle the later one, before top dead centre positive.
+
+        None where the end is open or the value is no quantity.
+        """
+        return getattr(self.value, "low", None)
 
     @property
     def high(self) -> Fraction | None:
-        """The larger (earlier) end."""
-        return self.value.high if isinstance(self.value, Quantity) else None
+        """The larger end, likewise; for a crank angle the earlier one."""
+        return getattr(self.value, "high", None)
+
+    @property
+    def standing(self) -> Standing:
+        """How well it is supported."""
+        from kb.book.standing import Standing
+
+        return Standing(self.document["standing"])
+
+    @property
+    def rests_on(self) -> Standing | None:
+        """How well the figures are supported from which a derived one was worked out."""
+        from kb.book.standing import Standing
+
+        return Standing(self.document["rests_on"]) if self.document["rests_on"] else None
 
     @property
     def how_sure(self) -> str:
         """The standing in words."""
-        if self.standing is Standing.DERIVED and self.rests_on:
-            return f"derived, from figures that are {self.rests_on}"
-        return str(self.standing)
+        rests_on = self.document["rests_on"]
+        return f"derived, from figures that are {rests_on}" if rests_on else str(self.document["standing"])
+
+    @cached_property
+    def evidence(self) -> tuple[Cited, ...]:
+        """Every statement that the book holds on it, those that no longer count among them."""
+        return tuple(Cited(**{**cited, "also": tuple(cited["also"])}) for cited in self.document["statements"])
+
+    @cached_property
+    def working(self) -> Working:
+        """The steps by which a derived value was worked out; empty for a printed one."""
+        from kb.working import read_working
+
+        return read_working(self.document["working"])
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What must be said with it."""
+        return tuple(self.document["remarks"])
+
+    @property
+    def hazard(self) -> str:
+        """What a wrong value does."""
+        return str(self.document["hazard"])
+
+    @property
+    def cautions(self) -> tuple[Document, ...]:
+        """The family's cautions, each with title, text, severity and what is behind it."""
+        return tuple(self.document["cautions"])
+
+    @property
+    def date(self) -> str:
+        """The day that the book's data is from."""
+        return str(self.document["date"])
+
+    @property
+    def invented(self) -> bool:
+        """Whether it is invented demonstration data."""
+        return bool(self.document["invented"])
 
     def to_document(self) -> dict[str, Any]:
-        """The same as plain values for JSON; numbers as printed, as text."""
-        return {
-            "family": self.family,
-            "name": self.name,
-            "maker": self.maker,
-            "figure": self.figure,
-            "label": self.label,
-            "state": self.state,
-            "conditions": self.conditions,
-            "value": write_value(self.value),
-            "printed": self.printed,
-            "unit": self.unit,
-            "low": _decimal_text(self.low),
-            "high": _decimal_text(self.high),
-            "standing": str(self.standing),
-            "rests_on": str(self.rests_on) if self.rests_on else None,
-            "statements": [{key: _plain(value) for key, value in vars(cited).items()} for cited in self.evidence],
-            "working": working_document(self.working),
-            "remarks": list(self.remarks),
-            "hazard": self.hazard,
-            "cautions": [dict(caution) for caution in self.cautions],
-            "date": self.date,
-            "invented": self.invented,
-            "first": ORDER_OF_TRUST,
-        }
+        """The same as plain values for JSON, a copy; numbers as printed, as text."""
+        copy: dict[str, Any] = _copied(self.document)
+        return copy
 
 
-def _plain(value: Any) -> Any:
-    return list(value) if isinstance(value, tuple) else value
-
-
-def _decimal_text(value: Fraction | None) -> str | None:
-    if value is None:
-        return None
-    return str(value.numerator) if value.denominator == 1 else f"{float(value):.9g}"
+def _copied(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _copied(inner) for key, inner in value.items()}
+    return [_copied(inner) for inner in value] if isinstance(value, (list, tuple)) else value
 
 
 def in_words(at: tuple[tuple[str, Any], ...]) -> str:
@@ -135,36 +199,17 @@ def in_words(at: tuple[tuple[str, Any], ...]) -> str:
             words.append(f"{text} rpm")
         elif key == "gear":
             words.append("in gear" if text == "in-gear" else "in neutral")
-        elif key in ("module", "engine", "plugs"):
-            words.append(f"{key} {text}")
         else:
             words.append(f"{key} {text}")
     return ", ".join(words)
 
 
 def _condition_text(value: Any) -> str:
-    if isinstance(value, str):
-        return value
-    if isinstance(value, tuple) and value and isinstance(value[0], tuple):
-        return ", ".join(f"{_condition_text(inner)} {key}" for key, inner in value)
+    if not isinstance(value, tuple):
+        return str(value)
+    if value and isinstance(value[0], tuple):
+        return ", ".join(
+            f"{key.replace('_', ' ')} {_condition_text(inner)}" if key in _BOUNDS else f"{_condition_text(inner)} {key}"
+            for key, inner in value
+        )
     return " to ".join(map(str, value))
-
-
-def cite(found: Evidence, sources: Mapping[str, Any]) -> Cited:
-    """A statement with its source's title, as it is shown."""
-    statement: Statement = found.statement
-    source = sources.get(statement.source)
-    return Cited(
-        statement.absent.replace("-", " ") if statement.absent else str(statement.value),
-        tuple(str(value) for value in statement.also),
-        statement.state,
-        in_words(statement.at),
-        str(statement.only) if statement.only else "",
-        str(found.role),
-        found.reason,
-        statement.source,
-        source.kind if source else "",
-        source.title if source else statement.source,
-        statement.page,
-        str(statement.document.get("note", "")),
-    )

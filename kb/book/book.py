@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
 
-from kb.book.answer import Answer
-from kb.book.find import Hit
-from kb.book.records import Document, Family, FigureKind, Maker, Source, Statement
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+    from types import TracebackType
+    from typing import Any, Self
+
+    from kb.book.answer import Answer
+    from kb.book.find import Hit
+    from kb.book.fits import Document
+    from kb.book.records import Family, Statement
+    from kb.book.reference import FigureKind, Maker, Source
 
 
 class Book(ABC):
     """Families, sources and standings, ready for look-ups.
 
     ``date`` is the day that the data is from; ``invented`` says that all of it is invented demonstration data.
+    ``retired`` holds what was given up, by its old id, of any kind.
     """
 
     date: str
@@ -38,8 +45,18 @@ class Book(ABC):
         """The family with that id, perhaps without its figures, or nothing; cheaper than all of it."""
 
     @abstractmethod
-    def statements(self, family: str, figure: str) -> tuple[Statement, ...]:
-        """The statements of one figure of a family; empty when nobody has said anything."""
+    def reference(self, kind: str, key: str) -> Document | None:
+        """What a file holds that families refer to, or nothing.
+
+        ``kind`` is figure, maker, source, caution or retired, ``key`` its id.
+        """
+
+    @abstractmethod
+    def settled(self, family: str, figure: str) -> tuple[Document, Document] | None:
+        """What a look-up needs of a family's heading, and what the figure comes to, as ``kb.book.settle`` says it.
+
+        Nothing when there is no such family or figure, or nobody has said anything that bears on it.
+        """
 
     @abstractmethod
     def withdrawn(self, family: str) -> Sequence[Document]:
@@ -57,16 +74,23 @@ class Book(ABC):
     def _properties(self) -> Iterator[tuple[str, Document]]:
         """Every family's id with its heading, for queries by property."""
 
+    def statements(self, family: str, figure: str) -> tuple[Statement, ...]:
+        """The statements of one figure of a family; empty when nobody has said anything."""
+        found = self.get_family(family)
+        return found.statements.get(figure, ()) if found else ()
+
     def family(self, family: str, *, serial: str | int | None = None, year: int | None = None) -> Family:
         """The one family with that id or name.
 
         Raises:
             FamilyNotFound, FamilyRetired, SeveralFamilies, SerialFitsNone, YearFitsNone: each says what to type.
         """
+        if serial is None and year is None and (found := self.get_family(family)):
+            return found
         from kb.book.resolve import resolve
 
-        found = resolve(self, family, serial=serial, year=year)
-        return self.get_family(found.id) or found
+        heading = resolve(self, family, serial=serial, year=year)
+        return self.get_family(heading.id) or heading
 
     def look_up(
         self,
@@ -103,3 +127,15 @@ class Book(ABC):
         from kb.book.query import holds
 
         return [family for family, document in self._properties() if holds(document, properties)]
+
+    @abstractmethod
+    def close(self) -> None:
+        """Give back what the book holds open; it answers no more."""
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()

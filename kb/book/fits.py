@@ -26,6 +26,15 @@ def frozen(value: Any) -> Any:
     return tuple(map(frozen, value)) if isinstance(value, (list, tuple)) else value
 
 
+def thawed(value: Any) -> Any:
+    """What ``frozen`` gave, as a document value again; mappings with their keys in order."""
+    if not isinstance(value, tuple):
+        return value
+    if value and isinstance(value[0], tuple) and len(value[0]) == 2:
+        return {key: thawed(inner) for key, inner in value}
+    return list(value)
+
+
 @record()
 class Range:
     """An inclusive range of years or serial numbers as text; an end that is not given is open."""

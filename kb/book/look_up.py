@@ -1,28 +1,19 @@
-"""Answering strictly: one figure of one family, or an error that carries the candidates."""
+"""Answering strictly: one figure of one family, or an error that carries the candidates.
+
+What a figure comes to was settled before, by ``kb.book.settle``; here one of it is chosen.
+"""
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
-
-from kb.book.answer import Answer, cite, in_words
-from kb.book.derived import Derived, derive_correction, derive_maximum
-from kb.book.engines import Engine, engine_kinds
-from kb.book.geometry import Crank
-from kb.book.records import Document, Family, FigureKind, Fit, Statement
-from kb.book.resolve import resolve
-from kb.book.select import alike, choose
-from kb.book.standing import Evidence, Judgement, Role, Standing, applies, judge
+from kb import errors
+from kb.book.answer import CITED, ORDER_OF_TRUST, Answer
+from kb.book.select import choose
 from kb.errors import (
-    FigureDisputed,
-    FigureDoesNotApply,
+    ConditionNotFound,
     FigureNotFound,
-    FigureNotStated,
     FigureUnknown,
-    FigureWithdrawn,
     LookUpError,
+    NumberNotPlain,
     Refusal,
     SerialNeeded,
     StateNeeded,
@@ -30,33 +21,29 @@ from kb.errors import (
     YearNeeded,
 )
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+    from typing import Any
+
     from kb.book.book import Book
+    from kb.book.engines import Engine
+    from kb.book.fits import Document
 
-MAXIMUM, CORRECTION = "max-advance", "cranking-correction"
 
-
-@dataclass(frozen=True)
 class _Question:
     """What is asked, with everything of the book that bears on it."""
 
+    __slots__ = ("book", "conditions", "engine", "family", "figure", "heading", "kind", "state")
+
     book: Book
-    family: Family
-    kind: FigureKind
+    family: str
+    heading: Document
+    figure: str
+    kind: Document
     state: str
     conditions: Mapping[str, Any]
-    statements: Sequence[Statement]
-    corrections: Sequence[Statement]
-    withdrawn: Sequence[Document]
-    parts: frozenset[Fit] = frozenset()
-
-    def judge(self, like: Sequence[Statement]) -> Judgement:
-        figure = self.statements if like[0].figure == self.kind.id else self.corrections
-        crank = Crank.of(self.family) if self.kind.dimension.value == "crank-angle" and len(like) > 1 else None
-        return judge(
-            like, figure, self.book.sources, parts=self.parts, withdrawn=self.withdrawn, crank=crank,
-            safest_end=self.book.figures[like[0].figure].safest_end,
-        )  # fmt: skip
+    engine: Engine | None
 
 
 def look_up(
@@ -78,178 +65,175 @@ def look_up(
         LookUpError: no such family or figure, nobody has said, or more must be told; see the tree in ``kb.errors``.
         Refusal: disputed without a safest end, withdrawn, or not to be derived.
     """
-    found = resolve(book, family, serial=serial, year=year)
-    kind = book.figures.get(figure)
+    found = book.settled(family, figure)
+    if found is None:
+        family, found = _named_otherwise(book, family, figure, serial, year)
+    question = _Question()
+    question.book, question.family, question.figure = book, family, figure
+    question.heading, settled = found
+    question.kind = book.reference("figure", figure) or {}
+    question.state = state or ""
+    question.conditions = {key: value for key, value in conditions.items() if value is not None} if conditions else {}
+    question.engine = None
+    if serial is not None or year is not None:
+        from kb.book.engines import Engine
+        from kb.book.resolve import require_fit
+
+        question.engine = Engine(None if serial is None else str(serial), year)
+        require_fit(family, question.heading, question.engine)
+    if "parts" in settled:
+        return _for_engine(question, settled)
+    return _answer(question, settled["cited"], settled["kinds"][0], frozenset())
+
+
+def _named_otherwise(
+    book: Book, family: str, figure: str, serial: str | int | None, year: int | None
+) -> tuple[str, tuple[Document, Document]]:
+    """The family by its name, and what of it is settled; or why there is nothing."""
+    from kb.book.resolve import resolve
+
+    heading = resolve(book, family, serial=serial, year=year)
+    kind = book.reference("figure", figure)
     if kind is None:
-        near = difflib.get_close_matches(figure, book.figures, 3)
-        raise FigureNotFound(
-            f"no kind of figure {figure!r}" + (f"; did you mean {', '.join(near)}?" if near else ""), near or list(book.figures)
-        )
-    statements = book.statements(found.id, figure)
-    if figure == MAXIMUM:
-        corrections: Sequence[Statement] = book.statements(found.id, CORRECTION)
-    else:
-        corrections = ()
-    question = _Question(
-        book, found, kind, state or "", {key: value for key, value in conditions.items() if value is not None},
-        statements, corrections, book.withdrawn(found.id),
-    )  # fmt: skip
-    engine = Engine(None if serial is None else str(serial), year)
-    return _for_engine(question, engine)
+        raise _no_such_figure(book, figure)
+    found = book.settled(heading.id, figure)
+    if found is None:
+        raise FigureUnknown(f"nobody has said what the {kind['label'].lower()} of {heading.id} is")
+    return heading.id, found
 
 
-def _for_engine(question: _Question, engine: Engine) -> Answer:
+def _no_such_figure(book: Book, figure: str) -> FigureNotFound:
+    import difflib
+
+    entry = book.retired.get(figure, {})
+    if entry.get("kind") == "figure":
+        went = list(entry.get("to", ()))
+        where = f"; it is now {' or '.join(went)}" if went else ""
+        return FigureNotFound(f"{figure} was given up on {entry['since']}: {entry['because']}{where}", went)
+    names = {str(name).casefold(): key for key, kind in book.figures.items()
+             for name in (key, kind.label, *kind.document.get("also_called", ()))}  # fmt: skip
+    near = [names[name] for name in difflib.get_close_matches(str(figure).casefold(), names, 3)]
+    near = list(dict.fromkeys(near))
+    mean = f"; did you mean {', '.join(near)}?" if near else ""
+    return FigureNotFound(f"no kind of figure {figure!r}{mean}", near or list(book.figures))
+
+
+def _for_engine(question: _Question, settled: Document) -> Answer:
     """The answer that holds for every kind of engine that this one may be."""
-    parts = [one.only for one in (*question.statements, *question.corrections) if one.only]
-    if not parts:
-        return _answer(question)
+    from kb.book.engines import Engine, engine_kinds
+    from kb.book.fits import Fit, as_list
+
+    engine = question.engine or Engine()
+    parts = [part for part in map(Fit.read, settled["parts"]) if part]
+    fits = [fit for fit in map(Fit.read, as_list(question.heading.get("fits"))) if fit]
+    by_parts = {frozenset(kind["parts"]): kind for kind in settled["kinds"]}
     outcomes: list[Answer | LookUpError | Refusal] = []
-    for kind in engine_kinds(question.family.fits, parts, engine):
-        asked = _Question(**{**vars(question), "parts": kind})
+    for kind in engine_kinds(fits, parts, engine):
+        held = by_parts.get(frozenset(number for number, part in enumerate(parts) if part in kind))
         try:
-            outcomes.append(_answer(asked))
+            if held is None:  # a serial number such as no range has
+                outcomes.append(_live(question, kind))
+            else:
+                outcomes.append(_answer(question, settled["cited"], held, kind))
         except (LookUpError, Refusal) as error:
             outcomes.append(error)
     if len({_gist(outcome) for outcome in outcomes}) > 1:
-        ranges = [str(part) for part in dict.fromkeys(parts)]
-        words = f"{question.kind.label.lower()} of {question.family.id} differs by"
+        ranges = [str(part) for part in parts]
+        words = f"{_what(question)} differs by"
         if engine.serial is None and any(part.serials for part in parts):
             raise SerialNeeded(f"{words} serial number; say yours", ranges)
         raise YearNeeded(f"{words} year; say yours", ranges)
     outcome = outcomes[0]
+    if not isinstance(outcome, Answer):
+        raise outcome
+    return _with_all_statements([one for one in outcomes if isinstance(one, Answer)])
+
+
+def _gist(outcome: Answer | LookUpError | Refusal) -> tuple[object, ...]:
     if isinstance(outcome, Answer):
-        return outcome
-    raise outcome
+        return (outcome.printed, outcome.state, outcome.conditions, outcome.how_sure)
+    return (type(outcome), *outcome.candidates)
 
 
-def _gist(outcome: Answer | LookUpError | Refusal) -> tuple[str, ...]:
-    if isinstance(outcome, Answer):
-        return (outcome.printed, outcome.state, str(outcome.standing))
-    return (type(outcome).__name__, *outcome.candidates)
+def _with_all_statements(answers: Sequence[Answer]) -> Answer:
+    """The answer that is the same for several kinds of engine, with the statements on which it rests for each."""
+    statements: list[Document] = []
+    for answer in answers:
+        statements += [cited for cited in answer.document["statements"] if cited not in statements]
+    return Answer({**answers[0].document, "statements": statements})
 
 
-def _answer(question: _Question) -> Answer:
-    speaking = [one for one in question.statements if applies(one, question.parts)]
-    stated = [one for one in speaking if not one.absent]
-    states = list(dict.fromkeys(one.state for one in stated))
-    state = question.state
-    if not state:
-        if len(states) > 1:
-            raise StateNeeded(
-                f"{question.kind.label.lower()} of {question.family.id} is stated {' and '.join(states)}; say which", states
-            )
-        state = states[0] if states else ""
-    in_state = [one for one in stated if one.state == state]
-    if in_state:
-        judged = [(like, question.judge(like)) for like in alike(in_state)]
-        alive = [pair for pair in judged if pair[1].standing is not None]
-        if alive:
-            return _direct(question, state, *choose(question.kind, alive, question.conditions))
-    if derived := _derive(question, state):
-        return _derived(question, state or "running", derived)
-    if in_state:
-        reasons = [found.reason for _, judgement in judged for found in judgement.evidence if found.role is Role.WITHDRAWN]
-        candidates = [_line(found, question) for _, judgement in judged for found in judgement.evidence]
-        if reasons:
-            raise FigureWithdrawn(f"every statement of it was found wrong: {'; '.join(reasons)}", candidates)
-        raise FigureUnknown(f"what was said of {question.kind.id} of {question.family.id} is superseded", candidates)
-    _raise_missing(question, speaking, states)
-    raise AssertionError
-
-
-def _direct(question: _Question, state: str, like: Sequence[Statement], judgement: Judgement) -> Answer:
-    label = question.kind.label
-    standing = judgement.standing or Standing.SINGLE
-    if judgement.value is None:
-        candidates = [_line(found, question) for found in judgement.evidence]
-        raise FigureDisputed(f"sources do not agree on {label.lower()}, and neither end is the safe one", candidates)
-    remarks = []
-    if standing is Standing.DISPUTED:
-        remarks.append(f"sources do not agree; given is the safest, the one that is {judgement.safest_end}")
-    elif not judgement.same and standing is Standing.AGREED:
-        remarks.append("sources print different windows; given is the part common to all")
-    if standing is not Standing.DISPUTED and question.kind.id == MAXIMUM and state == "running":
-        standing = _shared(question, standing, remarks)
-    return _make(question, state, in_words(like[0].at), judgement.value, standing, None, judgement.evidence, (), remarks)
-
-
-def _shared(question: _Question, standing: Standing, remarks: list[str]) -> Standing:
-    """A running maximum and its correction only make sense together: the weaker standing holds."""
-    for like in alike([one for one in question.corrections if applies(one, question.parts) and not one.absent]):
-        weaker = question.judge(like).standing
-        if weaker and weaker.weakness > standing.weakness:
-            remarks.append(f"its correction is {weaker}, so this is too")
-            standing = weaker
-    return standing
-
-
-def _derive(question: _Question, state: str) -> list[Derived]:
-    if question.kind.id == MAXIMUM and state in ("cranking", "running"):
-        maxima = [one for one in question.statements if applies(one, question.parts)]
-        return derive_maximum(
-            state, maxima, [one for one in question.corrections if applies(one, question.parts)], question.judge
-        )
-    if question.kind.id == CORRECTION:
-        maxima = list(question.book.statements(question.family.id, MAXIMUM))
-        as_maximum = _Question(**{**vars(question), "kind": question.book.figures[MAXIMUM], "statements": maxima})
-        return derive_correction([one for one in maxima if applies(one, question.parts)], as_maximum.judge)
-    return []
-
-
-def _derived(question: _Question, state: str, found: list[Derived]) -> Answer:
-    pairs = [((one,), one) for one in found]
-    (_, chosen) = choose(question.kind, pairs, question.conditions)
-    remarks = ["worked out, not printed; see the working"]
-    return _make(
-        question, state, in_words(chosen.at), chosen.value, Standing.DERIVED, chosen.rests_on, chosen.evidence,
-        chosen.working, remarks,
-    )  # fmt: skip
-
-
-def _raise_missing(question: _Question, speaking: Sequence[Statement], states: Sequence[str]) -> None:
-    label, family = question.kind.label.lower(), question.family.id
-    if states:
-        raise StateNotFound(f"{label} of {family} is stated {' and '.join(states)}, not {question.state}", states)
-    absent = [one for one in speaking if one.absent]
-    lines = [_line(Evidence(one, Role.COUNTS), question) for one in absent]
-    if any(one.absent == "not-applicable" for one in absent):
-        raise FigureDoesNotApply(f"{label} does not apply to {family}", lines)
-    if absent:
-        raise FigureNotStated(f"{label} of {family} is not stated by the sources that were read", lines)
-    raise FigureUnknown(f"nobody has said what the {label} of {family} is")
-
-
-def _line(found: Evidence, question: _Question) -> str:
-    cited = cite(found, question.book.sources)
-    page = f" page {cited.page}" if cited.page else ""
-    role = "" if cited.role == "counts" else f" ({cited.role})"
-    state = f" {cited.state}" if cited.state else ""
-    return f"{cited.printed}{state}: {cited.source}{page}{role}"
-
-
-def _make(
-    question: _Question,
-    state: str,
-    conditions: str,
-    value: Any,
-    standing: Standing,
-    rests_on: Standing | None,
-    evidence: Sequence[Evidence],
-    working: Any,
-    remarks: Sequence[str],
+def _answer(
+    question: _Question, cited: Sequence[Any], held: Document, parts: frozenset[Any], settled_anew: bool = False
 ) -> Answer:
-    book, family = question.book, question.family
-    beside = [  # a reader must see what else the book holds on it, also what no longer counts
-        found
-        for like in alike([one for one in question.statements if one.state == state and not one.absent])
-        for found in question.judge(like).evidence
-        if found.role in (Role.SUPERSEDED, Role.WITHDRAWN) and found not in evidence
-    ]
-    maker = book.makers.get(family.maker)
+    state, states, asked = question.state, held["states"], held["asked"]
+    if not states and (not state or state in question.kind["states"]):
+        outcome = asked[""]
+    elif state or len(states) == 1:
+        outcome = asked.get(state or states[0])
+    else:
+        raise StateNeeded(f"{_what(question)} is stated {' and '.join(states)}; say which", states)
+    if outcome is None:
+        stated = states or question.kind["states"]
+        raise StateNotFound(f"{_what(question)} is stated {' and '.join(stated)}, not {state}", stated)
+    if "live" in outcome and "rpm" in question.conditions and not settled_anew:
+        return _live(question, parts, question.conditions["rpm"])
+    if "error" in outcome:
+        raise _error(outcome)
+    entry, *others = outcome["entries"]
+    if question.conditions or others:
+        label, admitted = question.kind["label"].lower(), question.kind.get("at", ())
+        entry = choose(label, admitted, outcome["entries"], question.conditions)
+    if "error" in entry:
+        raise _error(entry)
+    return _made(question, cited, entry)
+
+
+def _live(question: _Question, parts: frozenset[Any], rpm: Any = None) -> Answer:
+    """The answer to what was not settled before: another kind of engine, or a speed in a correction's table."""
+    from kb.book.settle import settle_kind
+    from kb.quantity import read_number
+
+    family = question.book.get_family(question.family)
+    if family is None:
+        raise FigureUnknown(f"nobody has said what {_what(question)} is")
+    try:
+        speed = None if rpm is None else read_number(str(rpm)).value
+    except NumberNotPlain as error:
+        raise ConditionNotFound(f"no engine speed: {error}") from None
+    cited, kind = settle_kind(question.book, family, question.figure, parts, speed)
+    return _answer(question, cited, kind, parts, settled_anew=rpm is not None)
+
+
+def _what(question: _Question) -> str:
+    return f"{question.kind['label'].lower()} of {question.family}"
+
+
+def _error(outcome: Document) -> LookUpError | Refusal:
+    kind: type[LookUpError | Refusal] = getattr(errors, outcome["error"])
+    return kind(outcome["message"], outcome["candidates"])
+
+
+def _made(question: _Question, cited: Sequence[Any], entry: Document) -> Answer:
+    book, heading, kind = question.book, question.heading, question.kind
+    maker = book.reference("maker", heading["maker"]) or {}
+    statements = []
+    for number, role, reason in entry["statements"]:
+        shown = dict(zip(CITED, cited[number], strict=True))
+        source = book.reference("source", shown["source"]) or {}
+        shown["source_kind"], shown["source_title"] = source.get("kind", ""), source.get("title", shown["source"])
+        shown["role"], shown["reason"] = role, reason
+        statements.append(shown)
+    cautions = [book.reference("caution", caution) for caution in heading.get("cautions", ())]
     return Answer(
-        family.id, family.name, maker.name if maker else family.maker, question.kind.id, question.kind.label, state,
-        conditions, value, standing, rests_on, tuple(cite(found, book.sources) for found in (*evidence, *beside)),
-        working, tuple(remarks), str(question.kind.document.get("hazard_because", "")),
-        tuple(book.cautions[caution] for caution in family.document.get("cautions", ()) if caution in book.cautions),
-        book.date, book.invented or family.invented,
+        {
+            "family": question.family, "name": heading["name"], "maker": maker.get("name", heading["maker"]),
+            "figure": question.figure, "label": kind["label"], "state": entry["state"],
+            "conditions": entry["conditions"], "value": entry["value"], "printed": entry["printed"],
+            "unit": entry["unit"], "low": entry["low"], "high": entry["high"], "standing": entry["standing"],
+            "rests_on": entry["rests_on"], "statements": statements, "working": entry["working"],
+            "remarks": entry["remarks"], "hazard": kind.get("hazard_because", ""),
+            "cautions": [caution for caution in cautions if caution is not None], "date": book.date,
+            "invented": book.invented or heading.get("invented") == "true", "first": ORDER_OF_TRUST,
+        }
     )  # fmt: skip

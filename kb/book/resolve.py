@@ -2,30 +2,32 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from kb.book.engines import Engine, range_holds_serial, range_holds_year
-from kb.book.records import Family
+from kb.book.fits import Document, Fit, as_list
 from kb.errors import FamilyNotFound, FamilyRetired, SerialFitsNone, SeveralFamilies, YearFitsNone
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from kb.book.book import Book
+    from kb.book.records import Family
 
 
 def resolve(book: Book, family: str, *, serial: str | int | None = None, year: int | None = None) -> Family:
-    """The one family meant.
+    """The one family meant, perhaps without its figures.
 
     Raises:
         FamilyNotFound: no id and no name is that; candidates are the nearest ids.
         FamilyRetired: the id was given up; candidates are where it went.
-        SeveralFamilies: the name fits several, even with the serial number and year.
-        SerialFitsNone, YearFitsNone: no range holds the serial number or year.
+        SeveralFamilies: the name fits several, even with the serial number and year; candidates are their ids.
+        SerialFitsNone, YearFitsNone: no range holds the serial number or year; candidates are the ranges, or of
+            families of one name their ids.
     """
     engine = Engine(None if serial is None else str(serial), year)
     if heading := book.get_heading(family):
-        _require_fit(heading, engine)
+        require_fit(heading.id, heading.document, engine)
         return heading
-    if entry := book.retired.get(family):
+    entry = book.reference("retired", family)
+    if entry is not None and entry.get("kind", "family") == "family":
         went = list(entry.get("to", ()))
         where = f"; it is now {' or '.join(went)}" if went else ""
         raise FamilyRetired(f"{family} was given up on {entry['since']}: {entry['because']}{where}", went)
@@ -33,44 +35,58 @@ def resolve(book: Book, family: str, *, serial: str | int | None = None, year: i
     if not headings:
         near = [hit.family for hit in book.find(family, 5)]
         raise FamilyNotFound(f"no family {family!r}" + (f"; did you mean {', '.join(near)}?" if near else ""), near)
+    if len(headings) == 1:
+        require_fit(headings[0].id, headings[0].document, engine)
+        return headings[0]
     fitting = [found for found in headings if _fits(found, engine)]
     if len(fitting) == 1:
         return fitting[0]
-    ids = [f"{found.id} ({'; '.join(map(str, found.fits)) or 'all'})" for found in fitting or headings]
+    ids = [found.id for found in fitting or headings]
+    ranges = "; ".join(f"{found.id} ({'; '.join(map(str, found.fits)) or 'all'})" for found in fitting or headings)
     if fitting:
-        raise SeveralFamilies(f"{family!r} is {len(fitting)} families; say the id, a serial number or a year", ids)
-    if len(headings) == 1:
-        _require_fit(headings[0], engine)
-    raise SerialFitsNone(f"no family {family!r} holds {_words(engine)}", ids)
+        ask = "say the id" if serial is not None and year is not None else "say the id, a serial number or a year"
+        raise SeveralFamilies(f"{family!r} is {len(fitting)} families; {ask}: {ranges}", ids)
+    kind = SerialFitsNone if engine.serial is not None else YearFitsNone
+    raise kind(f"no family {family!r} holds {_words(engine)}: {ranges}", ids)
 
 
 def _fits(family: Family, engine: Engine) -> bool:
     try:
-        _require_fit(family, engine)
+        require_fit(family.id, family.document, engine)
     except (SerialFitsNone, YearFitsNone):
         return False
     return True
 
 
-def _require_fit(family: Family, engine: Engine) -> None:
-    ranges = [fit for fit in family.fits if fit.serials or fit.years]
+def require_fit(family: str, heading: Document, engine: Engine) -> None:
+    """Do nothing if the family with that heading may hold the engine.
+
+    Raises:
+        SerialFitsNone: no range holds the serial number, or none that holds it is of that year.
+        YearFitsNone: no range holds the year.
+    """
+    ranges = [fit for fit in map(Fit.read, as_list(heading.get("fits"))) if fit and (fit.serials or fit.years)]
     if not ranges:
         return
     candidates = [str(fit) for fit in ranges]
-    if engine.serial is not None and all(
-        fit.serials and not range_holds_serial(fit.serials, engine.serial) for fit in ranges
-    ):
-        raise SerialFitsNone(f"no range of {family.id} holds the serial number {engine.serial}", candidates)
-    if engine.year is not None and all(fit.years and not range_holds_year(fit.years, engine.year) for fit in ranges):
-        raise YearFitsNone(f"{family.id} was not made in {engine.year}", candidates)
-    if not any(
-        (engine.serial is None or not fit.serials or range_holds_serial(fit.serials, engine.serial))
-        and (engine.year is None or not fit.years or range_holds_year(fit.years, engine.year))
-        for fit in ranges
-    ):
-        raise SerialFitsNone(f"no range of {family.id} holds {_words(engine)} together", candidates)
+    by_serial = [fit for fit in ranges if _holds_serial(fit, engine.serial)]
+    by_year = [fit for fit in ranges if _holds_year(fit, engine.year)]
+    if not by_serial:
+        raise SerialFitsNone(f"no range of {family} holds the serial number {engine.serial}", candidates)
+    if not by_year:
+        raise YearFitsNone(f"{family} was not made in {engine.year}", candidates)
+    if not any(fit in by_year for fit in by_serial):
+        raise SerialFitsNone(f"no range of {family} holds {_words(engine)} together", candidates)
+
+
+def _holds_serial(fit: Fit, serial: str | None) -> bool:
+    return serial is None or fit.serials is None or range_holds_serial(fit.serials, serial)
+
+
+def _holds_year(fit: Fit, year: int | None) -> bool:
+    return year is None or fit.years is None or range_holds_year(fit.years, year)
 
 
 def _words(engine: Engine) -> str:
     words = [f"serial number {engine.serial}"] if engine.serial else []
-    return " and ".join([*words, *([f"year {engine.year}"] if engine.year else [])])
+    return " and ".join([*words, *([f"year {engine.year}"] if engine.year is not None else [])])

@@ -2,67 +2,98 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any, TypeVar
+from collections.abc import Mapping
 
-from kb.book.answer import in_words
-from kb.book.records import FigureKind, Statement, frozen
-from kb.errors import ConditionNeeded, ConditionNotFound, QuantityError
-from kb.quantity import read_number, read_quantity
+from kb.errors import ConditionNeeded, ConditionNotFound
 
-Held = TypeVar("Held")
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from typing import Any
 
+    from kb.book.fits import Document
 
-def alike(statements: Sequence[Statement]) -> list[list[Statement]]:
-    """The statements in groups of one state and the same conditions."""
-    if len(statements) == 1:
-        return [[statements[0]]]
-    groups: dict[object, list[Statement]] = {}
-    for statement in statements:
-        groups.setdefault((statement.state, statement.at), []).append(statement)
-    return list(groups.values())
+_STRENGTHS = ("agreed", "single", "derived", "disputed")
+_METRES = {"m": 1.0, "ft": 0.3048}
 
 
-def choose(
-    kind: FigureKind, held: Sequence[tuple[Sequence[Any], Held]], asked: Mapping[str, Any]
-) -> tuple[Sequence[Any], Held]:
-    """The one of several, each with statements (or a derived figure) that carry its conditions, that was asked for.
+def choose(label: str, admitted: Sequence[str], entries: Sequence[Document], asked: Mapping[str, Any]) -> Document:
+    """The one of several entries of a settled figure that was asked for; ``admitted`` are the figure's conditions.
 
-    What names more of the conditions asked for goes before what names fewer; what names another value is out.
+    What names more of the conditions asked for goes before what names fewer; what names another value is out. Where
+    several are left that say the same the one that is least sure answers, and a remark tells of the others.
 
     Raises:
         ConditionNotFound: nothing is known under those conditions, or the figure has no such condition.
         ConditionNeeded: several are left that say different things; candidates are their conditions.
     """
     for key in asked:
-        if key not in kind.conditions:
-            raise ConditionNotFound(f"{kind.label.lower()} does not depend on {key}", kind.conditions)
-    texts = [in_words(like[0].at) or "no condition" for like, _ in held]
-    scored = [(sum(key in dict(like[0].at) for key in asked), like, one) for like, one in held if _matches(like[0].at, asked)]
-    if not scored:
-        wanted = ", ".join(f"{key} {value}" for key, value in asked.items())
-        raise ConditionNotFound(f"nothing is known of {kind.label.lower()} at {wanted}", texts)
-    best = max(score for score, _, _ in scored)
-    left = [(like, one) for score, like, one in scored if score == best]
-    if len({str(getattr(one, "value", None)) for _, one in left}) > 1:
-        keys = sorted({key for like, _ in left for key, _ in like[0].at})
-        candidates = [in_words(like[0].at) or "no condition" for like, _ in left]
-        raise ConditionNeeded(f"{kind.label.lower()} differs by {' and '.join(keys)}; say which", candidates)
-    return left[0]
+        if key not in admitted:
+            raise ConditionNotFound(f"{label} does not depend on {key}", admitted)
+    held = [entry for entry in entries if _matches(entry["at"], asked)]
+    if not held:
+        wanted = ", ".join(f"{key} {_in_words(value)}" for key, value in asked.items())
+        raise ConditionNotFound(f"nothing is known of {label} at {wanted}", _conditions(entries))
+    best = max(sum(key in entry["at"] for key in asked) for entry in held)
+    left = [entry for entry in held if sum(key in entry["at"] for key in asked) == best]
+    if len({entry.get("printed") for entry in left}) > 1:
+        keys = sorted({key for entry in left for key in entry["at"]} - set(asked))
+        raise ConditionNeeded(f"{label} differs by {' and '.join(keys) or 'condition'}; say which", _conditions(left))
+    chosen = max(left, key=lambda entry: _STRENGTHS.index(entry.get("standing", "disputed")))
+    remarks = list(chosen.get("remarks", ()))
+    if others := [entry for entry in left if entry is not chosen]:
+        remarks.append(f"the same is stated for: {'; '.join(_conditions(others))}")
+    remarks += [f"nothing is said of {key}" for key in asked if key not in chosen["at"]]
+    return {**chosen, "remarks": remarks}
 
 
-def _matches(at: tuple[tuple[str, Any], ...], asked: Mapping[str, Any]) -> bool:
-    return all(key not in asked or _holds(value, asked[key]) for key, value in at)
+def _conditions(entries: Sequence[Document]) -> list[str]:
+    return [entry["conditions"] or "no condition" for entry in entries]
+
+
+def _in_words(value: Any) -> str:
+    if isinstance(value, Mapping):
+        return ", ".join(f"{inner} {key}" for key, inner in value.items())
+    return str(value)
+
+
+def _matches(at: Document, asked: Mapping[str, Any]) -> bool:
+    return all(key not in asked or _holds(value, asked[key]) for key, value in at.items())
 
 
 def _holds(stated: Any, asked: Any) -> bool:
     """Whether a condition as stated (text, a pair of texts, or units with either) holds for what is asked."""
     if isinstance(asked, Mapping):
-        pairs = dict(stated) if isinstance(stated, tuple) and stated and isinstance(stated[0], tuple) else {}
-        return any(key in pairs and _holds(pairs[key], value) for key, value in asked.items())
+        return isinstance(stated, Mapping) and any(_holds_in(stated, key, value) for key, value in asked.items())
+    if isinstance(stated, str) and stated == str(asked):
+        return True
     try:
-        number = read_number(str(asked)).value
-        shape = list(stated) if isinstance(stated, tuple) else stated
-        return read_quantity("rpm", shape).holds(number)  # any plain unit: only the numbers are compared
-    except QuantityError:
-        return bool(stated == frozen(asked))
+        number = float(asked)
+        if isinstance(stated, list):
+            return float(stated[0]) <= number <= float(stated[1])
+        if isinstance(stated, Mapping):
+            return _in_bounds(stated, number)
+        return float(stated) == number
+    except (TypeError, ValueError):  # words
+        return False
+
+
+def _in_bounds(stated: Document, number: float) -> bool:
+    if "nominal" in stated:
+        plus, minus = (stated.get(key, stated.get("plus_minus")) for key in ("plus", "minus"))
+        nominal = float(stated["nominal"])
+        return nominal - float(minus) <= number <= nominal + float(plus)
+    return float(stated.get("at_least", "-inf")) <= number <= float(stated.get("at_most", "inf"))
+
+
+def _holds_in(stated: Document, unit: str, asked: Any) -> bool:
+    """The same for a quantity with its unit; heights are compared across metres and feet."""
+    if unit in stated:
+        return _holds(stated[unit], asked)
+    (key,) = stated if len(stated) == 1 else ("",)
+    if unit in _METRES and key in _METRES:
+        try:
+            return _holds(stated[key], float(asked) * _METRES[unit] / _METRES[key])
+        except (TypeError, ValueError):
+            return False
+    return False
