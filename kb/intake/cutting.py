@@ -69,14 +69,17 @@ def _above(rows: Sequence[str], number: int) -> list[int]:
 
 
 def _end(rows: Sequence[str], number: int) -> int:
-    """The line behind the last that belongs to the part which begins on a line."""
+    """The line behind the last with content that belongs to the part which begins on a line."""
     depth, entry = indent(rows[number]), _ENTRY.match(rows[number]) is not None
+    last = number
     for row in range(number + 1, len(rows)):
+        if not _content(rows[row]):
+            continue
         here = indent(rows[row])
-        own_list = not entry and _ENTRY.match(rows[row]) is not None
-        if _content(rows[row]) and (here < depth or (here == depth and not own_list)):
-            return row
-    return len(rows)
+        if here < depth or (here == depth and (entry or not _ENTRY.match(rows[row]))):
+            break
+        last = row
+    return last + 1
 
 
 def _path(rows: Sequence[str], above: Sequence[int]) -> Path:

@@ -52,6 +52,8 @@ _STUMBLES = tuple(
 )
 """Rule, the characters it is about, and where they matter: the last group, if there is one."""
 
+_NUMBERED = re.compile(r"\\(u[0-9a-fA-F]{4}|U[0-9a-fA-F]{8})")
+
 
 @dataclass(frozen=True, slots=True)
 class Decoded:
@@ -146,3 +148,14 @@ def _marked(rule: str, pattern: re.Pattern[str], lines: Lines) -> Iterator[Fault
 def _blanked(match: re.Match[str]) -> str:
     start, end = match.span(match.re.groups)
     return match.group()[: start - match.start()] + " " * (end - start)
+
+
+def without_lone_surrogates(clean: str) -> str:
+    """The text with an unknown character for every escape that is half a character or none; its length is kept."""
+    return _NUMBERED.sub(_known_character, clean)
+
+
+def _known_character(match: re.Match[str]) -> str:
+    code = int(match.group(1)[1:], 16)
+    known = code < 0xD800 or 0xDFFF < code <= 0x10FFFF
+    return match.group() if known else r"\ufffd" if len(match.group()) == 6 else r"\U0000fffd"

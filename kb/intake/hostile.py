@@ -35,11 +35,15 @@ _CONTENT = re.compile(r"^ *[^\s#]", re.MULTILINE)
 
 
 class TooMuch(Exception):
-    """The file goes beyond a limit: ``fault`` says which, ``line`` is where what must go begins."""
+    """The file goes beyond a limit.
 
-    def __init__(self, fault: Fault, line: int) -> None:
-        super().__init__(fault.rule)
-        self.fault = fault
+    The last of ``faults`` says which, the others were found before it; ``line`` is where what must go begins, or 0 if
+    there is no use in going on.
+    """
+
+    def __init__(self, faults: list[Fault], line: int) -> None:
+        super().__init__(faults[-1].rule)
+        self.faults = faults
         self.line = line
 
 
@@ -169,7 +173,7 @@ class Walk:
             limit = (str(MOST_KEYS), "keys")
         if limit:
             self._tell("too-many-entries", start, end, shown(self._clean[start:end]), limit)
-            raise TooMuch(self.faults[-1], 0)
+            raise TooMuch(self.faults, 0)
 
     def _alias(self, anchor: str, start: int, end: int) -> None:
         self._tell("alias", start, end, anchor)
@@ -200,7 +204,7 @@ class Walk:
     def _too_deep(self, start: int) -> NoReturn:
         self._tell("nested-too-deep", start, start + 1, expected=(str(MOST_DEPTH),))
         line = self._lines.place(start, start).line
-        raise TooMuch(self.faults[-1], next((outer.line for outer in self._opened if outer.flow), line))
+        raise TooMuch(self.faults, next((outer.line for outer in self._opened if outer.flow), line))
 
     def _tell(self, rule: str, start: int, end: int, found: str = "", expected: tuple[str, ...] = ()) -> None:
         self.faults.append(Fault(rule, found=found, expected=expected, place=self._lines.place(start, end)))

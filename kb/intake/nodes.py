@@ -108,6 +108,7 @@ def _idle(node: ScalarNode, path: Path) -> bool:
     same_as_written = node.end_mark.index - node.start_mark.index == len(text) + 2
     return (
         same_as_written
+        and len(text) <= MOST_CHARACTERS
         and text == text.strip()
         and _QUOTED_WORD.fullmatch(f'"{text}"') is not None
         and text.lower() not in _READ_OTHERWISE

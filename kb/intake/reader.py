@@ -15,12 +15,12 @@ import yaml
 
 from kb.finding import WHOLE_FILE, Part, Path, Place
 from kb.intake.cutting import cut
-from kb.intake.decoding import MOST_OF_A_KIND, decode
+from kb.intake.decoding import MOST_OF_A_KIND, decode, without_lone_surrogates
 from kb.intake.fault import Fault
-from kb.intake.hostile import TooMuch, Walk, one_document, suspicious, walk
+from kb.intake.hostile import TooMuch, one_document, suspicious, walk
 from kb.intake.lines import Lines
 from kb.intake.nodes import Irregular, build, build_with_care, child, may_have_idle_quotes, span
-from kb.intake.stumble import explain, held_open, without_lone_surrogates
+from kb.intake.stumble import explain, held_open
 
 try:
     from yaml import CBaseLoader
@@ -134,8 +134,7 @@ class _Attempt:
             try:
                 self._build()
             except TooMuch as much:
-                self.faults.append(much.fault)
-                if not (much.line and self._cut(much.line)):
+                if not self._give_way(much):
                     return
             except yaml.YAMLError as error:
                 if not self._mend(error):
@@ -147,30 +146,39 @@ class _Attempt:
         walked = walk(self.clean, self.lines) if suspicious(self.clean) else None
         if walked and walked.unsafe:
             self.clean = walked.tame()
+        found = walked.faults if walked else []
         root = yaml.compose(self.clean, Loader=CBaseLoader)
         if root is None or (isinstance(root, yaml.ScalarNode) and not root.value):
-            if not self.gone:
+            self.faults += found
+            if not found and not self.gone:
                 self.faults.append(Fault("empty-file", place=self.lines.whole_line(1)))
             return
-        data = self._data(root, walked)
+        data = self._data(root, found)
         self.root, self.data = root, data
         if not isinstance(data, dict):
             kind = "a list" if isinstance(data, list) else "words"
             place = self.lines.whole_line(root.start_mark.line + 1)
             self.faults.append(Fault("not-a-mapping", found=kind, place=place))
 
-    def _data(self, root: yaml.Node, walked: Walk | None) -> Any:
-        """The data of the tree, and the faults that only show there."""
-        clean = self.clean
-        if not (walked and walked.faults) and "<<" not in clean and not may_have_idle_quotes(clean):
+    def _data(self, root: yaml.Node, found: list[Fault]) -> Any:
+        """The data of the tree; and the faults found on the way to it, with those that only show there, are told."""
+        if not found and "<<" not in self.clean and not may_have_idle_quotes(self.clean):
             try:
                 return build(root)
             except (Irregular, TypeError):
-                walked = walked or walk(clean, self.lines)  # which says so if it is too deep or holds too much
-        found = walked.faults if walked else []
+                walk(self.clean, self.lines)  # which says so if it is too deep or holds too much
         data = build_with_care(root, self.lines, found)
         self.faults += found
         return data
+
+    def _give_way(self, much: TooMuch) -> bool:
+        """Tell of the limit that was passed and take out what passed it; whether the rest can be tried."""
+        if not much.line:
+            self.faults += much.faults
+            return False
+        if not any(fault.rule == much.faults[-1].rule for fault in self.faults):
+            self.faults.append(much.faults[-1])
+        return self._cut(much.line)
 
     def _mend(self, error: yaml.YAMLError) -> bool:
         """Tell of what the parser stumbled over and take it out; whether anything was taken out."""

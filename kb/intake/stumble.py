@@ -14,9 +14,8 @@ from kb.intake.lines import Lines, shown
 _KEY_BEFORE = re.compile(r""" *(?:- +)*(?:"[^"]*"|'[^']*'|[^\s:#"'](?:[^:#]|:(?=\S))*?)\s*:\s+(?=\S)""")
 _NO_SPACE = re.compile(r" *(?:- +)*(?P<key>[A-Za-z][\w-]*):(?P<value>[^\s:/].*)| *-(?P<entry>[A-Za-z][\w-]*:.*)")
 _ENTRY_START = re.compile(r" *(?:- +)*")
-_LONGEST_KEY = 2_000
+_LONGEST_KEY = 1_024  # by YAML's own rules
 _FAR = 200  # lines above, beyond which no one looks for the start of a slip
-_NUMBERED = re.compile(r"\\(u[0-9a-fA-F]{4}|U[0-9a-fA-F]{8})")
 _ESCAPE = re.compile(r"\\(?:x\w{0,2}|u\w{0,4}|U\w{0,8}|.|$)", re.MULTILINE)
 
 
@@ -33,17 +32,6 @@ def held_open(error: yaml.YAMLError) -> tuple[int, int] | None:
         return None
     inside = "flow" in (error.context or "") or "quoted" in (error.context or "")
     return (error.context_mark.line + 1, error.problem_mark.line + 1) if inside else None
-
-
-def without_lone_surrogates(clean: str) -> str:
-    """The text with an unknown character for every escape that is half a character or none; its length is kept."""
-    return _NUMBERED.sub(_known_character, clean)
-
-
-def _known_character(match: re.Match[str]) -> str:
-    code = int(match.group(1)[1:], 16)
-    known = code < 0xD800 or 0xDFFF < code <= 0x10FFFF
-    return match.group() if known else r"\ufffd" if len(match.group()) == 6 else r"\U0000fffd"
 
 
 class _Stumble:
@@ -117,10 +105,12 @@ class _Stumble:
     def _second_colon(self) -> Fault:
         """A colon where none can be: inside words, or on a line that is taken for more of the line above."""
         row = self.lines.line(self.line)
-        before = _KEY_BEFORE.match(row[:_LONGEST_KEY])
+        before = _KEY_BEFORE.match(row[: 2 * _LONGEST_KEY])
         if before and before.end() <= self.column:
             start = self.index - self.column + before.end()
             return self._marked("colon-in-words", start, self._row_end(start))
+        if self.column > _LONGEST_KEY:
+            return self._no_colon(self.line)
         rows = range(self.line - 1, max(self.line - _FAR, 0), -1)
         above = next((line for line in rows if _has_content(self.lines.line(line))), self.line)
         if _NO_SPACE.fullmatch(self.lines.line(above)) or ":" not in self.lines.line(above):
@@ -136,6 +126,8 @@ class _Stumble:
             meant = f"{key}: {value.strip()}" if key else f"- {match.group('entry').strip()}"
             return Fault("space-missing", found=found, expected=(meant,), place=place)
         start = self.lines.index(line, place.column)
+        if (colon := row.find(":")) > _LONGEST_KEY:
+            return self._syntax("long-key", start, start + len(row[:colon].strip()))
         quote = next((sign for sign in "\"'" if row.count(sign) % 2), "")
         if quote and row.lstrip(" -").startswith(quote):
             return self._open_quote(self.clean.index(quote, start))

@@ -18,6 +18,7 @@ _WORDS = {
         "move it in below the key that it belongs to, or delete the hyphen",
     ),
     "key": ("there is no key before the colon in {found}", "write the key, or delete the colon"),
+    "long-key": ("the key here is longer than YAML lets a key be", "write one short word before the colon"),
     "header": ("behind {found[0]} words can only begin on the next line", "put the words in quotes"),
     "comma": ("there is no entry before this comma", "delete the comma, or write the entry that is missing"),
     "after-bracket": ("{found} follows the bracket that ends the value", "delete it, or put all of it in quotes"),
@@ -45,6 +46,7 @@ RULE = Rule(
         Bad("cautions: [too-much-advance] and more\n", where="and more"),
         Bad("name: Example 31\n- maker: skerrow\n", where="- maker: skerrow", whole=True),
         Bad("name: Example 31\n: skerrow\n", where=": skerrow", whole=True),
+        Bad("name: Example 31\n" + "x" * 1_030 + ": E31\n", where="x" * 1_030, whole=True),
     ),
     good=(
         Good("look_for: |\n  E31 below the coil\n"),
