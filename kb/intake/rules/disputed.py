@@ -1,0 +1,79 @@
+"""Two originals say different things of one figure under the same conditions. All are kept and shown, and the figure
+answers with its safest end, or with no single number where it has none. Look at both pages again: most disputes are a
+digit keyed wrongly. If a bulletin replaces the page, say `supersedes`; if one was found wrong, list it in
+withdrawn.yaml; if both are printed so, accept the dispute with an exception."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from kb.book.agreement import agreement
+from kb.book.geometry import Crank
+from kb.book.records import Statement
+from kb.book.standing import Standing
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.judged import once, says, value_path
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every judgement that is a dispute."""
+    return once(_disputes(case))
+
+
+def _disputes(case: Case) -> Iterator[Slip]:
+    for kind, _, judgement in case.judged:
+        if judgement.standing is Standing.DISPUTED:
+            odd, other = _odd_one(judgement.counting, case.judged.crank)
+            what = f"{kind.id} is {says(odd)}, and {says(other)}"
+            do = "look at both pages again; mend, supersede or withdraw one, or add an exception with the reason"
+            yield Slip(value_path(odd), what, do)
+
+
+def _odd_one(statements: Sequence[Statement], crank: Crank | None) -> tuple[Statement, Statement]:
+    """The statement that disagrees with the most others, of equals the later, and the first that it disagrees with."""
+    against = {
+        one.index: [
+            other
+            for other in statements
+            if other is not one and (found := agreement([one.value, other.value], crank)) and not found.agree
+        ]
+        for one in statements
+    }
+    odd = max(statements, key=lambda one: (len(against[one.index]), one.index))
+    return odd, next(iter(against[odd.index]), statements[0])
+
+
+_GAP = "figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n"
+
+RULE = Rule(
+    severity=Severity.WARNING,
+    reads="file",
+    summary="originals do not agree",
+    why="a mechanic can not be given one number, or only the safest of several",
+    bad=(
+        Bad(f"{_GAP}    - {{mm: 0.7, source: handbook, page: 38}}\n", where="0.7"),
+        Bad(
+            f"{_GAP}    - {{mm: [0.7, 0.8], source: handbook, page: 38}}\n    - {{in: 0.035, source: bench}}\n",
+            where="[0.7, 0.8]",
+        ),
+        Bad(
+            "figures:\n  plug-type:\n    - {code: TQ 41, source: plate}\n    - {code: TQ 14, source: bench}\n",
+            where="TQ 14",
+        ),
+        Bad(
+            "figures:\n  cranking-speed:\n    - {rpm: [250, 300], source: plate}\n"
+            "    - {rpm: [290, 350], source: bench}\n    - {rpm: [340, 400], source: list, page: 3}\n",
+            where="[340, 400]",
+        ),
+    ),
+    good=(
+        Good(f"{_GAP}    - {{in: 0.035, source: handbook, page: 38}}\n"),
+        Good(f"{_GAP}    - {{mm: [0.8, 1.0], source: handbook, page: 38}}\n"),
+        Good(f"{_GAP}    - {{mm: 0.7, source: recollection}}\n"),
+        Good(f"{_GAP}    - {{mm: 0.7, source: handbook, page: 38, only: {{serials: {{from: 350000}}}}, "
+             "supersedes: {source: plate}}\n"),
+    ),
+    check=check,
+)

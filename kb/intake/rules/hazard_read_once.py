@@ -1,0 +1,63 @@
+"""A digit of hazard tier A is keyed twice: another person reads the same page without sight of the first reading and
+notes it under `readings` with `blind: true`. It is enough for one of the pages that a figure rests on; a plate or a
+measurement has no page and is read on the engine. Ask someone to read it, or accept it with an exception."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.book.records import Statement, as_list
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.judged import cite, once, value_path
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every judgement of a figure of tier A that rests on pages."""
+    return once(_read_once(case))
+
+
+def _read_once(case: Case) -> Iterator[Slip]:
+    sources = case.desk.sources
+    for kind, _, judgement in case.judged:
+        if kind.hazard != "A" or case.cuts.touched(("figures", kind.id)):
+            continue
+        paged = [one for one in judgement.counting if one.source in sources and sources[one.source].paged]
+        if paged and not any(map(_read_twice, paged)):
+            what = f"{kind.id}, {paged[0].value}, was not read by two people, the second without sight of the first"
+            do = f"let another person read {cite(paged[0])} and add {{by: .., on: .., blind: true}} to its readings"
+            yield Slip(value_path(paged[0]), what, do)
+
+
+def _read_twice(statement: Statement) -> bool:
+    readings = as_list(statement.document.get("readings"))
+    readers = {reading["by"] for reading in readings}
+    return len(readers) > 1 and any(reading.get("blind") == "true" for reading in readings)
+
+
+def _plug(readings: str) -> str:
+    return f"figures:\n  plug-type:\n    - {{code: TQ 41, source: handbook, page: 37{readings}}}\n"
+
+
+_TWICE = ", readings: [{by: mk, on: 2026-03-02}, {by: ro, on: 2026-04-11, blind: true}]"
+
+RULE = Rule(
+    severity=Severity.WARNING,
+    reads="file",
+    summary="a figure of hazard tier A was read by one person only",
+    why="whoever keys a digit wrongly reads it wrongly again; a second reader does not",
+    bad=(
+        Bad(_plug(""), where="TQ 41"),
+        Bad(_plug(", readings: [{by: mk, on: 2026-03-02}]"), where="TQ 41"),
+        Bad(_plug(", readings: [{by: mk, on: 2026-03-02}, {by: ro, on: 2026-04-11}]"), where="TQ 41"),
+        Bad(_plug(", readings: [{by: ro, on: 2026-04-11, blind: true}]"), where="TQ 41"),
+    ),
+    good=(
+        Good(_plug(_TWICE)),
+        Good(_plug("") + f"    - {{code: TQ 41, source: manual, page: 7-1{_TWICE}}}\n"),
+        Good("figures:\n  plug-type:\n    - {code: TQ 41, source: plate}\n"),
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook, page: 38}\n"),
+    ),
+    check=check,
+)

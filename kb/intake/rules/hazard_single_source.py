@@ -1,0 +1,63 @@
+"""Figures of hazard tier A can wreck an engine or hurt someone, so one original is not much to rest them on. Look for a
+second one: another manual, the plate, a measurement. A reprint is no second original. Where no other is known, accept
+it with an exception that says so; a figure that rests on memory alone is told by another rule."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.book.standing import Standing
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.judged import cite, once, value_path
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every judgement of a figure of tier A that rests on one original."""
+    return once(_alone(case))
+
+
+def _alone(case: Case) -> Iterator[Slip]:
+    sources = case.desk.sources
+    for kind, _, judgement in case.judged:
+        if kind.hazard != "A" or judgement.standing is not Standing.SINGLE or not judgement.judged:
+            continue
+        if case.cuts.touched(("figures", kind.id)):
+            continue  # the second original may be what could not be read
+        counting = judgement.counting
+        if not all(one.source in sources and sources[one.source].hearsay for one in counting):
+            what = f"{kind.id} rests on one original, {cite(counting[0])}"
+            if because := kind.document.get("hazard_because"):
+                what += f"; {because}"
+            do = "add what a second original says, or an exception with the reason"
+            yield Slip(value_path(counting[0]), what, do)
+
+
+_READ = "readings: [{by: mk, on: 2026-03-02}, {by: ro, on: 2026-04-11, blind: true}]"
+_PLUG = f"figures:\n  plug-type:\n    - {{code: TQ 41, source: handbook, page: 37, {_READ}}}\n"
+
+RULE = Rule(
+    severity=Severity.WARNING,
+    reads="file",
+    summary="a figure of hazard tier A rests on one original",
+    why="a misprint in the only source would go straight to the engine",
+    bad=(
+        Bad(_PLUG, where="TQ 41"),
+        Bad(f"{_PLUG}    - {{code: TQ 41, source: reprint, page: 37}}\n", where="TQ 41"),
+        Bad(f"{_PLUG}    - {{code: TQ 41, source: recollection}}\n", where="TQ 41"),
+        Bad(
+            f"{_PLUG}    - {{code: TQ 42, source: leaflet, page: 2, only: {{serials: {{from: 350000}}}}, {_READ},"
+            " supersedes: {source: handbook, page: 37}}\n",
+            where="TQ 42",
+            count=2,
+        ),
+    ),
+    good=(
+        Good(f"{_PLUG}    - {{code: TQ 41, source: plate}}\n"),
+        Good(f"{_PLUG}    - {{code: TQ 42, source: plate}}\n"),
+        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n"),
+        Good("figures:\n  plug-type:\n    - {absent: not-stated, source: handbook}\n"),
+    ),
+    check=check,
+)

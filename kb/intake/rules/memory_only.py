@@ -1,0 +1,50 @@
+"""A figure that only memory or common practice gives is better than none, and is shown as what it is. It never makes a
+dispute with paper and never agrees with it, so it stays single until someone measures it or finds a page. Measure it
+and add the measurement as a source, or accept it with an exception."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.judged import cite, once, value_path
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every judgement that rests on memory or common practice alone."""
+    return once(_unwritten(case))
+
+
+def _unwritten(case: Case) -> Iterator[Slip]:
+    sources = case.desk.sources
+    for kind, _, judgement in case.judged:
+        counting = judgement.counting
+        if case.cuts.touched(("figures", kind.id)):
+            continue  # paper may be what could not be read
+        if counting and all(one.source in sources and sources[one.source].hearsay for one in counting):
+            what = f"{kind.id} rests on {' and '.join(cite(one) for one in counting)} alone"
+            do = "measure it, or find a page that says so; or add an exception with the reason"
+            yield Slip(value_path(counting[0]), what, do)
+
+
+_GAP = "figures:\n  plug-gap:\n    - {mm: 0.9, source: recollection}\n"
+
+RULE = Rule(
+    severity=Severity.WARNING,
+    reads="file",
+    summary="a figure that only memory or common practice gives",
+    why="nobody can look it up again, and what is remembered is often another engine's",
+    bad=(
+        Bad(_GAP, where="0.9"),
+        Bad(_GAP + "    - {mm: 0.9, source: custom}\n", where="0.9"),
+        Bad("figures:\n  plug-torque:\n    - {Nm: [18, 22], source: custom}\n", where="[18, 22]"),
+    ),
+    good=(
+        Good(_GAP + "    - {mm: 0.9, source: plate}\n"),
+        Good(_GAP + "    - {mm: 0.7, source: bench}\n"),
+        Good("figures:\n  plug-gap:\n    - {absent: not-stated, source: recollection}\n"),
+    ),
+    check=check,
+)

@@ -1,0 +1,77 @@
+"""Each unit has a last digit that a mechanic can still set and read: a tenth of a degree of crank, a hundredth of a
+millimetre, a thousandth of an inch. More digits than that were not printed by anyone who measured; they come from a
+converter or from a slip of the decimal point. Write the digits that the page prints; a converted unit belongs under
+`also`, rounded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from kb.finding import Path, Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.rules import Bad, Good, Rule
+from kb.quantity import value_keys
+
+_DECIMALS = {
+    "btdc": 1, "atdc": 1, "deg": 1, "cranking_earlier": 1, "cranking_later": 1, "mm": 2, "in": 3, "m": 1, "ft": 0,
+    "rpm": 0, "hp": 1, "kW": 1, "PS": 1, "psi": 1, "kPa": 0, "bar": 2, "kgf_cm2": 2, "Nm": 1, "lbf_ft": 1, "lbf_in": 1,
+    "kgf_m": 2, "cm3": 1, "mL": 1, "L": 3, "us_gal": 2, "imp_gal": 2, "us_fl_oz": 2, "imp_fl_oz": 2, "V": 2,
+    "to_one": 1, "turns": 2, "s": 1, "ms": 2, "us": 1, "min": 1, "h": 2, "degC": 1, "degF": 1, "delta_degC": 1,
+    "delta_degF": 1,
+}  # fmt: skip
+"""The digits behind the point that can still be set or read, by unit key; common practice, no source."""
+
+_FINEST_FRACTION = 64
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every number of every statement, as it is printed."""
+    for figure, statements in case.family.statements.items():
+        for statement in statements:
+            document, path = statement.document, ("figures", figure, statement.index)
+            for key in value_keys(document):
+                yield from _under(key, document[key], (*path, key))
+            for key in value_keys(document.get("also") or ()):
+                yield from _under(key, document["also"][key], (*path, "also", key))
+
+
+def _under(key: str, raw: Any, path: Path) -> Iterator[Slip]:
+    """The numbers under a key; one in an inner unit, such as ``{in: 0.150}``, counts by that."""
+    if isinstance(raw, Mapping):
+        for inner, value in raw.items():
+            yield from _under(inner if inner in _DECIMALS else key, value, (*path, inner))
+    elif isinstance(raw, (list, tuple)):
+        for index, value in enumerate(raw):
+            yield from _under(key, value, (*path, index))
+    elif isinstance(raw, str) and key in _DECIMALS:
+        decimals = len(raw.partition(".")[2])
+        bottom = raw.partition("/")[2]
+        if decimals > _DECIMALS[key] or (bottom.isdigit() and int(bottom) > _FINEST_FRACTION):
+            finest = f"1/{_FINEST_FRACTION}" if bottom else f"{10 ** -_DECIMALS[key]:.{_DECIMALS[key]}f}"
+            what = f"{raw} claims more than can be set or read in {key}; the finest is {finest}"
+            yield Slip(path, what, "write the digits that the page prints, and look for a slipped point")
+
+
+_GAP = "figures:\n  plug-gap:\n    - "
+
+RULE = Rule(
+    severity=Severity.WARNING,
+    reads="file",
+    summary="more digits than the unit can be set or read to",
+    why="digits that nobody measured make two sources disagree that do not, and hide a slipped decimal point",
+    bad=(
+        Bad(f"{_GAP}{{mm: 0.889, source: plate}}\n", where="0.889"),
+        Bad(f"{_GAP}{{in: 0.035, also: {{mm: 0.889}}, source: plate}}\n", where="0.889"),
+        Bad("figures:\n  max-advance:\n    - {btdc: [23.75, 24], state: static, source: plate}\n", where="23.75"),
+        Bad("figures:\n  max-advance:\n    - {btdc: {in: 0.1502}, state: static, source: plate}\n", where="0.1502"),
+        Bad(f"{_GAP}{{in: 5/128, source: plate}}\n", where="5/128"),
+    ),
+    good=(
+        Good(f"{_GAP}{{mm: 0.89, source: plate}}\n"),
+        Good(f"{_GAP}{{in: 7/64, source: plate}}\n"),
+        Good("figures:\n  max-advance:\n    - {btdc: {in: 0.150}, state: static, source: plate}\n"),
+        Good("figures:\n  idle-speed:\n    - {rpm: [650, 750], at: {gear: in-gear}, source: plate}\n"),
+    ),
+    check=check,
+)
