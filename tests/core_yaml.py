@@ -38,8 +38,22 @@ def _float(loader: CoreLoader, node: yaml.ScalarNode) -> float:
     return float(node.value.replace(".inf", "inf").replace(".nan", "nan"))
 
 
+def _mapping(loader: CoreLoader, node: yaml.MappingNode) -> dict[str, Any]:
+    """Keys are text, as they are in JSON, whatever they look like."""
+    return {
+        key.value if isinstance(key, yaml.ScalarNode) else "?": loader.construct_object(value, deep=True)
+        for key, value in node.value
+    }
+
+
+CoreLoader.add_constructor("tag:yaml.org,2002:map", _mapping)
 CoreLoader.add_constructor("tag:yaml.org,2002:int", _integer)
 CoreLoader.add_constructor("tag:yaml.org,2002:float", _float)
+
+
+def guess(text: str) -> str:
+    """What an unquoted text is taken for: null, bool, int, float or str."""
+    return next((kind for kind, pattern, _ in _GUESSES if re.fullmatch(pattern, text)), "str")
 
 
 def load(text: str) -> Any:

@@ -26,6 +26,10 @@ class CatalogueAuthor(Author):
         super().__init__()
         self._figures = list(figures)
 
+    def figures(self) -> list[str]:
+        """The ids of the figures, in the order of the job."""
+        return [kind.id for kind in self._figures]
+
     def by_figure(self, annotation: Any, examples: Sequence[Any]) -> Schema:
         """A mapping keyed by figure: one property for each figure of the catalogue."""
         if get_origin(annotation) is Annotated:
@@ -81,7 +85,7 @@ class CatalogueAuthor(Author):
         }
         properties = {key: self._shared(f"at_{key}", inner) for key, inner in conditions.items()}
         examples = [{key: inner.examples[0]} for key, inner in conditions.items() if inner.examples]
-        return {"description": field.description, **closed(properties, [], {}), **shown(examples[:1])}
+        return {"description": field.description, **closed(properties, [], {"minProperties": 1}), **shown(examples[:1])}
 
     def _also(self, field: FieldInfo, kind: FigureKind) -> Schema:
         units = also_units(kind)

@@ -20,6 +20,7 @@ from kb.intake.authoring.one_unit import one_unit, some_unit
 from kb.intake.authoring.showing import Schema, shown
 from kb.intake.authoring.values import value_definitions
 from kb.intake.documents import Document
+from kb.intake.documents.scalars import Filled, OfCatalogue
 from kb.intake.documents.values import OneValue, Units, Valued
 from kb.quantity import VALUE_KEYS
 
@@ -45,7 +46,8 @@ class Author:
         values = [key for key in fields if key in VALUE_KEYS] if issubclass(model, Valued) else []
         properties = {key: value_of(key) if key in values else self.key(field) for key, field in fields.items()}
         required = [key for key, field in fields.items() if field.is_required()]
-        return closed(properties, required, self._units(model, values))
+        rules = {"minProperties": 1} if issubclass(model, Filled) else self._units(model, values)
+        return closed(properties, required, rules)
 
     def _units(self, model: type[Document], values: Sequence[str]) -> Schema:
         if not values:
@@ -61,6 +63,8 @@ class Author:
     def shape(self, annotation: Any, metadata: Sequence[Any] = (), examples: Sequence[Any] = ()) -> Schema:
         """What an annotation admits, with the examples where they belong."""
         origin, arguments = get_origin(annotation), get_args(annotation)
+        if any(isinstance(item, OfCatalogue) for item in metadata):
+            return {"type": "string", "enum": self.figures(), **shown(examples)}
         for item in metadata:
             if isinstance(item, WithJsonSchema):
                 return {**(item.json_schema or {}), **shown(examples)}
@@ -77,6 +81,10 @@ class Author:
         if _is_model(annotation):
             return self.reference(annotation, examples)
         return {**self._plain(annotation, metadata), **shown(examples)}
+
+    def figures(self) -> list[str]:
+        """The ids of the figures; the catalogue says which there are."""
+        raise NotImplementedError
 
     def by_figure(self, annotation: Any, examples: Sequence[Any]) -> Schema:
         """A mapping keyed by figure; the catalogue says which there are."""

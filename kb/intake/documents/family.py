@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field
 
 from kb.intake.documents.parts import Exempt, Fits, Statement
-from kb.intake.documents.scalars import Count, Document, Flag, Id, Invented, Plain, Text
+from kb.intake.documents.scalars import Count, Document, Filled, Flag, Id, Invented, Plain, Text
 from kb.intake.documents.values import Units, measured
 
 _LENGTH, _POWER = Units(("mm", "in")), Units(("hp", "kW", "PS"))
@@ -55,7 +55,7 @@ class Ignition(Document):
     )
 
 
-class NumberedMarks(Document):
+class NumberedMarks(Filled):
     """The marks that have a number."""
 
     btdc: list[Plain] | None = Field(None, description="Degrees before top dead centre.", examples=[[9, 18, 27]])

@@ -7,21 +7,21 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, model_validator
 
-from kb.intake.documents.scalars import Count, Date, Document, Flag, Id, Page, Plain, Serial, Text, Year, fail
+from kb.intake.documents.scalars import Count, Date, Document, Filled, Flag, Id, Page, Plain, Serial, Text, Year, fail
 from kb.intake.documents.values import OneValue, Units, Valued, check_value, measured
 from kb.quantity import value_keys
 
 State = Literal["cranking", "running", "static", "at-rest"]
 
 
-class YearRange(Document):
+class YearRange(Filled):
     """Years with an open end."""
 
     from_: Year | None = Field(None, alias="from", description="The first year.", examples=[1978, 1979])
     to: Year | None = Field(None, description="The last year.", examples=[1981, 1982])
 
 
-class SerialRange(Document):
+class SerialRange(Filled):
     """Serial numbers, both ends in; an end left out is open."""
 
     from_: Serial | None = Field(
@@ -44,7 +44,7 @@ Years = Annotated[
 """One year, [first, last], or a range with an open end."""
 
 
-class Only(Document):
+class Only(Filled):
     """The part of a family that a statement speaks of."""
 
     years: Years | None = Field(None, description="Only engines of these years.", examples=[[1979, 1981], 1980])
@@ -72,7 +72,7 @@ _HEIGHT = Units(("m", "ft"))
 Altitude = Annotated[Any, BeforeValidator(measured(_HEIGHT)), _HEIGHT]
 
 
-class Octane(Document):
+class Octane(Filled):
     """Octane of the petrol, by one of the ways of stating it."""
 
     ron: Plain | None = Field(None, description="Research octane number.", examples=[92, 95])
@@ -80,7 +80,7 @@ class Octane(Document):
     aki: Plain | None = Field(None, description="Anti-knock index, (RON + MON) / 2.", examples=[87, 89])
 
 
-class At(Document):
+class At(Filled):
     """What else the page says of the condition; only like is compared with like."""
 
     rpm: Rpm | None = Field(None, description="Engine speed, or [smaller, larger].", examples=[5000, [4500, 5500]])
@@ -118,7 +118,7 @@ class Supersedes(Document):
     page: Page | None = Field(None, description="Its page.", examples=[42, "7-3"])
 
 
-class Address(Document):
+class Address(Filled):
     """Which statements are meant: those that match all that is given."""
 
     figure: Id | None = Field(None, description="The figure.", examples=["max-advance", "throttle-pickup"])

@@ -7,9 +7,11 @@ parser has guessed types by then, so the schema admits what the guess makes of t
 from __future__ import annotations
 
 import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints, WithJsonSchema
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints, WithJsonSchema, model_validator
 from pydantic_core import PydanticCustomError
 
 from kb.finding import Path
@@ -55,12 +57,28 @@ def fail(rule: str, path: Path = (), found: str = "", expected: tuple[str, ...] 
     return PydanticCustomError("stopscrew", "{rule}", context)
 
 
+class Filled(Document):
+    """A mapping of keys that may each be left out, but not all of them: an empty one says nothing."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _not_empty(cls, data: Any) -> Any:
+        if isinstance(data, Mapping) and not data:
+            raise fail("wrong-type", (), "an empty mapping", ("at least one key under it, or take it out",))
+        return data
+
+
 def _date(text: str) -> str:
     try:
         datetime.date.fromisoformat(text)
     except ValueError:
         raise fail("wrong-type", (), text[:40], ("a date, such as 2026-03-02",)) from None
     return text
+
+
+@dataclass(frozen=True, slots=True)
+class OfCatalogue:
+    """Beside an id that is a figure's: whoever writes the schema lists them."""
 
 
 def _schema(kind: str, pattern: str, **limits: int) -> WithJsonSchema:
@@ -77,6 +95,7 @@ Text = Annotated[
     WithJsonSchema({"type": ["string", "number"], "pattern": TEXT_PATTERN, "maxLength": LONGEST_TEXT}),
 ]
 Id = Annotated[str, StringConstraints(pattern=ID_PATTERN), _schema("integer", ID_PATTERN)]
+FigureId = Annotated[Id, OfCatalogue()]
 FamilyId = Annotated[str, StringConstraints(pattern=FAMILY_ID_PATTERN), _schema("string", FAMILY_ID_PATTERN)]
 AnyId = Annotated[str, StringConstraints(pattern=ANY_ID_PATTERN), _schema("integer", ANY_ID_PATTERN)]
 Page = Annotated[str, StringConstraints(pattern=PAGE_PATTERN), _schema("number", PAGE_PATTERN)]

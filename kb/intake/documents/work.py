@@ -8,7 +8,7 @@ from pydantic import Field
 
 from kb.intake.documents.family import IgnitionType, Linkage
 from kb.intake.documents.parts import At, State
-from kb.intake.documents.scalars import Count, Date, Document, Id, Invented, Serial, Text, Year
+from kb.intake.documents.scalars import Count, Date, Document, FigureId, Filled, Id, Invented, Serial, Text, Year
 from kb.intake.documents.values import OneValue
 
 
@@ -18,7 +18,7 @@ class AtLeast(Document):
     at_least: Count = Field(description="At least so many.", examples=[2, 3])
 
 
-class When(Document):
+class When(Filled):
     """When a step applies; all that is given must hold."""
 
     ignition: list[IgnitionType] | None = Field(
@@ -46,7 +46,9 @@ class Step(Document):
     why: Text | None = Field(
         None, description="Why.", examples=["Every later reading is counted from it.", "Locking moves it."]
     )
-    figure: Id | None = Field(None, description="The figure that it sets.", examples=["throttle-pickup", "max-advance"])
+    figure: FigureId | None = Field(
+        None, description="The figure that it sets.", examples=["throttle-pickup", "max-advance"]
+    )
     when: When | None = Field(None, description="When it applies.", examples=[{"modules": "fitted"}])
     cautions: list[Id] | None = Field(None, description="Cautions that belong to it.", examples=[["open-flywheel"]])
     records: list[Literal["as-found", "as-left"]] | None = Field(
