@@ -39,7 +39,7 @@ _SHORTEST_SURE = 3  # letters of a key of which it can be said which other key i
 def told(kind: str, error: ValidationError, data: Any) -> Iterator[Fault]:
     """Each of pydantic's errors as a fault; ``data`` is what was validated, ``kind`` the kind of file."""
     for detail in error.errors(include_url=False, include_input=False):
-        path = tuple(part for part in detail["loc"] if not str(part).startswith("~"))
+        path = tuple(part for part in detail["loc"] if not str(part).startswith("\0"))
         if path and path[-1] == "[key]":
             yield _no_id(path[:-1])
         else:

@@ -31,14 +31,14 @@ class SerialRange(Filled):
 
 
 def shape_of(raw: Any) -> str:
-    """Which branch of a union is meant, by the shape of the input alone; the tags are dropped from places."""
-    return "~mapping" if isinstance(raw, Mapping) else "~list" if isinstance(raw, (list, tuple)) else "~scalar"
+    """Which branch of a union is meant, by the shape of the input alone; the tags, which no text can hold, are dropped from places."""
+    return "\0mapping" if isinstance(raw, Mapping) else "\0list" if isinstance(raw, (list, tuple)) else "\0scalar"
 
 
 Years = Annotated[
-    Annotated[YearRange, Tag("~mapping")]
-    | Annotated[tuple[Year, Year], Tag("~list")]
-    | Annotated[Year, Tag("~scalar")],
+    Annotated[YearRange, Tag("\0mapping")]
+    | Annotated[tuple[Year, Year], Tag("\0list")]
+    | Annotated[Year, Tag("\0scalar")],
     Discriminator(shape_of),
 ]
 """One year, [first, last], or a range with an open end."""
@@ -65,8 +65,8 @@ def _ascending(ends: tuple[str, str]) -> tuple[str, str]:
 
 
 Rpm = Annotated[
-    Annotated[tuple[Plain, Plain], AfterValidator(_ascending), Tag("~list")] | Annotated[Plain, Tag("~scalar")],
-    Discriminator(lambda raw: "~list" if isinstance(raw, (list, tuple)) else "~scalar"),
+    Annotated[tuple[Plain, Plain], AfterValidator(_ascending), Tag("\0list")] | Annotated[Plain, Tag("\0scalar")],
+    Discriminator(lambda raw: "\0list" if isinstance(raw, (list, tuple)) else "\0scalar"),
 ]
 _HEIGHT = Units(("m", "ft"))
 Altitude = Annotated[Any, BeforeValidator(measured(_HEIGHT)), _HEIGHT]
@@ -130,8 +130,8 @@ class Address(Filled):
 
 
 Where = Annotated[
-    Annotated[Address, Tag("~mapping")] | Annotated[Text, Tag("~scalar")],
-    Discriminator(lambda raw: "~mapping" if isinstance(raw, Mapping) else "~scalar"),
+    Annotated[Address, Tag("\0mapping")] | Annotated[Text, Tag("\0scalar")],
+    Discriminator(lambda raw: "\0mapping" if isinstance(raw, Mapping) else "\0scalar"),
 ]
 
 
