@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
+from functools import cached_property, lru_cache
 from typing import Any
 
 from kb.errors import QuantityError, WindowInverted
@@ -67,12 +68,12 @@ class Quantity:
     @property
     def low(self) -> Fraction | None:
         """The smaller end (for a crank angle the later one); none where it is open."""
-        return self._ends()[0]
+        return self._ends[0]
 
     @property
     def high(self) -> Fraction | None:
         """The larger end (for a crank angle the earlier one); none where it is open."""
-        return self._ends()[1]
+        return self._ends[1]
 
     def _signed(self, index: int) -> Fraction:
         value = self.numbers[index].value
@@ -80,6 +81,7 @@ class Quantity:
             return -value
         return value  # at top dead centre it is nought anyway
 
+    @cached_property
     def _ends(self) -> tuple[Fraction | None, Fraction | None]:
         """The smaller and the larger end. Nothing is compared: the order of the numbers was checked when read."""
         if self.form is Form.NOMINAL:
@@ -106,12 +108,12 @@ class Quantity:
         """
         if self.unit is not DEGREE_OF_CRANK:
             raise QuantityError(f"{self} is not a crank angle in degrees")
-        low, high = self._ends()
+        low, high = self._ends
         return _decimal(low), _decimal(high)
 
     def holds(self, value: Fraction) -> bool:
         """Whether a value in this unit lies inside; both ends belong to the window."""
-        low, high = self._ends()
+        low, high = self._ends
         return (low is None or not _less(value, low)) and (high is None or not _less(high, value))
 
     def to(self, unit: Unit) -> Quantity:
@@ -165,6 +167,8 @@ def signed_quantity(
 
 
 _SIDES: dict[str, tuple[Side, ...]] = {side.value: (side,) for side in Side}
+_PISTON = {"mm": PISTON_MM, "in": PISTON_IN}
+_SHORT = 24  # longer texts are no figures of an engine, and are not worth keeping
 
 
 def read_quantity(key: str, raw: Any) -> Quantity:
@@ -178,13 +182,21 @@ def read_quantity(key: str, raw: Any) -> Quantity:
         UnknownUnit: the key is no unit.
         QuantityError: the shape is none of these.
     """
+    inner = ""
+    if not isinstance(raw, (str, list)) and key in ("btdc", "atdc") and isinstance(raw, Mapping) and len(raw) == 1:
+        only = next(iter(raw))
+        inner, raw = (only, raw[only]) if only in _PISTON else ("", raw)
+    if raw.__class__ is str and len(raw) <= _SHORT:
+        return _read_again(key, inner, raw)
+    if raw.__class__ is list and len(raw) == 2 and all(end.__class__ is str and len(end) <= _SHORT for end in raw):
+        return _read_again(key, inner, tuple(raw))
+    return _read(key, inner, raw)
+
+
+def _read(key: str, inner: str, raw: Any) -> Quantity:
+    """Read it; ``inner`` is the unit of a piston position, which stands below the side."""
     sides = _SIDES.get(key, ())
-    if sides:
-        unit = DEGREE_OF_CRANK
-        if key != "tdc" and isinstance(raw, Mapping) and len(raw) == 1 and (inner := next(iter(raw))) in ("mm", "in"):
-            unit, raw = (PISTON_MM if inner == "mm" else PISTON_IN), raw[inner]
-    else:
-        unit = unit_of(key)
+    unit = (_PISTON[inner] if inner else DEGREE_OF_CRANK) if sides else unit_of(key)
     form, texts = _shape(raw)
     fractions, signed = unit.fractions, unit.signed
     first = read_number(texts[0], fractions=fractions, signed=signed)
@@ -196,6 +208,10 @@ def read_quantity(key: str, raw: Any) -> Quantity:
     if form is Form.WINDOW and _less(numbers[1].value, numbers[0].value):
         raise WindowInverted(f"the first number, {numbers[0]}, is greater than the second, {numbers[1]}")
     return Quantity(unit, form, numbers, sides)
+
+
+_read_again = lru_cache(maxsize=8192)(_read)
+"""The same few thousand quantities stand in every book, and each is read by the models and by several rules."""
 
 
 def read_straddle(first: Mapping[str, Any], last: Mapping[str, Any]) -> Quantity:
