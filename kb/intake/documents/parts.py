@@ -31,7 +31,7 @@ class SerialRange(Filled):
 
 
 def shape_of(raw: Any) -> str:
-    """Which branch of a union is meant, by the shape of the input alone; the tags, which no text can hold, are dropped from places."""
+    """Which branch of a union is meant, by the shape alone; no text can hold a tag, and none stays in a place."""
     return "\0mapping" if isinstance(raw, Mapping) else "\0list" if isinstance(raw, (list, tuple)) else "\0scalar"
 
 
