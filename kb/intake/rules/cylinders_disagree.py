@@ -1,0 +1,82 @@
+"""How many cylinders an engine has shows in several places: a single has one, a V an even number, no engine more
+carburettors than two for each cylinder, and bore and stroke times cylinders come to the displacement, within three per
+cent. Where they do not, a digit is wrong in one of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+from math import pi
+from typing import Any
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.rules import Bad, Good, Rule
+from kb.quantity import UNITS, Quantity, read_value
+
+_WITHIN = 0.03
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """The engine of every family."""
+    engine = case.document.get("engine") or {}
+    cylinders = int(engine.get("cylinders", 0))
+    if not cylinders:
+        return
+    layout, carburettors = engine.get("layout"), int(engine.get("carburettors", 0))
+    if (layout == "single") is not (cylinders == 1) and layout:
+        do = "write layout: single, in-line or v to suit, or mend the number of cylinders"
+        yield Slip(("engine", "layout"), f"{layout} with cylinders: {cylinders}", do)
+    elif layout == "v" and cylinders % 2:
+        do = "write layout: in-line, or mend the number of cylinders"
+        yield Slip(("engine", "layout"), f"a V with {cylinders} cylinders", do)
+    if carburettors > 2 * cylinders:
+        what = f"{carburettors} carburettors on {cylinders} {'cylinders' if cylinders > 1 else 'cylinder'}"
+        yield Slip(("engine", "carburettors"), what, "mend the one that is wrong")
+    yield from _displacement(engine, cylinders)
+
+
+def _displacement(engine: Mapping[str, Any], cylinders: int) -> Iterator[Slip]:
+    if "displacement" not in engine:
+        return
+    bore, stroke = (_nominal(engine.get(part), "mm") for part in ("bore", "stroke"))
+    stated = _nominal(engine["displacement"], "cm3")
+    if bore and stroke and stated:
+        swept = float(bore) ** 2 * pi / 4 * float(stroke) * cylinders / 1000
+        if abs(swept - float(stated)) > _WITHIN * swept:
+            what = f"bore and stroke come to {swept:.0f} cm³, not {float(stated):.0f}"
+            yield Slip(("engine", "displacement"), what, "mend bore, stroke, cylinders or displacement")
+
+
+def _nominal(raw: Any, unit: str) -> Fraction | None:
+    value = read_value(raw) if raw else None
+    if isinstance(value, Quantity) and value.nominal is not None:
+        return value.unit.convert(value.nominal, UNITS[unit])
+    return None
+
+
+def _engine(rest: str) -> str:
+    return f"engine: {{cycle: two-stroke, {rest}}}\n"
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="the number of cylinders and what depends on it do not agree",
+    why="a firing order, and the distance between the sparks, are counted from the number of cylinders",
+    bad=(
+        Bad(_engine("cylinders: 2, layout: single"), where="single"),
+        Bad(_engine("cylinders: 1, layout: in-line"), where="in-line"),
+        Bad(_engine("cylinders: 3, layout: v"), where="v"),
+        Bad(_engine("cylinders: 2, carburettors: 6"), where="6"),
+        Bad(
+            _engine("cylinders: 3, bore: {mm: 61}, stroke: {mm: 58}, displacement: {cm3: 580}"), where="{cm3: 580}"
+        ),
+    ),
+    good=(
+        Good(_engine("cylinders: 1, layout: single, carburettors: 1")),
+        Good(_engine("cylinders: 6, layout: v, carburettors: 6")),
+        Good(_engine("cylinders: 3, bore: {mm: 61}, stroke: {in: 2.283}, displacement: {L: 0.51}")),
+    ),
+    check=check,
+)

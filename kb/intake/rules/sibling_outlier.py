@@ -1,0 +1,81 @@
+"""Engines of one maker with the same kind of ignition and the same cycle are set much alike, so a figure far from the
+middle of at least four others in the same state and conditions is worth a second look: it may be another engine's
+figure, or a slip that no page shows. How far is far the catalogue says. If the page prints it so, accept it with an
+exception."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case, Desk
+from kb.intake.judged import value_path
+from kb.intake.rules import Bad, Facts, Good, Rule
+from kb.intake.siblings import Engines, far_from_others, in_base_unit, words
+
+
+def gather(case: Case) -> Any:
+    """Ignition, cycle, and the middle of every figure that the catalogue compares, by its state and conditions."""
+    figures = case.desk.figures
+    found: dict[str, list[Any]] = {}
+    for figure in case.family.statements:
+        if figure not in figures or not figures[figure].document.get("outlier"):
+            continue
+        for like, judgement in case.judged.of(figure):
+            for statement in judgement.counting[:1]:
+                middle = in_base_unit(case.judged, statement)
+                if middle is not None:
+                    at = sorted(f"{key} {value}" for key, value in like[0].at if key != "rpm")
+                    path = case.original(value_path(statement))
+                    found.setdefault("|".join((figure, like[0].state, *at)), [middle, *path[2:]])
+    engine, ignition = case.document.get("engine") or {}, case.document.get("ignition") or {}
+    return [ignition.get("type"), engine.get("cycle"), found] if found else None
+
+
+def check(facts: Facts, desk: Desk) -> Iterator[tuple[str, Slip]]:
+    """Every figure beside the same of the maker's like engines."""
+    groups: dict[tuple[str, ...], Engines] = {}
+    for file, (ignition, cycle, found) in facts.items():
+        for key, (middle, *path) in found.items():
+            groups.setdefault((ignition, cycle, key), []).append((middle, file, path))
+    for (ignition, _, key), engines in groups.items():
+        figure = key.partition("|")[0]
+        for middle, median, (file, path) in far_from_others(engines, desk.figures.get(figure)):
+            kind = desk.figures[figure]
+            what = f"{figure} lies about {words(middle, kind)}, that of {len(engines) - 1} like engines about "
+            what += f"{words(median, kind)} ({ignition}, the same maker)"
+            do = "look at the page again, and whose engine it speaks of; if it is so, add an exception with the reason"
+            yield file, Slip(("figures", figure, *path), what, do)
+
+
+_FOUR = {
+    f"families/skerrow/like-{number}.yaml": (
+        f"name: Like {number}\nmaker: skerrow\ninvented: true\nengine: {{cycle: two-stroke, cylinders: 3}}\n"
+        "ignition: {type: capacitor-discharge}\nfigures:\n"
+        f"  max-advance:\n    - {{btdc: {22 + number}, state: static, source: manual, page: 7-9}}\n"
+        f"  plug-gap:\n    - {{in: 0.040, source: manual, page: 7-9}}\n"
+    )
+    for number in range(4)
+}
+_STATIC = "figures:\n  max-advance:\n    - {btdc: 11, state: static, source: handbook, page: 42}\n"
+
+RULE = Rule(
+    severity=Severity.WARNING,
+    reads="maker",
+    summary="a figure far from the same maker's like engines",
+    why="one maker sets like engines alike, so what stands alone is often another engine's figure",
+    bad=(
+        Bad(_STATIC, where="11", beside=_FOUR),
+        Bad("figures:\n  plug-gap:\n    - {mm: 0.4, source: plate}\n", where="0.4", beside=_FOUR),
+        Bad(_STATIC.replace("btdc: 11", "btdc: {in: 0.02}"), where="{in: 0.02}", beside=_FOUR),
+    ),
+    good=(
+        Good(_STATIC.replace("11", "18"), beside=_FOUR),
+        Good(_STATIC.replace("static", "cranking"), beside=_FOUR),
+        Good(_STATIC, beside=dict(list(_FOUR.items())[1:])),
+        Good("ignition: {type: transistor}\n" + _STATIC, beside=_FOUR),
+    ),
+    check=check,
+    gather=gather,
+)

@@ -1,0 +1,55 @@
+"""A source that names its maker is about that maker's engines, so a statement from it in another maker's family is most
+likely in the wrong file, or a source of a like name was picked. Where one maker's paper does speak of another's engine,
+as with engines sold under two names, accept it with an exception."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.judged import once
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """The source of every statement."""
+    return once(_strange(case))
+
+
+def _strange(case: Case) -> Iterator[Slip]:
+    sources, maker = case.desk.sources, case.document.get("maker")
+    for figure, statements in case.family.statements.items() if maker else ():
+        for statement in statements:
+            source = sources.get(statement.source)
+            its = source and source.document.get("maker")
+            if its and its != maker:
+                what = f"{statement.source} is about the engines of {its}, and this is one of {maker}"
+                do = "name the source that was meant, or move the statement to the family that it is of"
+                yield Slip(("figures", figure, statement.index, "source"), what, do)
+
+
+_GAP = "figures:\n  plug-gap:\n    - {mm: 0.9, source: strange}\n"
+_STRANGE = "invented: true\nkind: plate\ntitle: A plate\nseen: on-the-engine\n"
+_FILE = "sources/strange.yaml"
+
+RULE = Rule(
+    severity=Severity.WARNING,
+    reads="file",
+    summary="a source that is about another maker's engines",
+    why="its figures are another engine's until someone says otherwise",
+    bad=(
+        Bad(_GAP, where="strange", beside={_FILE: f"{_STRANGE}maker: pellwater\n"}),
+        Bad(_GAP, where="strange", file="families/skerrow/other.yaml", beside={_FILE: f"{_STRANGE}maker: pellwater\n"}),
+        Bad(
+            "figures:\n  plug-gap:\n    - {absent: not-stated, source: strange}\n",
+            where="strange",
+            beside={_FILE: f"{_STRANGE}maker: pellwater\n"},
+        ),
+    ),
+    good=(
+        Good(_GAP, beside={_FILE: f"{_STRANGE}maker: skerrow\n"}),
+        Good(_GAP, beside={_FILE: _STRANGE}),
+    ),
+    check=check,
+)

@@ -1,0 +1,64 @@
+"""A book printed years before an engine was made does not speak of it. A source more than a year older than the first
+engines of the family, or of the part that a statement speaks of, points to a figure in the wrong file, a source of a
+like name, or a year gone wrong. Next year's engines are often in print already, so one year is allowed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from kb.book.records import Fit, Statement
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """The source of every statement; each source is told once."""
+    family_from, told = _first_year(case.family.fits), set()
+    for figure, statements in case.family.statements.items():
+        for statement in statements:
+            source = case.desk.sources.get(statement.source)
+            year = source and source.document.get("year")
+            first = _first_of(statement, family_from) if year else None
+            if first is not None and year and int(year) < first - 1 and statement.source not in told:
+                told.add(statement.source)
+                what = f"{statement.source} is of {year}, and these engines were made from {first}"
+                do = "look for the right source, family or year; or add an exception with the reason"
+                yield Slip(("figures", figure, statement.index, "source"), what, do)
+
+
+def _first_of(statement: Statement, family_from: int | None) -> int | None:
+    only = _first_year([statement.only]) if statement.only else None
+    return max((year for year in (only, family_from) if year is not None), default=None)
+
+
+def _first_year(fits: Iterable[Fit]) -> int | None:
+    """The first year of all; nothing where one of them is open."""
+    firsts = [fit.years.first if fit.years else None for fit in fits]
+    years = [int(first) for first in firsts if first]
+    return min(years) if years and len(years) == len(firsts) else None
+
+
+def _gap(source: str) -> str:
+    return f"figures:\n  plug-gap:\n    - {{mm: 0.9, source: {source}, page: 2}}\n"
+
+
+_EARLY = {"sources/leaflet.yaml": "year: 1971\n"}
+
+RULE = Rule(
+    severity=Severity.WARNING,
+    reads="file",
+    summary="a source older than the engines that it is cited for",
+    why="it can not speak of them, so the figure is most likely another engine's",
+    bad=(
+        Bad(_gap("leaflet"), where="leaflet", beside=_EARLY),
+        Bad(_gap("handbook").replace("page: 2", "page: 2, only: {years: [1981, 1981]}"), where="handbook"),
+        Bad("fits:\n  - years: {from: 1984}\n", where="handbook", count=2),
+    ),
+    good=(
+        Good(_gap("leaflet")),
+        Good("fits:\n  - years: {from: 1980}\n" + _gap("handbook")),
+        Good("fits:\n  - years: [1978, 1981]\n  - note: and later ones\n" + _gap("leaflet"), beside=_EARLY),
+    ),
+    check=check,
+)

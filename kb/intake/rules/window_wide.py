@@ -1,0 +1,52 @@
+"""A timing is set to a few degrees, so a window of more than six degrees of crank is most often a digit gone wrong in
+one end, or the range of the lever taken for a setting. If the page prints so wide a window, accept it with an
+exception. Six degrees is common practice, no source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.judged import cite, value_path
+from kb.intake.rules import Bad, Good, Rule
+from kb.quantity import Dimension
+
+_WIDEST = Fraction(6)
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every crank angle."""
+    figures = case.desk.figures
+    for figure, statements in case.family.statements.items():
+        if figure not in figures or figures[figure].dimension is not Dimension.CRANK_ANGLE:
+            continue
+        for statement in statements:
+            angle = None if statement.absent else case.judged.angle(statement)
+            if angle and angle.low is not None and angle.high is not None and angle.high - angle.low > _WIDEST:
+                what = f"{statement.value} is wider than {_WIDEST} degrees"
+                do = f"look at {cite(statement)} again; if it is printed so, add an exception with the reason"
+                yield Slip(value_path(statement), what, do)
+
+
+_PICKUP = "figures:\n  throttle-pickup:\n    - {state: static, source: handbook, page: 41, "
+
+RULE = Rule(
+    severity=Severity.WARNING,
+    reads="file",
+    summary="a timing window wider than six degrees",
+    why="anyone may set anywhere in it, and the two ends of so wide a window run very differently",
+    bad=(
+        Bad(f"{_PICKUP}atdc: [4, 16]}}\n", where="[4, 16]"),
+        Bad(f"{_PICKUP}from: {{btdc: 4}}, to: {{atdc: 3}}}}\n", where="{btdc: 4}"),
+        Bad(f"{_PICKUP}btdc: {{mm: [0.1, 1.0]}}}}\n", where="{mm: [0.1, 1.0]}"),
+        Bad(f"{_PICKUP}atdc: {{nominal: 5, plus_minus: 4}}}}\n", where="{nominal: 5, plus_minus: 4}"),
+    ),
+    good=(
+        Good(f"{_PICKUP}atdc: [4, 10]}}\n"),
+        Good(f"{_PICKUP}from: {{btdc: 2}}, to: {{atdc: 3}}}}\n"),
+        Good(f"{_PICKUP}btdc: {{at_most: 12}}}}\n"),
+    ),
+    check=check,
+)
