@@ -147,6 +147,14 @@ def test_a_misspelled_key_is_one_fault_and_taken_for_the_one_that_is_meant(
     assert cuts.original((*holder, key, "below")) == (*holder, typed, "below")
 
 
+@pytest.mark.parametrize("key", ["[key]", "~mapping", "0", " "])
+@pytest.mark.parametrize("holder", [(), ("figures",), ("engine",), FIRST, ("fits", 0)])
+def test_a_key_that_looks_like_a_mark_of_the_models_is_a_key(holder: Path, key: str) -> None:
+    _, faults, _ = type_document("family", changed(FAMILY, ((*holder, key), ["x"])))
+    assert all(key in fault.path and fault.rule in ("unknown-key", "wrong-type") for fault in faults)
+    assert faults
+
+
 def test_a_key_is_not_taken_for_one_that_stands_there() -> None:
     rest, faults, _ = type_document("family", changed(FAMILY, ((*FIRST, "sorce"), "manual")))
     assert [fault.rule for fault in faults] == ["unknown-key"]

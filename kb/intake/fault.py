@@ -13,7 +13,7 @@ class Fault:
 
     ``found`` is the offending text (cut to a printable length), ``expected`` what could stand there instead,
     ``place`` is given by the reader alone, ``path`` leads to the fault in the document, ``meant`` is the key that was
-    surely meant by a misspelled one.
+    surely meant by a misspelled one, ``near`` are the keys that it may have been meant for.
     """
 
     rule: str
@@ -23,3 +23,4 @@ class Fault:
     part: Part = Part.VALUE
     place: Place | None = None
     meant: str = ""
+    near: tuple[str, ...] = ()

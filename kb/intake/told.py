@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any, get_args
 
@@ -33,17 +34,21 @@ _WANTED = {
     "too_long": "a list of two, [first, last]",
     "too_short": "at least one entry",
 }
+_MOST_SUGGESTED = 200  # a document with more unknown keys than this is no slip of the keys
 _SHORTEST_SURE = 3  # letters of a key of which it can be said which other key is meant
 
 
 def told(kind: str, error: ValidationError, data: Any) -> Iterator[Fault]:
     """Each of pydantic's errors as a fault; ``data`` is what was validated, ``kind`` the kind of file."""
+    unknown = 0
     for detail in error.errors(include_url=False, include_input=False):
         path = tuple(part for part in detail["loc"] if not str(part).startswith("\0"))
-        if path and path[-1] == "[key]":
+        if path and path[-1] == "[key]" and detail["type"] == "string_pattern_mismatch":
             yield _no_id(path[:-1])
-        else:
-            yield _fault(kind, detail, path, data)
+            continue
+        fault = _fault(kind, detail, path, data)
+        unknown += fault.rule == "unknown-key"
+        yield _with_nearest(fault) if fault.rule == "unknown-key" and unknown <= _MOST_SUGGESTED else fault
 
 
 def _no_id(path: Path) -> Fault:
@@ -84,10 +89,14 @@ def _fault(kind: str, detail: ErrorDetails, path: Path, data: Any) -> Fault:
 
 
 def _unknown_key(path: Path, known: tuple[str, ...]) -> Fault:
-    key = str(path[-1])[:60]
-    near = nearest(key, known, 1)
+    return Fault("unknown-key", path, str(path[-1])[:60], known, Part.KEY)
+
+
+def _with_nearest(fault: Fault) -> Fault:
+    """An unknown key with those that it may have been meant for, and the one that it surely was."""
+    key, near = fault.found, nearest(fault.found, fault.expected)
     sure = near and (len(key) >= _SHORTEST_SURE or near[0].casefold() == key.casefold())
-    return Fault("unknown-key", path, key, known, Part.KEY, meant=near[0] if sure else "")
+    return replace(fault, near=near, meant=near[0] if sure else "")
 
 
 def _nothing(path: Path) -> Fault:

@@ -7,6 +7,7 @@ the rest is kept without it: every rule must bear that it is not there.
 
 from __future__ import annotations
 
+from bisect import insort
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
@@ -19,6 +20,7 @@ from kb.intake.fault import Fault
 from kb.intake.told import look, told
 
 _ROUNDS = 50  # each round removes something; a document with more broken layers than this is given up
+_MENDING_ROUNDS = 3  # in which misspelled keys are taken for others; what is left of them then is no slip of the keys
 
 _DEPTHS = {
     "figures": 3, "as_found": 3, "as_left": 3, "steps": 3,
@@ -40,6 +42,7 @@ class Cuts:
         self._indexes: dict[Path, list[int]] = {}
         self._spelled: dict[Path, str] = {}
         self._gone: dict[Path, Any] = {}
+        self._holders: set[Path] = set()
 
     def original(self, path: Path) -> Path:
         """The path in the document as it was before anything was cut."""
@@ -47,7 +50,9 @@ class Cuts:
         for part in path:
             if isinstance(part, int):
                 for gone in self._indexes.get(whole, ()):
-                    part += gone <= part
+                    if gone > part:
+                        break
+                    part += 1
             else:
                 part = self._spelled.get((*whole, part), part)
             whole = (*whole, part)
@@ -57,8 +62,9 @@ class Cuts:
         """Note that the entry at a path of the rest, which held ``value``, is cut."""
         whole = self.original(path)
         self._gone[whole] = value
+        self._holders.add(whole[:-1])
         if whole and isinstance(whole[-1], int):
-            self._indexes[whole[:-1]] = sorted([*self._indexes.get(whole[:-1], ()), whole[-1]])
+            insort(self._indexes.setdefault(whole[:-1], []), whole[-1])
 
     def rename(self, path: Path, key: str) -> None:
         """Note that the key at the end of a path of the rest is taken for another one."""
@@ -78,7 +84,7 @@ class Cuts:
         if fault.rule != "missing-key":
             return False
         if fault.found == "a unit":  # an unknown key was cut beside it: most likely that was the unit
-            return any(gone[:-1] == fault.path for gone in self._gone)
+            return fault.path in self._holders
         return (*fault.path, fault.found) in self._gone
 
 
@@ -110,8 +116,8 @@ def _cut(kind: str, data: Any, error: ValidationError) -> tuple[dict[str, Any], 
     rest = _copied(data)
     cuts = Cuts()
     faults: dict[Fault, None] = {}
-    for _ in range(_ROUNDS):
-        broken = [_what_to_do(fault, rest) for fault in told(kind, error, rest)]
+    for turn in range(_ROUNDS):
+        broken = [_what_to_do(fault, rest, turn < _MENDING_ROUNDS) for fault in told(kind, error, rest)]
         # a key that is put right may put other faults right; they are told in the next round if not
         broken = [one for one in broken if one.key] or broken
         for one in broken:
@@ -142,10 +148,10 @@ def _deepest_first(broken: _Broken) -> tuple[int, tuple[str, ...]]:
     return len(path), tuple(f"{part:09}" if isinstance(part, int) else part for part in path)
 
 
-def _what_to_do(fault: Fault, rest: Any) -> _Broken:
+def _what_to_do(fault: Fault, rest: Any, mending: bool) -> _Broken:
     """Take a misspelled key for the one that is meant; else cut the key, else the entry with the fault."""
     path = fault.path
-    if fault.meant and fault.meant not in look(rest, path[:-1]):
+    if mending and fault.meant and fault.meant not in look(rest, path[:-1]):
         return _Broken(fault, key=fault.meant)
     depth = _DEPTHS.get(str(path[0]), 1) if path else 0
     if fault.rule in ("unknown-key", "two-units") and len(path) <= depth + 1:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
 from kb.intake.fault import Fault
-from kb.intake.nearest import write_instead
+from kb.intake.nearest import either
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import VALUE_KEYS
 
@@ -18,7 +18,7 @@ def check(fault: Fault) -> Iterator[Slip]:
     plain = [key for key in fault.expected if key not in VALUE_KEYS]
     units = len(fault.expected) - len(plain)
     here = ", ".join(plain if plain else fault.expected) + (" and one unit" if plain and units else "")
-    do = write_instead(fault.found, fault.expected, f"take it out; what may stand here is {here}")
+    do = f"write {either(fault.near)}" if fault.near else f"take it out; what may stand here is {here}"
     yield Slip(fault.path, f"{fault.found} is no key that may stand here", do, fault.part)
 
 
