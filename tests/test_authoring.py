@@ -94,7 +94,7 @@ def _everything(schema: Any) -> Iterator[tuple[str, Any]]:
                 yield from _everything(list(value.values()) if named else value)
 
 
-def _class_names() -> set[str]:
+def class_names() -> set[str]:
     names = ("catalogue", "ended", "family", "parts", "scalars", "values", "work")
     modules = [getattr(documents, name) for name in names]
     return {name for module in modules for name, value in vars(module).items() if isinstance(value, type)}
@@ -107,9 +107,9 @@ def test_nothing_of_the_machinery_shows(kind: str) -> None:
     assert "title" not in {key for key, _ in keywords}
     assert not {"anyOf", "oneOf", "not", "nullable", "default"} & {key for key, _ in keywords}
     assert "null" not in json.dumps([value for key, value in keywords if key in ("type", "const", "enum", "examples")])
-    assert "Statement" in _class_names()
+    assert "Statement" in class_names()
     names = schema.get("$defs", {}).keys()
-    assert not names & _class_names()
+    assert not names & class_names()
     for name in names:
         assert name.removeprefix("value_") in VALUE_KEYS or re.fullmatch(r"[a-z]+(?:[-_][a-z]+)*", name)
 

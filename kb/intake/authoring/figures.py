@@ -9,9 +9,17 @@ from typing import Annotated, Any, get_args, get_origin
 from pydantic.fields import FieldInfo
 
 from kb.book.records import FigureKind
-from kb.intake.authoring.models import Author, closed, keys_of, least, model_of, value_of, word_of
-from kb.intake.authoring.one_unit import also_units, one_unit, second_units, some_unit, state_unless_absent, units_of
-from kb.intake.authoring.showing import Schema, shown
+from kb.intake.authoring.models import Author, keys_of, least, model_of, value_of, word_of
+from kb.intake.authoring.one_unit import (
+    also_units,
+    nothing_beside_absent,
+    one_at_least,
+    one_at_most,
+    paired,
+    second_units,
+    units_of,
+)
+from kb.intake.authoring.showing import Schema, closed, shown
 from kb.intake.authoring.values import examples_of
 from kb.intake.documents import Document
 from kb.quantity import VALUE_KEYS
@@ -57,16 +65,17 @@ class CatalogueAuthor(Author):
         properties = {key: value_of(key) for key in units} | {key: schema for key, schema in keys.items() if schema}
         required = [key for key in properties if key in keys and fields[key].is_required()]
         absent, several_states = "absent" in properties, len(kind.states) > 1
-        rules = one_unit(units, absent=absent)
+        beside = one_at_most(units) | (nothing_beside_absent(units) if absent else {})
         if "also" in properties:
             for key, forbidden in second_units(units).items():
-                others = rules.setdefault("dependentSchemas", {})
-                others[key] = {"allOf": [others[key], forbidden]} if key in others else forbidden
-        if absent:
-            rules["allOf"].append(state_unless_absent(units, state=several_states))
-        elif several_states:
-            required.append("state")
-        return closed(properties, required, rules)
+                beside[key] = {"allOf": [beside[key], forbidden]} if key in beside else forbidden
+        rules = paired(units) | ({"dependentSchemas": beside} if beside else {})
+        stated = [*required, "state"] if several_states else required
+        if not absent:
+            return closed(properties, rules, stated, one_at_least(units))
+        value = one_at_least(units, "a unit with its value is missing, or absent")
+        only_if_absent = {"if": {"required": ["absent"]}, "then": {"required": required}}
+        return closed(properties, {**rules, **only_if_absent, "else": {"required": stated, **value}})
 
     def _narrowed(self, key: str, field: FieldInfo, kind: FigureKind, word: str) -> Schema:
         """One key of a statement, narrowed to what its figure allows; nothing where it allows none."""
@@ -85,7 +94,8 @@ class CatalogueAuthor(Author):
         }
         properties = {key: self._shared(f"at_{key}", inner) for key, inner in conditions.items()}
         examples = [{key: inner.examples[0]} for key, inner in conditions.items() if inner.examples]
-        return {"description": field.description, **closed(properties, [], {"minProperties": 1}), **shown(examples[:1])}
+        rules = {"minProperties": 1}
+        return {"description": field.description, **closed(properties, rules, examples=examples[:1])}
 
     def _also(self, field: FieldInfo, kind: FigureKind) -> Schema:
         units = also_units(kind)
@@ -94,9 +104,9 @@ class CatalogueAuthor(Author):
         properties |= {
             key: self._shared(f"also_{key}", inner) for key, inner in fields.items() if key not in VALUE_KEYS
         }
-        rules = some_unit(units, instead=units[0])
         example = {"btdc": {"in": 0.15}} if "btdc" in units else {units[-1]: examples_of(units[-1])[0]}
-        return {"description": field.description, **closed(properties, [], rules), **shown([example])}
+        shape = closed(properties, paired(units), wanted=one_at_least(units), examples=[example])
+        return {"description": field.description, **shape}
 
     def _shared(self, name: str, field: FieldInfo) -> Schema:
         if name not in self.definitions:

@@ -17,9 +17,10 @@ from pydantic import WithJsonSchema
 from pydantic.fields import FieldInfo
 
 from kb.intake.authoring.one_unit import one_unit, some_unit
-from kb.intake.authoring.showing import Schema, shown
+from kb.intake.authoring.showing import Schema, closed, shown
 from kb.intake.authoring.values import value_definitions
 from kb.intake.documents import Document
+from kb.intake.documents.parts import Exempt
 from kb.intake.documents.scalars import Filled, OfCatalogue
 from kb.intake.documents.values import OneValue, Units, Valued
 from kb.quantity import VALUE_KEYS
@@ -40,21 +41,19 @@ class Author:
         needed = _reached(body, definitions)
         return {**body, "$defs": {name: schema for name, schema in definitions.items() if name in needed}}
 
-    def mapping(self, model: type[Document]) -> Schema:
+    def mapping(self, model: type[Document], examples: Sequence[Any] = ()) -> Schema:
         """A model as a closed mapping."""
         fields = keys_of(model)
         values = [key for key in fields if key in VALUE_KEYS] if issubclass(model, Valued) else []
         properties = {key: value_of(key) if key in values else self.key(field) for key, field in fields.items()}
         required = [key for key, field in fields.items() if field.is_required()]
-        rules = {"minProperties": 1} if issubclass(model, Filled) else self._units(model, values)
-        return closed(properties, required, rules)
+        rules = {"minProperties": 1} if issubclass(model, Filled) else {}
+        return closed(properties, rules, required, self._units(model, values) if values else {}, examples)
 
     def _units(self, model: type[Document], values: Sequence[str]) -> Schema:
-        if not values:
-            return {}
-        self.definitions["one-unit"] = one_unit(values, absent=False)
-        self.definitions["some-unit"] = some_unit(values, instead=values[0])
-        return {"allOf": [{"$ref": f"#/$defs/{'one' if issubclass(model, OneValue) else 'some'}-unit"}]}
+        self.definitions["one-unit"] = one_unit(values)
+        self.definitions["some-unit"] = some_unit(values)
+        return {"$ref": f"#/$defs/{'one' if issubclass(model, OneValue) else 'some'}-unit"}
 
     def key(self, field: FieldInfo) -> Schema:
         """One key of a model, with its description and its examples."""
@@ -70,7 +69,7 @@ class Author:
                 return {**(item.json_schema or {}), **shown(examples)}
             if isinstance(item, Units):
                 properties = {key: value_of(key) for key in item.keys}
-                return {**closed(properties, [], one_unit(item.keys, absent=False)), **shown(examples)}
+                return closed(properties, wanted=one_unit(item.keys), examples=examples)
         if origin is Annotated:
             return self.shape(arguments[0], [*arguments[1:], *metadata], examples)
         if origin in (Union, UnionType):
@@ -95,7 +94,7 @@ class Author:
         name = word_of(model)
         if name not in self.definitions:
             about = " ".join((model.__doc__ or "").split())
-            self.definitions[name] = {"description": about, **self.mapping(model), **shown(examples)}
+            self.definitions[name] = {"description": about, **self.mapping(model, examples)}
         return {"$ref": f"#/$defs/{name}"}
 
     def _plain(self, annotation: Any, metadata: Sequence[Any]) -> Schema:
@@ -133,14 +132,6 @@ def value_of(key: str) -> Schema:
     return {"$ref": f"#/$defs/value_{key}"}
 
 
-def closed(properties: dict[str, Schema], required: Sequence[str], rules: Schema) -> Schema:
-    """A mapping of these keys and no others. What is required stands apart from the properties, or an editor would
-    offer all of it at once under the definition's name."""
-    wanted = [{"required": list(required)}, *rules.get("allOf", ())] if required else rules.get("allOf", [])
-    body = {"type": "object", "properties": properties, "additionalProperties": False, **rules}
-    return body | ({"allOf": wanted} if wanted else {})
-
-
 def least(metadata: Sequence[Any]) -> Schema:
     """The least number of entries that the metadata of a list demands."""
     inner = [deeper for item in metadata if isinstance(item, FieldInfo) for deeper in item.metadata]
@@ -149,6 +140,8 @@ def least(metadata: Sequence[Any]) -> Schema:
 
 def word_of(model: type[Document]) -> str:
     """The name of a model in words, such as ``numbered-marks``."""
+    if model is Exempt:
+        return "exception"  # the word for it in a file; in Python it is taken
     return re.sub(r"(?<=[a-z])(?=[A-Z])", "-", model.__name__).lower()
 
 

@@ -28,39 +28,40 @@ def also_units(kind: FigureKind) -> list[str]:
     return keys if len(keys) > 1 else []
 
 
-def one_unit(keys: Sequence[str], *, absent: bool) -> Schema:
-    """Exactly one of the keys (``from`` and ``to`` count as one); where ``absent`` may stand instead, it may."""
+def one_at_most(keys: Sequence[str]) -> dict[str, Schema]:
+    """For each of the keys, none of those behind it beside it; ``from`` and ``to`` count as one."""
     units = [key for key in keys if key != "to"]
-    later = {
-        unit: {
-            "patternProperties": {_any_of(units[index + 1 :]): False},
-            "errorMessage": f"one unit only: {unit} is there",
-        }
-        for index, unit in enumerate(units[:-1])
+    return {
+        unit: _without(units[index + 1 :], f"one unit only: {unit} is there") for index, unit in enumerate(units[:-1])
     }
-    rules = some_unit(keys, instead="absent" if absent else units[0])
-    return {"dependentSchemas": later, **rules} if later else rules
 
 
-def some_unit(keys: Sequence[str], *, instead: str) -> Schema:
-    """At least one of the keys, or ``instead``; ``from`` and ``to`` only together."""
+def paired(keys: Sequence[str]) -> Schema:
+    """``from`` and ``to`` only together, where they are among the keys."""
+    return {"dependentRequired": {"from": ["to"], "to": ["from"]}} if "to" in keys else {}
+
+
+def one_at_least(keys: Sequence[str], message: str = "a unit with its value is missing") -> Schema:
+    """One of the keys or more."""
     units = [key for key in keys if key != "to"]
-    words = f"a unit with its value is missing{', or absent' if instead == 'absent' else ''}"
-    unless = {
-        "if": {"patternProperties": {_any_of(units): False}},
-        "then": {"required": [instead], "errorMessage": words},
-    }
-    pair: Schema = {"dependentRequired": {"from": ["to"], "to": ["from"]}} if "to" in keys else {}
-    return {**pair, "allOf": [unless]}
+    none = {"patternProperties": {_any_of(units): False}}
+    return {"if": none, "then": {"required": [units[0]], "errorMessage": message}}
 
 
-def state_unless_absent(keys: Sequence[str], *, state: bool) -> Schema:
-    """A value or ``absent``, never both; and a ``state`` with every value, where the figure has more than one."""
-    both = {
-        "patternProperties": {_any_of([*keys, "also"]): False},
-        "errorMessage": "absent stands instead of a value, never beside one",
-    }
-    return {"if": {"required": ["absent"]}, "then": both, **({"else": {"required": ["state"]}} if state else {})}
+def one_unit(keys: Sequence[str]) -> Schema:
+    """Exactly one of the keys."""
+    later = one_at_most(keys)
+    return {**({"dependentSchemas": later} if later else {}), **paired(keys), **one_at_least(keys)}
+
+
+def some_unit(keys: Sequence[str]) -> Schema:
+    """One of the keys or more."""
+    return {**paired(keys), **one_at_least(keys)}
+
+
+def nothing_beside_absent(keys: Sequence[str]) -> dict[str, Schema]:
+    """``absent`` stands alone: no value beside it, and no second unit."""
+    return {"absent": _without([*keys, "also"], "absent stands instead of a value, never beside one")}
 
 
 def second_units(keys: Sequence[str]) -> dict[str, Schema]:
@@ -68,11 +69,16 @@ def second_units(keys: Sequence[str]) -> dict[str, Schema]:
     forbidden: dict[str, Schema] = {}
     for key in keys:
         if KEY_DIMENSIONS[key] in _ALONE:
-            forbidden[key] = {"patternProperties": {"^also$": False}, "errorMessage": f"{key} has no second unit"}
+            forbidden[key] = _without(["also"], f"{key} has no second unit")
         elif key not in CRANK_KEYS:  # degrees and a piston position share their keys
-            again = {"patternProperties": {f"^{key}$": False}, "errorMessage": f"{key} is the first unit already"}
-            forbidden[key] = {"patternProperties": {"^also$": again}}
+            again = _without([key], f"{key} is the first unit already")
+            forbidden[key] = {"patternProperties": {_any_of(["also"]): again}}
     return forbidden
+
+
+def _without(keys: Sequence[str], message: str) -> Schema:
+    """None of the keys; an editor marks each that there is, with the message."""
+    return {"patternProperties": {_any_of(keys): False}, "errorMessage": message}
 
 
 def _any_of(keys: Sequence[str]) -> str:

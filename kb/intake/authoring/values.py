@@ -11,7 +11,7 @@ from decimal import Decimal
 from typing import Any
 
 from kb.intake.authoring.one_unit import one_unit
-from kb.intake.authoring.showing import Schema, shown
+from kb.intake.authoring.showing import Schema, closed, shown
 from kb.intake.documents.scalars import LONGEST_TEXT, TEXT_PATTERN
 from kb.intake.documents.values import FRACTION_WORDS, PLAIN_WORDS
 from kb.intake.documents.wording import DESCRIPTIONS, EXAMPLES
@@ -36,6 +36,7 @@ _NUMBERS = {
     "number-or-fraction": _number(f"{DECIMAL_PATTERN}|{FRACTION_PATTERN}", {"minimum": 0}, FRACTION_WORDS),
 }
 _PLAIN: Schema = {"$ref": "#/$defs/number"}
+_FRACTION: Schema = {"$ref": "#/$defs/number-or-fraction"}
 
 _BOUND_WORDS = {
     "at_least": "The smallest value; the other side is open.",
@@ -82,7 +83,7 @@ def _value(key: str) -> Schema:
         return _flat("number-signed", "bound-signed", examples) if unit.signed else _flat("number", "bound", examples)
     if key in ("btdc", "atdc"):
         return _flat("number", "bound-or-position", [*examples_of(key), {"in": 0.15}, {"mm": [0.1, 0.22]}])
-    return _OTHER[key] if key in _OTHER else {**_side(), **shown([EXAMPLES[key]])}
+    return _OTHER[key] if key in _OTHER else _side(EXAMPLES[key])
 
 
 def _flat(number: str, bound: str, examples: list[Any]) -> Schema:
@@ -110,31 +111,26 @@ def _bound(number: str, tolerance: str = "", also: dict[str, Schema] | None = No
     return {"properties": properties | (also or {}), **rules}
 
 
-def _side() -> Schema:
+def _side(example: Any) -> Schema:
     """One end of a straddling window: one side with one number."""
-    inches = {"$ref": "#/$defs/number-or-fraction", "examples": [0.15, 0.12]}
     position: Schema = {
         "properties": {
             "mm": {"description": "Millimetres of piston travel.", **_PLAIN, "examples": [1.2, 1.4]},
-            "in": {"description": "Inches of piston travel.", **inches},
+            "in": {"description": "Inches of piston travel.", **_FRACTION, "examples": [0.15, 0.12]},
         },
         "additionalProperties": False,
-        **one_unit(("mm", "in"), absent=False),
+        **one_unit(("mm", "in")),
     }
     number = _NUMBERS["number"]
     end: Schema = {**number, "type": [*number["type"], "object"], "allOf": [position]}
     before = "Degrees before top dead centre, or a piston position there."
     after = "Degrees after top dead centre, or a piston position there."
-    return {
-        "type": "object",
-        "properties": {
-            "btdc": {"description": before, **end, "examples": [2, 3]},
-            "atdc": {"description": after, **end, "examples": [3, 4]},
-            "tdc": {"$ref": "#/$defs/value_tdc"},
-        },
-        "additionalProperties": False,
-        **one_unit(("btdc", "atdc", "tdc"), absent=False),
+    sides = {
+        "btdc": {"description": before, **end, "examples": [2, 3]},
+        "atdc": {"description": after, **end, "examples": [3, 4]},
+        "tdc": {"$ref": "#/$defs/value_tdc"},
     }
+    return closed(sides, wanted=one_unit(tuple(sides)), examples=[example])
 
 
 def examples_of(key: str) -> list[Any]:
@@ -152,18 +148,15 @@ def examples_of(key: str) -> list[Any]:
 
 
 _WORDS: Schema = {"type": ["string", "number"], "pattern": TEXT_PATTERN, "maxLength": LONGEST_TEXT}
-_ROW: Schema = {
-    "type": "object",
-    "properties": {
+_ROW = closed(
+    {
         "rpm": {"description": "The speed when running.", **_PLAIN, "examples": [1000, 5000]},
         "cranking_earlier": {"description": DESCRIPTIONS["cranking_earlier"], **_PLAIN, "examples": [1, 2]},
         "cranking_later": {"description": DESCRIPTIONS["cranking_later"], **_PLAIN, "examples": [1, 2]},
     },
-    "additionalProperties": False,
-    "allOf": [{"required": ["rpm"]}],
-    "minProperties": 2,
-    "maxProperties": 2,
-}
+    {"minProperties": 2, "maxProperties": 2},
+    required=["rpm"],
+)
 _CYLINDER: Schema = {"type": ["string", "integer"], "pattern": "^[1-9][0-9]?$", "minimum": 1, "maximum": 99}
 _OTHER: dict[str, Schema] = {
     "tdc": {"type": ["string", "number"], "pattern": r"^0(?:\.0{1,9})?$", "minimum": 0, "maximum": 0, "examples": [0]},
