@@ -77,10 +77,14 @@ class Judgement:
 
 def root(source: str, sources: Mapping[str, Source]) -> str:
     """The original that a source reprints, through any number of reprints; itself if it reprints none."""
+    found = sources.get(source)
+    if found is None or not found.reprint_of:  # as nearly always
+        return source
     seen = {source}
-    while (found := sources.get(source)) and found.reprint_of and found.reprint_of not in seen:
+    while found and found.reprint_of and found.reprint_of not in seen:
         source = found.reprint_of
         seen.add(source)
+        found = sources.get(source)
     return source
 
 
@@ -120,7 +124,7 @@ def weigh(
     Arguments as for ``judge``; the statements are of one figure and none is an ``absent``.
     """
     found_wrong = [(Address.read(entry["statement"]), entry["because"]) for entry in withdrawn]
-    superseding = [one for one in figure if one.supersedes]
+    superseding = [one for one in figure if "supersedes" in one.document]
     found = []
     for statement in statements:
         because = next((words for address, words in found_wrong if address.matches(statement)), None)
@@ -164,7 +168,8 @@ def judge(
     roots = {root(one.source, sources) for one in counting}
     evidence = _mark_reprints(evidence, sources) if len(roots) < len(counting) else evidence
     agreed = Standing.AGREED if len(roots) > 1 and originals else Standing.SINGLE
-    if all(_printed(one) == _printed(counting[0]) for one in counting):
+    printed = _printed(counting[0])
+    if all(_printed(one) == printed for one in counting[1:]):
         return Judgement(agreed, counting[0], tuple(evidence), absent=absent)
     values = [one.value for one in counting]
     found = agreement(values, crank)

@@ -28,6 +28,7 @@ class Judged:
         withdrawn: Sequence[Document],
     ) -> None:
         self._family, self._figures, self._sources, self._withdrawn = family, figures, sources, withdrawn
+        self._roots: dict[str, str] = {}
         self._by_figure: dict[str, list[tuple[tuple[Statement, ...], Judgement]]] = {}
 
     @cached_property
@@ -64,7 +65,10 @@ class Judged:
 
     def original(self, statement: Statement) -> str:
         """The original that a statement is from: its source, or what that reprints."""
-        return root(statement.source, self._sources)
+        source = statement.source
+        if source not in self._roots:
+            self._roots[source] = root(source, self._sources)
+        return self._roots[source]
 
     def kinds(self, *figures: str) -> list[frozenset[Fit]]:
         """The kinds of engine that the statements of these figures tell apart."""

@@ -73,7 +73,7 @@ Value = Quantity | Words | Order | Correction
 def value_keys(keys: Iterable[str]) -> list[str]:
     """Those of the keys that hold a value, in their order; ``from`` and ``to`` count as one, under ``from``."""
     found = [key for key in keys if key in _VALUE_KEYS]
-    if "to" in found and "from" in found:
+    if len(found) > 1 and "to" in found and "from" in found:
         found.remove("to")
     return found
 
