@@ -37,7 +37,9 @@ def slips(seed: int, count: int) -> tuple[list[tuple[Slipped, list[Finding]]], l
     while len(planted) < count:
         slipped = plant(chance.choice(candidates), files, chance)
         if slipped is not None:
-            planted.append((slipped, _check(slipped, files, desk, examined)))
+            told = {found.sort_key for found in clean}  # what is reported anyway is not reported of the slip
+            found = [one for one in _check(slipped, files, desk, examined) if one.sort_key not in told]
+            planted.append((slipped, found))
     return planted, clean, len(candidates)
 
 

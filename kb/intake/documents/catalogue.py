@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field, WithJsonSchema
 
 from kb.intake.documents.parts import Also, At, Exempt, State
-from kb.intake.documents.scalars import Count, Document, Id, Invented, Text, Year, fail
+from kb.intake.documents.scalars import Count, Document, Flag, Id, Invented, Text, Year, fail
 from kb.intake.documents.values import OneValue
 from kb.quantity import VALUE_KEYS, Dimension
 
@@ -134,6 +134,9 @@ class Source(Document):
         None, description="Who published it.", examples=["Skerrow Marine Works", "Sallow Reach Sailing Club"]
     )
     pages: Count | None = Field(None, description="How many pages it has.", examples=[64, 112])
+    page_for_one_family: Flag | None = Field(
+        None, description="True when no page of it is for two families of one maker.", examples=[True]
+    )
     reprint_of: Id | None = Field(
         None,
         description="The source that it reprints; the two count once.",

@@ -1,0 +1,69 @@
+"""Some sources give each family pages of its own; such a source says `page_for_one_family: true`. Then a page that is
+cited for two families of one maker tells that a statement was keyed into the wrong file. It is reported in the family
+that cites the page less often. Move the statement, or mend the page; if the source does have a page for several
+families, take `page_for_one_family` out of its file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case, Desk
+from kb.intake.rules import Bad, Good, Rule
+
+
+def gather(case: Case) -> Any:
+    """For each page of a source with pages for one family each: how often it is cited, and where first."""
+    pages: dict[str, list[Any]] = {}
+    for figure, statements in case.family.statements.items():
+        for statement in statements:
+            source = case.desk.sources.get(statement.source)
+            if statement.page and source and source.document.get("page_for_one_family") == "true":
+                path = list(case.original(("figures", figure, statement.index, "page")))
+                pages.setdefault(f"{statement.source} page {statement.page}", [0, path])[0] += 1
+    return pages or None
+
+
+def check(facts: Mapping[str, Any], _desk: Desk) -> Iterator[tuple[str, Slip]]:
+    """Every page that more than one family cites."""
+    cited: dict[str, list[tuple[int, str, list[Any]]]] = {}
+    for file, pages in facts.items():
+        for page, (count, path) in pages.items():
+            cited.setdefault(page, []).append((count, file, path))
+    for page, families in cited.items():
+        families.sort(key=lambda one: (-one[0], one[1]))
+        _, file, _ = families[0]
+        owner = file.removeprefix("families/").removesuffix(".yaml")
+        for _, other, path in families[1:]:
+            yield other, Slip(
+                tuple(path),
+                f"{page} is {owner}'s, and this source has no page for two families",
+                f"move the statement to {owner} if it was keyed into the wrong file, or mend the page",
+            )
+
+
+_SOURCE = {"sources/handbook.yaml": "page_for_one_family: true\n"}
+
+
+def _other(page: str) -> str:
+    return f"figures:\n  plug-torque:\n    - {{Nm: [18, 22], source: handbook, page: {page}}}\n"
+
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="maker",
+    summary="a page that belongs to another family",
+    why="a figure keyed into the wrong file sets one engine by another's number",
+    bad=(
+        Bad(_other("42"), where="42", file="families/skerrow/other.yaml", beside=_SOURCE),
+        Bad(_other("41"), where="41", file="families/skerrow/other.yaml", beside=_SOURCE),
+        Bad(_other("38"), where="38", file="families/skerrow/other.yaml", beside=_SOURCE),
+    ),
+    good=(
+        Good(_other("42"), file="families/skerrow/other.yaml"),
+        Good(_other("50"), file="families/skerrow/other.yaml", beside=_SOURCE),
+    ),
+    check=check,
+    gather=gather,
+)
