@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from difflib import get_close_matches
+from difflib import SequenceMatcher, get_close_matches
 from functools import lru_cache
 
 _ENOUGH = 0.6  # of difflib's ratio: two letters swapped in five still count
+_FURTHER = 0.12  # a name that is so much further off than the nearest is not meant
 _JOINTS = re.compile(r"[\s_./-]+")
 
 
@@ -27,7 +28,9 @@ def nearest(word: str, known: tuple[str, ...], count: int = 3) -> tuple[str, ...
     if plain in by_plain:
         return tuple(by_plain[plain][:count])
     close = get_close_matches(plain, by_plain, count, _ENOUGH)
-    return tuple(name for match in close for name in by_plain[match])[:count]
+    ratios = {match: SequenceMatcher(None, match, plain).ratio() for match in close}
+    as_close = [match for match in close if ratios[match] > ratios[close[0]] - _FURTHER]
+    return tuple(name for match in as_close for name in by_plain[match])[:count]
 
 
 def _plain(name: str) -> str:

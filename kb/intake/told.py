@@ -69,14 +69,14 @@ def _fault(kind: str, detail: ErrorDetails, path: Path, data: Any) -> Fault:
             return _unknown_key(path, expected)
         if rule != "missing-key" and look(data, path) == "":
             return _nothing(path)
-        part = Part.KEY if rule == "two-units" else Part.VALUE
+        part = Part.KEY if rule == "two-units" else _holder(path) if rule == "missing-key" else Part.VALUE
         return Fault(rule, path, context["found"], expected, part)
     if error == "extra_forbidden":
         return _unknown_key(path, known_keys(kind, _keys(path[:-1])))
     if error == "missing":
         if isinstance(path[-1], int):
             return Fault("wrong-type", path[:-1], "a list", (_WANTED["tuple_type"],))
-        return Fault("missing-key", path[:-1], str(path[-1]), (_example(kind, path),))
+        return Fault("missing-key", path[:-1], str(path[-1]), (_example(kind, path),), _holder(path[:-1]))
     found = look(data, path)
     if found == "":
         return _nothing(path)
@@ -101,8 +101,12 @@ def _with_nearest(fault: Fault) -> Fault:
 
 def _nothing(path: Path) -> Fault:
     """A key with nothing behind it."""
-    part = Part.KEY if path and isinstance(path[-1], str) else Part.VALUE
-    return Fault("missing-key", path, "nothing", (), part)
+    return Fault("missing-key", path, "nothing", (), _holder(path))
+
+
+def _holder(path: Path) -> Part:
+    """What to point at where something is missing: the key that should hold it, or the whole entry of a list."""
+    return Part.KEY if path and isinstance(path[-1], str) else Part.VALUE
 
 
 @lru_cache(maxsize=1024)

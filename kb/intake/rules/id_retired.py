@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.finding import Severity, Slip
+from kb.finding import WHOLE_FILE, Severity, Slip
 from kb.intake.desk import Case
 from kb.intake.nearest import either
 from kb.intake.rules import Bad, Good, Rule
@@ -21,7 +21,7 @@ def check(case: Case) -> Iterator[Slip]:
         to = entry.get("to")
         do = f"name the file otherwise, or add to {either(to)}" if to else "name the file otherwise"
         key = _KEYS[case.kind]
-        yield Slip((key,) if key in case.document else (), what, do)
+        yield Slip((key,), what, do) if key in case.document else Slip((), what, do, place=WHOLE_FILE)
 
 
 RULE = Rule(

@@ -6,7 +6,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from kb.finding import Severity, Slip
+from kb.finding import WHOLE_FILE, Severity, Slip
 from kb.intake.desk import Desk
 from kb.intake.rules import Bad, Facts, Good, Rule
 
@@ -20,7 +20,7 @@ def check(_facts: Facts, desk: Desk) -> Iterator[tuple[str, Slip]]:
         taken = first.setdefault(_plain(file), file)
         if taken != file:
             do = "give one of the two another name, or put them together"
-            yield file, Slip((), f"{file} and {taken} are one name", do)
+            yield file, Slip((), f"{file} and {taken} are one name", do, place=WHOLE_FILE)
 
 
 def _plain(file: str) -> str:

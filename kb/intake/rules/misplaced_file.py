@@ -7,7 +7,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from kb.finding import Severity, Slip
+from kb.finding import WHOLE_FILE, Severity, Slip
 from kb.intake.documents import KINDS
 from kb.intake.fault import Fault
 from kb.intake.nearest import nearest
@@ -26,7 +26,7 @@ def check(fault: Fault) -> Iterator[Slip]:
     folders_there = [name for name, known in kinds.items() if known.depth]
     if kind is None:
         do = f"move it to one of the folders {', '.join(folders_there)}"
-        yield Slip((), f"no kind of file lies at {fault.found}", do)
+        yield Slip((), f"no kind of file lies at {fault.found}", do, place=WHOLE_FILE)
         return
     if kind.depth and len(parts) != kind.depth:
         do = f"move it to {_PLACES[kind.depth].format(folder=kind.folder)}"
@@ -34,7 +34,7 @@ def check(fault: Fault) -> Iterator[Slip]:
         do = f"name it {kind.folder}, at the top"
     else:
         do = f"name it {'/'.join([kind.folder, *map(_slug, folders), _slug(re.sub(r'[.]ya?ml$', '', name))])}.yaml"
-    yield Slip((), f"no kind of file lies at {fault.found}", do)
+    yield Slip((), f"no kind of file lies at {fault.found}", do, place=WHOLE_FILE)
 
 
 def _slug(name: str) -> str:

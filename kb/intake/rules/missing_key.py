@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.finding import Severity, Slip
+from kb.finding import WHOLE_FILE, Severity, Slip
 from kb.intake.fault import Fault
 from kb.intake.rules import Bad, Good, Rule
 
@@ -19,7 +19,8 @@ def check(fault: Fault) -> Iterator[Slip]:
             what, do = "an entry with nothing in it", "write a value, or take the entry out"
         yield Slip(fault.path, what, do, fault.part)
     else:
-        yield Slip(fault.path, f"{fault.found} is missing", f"add it, such as {fault.expected[0]}")
+        what, do = f"{fault.found} is missing", f"add it, such as {fault.expected[0]}"
+        yield Slip(fault.path, what, do, fault.part, place=None if fault.path else WHOLE_FILE)
 
 
 RULE = Rule(
@@ -31,7 +32,7 @@ RULE = Rule(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9}\n", where="{mm: 0.9}"),
         Bad("figures:\n  plug-gap:\n    - {source: plate}\n", where="{source: plate}"),
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, note: , source: plate}\n", where="note"),
-        Bad("engine: {cycle: two-stroke, power: {hp: 31}}\n", where="{cycle: two-stroke, power: {hp: 31}}"),
+        Bad("engine: {cycle: two-stroke, power: {hp: 31}}\n", where="engine"),
         Bad("name:\n", where="name"),
         Bad("figures:\n  idle-timing:\n    - {from: {btdc: 2}, state: cranking, source: plate}\n",
             where="{from: {btdc: 2}, state: cranking, source: plate}"),
