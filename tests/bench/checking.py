@@ -14,14 +14,14 @@ from tests.bench.measure import HOME, ROOT, Row, best_of, in_milliseconds, proce
 
 SAMPLE = 300  # files given to check-jsonschema, which needs minutes for all
 _PINS = ("check-jsonschema==0.39.0", "ruamel.yaml==0.19.1")
-_C_PART = "ruamel.yaml.clibz==0.3.7"
+_C_PART = "ruamel.yaml.clib==0.2.15"  # what its ``YAML()`` looks for; the newer clibz it passes over
 
 
 def rows(families: int) -> Iterator[Row]:
     """Every figure, as it is measured."""
     book, cache = _book(families), HOME / "check-cache.sqlite"
     cache.unlink(missing_ok=True)
-    clean = _check(book, cache)
+    clean = min(_check(book, cache), _check(book, None))
     each = clean / families
     for name, pins, aim, floor in (("plain", _PINS, 20, 12), ("with its C part", (*_PINS, _C_PART), 8, 5)):
         peer, startup = _check_jsonschema(_install(name, pins), book)
@@ -40,10 +40,9 @@ def rows(families: int) -> Iterator[Row]:
     yield start_row("check, one family changed", one, 0.300)
     yield start_row("check, one source changed (no budget)", _check_after_change(book, cache, "sources"), 10.0)
     bad = _check(_spoiled(book), None)
-    uncached = _check(book, None)
     yield Row(
-        "check, a slip in every family, cold", f"{bad:.1f} s", f"clean: {uncached:.1f} s: {bad / uncached:.2f} times",
-        "5 times the clean run", bad / uncached <= 5,
+        "check, a slip in every family, cold", f"{bad:.1f} s", f"clean: {clean:.1f} s: {bad / clean:.2f} times",
+        "5 times the clean run", bad / clean <= 5,
     )  # fmt: skip
 
 
@@ -104,6 +103,6 @@ def _check_jsonschema(command: Path, book: Path) -> tuple[float, float]:
     files = files[:: max(1, len(files) // SAMPLE)][:SAMPLE]
     schema: list[str | Path] = ["--schemafile", ROOT / "schema" / "family.json"]
     few = best_of(2, lambda: processor_time([command, *schema, *files[:1]]))
-    many = processor_time([command, *schema, *files])
+    many = best_of(2, lambda: processor_time([command, *schema, *files]))
     each = (many - few) / (len(files) - 1)
     return each, few - each

@@ -91,7 +91,7 @@ def family_text(maker: str, number: int, chance: random.Random) -> str:
     sources = (f"{maker}-handbook-{series + 1}", f"{maker}-tables-{series + 1}")
     page = 20 + number // MAKERS % 400
     serial = 100_000 + number // MAKERS * 1_000
-    power = 5 + number % 90 + cylinders * 10
+    power = cylinders * (8 + number % 7)
     late = chance.randrange(19, 25)
     pickup, idle = chance.randrange(1, 4), chance.randrange(6, 9)
     gap = f"0.0{chance.randrange(26, 34)}"
@@ -139,7 +139,7 @@ engine:
   even_fire: true
   power: {{hp: {power}}}
   carburettors: {max(1, cylinders // 2)}
-  bore: {{mm: {60 + number % 25}}}
+  bore: {{mm: {60 + number % 18}}}
   stroke: {{mm: {54 + number % 14}}}
   rod: {{mm: {112 + number % 14}}}
 ignition:
