@@ -1,5 +1,7 @@
-"""Exact quantities as printed. Files import downward in this order: number, unit, quantity, words, value."""
+"""Exact quantities as printed. Files import downward in this order: number, unit, form, words, quantity,
+reading, value."""
 
+from kb.quantity.form import Form, Side
 from kb.quantity.number import (
     DECIMAL_PATTERN,
     FRACTION_PATTERN,
@@ -10,7 +12,8 @@ from kb.quantity.number import (
     round_to_step,
     write_number,
 )
-from kb.quantity.quantity import Form, Quantity, Side, crank_angle, read_quantity, signed_quantity
+from kb.quantity.quantity import Quantity, crank_angle, in_words, signed_quantity
+from kb.quantity.reading import read_quantity
 from kb.quantity.unit import (
     CORRECTION_KEYS,
     CRANK_KEYS,
@@ -36,7 +39,6 @@ from kb.quantity.value import (
     value_keys,
     write_value,
 )
-from kb.quantity.words import in_words
 
 __all__ = [
     "CORRECTION_KEYS", "CRANK_KEYS", "DECIMAL_PATTERN", "DEGREE_OF_CRANK", "FRACTION_PATTERN", "KEY_DIMENSIONS",

@@ -2,40 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from decimal import Decimal
-from enum import StrEnum
 from fractions import Fraction
-from functools import cached_property, lru_cache
-from typing import Any
+from functools import cached_property
 
-from kb.errors import QuantityError, WindowInverted
+from kb.errors import QuantityError
 from kb.frozen import record
-from kb.quantity.number import Number, Toward, decimal_step, read_number, round_to_step, write_number
-from kb.quantity.unit import DEGREE_OF_CRANK, PISTON_IN, PISTON_MM, Dimension, Unit, unit_of
-
-
-class Form(StrEnum):
-    """How the value is printed."""
-
-    NOMINAL = "nominal"
-    WINDOW = "window"
-    AT_LEAST = "at_least"
-    AT_MOST = "at_most"
-    TOLERANCE = "tolerance"
-
-
-class Side(StrEnum):
-    """The side of top dead centre, by the key that is typed."""
-
-    BEFORE = "btdc"
-    AFTER = "atdc"
-    CENTRE = "tdc"
-
-    @property
-    def sign(self) -> int:
-        """+1 before top dead centre, -1 after, 0 at it."""
-        return {"btdc": 1, "atdc": -1, "tdc": 0}[self.value]
+from kb.quantity.form import Form, Side, less
+from kb.quantity.number import Number, Toward, decimal_step, round_to_step, write_number
+from kb.quantity.unit import DEGREE_OF_CRANK, Dimension, Unit
+from kb.quantity.words import words_of
 
 
 @record()
@@ -114,7 +90,7 @@ class Quantity:
     def holds(self, value: Fraction) -> bool:
         """Whether a value in this unit lies inside; both ends belong to the window."""
         low, high = self._ends
-        return (low is None or not _less(value, low)) and (high is None or not _less(high, value))
+        return (low is None or not less(value, low)) and (high is None or not less(high, value))
 
     def to(self, unit: Unit) -> Quantity:
         """The same in another unit of its dimension: exact, then rounded to the printed precision."""
@@ -130,9 +106,12 @@ class Quantity:
         return Quantity(unit, self.form, numbers, self.sides)
 
     def __str__(self) -> str:
-        from kb.quantity.words import in_words
-
         return in_words(self)
+
+
+def in_words(quantity: Quantity) -> str:
+    """The value as printed, with unit and side, such as ``4 to 6° ATDC`` or ``7/64 in``; an angle shows no sign."""
+    return words_of(quantity.unit, quantity.form, quantity.numbers, quantity.sides)
 
 
 def crank_angle(
@@ -166,97 +145,5 @@ def signed_quantity(
     return Quantity(unit, Form.WINDOW, tuple(reversed(written)), (Side.BEFORE, Side.AFTER))
 
 
-_SIDES: dict[str, tuple[Side, ...]] = {side.value: (side,) for side in Side}
-_PISTON = {"mm": PISTON_MM, "in": PISTON_IN}
-_SHORT = 24  # longer texts are no figures of an engine, and are not worth keeping
-
-
-def read_quantity(key: str, raw: Any) -> Quantity:
-    """Read what stands under one unit key: a number, a list of two, or a mapping of a bound or a tolerance.
-
-    Scalars are text, as the reader leaves them.
-
-    Raises:
-        NumberNotPlain: a number is not plain.
-        WindowInverted: the first number is greater than the second.
-        UnknownUnit: the key is no unit.
-        QuantityError: the shape is none of these.
-    """
-    inner = ""
-    if not isinstance(raw, (str, list)) and key in ("btdc", "atdc") and isinstance(raw, Mapping) and len(raw) == 1:
-        only = next(iter(raw))
-        inner, raw = (only, raw[only]) if only in _PISTON else ("", raw)
-    if raw.__class__ is str and len(raw) <= _SHORT:
-        return _read_again(key, inner, raw)
-    if raw.__class__ is list and len(raw) == 2 and all(end.__class__ is str and len(end) <= _SHORT for end in raw):
-        return _read_again(key, inner, tuple(raw))
-    return _read(key, inner, raw)
-
-
-def _read(key: str, inner: str, raw: Any) -> Quantity:
-    """Read it; ``inner`` is the unit of a piston position, which stands below the side."""
-    sides = _SIDES.get(key, ())
-    unit = (_PISTON[inner] if inner else DEGREE_OF_CRANK) if sides else unit_of(key)
-    form, texts = _shape(raw)
-    fractions, signed = unit.fractions, unit.signed
-    first = read_number(texts[0], fractions=fractions, signed=signed)
-    if form is Form.TOLERANCE:  # a temperature may be below nought, a tolerance never is
-        signed = False
-    numbers = (first, *[read_number(text, fractions=fractions, signed=signed) for text in texts[1:]])
-    if sides == (Side.CENTRE,) and (form is not Form.NOMINAL or numbers[0].value != 0):
-        raise QuantityError("tdc is always 0; away from top dead centre write btdc or atdc")
-    if form is Form.WINDOW and _less(numbers[1].value, numbers[0].value):
-        raise WindowInverted(f"the first number, {numbers[0]}, is greater than the second, {numbers[1]}")
-    return Quantity(unit, form, numbers, sides)
-
-
-_read_again = lru_cache(maxsize=8192)(_read)
-"""The same few thousand quantities stand in every book, and each is read by the models and by several rules."""
-
-
-def read_straddle(first: Mapping[str, Any], last: Mapping[str, Any]) -> Quantity:
-    """Read a window by its earlier and later end, ``from`` and ``to``, each with a side of its own.
-
-    Raises:
-        WindowInverted: ``from`` is later than ``to``.
-        QuantityError: an end is not one plain crank angle, or the ends differ in unit.
-    """
-    ends = []
-    for end in (first, last):
-        if len(end) != 1 or next(iter(end)) not in _SIDES:
-            raise QuantityError("each end of a straddling window is one of btdc, atdc or tdc")
-        key = next(iter(end))
-        ends.append(read_quantity(key, end[key]))
-    early, late = ends
-    if early.form is not Form.NOMINAL or late.form is not Form.NOMINAL or early.unit is not late.unit:
-        raise QuantityError("each end of a straddling window is one number, both in the same unit")
-    window = Quantity(early.unit, Form.WINDOW, early.numbers + late.numbers, early.sides + late.sides)
-    if _less(window._signed(0), window._signed(1)):
-        raise WindowInverted(f"from, {early}, is later than to, {late}")
-    return window
-
-
-def _less(one: Fraction, other: Fraction) -> bool:
-    """Whether one is less than the other; ``<`` itself takes ten times as long."""
-    return one.numerator * other.denominator < other.numerator * one.denominator
-
-
 def _decimal(value: Fraction | None) -> Decimal | None:
     return None if value is None else Decimal(value.numerator) / Decimal(value.denominator)
-
-
-def _shape(raw: Any) -> tuple[Form, tuple[str, ...]]:
-    if isinstance(raw, str):
-        return Form.NOMINAL, (raw,)
-    if isinstance(raw, (list, tuple)) and len(raw) == 2 and isinstance(raw[0], str) and isinstance(raw[1], str):
-        return Form.WINDOW, (raw[0], raw[1])
-    if isinstance(raw, Mapping) and all(isinstance(item, str) for item in raw.values()):
-        keys = raw.keys()
-        if keys == {"at_least"} or keys == {"at_most"}:
-            key = next(iter(keys))
-            return Form(key), (raw[key],)
-        if keys == {"nominal", "plus_minus"}:
-            return Form.TOLERANCE, (raw["nominal"], raw["plus_minus"], raw["plus_minus"])
-        if keys == {"nominal", "plus", "minus"}:
-            return Form.TOLERANCE, (raw["nominal"], raw["plus"], raw["minus"])
-    raise QuantityError("write a number, [smaller, larger], {at_least: n}, {at_most: n} or {nominal: n, plus_minus: m}")

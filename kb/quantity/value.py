@@ -10,9 +10,9 @@ from typing import Any
 from kb.errors import QuantityError
 from kb.frozen import record
 from kb.quantity.number import Number, read_number
-from kb.quantity.quantity import Quantity, read_quantity, read_straddle
+from kb.quantity.quantity import Quantity
+from kb.quantity.reading import read_quantity, read_straddle, to_document
 from kb.quantity.unit import VALUE_KEYS, Dimension
-from kb.quantity.words import to_document as quantity_document
 
 _VALUE_KEYS = frozenset(VALUE_KEYS)
 
@@ -110,7 +110,7 @@ def read_value(document: Mapping[str, Any]) -> Value:
 def write_value(value: Value) -> dict[str, Any]:
     """The mapping that a contributor would type for a value."""
     if isinstance(value, Quantity):
-        return quantity_document(value)
+        return to_document(value)
     if isinstance(value, Words):
         return {value.dimension.value: value.text}
     if isinstance(value, Order):

@@ -1,0 +1,135 @@
+"""Quantities from what stands under a unit key, its scalars being text, and back."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from functools import lru_cache
+from typing import Any
+
+from kb.errors import QuantityError, WindowInverted
+from kb.quantity.form import Form, Side, less
+from kb.quantity.number import Number, read_number
+from kb.quantity.quantity import Quantity
+from kb.quantity.unit import DEGREE_OF_CRANK, PISTON_IN, PISTON_MM, unit_of
+
+_SIDES: dict[str, tuple[Side, ...]] = {side.value: (side,) for side in Side}
+_PISTON = {"mm": PISTON_MM, "in": PISTON_IN}
+_SHORT = 24  # longer texts are no figures of an engine, and are not worth keeping
+
+
+def read_quantity(key: str, raw: Any) -> Quantity:
+    """Read what stands under one unit key: a number, a list of two, or a mapping of a bound or a tolerance.
+
+    Scalars are text, as the reader leaves them.
+
+    Raises:
+        NumberNotPlain: a number is not plain.
+        WindowInverted: the first number is greater than the second.
+        UnknownUnit: the key is no unit.
+        QuantityError: the shape is none of these.
+    """
+    inner = ""
+    if not isinstance(raw, (str, list)) and key in ("btdc", "atdc") and isinstance(raw, Mapping) and len(raw) == 1:
+        only = next(iter(raw))
+        inner, raw = (only, raw[only]) if only in _PISTON else ("", raw)
+    if raw.__class__ is str and len(raw) <= _SHORT:
+        return _read_again(key, inner, raw)
+    if raw.__class__ is list and len(raw) == 2 and all(end.__class__ is str and len(end) <= _SHORT for end in raw):
+        return _read_again(key, inner, tuple(raw))
+    return _read(key, inner, raw)
+
+
+def _read(key: str, inner: str, raw: Any) -> Quantity:
+    """Read it; ``inner`` is the unit of a piston position, which stands below the side."""
+    sides = _SIDES.get(key, ())
+    unit = (_PISTON[inner] if inner else DEGREE_OF_CRANK) if sides else unit_of(key)
+    form, texts = _shape(raw)
+    fractions, signed = unit.fractions, unit.signed
+    first = read_number(texts[0], fractions=fractions, signed=signed)
+    if form is Form.TOLERANCE:  # a temperature may be below nought, a tolerance never is
+        signed = False
+    numbers = (first, *[read_number(text, fractions=fractions, signed=signed) for text in texts[1:]])
+    if sides == (Side.CENTRE,) and (form is not Form.NOMINAL or numbers[0].value != 0):
+        raise QuantityError("tdc is always 0; away from top dead centre write btdc or atdc")
+    if form is Form.WINDOW and less(numbers[1].value, numbers[0].value):
+        raise WindowInverted(f"the first number, {numbers[0]}, is greater than the second, {numbers[1]}")
+    return Quantity(unit, form, numbers, sides)
+
+
+_read_again = lru_cache(maxsize=8192)(_read)
+"""The same few thousand quantities stand in every book, and each is read by the models and by several rules."""
+
+
+def read_straddle(first: Mapping[str, Any], last: Mapping[str, Any]) -> Quantity:
+    """Read a window by its earlier and later end, ``from`` and ``to``, each with a side of its own.
+
+    Raises:
+        WindowInverted: ``from`` is later than ``to``.
+        QuantityError: an end is not one plain crank angle, or the ends differ in unit.
+    """
+    ends = []
+    for end in (first, last):
+        if len(end) != 1 or next(iter(end)) not in _SIDES:
+            raise QuantityError("each end of a straddling window is one of btdc, atdc or tdc")
+        key = next(iter(end))
+        ends.append(read_quantity(key, end[key]))
+    early, late = ends
+    if early.form is not Form.NOMINAL or late.form is not Form.NOMINAL or early.unit is not late.unit:
+        raise QuantityError("each end of a straddling window is one number, both in the same unit")
+    if less(_signed(early), _signed(late)):
+        raise WindowInverted(f"from, {early}, is later than to, {late}")
+    return Quantity(early.unit, Form.WINDOW, early.numbers + late.numbers, early.sides + late.sides)
+
+
+def _signed(end: Quantity) -> Fraction:
+    value = end.numbers[0].value
+    return -value if end.sides[0] is Side.AFTER else value
+
+
+def _shape(raw: Any) -> tuple[Form, tuple[str, ...]]:
+    if isinstance(raw, str):
+        return Form.NOMINAL, (raw,)
+    if isinstance(raw, (list, tuple)) and len(raw) == 2 and isinstance(raw[0], str) and isinstance(raw[1], str):
+        return Form.WINDOW, (raw[0], raw[1])
+    if isinstance(raw, Mapping) and all(isinstance(item, str) for item in raw.values()):
+        keys = raw.keys()
+        if keys == {"at_least"} or keys == {"at_most"}:
+            key = next(iter(keys))
+            return Form(key), (raw[key],)
+        if keys == {"nominal", "plus_minus"}:
+            return Form.TOLERANCE, (raw["nominal"], raw["plus_minus"], raw["plus_minus"])
+        if keys == {"nominal", "plus", "minus"}:
+            return Form.TOLERANCE, (raw["nominal"], raw["plus"], raw["minus"])
+    raise QuantityError("write a number, [smaller, larger], {at_least: n}, {at_most: n} or {nominal: n, plus_minus: m}")
+
+
+def to_document(quantity: Quantity) -> dict[str, Any]:
+    """The mapping that a contributor would type for it: reading that gives the same quantity back."""
+    unit = quantity.unit
+    inner = {"piston_mm": "mm", "piston_in": "in"}.get(unit.key)
+    if len(quantity.sides) == 2:
+        return {
+            key: {side.value: {inner: number.text} if inner else number.text}
+            for key, side, number in zip(("from", "to"), quantity.sides, quantity.numbers, strict=True)
+        }
+    shape = _shape_of(quantity.form, quantity.numbers)
+    if quantity.sides == (Side.CENTRE,):  # a piston position of nought, too, is top dead centre
+        return {Side.CENTRE.value: shape}
+    if quantity.sides:
+        return {quantity.sides[0].value: {inner: shape} if inner else shape}
+    return {unit.key: shape}
+
+
+def _shape_of(form: Form, numbers: tuple[Number, ...]) -> Any:
+    texts = [number.text for number in numbers]
+    if form is Form.NOMINAL:
+        return texts[0]
+    if form is Form.WINDOW:
+        return texts
+    if form is Form.TOLERANCE:
+        nominal, plus, minus = texts
+        if plus == minus:
+            return {"nominal": nominal, "plus_minus": plus}
+        return {"nominal": nominal, "plus": plus, "minus": minus}
+    return {form.value: texts[0]}
