@@ -13,8 +13,8 @@ from pydantic_core import ErrorDetails
 
 from kb.finding import Part, Path
 from kb.intake.documents import KINDS, Document
+from kb.intake.documents.checks import PLAIN_WORDS, shown
 from kb.intake.documents.scalars import ID_PATTERN, PATTERN_WORDS, PLAIN_PATTERN
-from kb.intake.documents.values import PLAIN_WORDS, shown
 from kb.intake.fault import Fault
 from kb.intake.nearest import nearest
 

@@ -20,9 +20,10 @@ from kb.intake.authoring.one_unit import one_unit, some_unit
 from kb.intake.authoring.showing import Schema, closed, shown
 from kb.intake.authoring.values import value_definitions
 from kb.intake.documents import Document
+from kb.intake.documents.checks import Units
 from kb.intake.documents.parts import Exempt
 from kb.intake.documents.scalars import Filled, OfCatalogue
-from kb.intake.documents.values import OneValue, Units, Valued
+from kb.intake.documents.values import OneValue, Valued
 from kb.quantity import VALUE_KEYS
 
 _TYPES = ("string", "number", "integer", "boolean", "array", "object")

@@ -12,8 +12,8 @@ from typing import Any
 
 from kb.intake.authoring.one_unit import one_unit
 from kb.intake.authoring.showing import Schema, closed, shown
+from kb.intake.documents.checks import FRACTION_WORDS, PLAIN_WORDS
 from kb.intake.documents.scalars import LONGEST_TEXT, TEXT_PATTERN
-from kb.intake.documents.values import FRACTION_WORDS, PLAIN_WORDS
 from kb.intake.documents.wording import DESCRIPTIONS, EXAMPLES
 from kb.quantity import DECIMAL_PATTERN, FRACTION_PATTERN, PLAIN_KEYS, UNITS, VALUE_KEYS
 

@@ -1,6 +1,6 @@
 """One frozen pydantic model for each kind of file.
 
-Files import downward in this order: scalars, wording, values, parts, family, catalogue, work, ended.
+Files import downward in this order: scalars, wording, checks, values, parts, family, catalogue, work, ended.
 """
 
 from __future__ import annotations

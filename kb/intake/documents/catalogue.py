@@ -135,7 +135,7 @@ class Source(Document):
     )
     pages: Count | None = Field(None, description="How many pages it has.", examples=[64, 112])
     page_for_one_family: Flag | None = Field(
-        None, description="True when no page of it is for two families of one maker.", examples=[True]
+        None, description="True when no page of it is for two families of one maker.", examples=[True, False]
     )
     reprint_of: Id | None = Field(
         None,

@@ -6,9 +6,9 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
+from kb.intake.documents.checks import Units, measured
 from kb.intake.documents.parts import Exempt, Fits, Statement
 from kb.intake.documents.scalars import Count, Document, Filled, Flag, Id, Invented, Plain, Text
-from kb.intake.documents.values import Units, measured
 
 _LENGTH, _POWER = Units(("mm", "in")), Units(("hp", "kW", "PS"))
 _DISPLACEMENT, _DIVISION = Units(("cm3", "L")), Units(("deg",))

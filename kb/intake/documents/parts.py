@@ -7,8 +7,9 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, model_validator
 
+from kb.intake.documents.checks import Units, check_value, measured
 from kb.intake.documents.scalars import Count, Date, Document, Filled, Flag, Id, Page, Plain, Serial, Text, Year, fail
-from kb.intake.documents.values import OneValue, Units, Valued, check_value, measured
+from kb.intake.documents.values import OneValue, Valued
 from kb.quantity import value_keys
 
 State = Literal["cranking", "running", "static", "at-rest"]
