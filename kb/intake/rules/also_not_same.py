@@ -8,16 +8,17 @@ from collections.abc import Iterator
 from kb.finding import Part, Severity, Slip
 from kb.intake.desk import Case
 from kb.intake.rules import Bad, Good, Rule
-from kb.quantity import KEY_DIMENSIONS, value_keys
+from kb.quantity import KEY_DIMENSIONS
 
 
 def check(case: Case) -> Iterator[Slip]:
     """The units under ``also`` of every statement."""
     for stated in case.stated:
         if also := stated.document.get("also"):
-            first = next(iter(value_keys(stated.document)), "")
-            for key in value_keys(also):
-                if key in stated.kind.units and (not first or KEY_DIMENSIONS[key] is not KEY_DIMENSIONS[first]):
+            first = next((key for key in stated.document if key in KEY_DIMENSIONS), "")
+            measured = KEY_DIMENSIONS.get(first)
+            for key in also:
+                if KEY_DIMENSIONS.get(key, measured) is not measured and key in stated.kind.units:
                     what = f"also {key}, which is measured otherwise than {first}" if first else "also without a value"
                     do = "make it a statement of its own with the same source and page"
                     yield Slip((*stated.path, "also", key), what, do, Part.KEY)

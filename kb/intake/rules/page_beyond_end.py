@@ -12,16 +12,22 @@ from kb.intake.rules import Bad, Good, Rule
 
 def check(case: Case) -> Iterator[Slip]:
     """The page of every statement whose source says how many it has."""
-    sources = case.desk.sources
+    ends: dict[str, int | None] = {}
     for figure, statements in case.family.statements.items():
         for statement in statements:
-            source = sources.get(statement.source)
-            if source and statement.page.isdigit() and source.paged and "pages" in source.document:
-                last = int(source.document["pages"])
-                if not 1 <= int(statement.page) <= last:
-                    what = f"page {statement.page} of {source.id}, which has {last}"
-                    do = f"write the page that states it, or mend pages in sources/{source.id}.yaml"
-                    yield Slip(("figures", figure, statement.index, "page"), what, do)
+            source, page = statement.source, statement.page
+            if source not in ends:
+                ends[source] = _last_page(case, source)
+            last = ends[source]
+            if last and page.isdigit() and not 1 <= int(page) <= last:
+                what = f"page {page} of {source}, which has {last}"
+                do = f"write the page that states it, or mend pages in sources/{source}.yaml"
+                yield Slip(("figures", figure, statement.index, "page"), what, do)
+
+
+def _last_page(case: Case, key: str) -> int | None:
+    source = case.desk.sources.get(key)
+    return int(source.document["pages"]) if source and source.paged and "pages" in source.document else None
 
 
 RULE = Rule(

@@ -12,18 +12,24 @@ from kb.intake.rules import Bad, Good, Rule
 
 def check(case: Case) -> Iterator[Slip]:
     """Every page that is named, of a statement or of what it supersedes."""
-    sources = case.desk.sources
+    paged: dict[str, bool] = {}
+    for path, key in _paged(case):
+        if key not in paged:
+            source = case.desk.sources.get(key)
+            paged[key] = source is None or source.paged or not source.kind
+        if not paged[key]:
+            what = f"a page of {key}, which is a {case.desk.sources[key].kind} and has none"
+            yield Slip(path, what, "take the page out, or name the paper that it is a page of")
+
+
+def _paged(case: Case) -> Iterator[tuple[Path, str]]:
+    """Every page that is named and whose it is."""
     for figure, statements in case.family.statements.items():
         for statement in statements:
-            path: Path = ("figures", figure, statement.index)
-            named: list[tuple[Path, str, str]] = [((*path, "page"), statement.source, statement.page)]
-            if statement.supersedes:
-                named.append(((*path, "supersedes", "page"), *statement.supersedes))
-            for place, key, page in named:
-                source = sources.get(key) if page else None
-                if source and source.kind and not source.paged:
-                    what = f"a page of {source.id}, which is a {source.kind} and has none"
-                    yield Slip(place, what, "take the page out, or name the paper that it is a page of")
+            if statement.page:
+                yield ("figures", figure, statement.index, "page"), statement.source
+            if statement.supersedes and statement.supersedes[1]:
+                yield ("figures", figure, statement.index, "supersedes", "page"), statement.supersedes[0]
 
 
 RULE = Rule(

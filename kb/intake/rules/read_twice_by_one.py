@@ -5,7 +5,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.records import as_list
 from kb.finding import Severity, Slip
 from kb.intake.desk import Case
 from kb.intake.rules import Bad, Good, Rule
@@ -15,8 +14,11 @@ def check(case: Case) -> Iterator[Slip]:
     """The readings of every statement."""
     for figure, statements in case.family.statements.items():
         for statement in statements:
+            readings = statement.document.get("readings", ())
+            if len(readings) < 2:
+                continue
             seen: set[str] = set()
-            for index, reading in enumerate(as_list(statement.document.get("readings"))):
+            for index, reading in enumerate(readings):
                 reader = reading["by"].strip().casefold()
                 if reader in seen:
                     path = ("figures", figure, statement.index, "readings", index, "by")

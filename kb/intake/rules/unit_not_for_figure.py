@@ -4,23 +4,32 @@ length: another unit is most likely the figure of another line of the page."""
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 
 from kb.finding import Part, Severity, Slip
 from kb.intake.desk import Case
 from kb.intake.nearest import either
 from kb.intake.rules import Bad, Good, Rule
-from kb.quantity import value_keys
+from kb.quantity import VALUE_KEYS, value_keys
 
 
 def check(case: Case) -> Iterator[Slip]:
     """The unit of every statement and reading, and those under its ``also``."""
-    for stated in case.stated:
-        units = stated.kind.units
-        for path, holder in ((stated.path, stated.document), ((*stated.path, "also"), stated.document.get("also"))):
-            for key in value_keys(holder or ()):
-                if key not in units and not (key == "from" and "btdc" in units):
-                    what = f"{key} is no unit of {stated.figure}"
-                    yield Slip((*path, key), what, f"write it under {either(units)}, as printed", Part.KEY)
+    for path, figure, kind, document in case.stated:
+        others = _others(kind.units)
+        if others.isdisjoint(document) and others.isdisjoint(document.get("also") or ()):
+            continue
+        for place, holder in ((path, document), ((*path, "also"), document.get("also") or ())):
+            for key in value_keys(holder):
+                if key in others:
+                    do = f"write it under {either(kind.units)}, as printed"
+                    yield Slip((*place, key), f"{key} is no unit of {figure}", do, Part.KEY)
+
+
+@cache
+def _others(units: tuple[str, ...]) -> frozenset[str]:
+    """The value keys that a figure with these units does not have; a window that straddles is of those with sides."""
+    return frozenset(VALUE_KEYS).difference(units, ("from", "to") if "btdc" in units else ())
 
 
 RULE = Rule(
