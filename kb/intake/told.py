@@ -34,21 +34,23 @@ _WANTED = {
     "too_long": "a list of two, [first, last]",
     "too_short": "at least one entry",
 }
-_MOST_SUGGESTED = 200  # a document with more unknown keys than this is no slip of the keys
+_MOST_SUGGESTED = 200  # a document with more different unknown keys than this has more than slips of the keys
 _SHORTEST_SURE = 3  # letters of a key of which it can be said which other key is meant
 
 
 def told(kind: str, error: ValidationError, data: Any) -> Iterator[Fault]:
     """Each of pydantic's errors as a fault; ``data`` is what was validated, ``kind`` the kind of file."""
-    unknown = 0
+    unknown: set[str] = set()
     for detail in error.errors(include_url=False, include_input=False):
         path = tuple(part for part in detail["loc"] if not str(part).startswith("\0"))
         if path and path[-1] == "[key]" and detail["type"] == "string_pattern_mismatch":
             yield _no_id(path[:-1])
             continue
         fault = _fault(kind, detail, path, data)
-        unknown += fault.rule == "unknown-key"
-        yield _with_nearest(fault) if fault.rule == "unknown-key" and unknown <= _MOST_SUGGESTED else fault
+        if fault.rule == "unknown-key":
+            unknown.add(fault.found)
+            fault = _with_nearest(fault) if len(unknown) <= _MOST_SUGGESTED else fault
+        yield fault
 
 
 def _no_id(path: Path) -> Fault:
@@ -86,6 +88,15 @@ def _fault(kind: str, detail: ErrorDetails, path: Path, data: Any) -> Fault:
     if context.get("pattern") == PLAIN_PATTERN and isinstance(found, str):
         return Fault("number-not-plain", path, found[:40], (PLAIN_WORDS,))
     return Fault("wrong-type", path, shown(found), (_wanted(error, context),))
+
+
+def _page(path: Path, data: Any) -> str:
+    """The page that a faulty statement is from, in words."""
+    statement = look(data, path[:3]) if path[:1] == ("figures",) else None
+    source, page = (statement.get(key) for key in ("source", "page")) if isinstance(statement, Mapping) else ("", "")
+    if not isinstance(source, str) or not source:
+        return "the page"
+    return f"page {page} of {source}" if isinstance(page, str) and page else source
 
 
 def _unknown_key(path: Path, known: tuple[str, ...]) -> Fault:
