@@ -72,7 +72,7 @@ def _fault(kind: str, detail: ErrorDetails, path: Path, data: Any) -> Fault:
         if rule != "missing-key" and look(data, path) == "":
             return _nothing(path)
         part = Part.KEY if rule == "two-units" else _holder(path) if rule == "missing-key" else Part.VALUE
-        return Fault(rule, path, context["found"], expected, part)
+        return Fault(rule, path, context["found"], expected, part, page=_page(path, data))
     if error == "extra_forbidden":
         return _unknown_key(path, known_keys(kind, _keys(path[:-1])))
     if error == "missing":

@@ -11,7 +11,7 @@ from kb.intake.rules import Bad, Good, Rule
 
 def check(fault: Fault) -> Iterator[Slip]:
     """Say which number is the greater and what to write."""
-    yield Slip(fault.path, fault.found, f"write {fault.expected[0]} if the page agrees", fault.part)
+    yield Slip(fault.path, fault.found, f"write {fault.expected[0]} if {fault.page} agrees", fault.part)
 
 
 RULE = Rule(
