@@ -72,7 +72,7 @@ def decode(raw: bytes) -> Decoded:
         text = raw.decode()
         return Decoded(text, text)
     text, encoding = _text(raw)
-    letters = set(text if encoding else odd.decode("utf-8", "surrogateescape"))  # few, where a whole text is slow
+    letters = set(text) if encoding else _letters(text, odd)
     ending = "CRLF" if "\r\n" in text else "CR" if "\r" in text else ""
     first_ending = text.count("\n", 0, text.find("\r")) + 1 if ending else 0
     text = text.replace("\r\n", "\n").replace("\r", "\n")
@@ -96,6 +96,15 @@ def decode(raw: bytes) -> Decoded:
             faults += seen
             bent.update(fault.place.line for fault in seen if fault.place)
     return Decoded(text, clean, tuple(faults), frozenset(bent))
+
+
+def _letters(text: str, odd: bytes) -> set[str]:
+    """The characters of a text that are not plain: from the few bytes that are not, if that is sure."""
+    try:
+        text.encode()  # fails if some byte was no UTF-8; what is left of the others could then look like some letter
+        return set(odd.decode())
+    except UnicodeError:
+        return set(text)
 
 
 def _text(raw: bytes) -> tuple[str, str]:

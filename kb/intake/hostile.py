@@ -140,7 +140,7 @@ class Walk:
             closed = self._opened.pop()
             self._sizes[closed.anchor] = self._nodes + self._expanded - closed.before
         elif isinstance(event, yaml.NodeEvent):
-            start, end = _bounds(event)
+            start, end = bounds(event)
             self._last = end
             self._count(start, end)
             if isinstance(event, yaml.AliasEvent):
@@ -222,7 +222,7 @@ class _Opened:
     children: int = 0
 
 
-def _bounds(event: yaml.Event) -> tuple[int, int]:
+def bounds(event: yaml.Event) -> tuple[int, int]:
     """Where an event begins and ends in the text; the parser gives every event both marks."""
     start, end = event.start_mark, event.end_mark
     return (start.index, end.index) if start and end else (0, 0)

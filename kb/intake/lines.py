@@ -39,8 +39,8 @@ class Lines:
 
     def whole_line(self, number: int) -> Place:
         """The place of a line without its indentation and the blanks at its end."""
-        line = self.line(number)
-        return Place(number, len(line) - len(line.lstrip()) + 1, number, max(len(line.rstrip()), 0) + 1)
+        line = self.line(number).rstrip()
+        return Place(number, len(line) - len(line.lstrip()) + 1, number, len(line) + 1)
 
     def index(self, line: int, column: int) -> int:
         """The index of the character at a place's line and column."""

@@ -9,6 +9,7 @@ import yaml
 from kb.finding import Place
 from kb.intake.cutting import indent
 from kb.intake.fault import Fault
+from kb.intake.hostile import bounds
 from kb.intake.lines import Lines, shown
 
 _KEY_BEFORE = re.compile(r""" *(?:- +)*(?:"[^"]*"|'[^']*'|[^\s:#"'](?:[^:#]|:(?=\S))*?)\s*:\s+(?=\S)""")
@@ -62,6 +63,8 @@ class _Stumble:
             return self._open_quote(self.began)
         if "mapping values" in problem:
             return self._second_colon()
+        if problem == "found unexpected ':'":
+            return self._colon_in_brackets()
         if problem == "could not find expected ':'":
             return self._no_colon(self.began_line)
         if "scanning" not in context and (quoted := self._quoted_before()):
@@ -84,7 +87,7 @@ class _Stumble:
         """The quoted scalar that ends on the line of the stumble, with nothing between, if there is one."""
         if self.scalar is None or self.scalar.style not in ("'", '"'):
             return None
-        start, end = _span(self.scalar)
+        start, end = bounds(self.scalar)
         return (start, end) if end <= self.index and self.clean[end : self.index].strip(" ") == "" else None
 
     def _after_quote(self, start: int, end: int) -> Fault:
@@ -133,6 +136,12 @@ class _Stumble:
             return self._open_quote(self.clean.index(quote, start))
         return self._syntax("colon", start, self._row_end(start))
 
+    def _colon_in_brackets(self) -> Fault:
+        """A colon with a bracket or a comma close behind it, within brackets."""
+        end = self.index + 2
+        meant = f"{self.clean[self.began : end - 1]} {self.clean[end - 1 : end]}"
+        return self._marked("space-missing", self.began, end, meant)
+
     def _in_brackets(self) -> Fault:
         """Something other than a comma or the closing bracket."""
         sign = self.clean[self.index : self.index + 1]
@@ -150,7 +159,7 @@ class _Stumble:
         if sign == ",":
             return self._syntax("comma", self.index, self.index + 1)
         if sign == ":" and self.scalar is not None and self.scalar.style not in ("'", '"'):
-            return self._marked("comma-missing", *_span(self.scalar))
+            return self._marked("comma-missing", *bounds(self.scalar))
         return self._marked("comma-missing", self.index, self._entry_end(self.index))
 
     def _sign(self, start: int) -> Fault:
@@ -229,18 +238,12 @@ def _trail(clean: str) -> tuple[list[int], yaml.ScalarEvent | None]:
             if isinstance(event, yaml.ScalarEvent):
                 scalar = event
             elif isinstance(event, yaml.CollectionStartEvent):
-                opened.append(_span(event)[0] if event.flow_style else -1)
+                opened.append(bounds(event)[0] if event.flow_style else -1)
             elif isinstance(event, yaml.CollectionEndEvent):
                 opened.pop()
     except yaml.YAMLError:
         pass
     return [start for start in opened if start >= 0 and clean[start] in "[{"], scalar
-
-
-def _span(event: yaml.Event) -> tuple[int, int]:
-    """Where an event begins and ends in the text; the parser gives every event both marks."""
-    start, end = event.start_mark, event.end_mark
-    return (start.index, end.index) if start and end else (0, 0)
 
 
 def _has_content(row: str) -> bool:
