@@ -29,7 +29,7 @@ def parser() -> argparse.ArgumentParser:
     """The command line as argparse sees it."""
     top = argparse.ArgumentParser(
         prog="stopscrew",
-        description="Figures for setting spark timing and throttle linkage on old outboard engines, each with its source.",
+        description="Figures for setting spark timing and throttle linkage on old outboards, each with its source.",
         epilog=_EPILOG,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )

@@ -7,7 +7,7 @@ import os
 import sys
 from typing import TYPE_CHECKING
 
-from kb.cli.options import add_command
+from kb.cli.options import add_command, cache_beside
 
 if TYPE_CHECKING:
     from kb.cli.options import Commands
@@ -41,7 +41,7 @@ def run(arguments: argparse.Namespace) -> int:
     from kb.intake.run import check
 
     folder = Path(arguments.specs)
-    cache = None if arguments.no_cache else Path(arguments.cache or folder.parent / "build" / "check.cache")
+    cache = None if arguments.no_cache else Path(arguments.cache or cache_beside(arguments.specs))
     bar = _bar if sys.stderr.isatty() else None
     checked = check(folder, cache, arguments.jobs, bar)
     if bar:

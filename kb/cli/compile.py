@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
-from kb.cli.options import add_command
+from kb.cli.options import add_command, cache_beside
 
 if TYPE_CHECKING:
     from kb.cli.options import Commands
@@ -30,4 +30,28 @@ def add(commands: Commands) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Compile, or verify; errors in the folder exit with 1 and leave the last good file in place."""
-    raise SystemExit(str(arguments))
+    from kb.cli.rendering import foot, print_json, print_lines
+
+    if arguments.verify:
+        from kb.book.store import Store
+
+        book = Store(arguments.verify)
+        book.verify()
+        said = {"book": arguments.verify, "families": len(book.family_ids()), "verified": True}
+        words = f"{arguments.verify}: {said['families']} families, every checksum right"
+    else:
+        from pathlib import Path
+
+        from kb import open_book
+        from kb.intake.compile import compile_book
+
+        made = compile_book(Path(arguments.specs), Path(arguments.out), cache_beside(arguments.specs))
+        book = open_book(made.path)
+        said = {"book": str(made.path), "families": made.families, "warnings": len(made.warnings)}
+        warned = f", {len(made.warnings)} warnings (stopscrew check shows them)" if made.warnings else ""
+        words = f"{made.path}: {made.families} families{warned}"
+    if arguments.json:
+        print_json({**said, "date": book.date, "invented": book.invented})
+    else:
+        print_lines([words, *foot(book)])
+    return 0

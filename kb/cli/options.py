@@ -6,6 +6,8 @@ import argparse
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from kb.book.book import Book
 
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]
@@ -33,3 +35,10 @@ def open_named_book(arguments: argparse.Namespace) -> Book:
     from kb import open_book
 
     return open_book(arguments.specs or arguments.book)
+
+
+def cache_beside(specs: str) -> Path:
+    """Where results of checks are kept between runs: under ``build/`` beside the folder."""
+    from pathlib import Path
+
+    return Path(specs).resolve().parent / "build" / "check.cache"
