@@ -39,10 +39,13 @@ STRADDLE = "the ends of a straddling window in different units"
 FEATURES = "a part of YAML that the reader refuses: anchors, aliases, tags, merge keys, directives"
 DOUBLED = "a key twice: an editor's parser marks it, a validator sees only the last one"
 NEWLINE = "a line's end behind the text: Python's $ passes over it, ECMAScript's, which an editor uses, does not"
+ACROSS = "a source that says a figure is absent and states it as well: two statements, each sound by itself"
 # Then what only the schema refuses.
 GUESSED = "text that a parser takes for a truth value or for nothing, such as a note that says no more than null"
 QUOTED = "true in quotes, where the schema admits the one value true"
-CLASSES = (SPELLING, DECIMALS, TRUTH, ORDER, DATE, FRACTION, STRADDLE, FEATURES, DOUBLED, NEWLINE, GUESSED, QUOTED)
+CLASSES = (
+    SPELLING, DECIMALS, TRUTH, ORDER, DATE, FRACTION, STRADDLE, FEATURES, DOUBLED, NEWLINE, ACROSS, GUESSED, QUOTED,
+)  # fmt: skip
 
 _FEATURES = ("anchor", "alias", "tag", "merge-key", "directive", "second-document", "key-not-text")
 
@@ -133,6 +136,8 @@ def _only_the_model(refusal: Refusal) -> str:
     stands = refusal.stands
     if refusal.rule in _FEATURES:
         return FEATURES
+    if refusal.rule == "absent-and-stated":
+        return ACROSS
     if refusal.rule == "window-inverted" or (isinstance(stands, list) and any("rpm" in row for row in stands)):
         return ORDER
     if isinstance(stands, Mapping):

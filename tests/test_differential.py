@@ -12,6 +12,7 @@ from collections import Counter
 import pytest
 
 from tests.differential import (
+    ACROSS,
     CLASSES,
     DATE,
     DECIMALS,
@@ -83,6 +84,7 @@ EXAMPLES = [
     (FEATURES, "name: Example 31\n", "%YAML 1.2\n---\nname: Example 31\n"),
     (DOUBLED, "  max-advance:\n", "  max-advance: []\n  max-advance:\n"),
     (NEWLINE, "source: plate", "source: |\n        plate"),
+    (ACROSS, "    - in: 3 7/16", "    - {absent: not-stated, source: plate}\n    - in: 3 7/16"),
     (GUESSED, "note: read twice", "note: null"),
     (GUESSED, "name: Example 31", "name: true"),
     (QUOTED, "invented: true", "invented: 'true'"),
