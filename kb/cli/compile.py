@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from kb.cli.options import add_command, cache_beside
 
 if TYPE_CHECKING:
+    from kb.book.book import Book
     from kb.cli.options import Commands
 
 
@@ -35,8 +36,8 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.verify:
         from kb.book.store import Store
 
-        book = Store(arguments.verify)
-        book.verify()
+        book: Book = (store := Store(arguments.verify))
+        store.verify()
         said = {"book": arguments.verify, "families": len(book.family_ids()), "verified": True}
         words = f"{arguments.verify}: {said['families']} families, every checksum right"
     else:
