@@ -5,13 +5,13 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator
 
-from kb.intake import documents
 from kb.intake.authoring import DIALECT, render, schemas
 from kb.intake.authoring.__main__ import main
 from kb.intake.documents import KINDS
@@ -96,7 +96,7 @@ def _everything(schema: Any) -> Iterator[tuple[str, Any]]:
 
 def class_names() -> set[str]:
     names = ("catalogue", "ended", "family", "parts", "scalars", "values", "work")
-    modules = [getattr(documents, name) for name in names]
+    modules = [import_module(f"kb.intake.documents.{name}") for name in names]
     return {name for module in modules for name, value in vars(module).items() if isinstance(value, type)}
 
 
