@@ -1,6 +1,7 @@
 """The book: families, sources and standings, ready for look-ups; light to import.
 
 Files import downward in this order: fits, reference, records, address, engines, geometry, agreement, standing, answer,
-derived, find, book, settle, resolve, query, select, look_up, shelf, layout, cells, store, bind. Where a book answers
+derived, find, book, settle, resolve, query, select, look_up, shelf, layout, opening, bind, verify,
+store. Where a book answers
 through a file further down, it imports it when asked.
 """

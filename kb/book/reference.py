@@ -9,6 +9,9 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from kb.quantity import Dimension
 
+MAXIMUM, CORRECTION = "max-advance", "cranking-correction"
+"""The two figures that one can be worked out from the other with."""
+
 PAGED_KINDS = frozenset({"handbook", "workshop-manual", "bulletin", "parts-list"})
 """Kinds of source that have pages."""
 

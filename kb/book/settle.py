@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from kb.book.answer import in_words
@@ -22,6 +23,7 @@ from kb.book.engines import engine_kinds
 from kb.book.fits import Fit, thawed
 from kb.book.geometry import Crank
 from kb.book.records import Family, FigureKind, Statement
+from kb.book.reference import CORRECTION, MAXIMUM
 from kb.book.standing import Evidence, Judgement, Role, Standing, applies, judge
 from kb.errors import (
     ConditionNeeded,
@@ -34,13 +36,12 @@ from kb.errors import (
     Refusal,
     StateNotFound,
 )
-from kb.quantity import Quantity, Value, write_value
+from kb.quantity import Dimension, Quantity, Value, write_value
 from kb.working import working_document
 
 if TYPE_CHECKING:
     from kb.book.book import Book
 
-MAXIMUM, CORRECTION = "max-advance", "cranking-correction"
 _TOGETHER = {MAXIMUM: CORRECTION, CORRECTION: MAXIMUM}
 """Figures that only make sense together."""
 
@@ -81,11 +82,14 @@ class _Ground:
         self.statements = family.statements.get(kind.id, ())
         self.others = family.statements.get(_TOGETHER.get(kind.id, ""), ())
         self.withdrawn = book.withdrawn(family.id)
-        self.crank = Crank.of(family)
         self.parts: frozenset[Fit] = frozenset()
         self.cited: list[Any] = []
         self._numbers: dict[tuple[str, int], int] = {}
         self._judged: dict[tuple[tuple[str, int], ...], Judgement] = {}
+
+    @cached_property
+    def _crank(self) -> Crank | None:
+        return Crank.of(self.family) if self.kind.dimension is Dimension.CRANK_ANGLE else None
 
     def of_kind(self, parts: frozenset[Fit]) -> Entry:
         """What it comes to for engines that lie in these parts."""
@@ -112,7 +116,7 @@ class _Ground:
             kind = self.kind if own else self.book.figures[like[0].figure]
             self._judged[key] = judge(
                 like, self.statements if own else self.others, self.book.sources, parts=self.parts,
-                withdrawn=self.withdrawn, crank=self.crank, safest_end=kind.safest_end,
+                withdrawn=self.withdrawn, crank=self._crank, safest_end=kind.safest_end,
             )  # fmt: skip
         return self._judged[key]
 

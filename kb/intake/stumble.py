@@ -16,7 +16,7 @@ _KEY_BEFORE = re.compile(r""" *(?:- +)*(?:"[^"]*"|'[^']*'|[^\s:#"'](?:[^:#]|:(?=
 _NO_SPACE = re.compile(r" *(?:- +)*(?P<key>[A-Za-z][\w-]*):(?P<value>[^\s:/].*)| *-(?P<entry>[A-Za-z][\w-]*:.*)")
 _ENTRY_START = re.compile(r" *(?:- +)*")
 _LONGEST_KEY = 1_024  # by YAML's own rules
-_FAR = 200  # lines above, beyond which no one looks for the start of a slip
+_FAR = 200  # lines above that may have led to a slip
 _ESCAPE = re.compile(r"\\(?:x\w{0,2}|u\w{0,4}|U\w{0,8}|.|$)", re.MULTILINE)
 
 

@@ -13,7 +13,7 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
 
 class WheelHook(BuildHookInterface[Any]):
-    """Compiles ``specs/`` and includes the result as ``kb/shipped.book``; an editable install reads ``specs/`` itself."""
+    """Compiles ``specs/`` into ``kb/shipped.book``; an editable install reads ``specs/`` itself."""
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
         """Compile before the wheel is put together."""

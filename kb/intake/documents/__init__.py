@@ -6,36 +6,42 @@ Files import downward in this order: scalars, wording, checks, values, parts, fa
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
+from importlib import import_module
 
-from kb.intake.documents.catalogue import FigureKind, Maker, Source
-from kb.intake.documents.ended import Retired, Withdrawn
-from kb.intake.documents.family import Family
 from kb.intake.documents.scalars import Document
-from kb.intake.documents.work import Caution, Report, Routine
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Kind:
-    """A kind of file: its model, where it lies below the book's folder, and how many parts its id has."""
+    """A kind of file: where its model is, where it lies below the book's folder, and how many parts its id has."""
 
     name: str
-    model: type[Document]
+    place: str
     folder: str
     depth: int
+
+    @cached_property
+    def model(self) -> type[Document]:
+        """Its model, made when first asked for: to make all of them takes longer than to check a hundred files."""
+        module, name = self.place.split(".")
+        model: type[Document] = getattr(import_module(f"{__name__}.{module}"), name)
+        model.model_rebuild()
+        return model
 
 
 KINDS: dict[str, Kind] = {
     kind.name: kind
     for kind in (
-        Kind("figure", FigureKind, "catalogue", 1),
-        Kind("maker", Maker, "makers", 1),
-        Kind("source", Source, "sources", 1),
-        Kind("caution", Caution, "cautions", 1),
-        Kind("routine", Routine, "routines", 1),
-        Kind("family", Family, "families", 2),
-        Kind("report", Report, "reports", 3),
-        Kind("retired", Retired, "retired.yaml", 0),
-        Kind("withdrawn", Withdrawn, "withdrawn.yaml", 0),
+        Kind("figure", "catalogue.FigureKind", "catalogue", 1),
+        Kind("maker", "catalogue.Maker", "makers", 1),
+        Kind("source", "catalogue.Source", "sources", 1),
+        Kind("caution", "work.Caution", "cautions", 1),
+        Kind("routine", "work.Routine", "routines", 1),
+        Kind("family", "family.Family", "families", 2),
+        Kind("report", "work.Report", "reports", 3),
+        Kind("retired", "ended.Retired", "retired.yaml", 0),
+        Kind("withdrawn", "ended.Withdrawn", "withdrawn.yaml", 0),
     )
 }
 """Every kind of file by name. ``depth`` is how many parts an id of that kind has; 0 is a single file."""

@@ -48,7 +48,7 @@ PATTERN_WORDS: dict[str, str] = {
 class Document(BaseModel):
     """The root of all models: frozen, closed, and silent about the input in its errors."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", hide_input_in_errors=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", hide_input_in_errors=True, defer_build=True)
 
 
 def fail(rule: str, path: Path = (), found: str = "", expected: tuple[str, ...] = ()) -> PydanticCustomError:

@@ -5,17 +5,14 @@ years in which each series was stamped."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import Any
 
-from kb.book.engines import SerialKey, serial_key, years_meet
 from kb.book.records import Range
 from kb.finding import Severity, Slip
 from kb.intake.desk import Case, Desk
-from kb.intake.rules import Bad, Good, Rule
-
-_End = tuple[int, SerialKey]
-_Fit = tuple[_End, _End, str, dict[str, Any]]
+from kb.intake.overlap import Claim, can_be_ordered, meeting
+from kb.intake.rules import Bad, Facts, Good, Rule
 
 
 def gather(case: Case) -> Any:
@@ -27,45 +24,25 @@ def gather(case: Case) -> Any:
             "years": [fit.years.first, fit.years.last] if fit.years else None,
         }
         for index, fit in enumerate(case.family.fits)
-        if fit.serials and (fit.serials.first or fit.serials.last)
+        if fit.serials and can_be_ordered(fit.serials)
     ]
     return found or None
 
 
-def check(facts: Mapping[str, Any], _desk: Desk) -> Iterator[tuple[str, Slip]]:
-    """Each range in order of its first number, against those before it that have not ended."""
-    shapes: dict[tuple[bool, ...], list[_Fit]] = {}
-    for file, fits in facts.items():
-        for fit in fits:
-            first, last = (serial_key(end) if end else None for end in fit["serials"])
-            shape = tuple(isinstance(run, int) for run in first or last or ())
-            low, high = (1, first) if first else (0, ()), (1, last) if last else (2, ())
-            shapes.setdefault(shape, []).append((low, high, file, fit))
-    for ranges in shapes.values():
-        ranges.sort(key=lambda one: (one[0], one[2]))
-        running: list[_Fit] = []
-        for one in ranges:
-            running = [other for other in running if other[1] >= one[0]]
-            for other in running:
-                if _same_years(one[3], other[3]):
-                    earlier, later = sorted((one, other), key=lambda fit: (fit[2], fit[3]["path"]))
-                    yield later[2], _slip(earlier, later)
-                    break
-            running.append(one)
-
-
-def _same_years(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
-    years, others = one["years"], other["years"]
-    return not (years and others) or years_meet(Range(*years), Range(*others))
-
-
-def _slip(earlier: _Fit, later: _Fit) -> Slip:
-    family = earlier[2].removeprefix("families/").removesuffix(".yaml")
-    whose = "another range of this family" if earlier[2] == later[2] else family
-    what = f"serial numbers {Range(*later[3]['serials'])} meet those of {whose}, {Range(*earlier[3]['serials'])}"
-    years = [fit["years"] for fit in (earlier[3], later[3])]
-    do = "mend the end that is wrong" + ("" if all(years) else ", or give both the years in which they were stamped")
-    return Slip(tuple(later[3]["path"]), what, do)
+def check(facts: Facts, _desk: Desk) -> Iterator[tuple[str, Slip]]:
+    """Every two ranges that meet; the later one in the book is told."""
+    claims = [
+        Claim(file, tuple(fit["path"]), Range(*fit["serials"]), Range(*fit["years"]) if fit["years"] else None)
+        for file, fits in facts.items()
+        for fit in fits
+    ]
+    for earlier, later in meeting(claims):
+        family = earlier.file.removeprefix("families/").removesuffix(".yaml")
+        whose = "another range of this family" if earlier.file == later.file else family
+        what = f"serial numbers {later.serials} meet those of {whose}, {earlier.serials}"
+        all_dated = earlier.years and later.years
+        do = "mend the end that is wrong" + ("" if all_dated else ", or give both the years in which they were stamped")
+        yield later.file, Slip(later.path, what, do)
 
 
 _OTHER = "families/skerrow/other.yaml"

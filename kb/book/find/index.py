@@ -1,0 +1,114 @@
+"""The tables in which families are found: the same in memory and in a compiled file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from sqlite3 import Connection
+from typing import Protocol
+
+from kb.book.engines import serial_key
+from kb.book.find.lines import Retired, lines_of, power_of, years_of
+from kb.book.find.words import name_key
+from kb.book.fits import Document, Range
+from kb.book.records import Family
+from kb.book.reference import Maker
+
+TABLES = (
+    "create table find_family (place integer primary key, family text not null, name text not null,"
+    " maker text not null, power text not null, years text not null, words text not null, labels text not null)",
+    "create table find_name (key text not null, score integer not null, place integer not null, line integer not null,"
+    " primary key (key, score, place, line)) without rowid",
+    "create table find_serial (shape text not null, last text not null, first text not null, place integer not null,"
+    " line integer not null, primary key (shape, last, first, place, line)) without rowid",
+    "create table find_vocabulary (length integer not null, word text not null, primary key (length, word))"
+    " without rowid",
+    "create virtual table find_words using fts5(said, seen, content='', columnsize=0, detail=column,"
+    """ prefix='1 2 3 4 5', tokenize="ascii tokenchars '.~'")""",
+)
+"""``place`` is the family's place in the order of ids, so that rows in the order of places are in a stable order.
+
+``find_family`` is what a hit shows; ``words`` and ``labels`` hold one line for each thing that is known of the
+family: its words, and (after the old id that it tells of, if any, and a tab) how it is said. ``line`` counts these
+from 0. ``find_words`` holds the words of all lines, apart by whether they are said of a family or seen on it;
+``find_vocabulary`` those that may be meant by a misspelt one.
+"""
+
+_FIRST, _LAST = "", "~"  # sorts before, and after, every serial number
+
+
+class Findable(Protocol):
+    """What is asked of a book to index it."""
+
+    @property
+    def makers(self) -> Mapping[str, Maker]:
+        """The makers by id."""
+
+    @property
+    def retired(self) -> Mapping[str, Document]:
+        """What was given up, by its old id."""
+
+    def family_ids(self) -> Sequence[str]:
+        """Every family's id, sorted."""
+
+    def get_heading(self, family: str) -> Family | None:
+        """The family, perhaps without its figures."""
+
+
+def write_index(connection: Connection, book: Findable) -> None:
+    """Make the tables and fill them; the caller commits."""
+    for statement in TABLES:
+        connection.execute(statement)
+    retired = Retired.read(book.retired)
+    vocabulary: set[str] = set()
+    for place, family in enumerate(filter(None, map(book.get_heading, sorted(book.family_ids()))), 1):
+        maker = book.makers[family.maker] if family.maker in book.makers else Maker(family.maker, {})
+        lines = lines_of(family, maker, retired)
+        said = [word for line in lines if not line.seen for word in line.words]
+        seen = [word for line in lines if line.seen for word in line.words]
+        vocabulary.update(said, seen)
+        connection.execute(
+            "insert into find_family values (?, ?, ?, ?, ?, ?, ?, ?)",
+            (place, family.id, family.name, maker.name, power_of(family), years_of(family),
+             "\n".join(f" {' '.join(line.words)} " for line in lines),
+             "\n".join(f"{line.old_id}\t{line.label}" for line in lines)),
+        )  # fmt: skip
+        values = (place, " ".join(said), " ".join(seen))
+        connection.execute("insert into find_words (rowid, said, seen) values (?, ?, ?)", values)
+        for number, line in enumerate(lines):
+            connection.executemany(
+                "insert or ignore into find_name values (?, ?, ?, ?)",
+                [(name_key(name), line.score, place, number) for name in line.names],
+            )
+            connection.executemany(
+                "insert into find_serial values (?, ?, ?, ?, ?)",
+                [(*ends, place, number) for ends in _ends(line.serials)],
+            )
+    words = sorted((len(word), word) for word in vocabulary if _may_be_misspelt(word))
+    connection.executemany("insert into find_vocabulary values (?, ?)", words)
+    connection.execute("insert into find_words (find_words) values ('optimize')")
+
+
+def serial_place(serial: str) -> tuple[str, str]:
+    """The shape of a serial number and a text that sorts among its shape as serial numbers do.
+
+    >>> serial_place("b 900") < serial_place("B-12000")
+    True
+    """
+    runs = serial_key(serial)
+    shape = "".join("9" if isinstance(run, int) else "A" for run in runs)
+    return shape, "".join(f"{len(str(run)):03}{run}" if isinstance(run, int) else f"{run} " for run in runs)
+
+
+def _may_be_misspelt(word: str) -> bool:
+    """Words of three letters or more, and years."""
+    return (len(word) >= 3 and word.isalpha()) or (len(word) == 4 and word.isdecimal())
+
+
+def _ends(held: Range | None) -> Iterator[tuple[str, str, str]]:
+    """The shape of a range of serial numbers, its last and its first; nothing where its ends differ in shape."""
+    if held:
+        ends = [serial_place(end) if end else None for end in (held.first, held.last)]
+        shapes = {end[0] for end in ends if end}
+        if len(shapes) == 1:
+            first, last = (end[1] if end else other for end, other in zip(ends, (_FIRST, _LAST), strict=True))
+            yield shapes.pop(), last, first

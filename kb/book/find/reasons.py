@@ -1,0 +1,60 @@
+"""Why a family was found, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from kb.book.find.typed import Word
+
+_UNITS = {"hp": "hp", "kw": "kW", "ps": "PS"}
+
+Way = tuple[Sequence[str], str]
+"""What the lines of the index hold when a word is found in one way, and what is then said of how it was read."""
+
+
+def ways_of(word: Word) -> list[Way]:
+    """The ways in which a word may be found, as typed first."""
+    begun = word.exact if word.grows else ()
+    tries = ((word.exact, " "), (begun, ""), (word.wider, " "), (word.also_near, " "))
+    return [
+        ([f" {part}{end}" for part in group], _note(word, group) if groups is word.also_near else "")
+        for groups, end in tries
+        for group in groups
+    ]
+
+
+def told(words: Sequence[Sequence[Way]], line: int | None, lines: str, labels: str) -> tuple[str, str]:
+    """What holds each word, in the order typed, with what was read for it, then what else told of the family by its
+    line; and the old id that one of them tells of. ``lines`` and ``labels`` are those of the index, of one family.
+    """
+    places = [place for ways in words for place in _places(ways, lines)]
+    if line is not None:
+        places.append((line, ""))
+    if len(places) == 1:
+        at, note = places[0]
+        old_id, _, label = labels.split("\n")[at].partition("\t")
+        return f"{label} ({note})" if note else label, old_id
+    each, old_id, notes = labels.split("\n"), "", dict[str, list[str]]()
+    for at, note in places:
+        old, _, label = each[at].partition("\t")
+        old_id = old_id or old
+        added = notes.setdefault(label, [])
+        if note and note not in added:
+            added.append(note)
+    return "; ".join([f"{label} ({', '.join(added)})" if added else label for label, added in notes.items()]), old_id
+
+
+def _places(ways: Sequence[Way], lines: str) -> list[tuple[int, str]]:
+    """The lines that hold a word in the first way that there is."""
+    for needles, note in ways:
+        found = [lines.find(needle) for needle in needles]
+        if -1 not in found:
+            return [(lines.count("\n", 0, at), note) for at in found]
+    return []
+
+
+def _note(word: Word, group: Sequence[str]) -> str:
+    read = " ".join(group).strip("~")
+    if group[0].startswith("~") and (unit := _UNITS.get(read[-2:])):
+        read = f"{read[:-2]} {unit}"
+    return "" if read == word.typed else f"“{word.typed}” read as “{read}”"

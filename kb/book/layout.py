@@ -1,0 +1,149 @@
+"""How a compiled book is laid out: its tables, how a document is packed, and the seal by which a row is known.
+
+The file is SQLite. Every row holds a document as JSON, compressed against a dictionary that lies in the file, and a
+seal: a checksum of the row's table, key and packed bytes, started from a number that is drawn from all that the book
+holds. So a row that was changed, that lies under another's key or comes from another book does not match its seal.
+That a row is *not* there is known by the digest of all keys of its table. None of this keeps out someone who writes a
+whole false book and seals it; the schema, the sizes and the time that reading takes are bounded all the same.
+"""
+
+from __future__ import annotations
+
+import zlib
+from json.decoder import JSONDecoder
+
+from kb.errors import BookDamaged
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from sqlite3 import Connection
+    from typing import Any
+
+FORMAT = 1
+"""Raised with every change of the tables, of what a document holds, or of how it is packed."""
+
+APPLICATION = 0x53544F50
+"""Stands in the file's header, so that other SQLite files are told apart."""
+
+LARGEST = 4 << 20
+"""No document comes to more bytes than this."""
+
+TABLES = {
+    "meta": "CREATE TABLE meta (name TEXT PRIMARY KEY, payload BLOB, seal INTEGER) WITHOUT ROWID",
+    "reference": "CREATE TABLE reference (kind TEXT, id TEXT, payload BLOB, seal INTEGER, PRIMARY KEY (kind, id))"
+    " WITHOUT ROWID",
+    "family": "CREATE TABLE family (id TEXT PRIMARY KEY, number INTEGER, payload BLOB, seal INTEGER) WITHOUT ROWID",
+    "settled": "CREATE TABLE settled (family INTEGER, figure TEXT, payload BLOB, seal INTEGER,"
+    " PRIMARY KEY (family, figure)) WITHOUT ROWID",
+    "document": "CREATE TABLE document (number INTEGER PRIMARY KEY, heading BLOB, heading_seal INTEGER, payload BLOB,"
+    " seal INTEGER)",
+    "name": "CREATE TABLE name (name TEXT PRIMARY KEY, payload BLOB, seal INTEGER) WITHOUT ROWID",
+}
+"""The tables of a book; beside them stand those in which families are found, which ``kb.book.find`` makes.
+
+``family`` holds of each family what a look-up needs besides the figure, ``settled`` the figure; ``document`` its
+heading and the whole of it; ``reference`` what families refer to, and under ``withdrawn`` what was found wrong in each.
+"""
+
+FIND_TABLES = "find_"
+"""What the names of the tables begin with in which families are found."""
+
+SCHEMA = "select type, name, tbl_name, sql from sqlite_schema order by name, type"
+
+KEYS = {
+    "family": "select id, number from family order by id",
+    "settled": "select family, figure from settled order by family, figure",
+    "document": "select number from document order by number",
+    "reference": "select kind, id from reference order by kind, id",
+    "name": "select name from name order by name",
+}
+"""The keys of each table, of which the book keeps a digest."""
+
+SUMMARY = ("name", "maker", "invented", "cautions", "fits")
+"""What a look-up needs of a family's heading."""
+
+_decode = JSONDecoder().raw_decode
+
+
+def pack(text: str, dictionary: bytes) -> bytes:
+    """A document's JSON as it lies in the file."""
+    packer = zlib.compressobj(9, wbits=-15, zdict=dictionary) if dictionary else zlib.compressobj(9, wbits=-15)
+    return packer.compress(text.encode()) + packer.flush()
+
+
+def unpack(payload: bytes, dictionary: bytes) -> Any:
+    """The document; only for what matched its seal.
+
+    Raises:
+        BookDamaged: it is no document, or larger than any is.
+    """
+    try:
+        unpacker = zlib.decompressobj(-15, dictionary)
+        raw = unpacker.decompress(payload, LARGEST)
+        if not unpacker.eof or unpacker.unused_data:
+            raise BookDamaged("the compiled book holds a document that is cut off, or too large to be one")
+        text = raw.decode()
+        document, end = _decode(text, 0)
+        if end != len(text):
+            raise BookDamaged("the compiled book holds a document with something behind it")
+    except (zlib.error, ValueError, RecursionError) as error:
+        raise BookDamaged(f"the compiled book holds a document that cannot be read: {error}") from None
+    return document
+
+
+def seal(salt: int, key: str, payload: bytes) -> int:
+    """The checksum of a row or a part of one; the key names that too."""
+    return zlib.crc32(payload, zlib.crc32(f"{key}\0".encode(), salt))
+
+
+class Digest:
+    """One number for many rows in their order."""
+
+    def __init__(self) -> None:
+        from hashlib import blake2b  # takes as long to import as a look-up; few look-ups need it
+
+        self._state = blake2b(digest_size=16)
+
+    def add(self, row: Iterable[object]) -> None:
+        """Add a row; numbers and texts, bytes and nothing are told apart, and so is where each ends."""
+        for value in row:
+            raw = value if isinstance(value, bytes) else str(value).encode()
+            self._state.update(b"%s %d " % (type(value).__name__.encode(), len(raw)))
+            self._state.update(raw)
+        self._state.update(b".")
+
+    @property
+    def text(self) -> str:
+        """As hexadecimal digits."""
+        return self._state.hexdigest()
+
+
+def digest(rows: Iterable[Iterable[object]]) -> str:
+    """One number for many rows in their order, as hexadecimal digits."""
+    state = Digest()
+    for row in rows:
+        state.add(row)
+    return state.text
+
+
+def content_digest(connection: Connection) -> str:
+    """A digest of all rows of the book's own tables but for what it says of itself."""
+    state = Digest()
+    for table, keys in KEYS.items():
+        state.add([table])
+        order = keys.partition(" order by ")[2]
+        for row in connection.execute(f"select * from {table} order by {order}"):
+            state.add(row)
+    return state.text
+
+
+def find_digest(connection: Connection) -> str:
+    """A digest of all tables in which families are found."""
+    state = Digest()
+    for kind, name, _, sql in connection.execute(SCHEMA).fetchall():
+        if kind == "table" and name.startswith(FIND_TABLES) and not sql.upper().startswith("CREATE VIRTUAL"):
+            state.add([name])
+            for row in connection.execute(f'select * from "{name}"'):
+                state.add(row)
+    return state.text

@@ -1,0 +1,270 @@
+"""A compiled book: one file, opened read-only, of which a look-up reads two rows."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from collections.abc import Mapping
+
+from kb.book.book import Book
+from kb.book.layout import FIND_TABLES, KEYS, SCHEMA, TABLES, digest, find_digest, seal, unpack
+from kb.book.opening import connect, look_at_header
+from kb.book.reference import CORRECTION, MAXIMUM, FigureKind, Maker, Source
+from kb.errors import BookDamaged, BookError, BookForeign
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Sequence
+    from typing import Any
+
+    from kb.book.find import Hit
+    from kb.book.fits import Document
+    from kb.book.records import Family
+
+_TICK, _MOST_TICKS = 20_000, 2_000  # a query that takes more steps of SQLite than 40 million runs away
+
+_SETTLED = (
+    "select family.number, family.payload, family.seal, settled.payload, settled.seal from family left join settled"
+    " on settled.family = family.number and settled.figure = ? where family.id = ?"
+)
+_DOCUMENT = (
+    "select document.{column}, document.{seal} from family left join document"
+    " on document.number = family.number where family.id = ?"
+)
+_GET_HEADING = _DOCUMENT.format(column="heading", seal="heading_seal")
+_GET_FAMILY = _DOCUMENT.format(column="payload", seal="seal")
+_HEADINGS = (
+    "select family.id, document.heading, document.heading_seal from family left join document"
+    " on document.number = family.number order by family.id"
+)
+
+
+class References(Mapping[str, "Any"]):
+    """What families refer to, of one kind, read when asked for."""
+
+    def __init__(self, store: Store, kind: str, make: Callable[[str, Document], Any] | None) -> None:
+        self._store, self._kind, self._make = store, kind, make
+
+    def __getitem__(self, key: str) -> Any:
+        document = self._store.reference(self._kind, key)
+        if document is None:
+            raise KeyError(key)
+        return self._make(key, document) if self._make else document
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._store.reference_ids(self._kind))
+
+    def __len__(self) -> int:
+        return len(self._store.reference_ids(self._kind))
+
+
+class _DefaultStates(Mapping[str, str]):
+    """The state of each figure that can stand in just one, read when asked for."""
+
+    def __init__(self, figures: Mapping[str, FigureKind]) -> None:
+        self._figures = figures
+
+    def __getitem__(self, figure: str) -> str:
+        if state := self._figures[figure].default_state:
+            return state
+        raise KeyError(figure)
+
+    def __iter__(self) -> Iterator[str]:
+        return (figure for figure, kind in self._figures.items() if kind.default_state)
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
+
+
+class Store(Book):
+    """A compiled book in a file.
+
+    Opening looks at the file's header, size and tables; each row that is read is held against its seal, and what is
+    not found against a digest of all keys. Any thread may ask.
+
+    Raises:
+        BookMissing: there is no such file.
+        BookForeign: it is no compiled book, or one of another version.
+        BookDamaged: a row, or the whole, is not as it was written; by every method.
+    """
+
+    def __init__(self, path: str | os.PathLike[str]) -> None:
+        self.path = os.fspath(path)
+        self._ticks = 0
+        look_at_header(self.path)
+        self._connection = connect(self.path)
+        try:
+            self._connection.set_progress_handler(self._tick, _TICK)
+            self._open()
+        except BaseException:
+            self._connection.close()
+            raise
+        self._confirmed: set[str] = set()
+        self._references: dict[tuple[str, str], Document] = {}
+        self.figures: Mapping[str, FigureKind] = References(self, "figure", FigureKind)
+        self._default_states = _DefaultStates(self.figures)
+        self.makers = References(self, "maker", Maker)
+        self.sources = References(self, "source", Source)
+        self.cautions = References(self, "caution", None)
+        self.retired = References(self, "retired", None)
+
+    def _tick(self) -> bool:
+        self._ticks += 1
+        return self._ticks > _MOST_TICKS
+
+    def _open(self) -> None:
+        schema = self._rows(SCHEMA)
+        ours = {name: sql for kind, name, _, sql in schema if kind == "table" and name in TABLES}
+        strange = [
+            name for kind, name, table, _ in schema
+            if kind not in ("table", "index") or not (table in TABLES or table.startswith(FIND_TABLES))
+        ]  # fmt: skip
+        if ours != TABLES or strange:
+            raise BookForeign(f"{self.path} has other tables than a compiled book of this version has")
+        rows = {name: (payload, stamp) for name, payload, stamp in self._rows("select * from meta")}
+        if set(rows) != {"book", "dictionary"}:
+            raise self._damaged("what it says of itself is missing")
+        self._salt, self._dictionary = 0, b""
+        self._meta = self._read("meta\0book", *rows["book"])
+        self._salt = self._meta["salt"]
+        dictionary, stamp = rows["dictionary"]
+        if not isinstance(dictionary, bytes) or seal(self._salt, "meta\0dictionary", dictionary) != stamp:
+            raise self._damaged("its dictionary does not match its seal")
+        self._dictionary = dictionary
+        self.date, self.invented = self._meta["date"], self._meta["invented"]
+
+    def _damaged(self, why: str) -> BookDamaged:
+        return BookDamaged(f"{self.path} is damaged: {why}; compile it again or get another copy")
+
+    def _rows(self, sql: str, *values: object) -> list[Any]:
+        self._ticks = 0
+        try:
+            return self._connection.execute(sql, values).fetchall()
+        except sqlite3.ProgrammingError as error:
+            raise BookError(f"{self.path} cannot be asked: {error}") from None
+        except sqlite3.Error as error:
+            raise self._damaged(str(error)) from None
+        except UnicodeEncodeError:  # half a character is in no key
+            return []
+
+    def _read(self, key: str, payload: Any, stamp: Any) -> Any:
+        """The document in a row, if the row is as it was written."""
+        if not isinstance(payload, bytes) or seal(self._salt, key, payload) != stamp:
+            name = key.replace("\0", " ")
+            raise self._damaged(f"the row of {name} does not match its seal")
+        return unpack(payload, self._dictionary)
+
+    def _confirm(self, table: str) -> None:
+        """Make sure that every key of a table is there, so that what is not found was never written."""
+        if table not in self._confirmed:
+            if digest(self._rows(KEYS[table])) != self._meta["keys"][table]:
+                raise self._damaged(f"rows of the table {table} are missing or have other keys")
+            self._confirmed.add(table)
+
+    def family_ids(self) -> Sequence[str]:
+        """Every family's id, sorted."""
+        self._confirm("family")
+        return [key for key, _ in self._rows(KEYS["family"])]
+
+    def get_family(self, family: str) -> Family | None:
+        """The family with that id, or nothing."""
+        return self._family(family, _GET_FAMILY, "document")
+
+    def get_heading(self, family: str) -> Family | None:
+        """The family with that id but with only the ids of its figures, or nothing."""
+        return self._family(family, _GET_HEADING, "heading")
+
+    def _family(self, family: str, sql: str, column: str) -> Family | None:
+        from kb.book.records import Family
+
+        rows = self._rows(sql, family)
+        if not rows:
+            self._confirm("family")
+            return None
+        return Family(family, self._read(f"{column}\0{family}", *rows[0]), self._default_states)
+
+    def settled(self, family: str, figure: str) -> tuple[Document, Document] | None:
+        """What a look-up needs of a family's heading, and what the figure comes to."""
+        rows = self._rows(_SETTLED, figure, family)
+        if not rows:
+            self._confirm("family")
+            return None
+        number, summary, summary_stamp, payload, stamp = rows[0]
+        heading = self._read(f"family\0{family}\0{number}", summary, summary_stamp)
+        if payload is None:
+            listed = self._read(f"heading\0{family}", *self._rows(_GET_HEADING, family)[0])["figures"]
+            if figure in listed or (figure == CORRECTION and MAXIMUM in listed):
+                raise self._damaged(f"the row of {figure} of {family} is missing")
+            return None
+        return heading, self._read(f"settled\0{family}\0{figure}", payload, stamp)
+
+    def reference(self, kind: str, key: str) -> Document | None:
+        """What a file holds that families refer to, or nothing."""
+        found = self._references.get((kind, key))
+        if found is None:
+            rows = self._rows("select payload, seal from reference where kind = ? and id = ?", kind, key)
+            if not rows:
+                self._confirm("reference")
+                return None
+            found = self._references[kind, key] = self._read(f"reference\0{kind}\0{key}", *rows[0])
+        return found
+
+    def reference_ids(self, kind: str) -> Sequence[str]:
+        """The ids of what families refer to, of one kind, sorted."""
+        self._confirm("reference")
+        return [key for (key,) in self._rows("select id from reference where kind = ? order by id", kind)]
+
+    def withdrawn(self, family: str) -> Sequence[Document]:
+        """The family's entries of withdrawn.yaml."""
+        found: Any = self.reference("withdrawn", family)
+        return found or ()
+
+    def named(self, name: str) -> Sequence[str]:
+        """The ids of families that bear exactly that name, with or without the maker's before it; case aside."""
+        name = " ".join(name.split()).casefold()
+        rows = self._rows("select payload, seal from name where name = ?", name)
+        if not rows:
+            self._confirm("name")
+            return ()
+        ids: list[str] = self._read(f"name\0{name}", *rows[0])
+        return ids
+
+    def find(self, words: str, limit: int = 20) -> list[Hit]:
+        """Families by what is known of them, best first."""
+        from kb.book.find import search
+
+        try:
+            if "find" not in self._confirmed:
+                self._ticks = 0
+                if find_digest(self._connection) != self._meta["find"]:
+                    raise self._damaged("the tables in which families are found are not as they were written")
+                self._confirmed.add("find")
+            self._ticks = 0
+            return search(self._connection, words, limit)
+        except sqlite3.Error as error:
+            raise self._damaged(str(error)) from None
+
+    def _properties(self) -> Iterator[tuple[str, Document]]:
+        self._confirm("family")
+        for family, heading, stamp in self._rows(_HEADINGS):
+            yield family, self._read(f"heading\0{family}", heading, stamp)
+
+    def verify(self) -> None:
+        """Read all of the book and hold it against its seals and digests.
+
+        Raises:
+            BookDamaged: something is not as it was written.
+        """
+        from kb.book.verify import faults
+
+        self._ticks = -_MOST_TICKS * len(self._rows(KEYS["family"]))  # all of it takes its time
+        try:
+            found = faults(self._connection, self._meta, self._read)
+        except sqlite3.Error as error:
+            found = str(error)
+        if found:
+            raise self._damaged(found)
+
+    def close(self) -> None:
+        """Close the file; the book answers no more."""
+        self._connection.close()

@@ -1,0 +1,56 @@
+"""Reading all of a compiled book and holding it against its seals and digests."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from sqlite3 import Connection
+from typing import Any
+
+from kb.book.layout import KEYS, SCHEMA, content_digest, digest, find_digest
+from kb.book.reference import CORRECTION, MAXIMUM
+
+Read = Callable[[str, Any, Any], Any]
+"""Gives the document in a row, by key, payload and seal, or says that it is damaged."""
+
+
+def faults(connection: Connection, meta: dict[str, Any], read: Read) -> str:
+    """What is not as it was written, in words; nothing when all is.
+
+    Raises:
+        sqlite3.Error: SQLite cannot read it.
+        BookDamaged: a row does not match its seal.
+    """
+    found = connection.execute("pragma integrity_check").fetchall()
+    if found != [("ok",)]:
+        return str(found[0][0])
+    if digest(connection.execute(SCHEMA)) != meta["schema"]:
+        return "its tables are not those that were written"
+    for table, keys in KEYS.items():
+        if digest(connection.execute(keys)) != meta["keys"][table]:
+            return f"rows of the table {table} are missing or have other keys"
+    if content_digest(connection) != meta["content"]:
+        return "its rows are not those that were written"
+    if find_digest(connection) != meta["find"]:
+        return "the tables in which families are found are not those that were written"
+    return _read_all(connection, read)
+
+
+def _read_all(connection: Connection, read: Read) -> str:
+    for kind, key, payload, stamp in connection.execute("select * from reference"):
+        read(f"reference\0{kind}\0{key}", payload, stamp)
+    for name, payload, stamp in connection.execute("select * from name"):
+        read(f"name\0{name}", payload, stamp)
+    for family, number, payload, stamp in connection.execute("select * from family").fetchall():
+        read(f"family\0{family}\0{number}", payload, stamp)
+        rows = connection.execute("select * from document where number = ?", (number,)).fetchall()
+        if not rows:
+            return f"the document of {family} is missing"
+        _, heading, heading_stamp, document, document_stamp = rows[0]
+        listed = set(read(f"heading\0{family}", heading, heading_stamp)["figures"])
+        read(f"document\0{family}", document, document_stamp)
+        settled = connection.execute("select * from settled where family = ?", (number,)).fetchall()
+        for _, figure, payload, stamp in settled:
+            read(f"settled\0{family}\0{figure}", payload, stamp)
+        if {row[1] for row in settled} != listed | ({CORRECTION} if MAXIMUM in listed else set()):
+            return f"figures of {family} are missing"
+    return ""
