@@ -186,26 +186,30 @@ def measure(book: Findable, seed: int = 47, count: int = 1000) -> Figures:
     count = min(count, len(book.family_ids()))
     plain, slips = list(questions(book, count, seed)), list(questions(book, count, seed, slip=True))
     sql = "select * from headings where headings match ? limit 20"
+    prefix, bare_prefix = _each(
+        begun, lambda words: search(connection, words), lambda words: bare.execute(sql, (f'"{words}"*',)).fetchall()
+    )
     return Figures(
         families=len(book.family_ids()),
-        prefix=_each(lambda words: search(connection, words), begun),
-        bare_prefix=_each(lambda words: bare.execute(sql, (f'"{words}"*',)).fetchall(), begun),
-        words=_each(lambda words: search(connection, words), [words for words, _ in plain[:200]]),
-        slip=_each(lambda words: search(connection, words), [words for words, _ in slips[:200]]),
+        prefix=prefix,
+        bare_prefix=bare_prefix,
+        words=_each([words for words, _ in plain[:200]], lambda words: search(connection, words))[0],
+        slip=_each([words for words, _ in slips[:200]], lambda words: search(connection, words))[0],
         found=share_found(connection, plain),
         found_with_slip=share_found(connection, slips),
     )
 
 
-def _each(task: Callable[[str], object], texts: Sequence[str], rounds: int = 5) -> float:
-    """Seconds of processor time for one text: the best of some rounds over all."""
-    best = float("inf")
+def _each(texts: Sequence[str], *tasks: Callable[[str], object], rounds: int = 7) -> list[float]:
+    """Seconds of processor time that each task takes for one text: the best of some rounds, the tasks in turn."""
+    best = [float("inf")] * len(tasks)
     for _ in range(rounds):
-        start = time.process_time()
-        for text in texts:
-            task(text)
-        best = min(best, time.process_time() - start)
-    return best / len(texts)
+        for number, task in enumerate(tasks):
+            start = time.process_time()
+            for text in texts:
+                task(text)
+            best[number] = min(best[number], time.process_time() - start)
+    return [seconds / len(texts) for seconds in best]
 
 
 def _bare(book: Findable) -> sqlite3.Connection:

@@ -6,7 +6,7 @@ cylinders, ignition) and then also in what is seen on it; a serial number that o
 the typed ones are beginnings; and, when there are none of all these but serial numbers, words with a slip in them.
 When nothing is found with all words, one word at a time is left out. Ties keep the order of ids.
 
-Files import downward in this order: hit, words, typed, lines, index, slips, reasons, searching. What only a
+Files import downward in this order: hit, words, typed, serials, lines, index, slips, reasons, searching. What only a
 search needs is imported when asked.
 """
 

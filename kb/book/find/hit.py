@@ -17,7 +17,8 @@ ONE_SLIP_TOGETHER, ONE_SLIP, ONE_SLIP_BEGUN, SLIPS = 42, 40, 35, 30
 """Scores of words with a slip in one of them, then also as beginnings, and of words with more slips."""
 
 LEFT_OUT = 20
-"""Score with a word left out: for the word that leaves the fewest families, less by one for each next."""
+"""Score with a word left out: for the word without which the surest are found, and of those the fewest; less by one
+for each next."""
 
 MOST_HITS = 200
 """No search gives more, whatever limit is asked for."""

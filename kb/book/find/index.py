@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from sqlite3 import Connection
 from typing import Protocol
 
-from kb.book.engines import serial_key
 from kb.book.find.lines import Retired, lines_of, power_of, years_of
+from kb.book.find.serials import range_places
 from kb.book.find.words import name_key
-from kb.book.fits import Document, Range
+from kb.book.fits import Document
 from kb.book.records import Family
 from kb.book.reference import Maker
 
@@ -32,8 +32,6 @@ family: its words, and (after the old id that it tells of, if any, and a tab) ho
 from 0. ``find_words`` holds the words of all lines, apart by whether they are said of a family or seen on it;
 ``find_vocabulary`` those that may be meant by a misspelt one.
 """
-
-_FIRST, _LAST = "", "~"  # sorts before, and after, every serial number
 
 
 class Findable(Protocol):
@@ -81,34 +79,13 @@ def write_index(connection: Connection, book: Findable) -> None:
             )
             connection.executemany(
                 "insert into find_serial values (?, ?, ?, ?, ?)",
-                [(*ends, place, number) for ends in _ends(line.serials)],
+                [(*ends, place, number) for held in line.serials for ends in range_places(held)],
             )
     words = sorted((len(word), word) for word in vocabulary if _may_be_misspelt(word))
     connection.executemany("insert into find_vocabulary values (?, ?)", words)
     connection.execute("insert into find_words (find_words) values ('optimize')")
 
 
-def serial_place(serial: str) -> tuple[str, str]:
-    """The shape of a serial number and a text that sorts among its shape as serial numbers do.
-
-    >>> serial_place("b 900") < serial_place("B-12000")
-    True
-    """
-    runs = serial_key(serial)
-    shape = "".join("9" if isinstance(run, int) else "A" for run in runs)
-    return shape, "".join(f"{len(str(run)):03}{run}" if isinstance(run, int) else f"{run} " for run in runs)
-
-
 def _may_be_misspelt(word: str) -> bool:
     """Words of three letters or more, and years."""
     return (len(word) >= 3 and word.isalpha()) or (len(word) == 4 and word.isdecimal())
-
-
-def _ends(held: Range | None) -> Iterator[tuple[str, str, str]]:
-    """The shape of a range of serial numbers, its last and its first; nothing where its ends differ in shape."""
-    if held:
-        ends = [serial_place(end) if end else None for end in (held.first, held.last)]
-        shapes = {end[0] for end in ends if end}
-        if len(shapes) == 1:
-            first, last = (end[1] if end else other for end, other in zip(ends, (_FIRST, _LAST), strict=True))
-            yield shapes.pop(), last, first

@@ -29,7 +29,7 @@ class Line:
     """One thing that is known of a family.
 
     ``names`` are texts that, typed whole, mean the family, and ``score`` is how well. ``seen`` is what is seen on the
-    engine rather than said of it. ``serials`` is a range of serial numbers, ``old_id`` an id that was given up.
+    engine rather than said of it. ``serials`` are ranges of serial numbers, ``old_id`` an id that was given up.
     """
 
     label: str
@@ -37,7 +37,7 @@ class Line:
     names: Sequence[str] = ()
     score: int = 0
     seen: bool = False
-    serials: Range | None = None
+    serials: Sequence[Range] = ()
     old_id: str = ""
 
 
@@ -149,7 +149,7 @@ def _seen_and_serials(family: Family) -> Iterator[Line]:
     if look_for := " ".join(str(family.part("look_for") or "").split()):
         yield Line(f"look for: {look_for}", [word for word in words_of(look_for) if word not in _UNTOLD], seen=True)
     for held in (fit.serials for fit in family.fits if fit.serials):
-        yield Line(f"serial numbers {held}", (), serials=held)
+        yield Line(f"serial numbers {held}", (), serials=(held,))
 
 
 def _given_up(family: Family, retired: Retired) -> Iterator[Line]:

@@ -47,7 +47,7 @@ def told(words: Sequence[Sequence[Way]], line: int | None, lines: str, labels: s
 def _places(ways: Sequence[Way], lines: str) -> list[tuple[int, str]]:
     """The lines that hold a word in the first way that there is."""
     for needles, note in ways:
-        found = [lines.find(needle) for needle in needles]
+        found = [*map(lines.find, needles)]
         if -1 not in found:
             return [(lines.count("\n", 0, at), note) for at in found]
     return []

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from sqlite3 import Connection, DatabaseError
+from typing import NamedTuple
 
 from kb.book.find.hit import (
     BEGINNINGS,
@@ -22,15 +23,17 @@ from kb.book.find.hit import (
     WORDS_TOGETHER,
     Hit,
 )
-from kb.book.find.index import serial_place
 from kb.book.find.reasons import Way, told, ways_of
+from kb.book.find.serials import families_holding, letters_are_known
 from kb.book.find.slips import spelt_otherwise, with_blanks_moved
-from kb.book.find.typed import Typed, Word, read_typed
+from kb.book.find.typed import Serial, Typed, Word, read_typed
 from kb.book.find.words import Group
 
+MOST_QUERIES = 120
+"""So often one search asks the index: enough for five words of which any is left out and any has a slip."""
 
-@dataclass(frozen=True, slots=True)
-class _Found:
+
+class _Found(NamedTuple):
     """A family found: how well, the line of the index that told of it, if one did, and the words found elsewhere."""
 
     score: int
@@ -56,6 +59,7 @@ class _Search:
         self.found: dict[int, _Found] = {}
         self.near: dict[tuple[Word, int], Word] = {}
         self.left_out: frozenset[int] = frozenset()
+        self.queries = 0
 
     def hits(self) -> Iterator[Hit]:
         """What is found, best first."""
@@ -106,7 +110,7 @@ class _Search:
         """With one word read otherwise; if that finds nothing, with more slips and in any words."""
         known = len(self.found)
         one_slip = [[*words[:at], self._read_near(word, 1), *words[at + 1 :]] for at, word in enumerate(words)]
-        variants = [*one_slip, *with_blanks_moved(self.connection, words)]
+        variants = [*one_slip, *(() if self.left_out else with_blanks_moved(self.connection, words))]
         exact = [_every(_begun(word) if word.also_near else _exact(word) for word in variant) for variant in variants]
         for variant, each in zip(variants, exact, strict=True):
             self._match(_together(each, variant), ONE_SLIP_TOGETHER, variant)
@@ -124,12 +128,17 @@ class _Search:
             self.near[word, slips] = replace(word, also_near=word.near + spellings)
         return self.near[word, slips]
 
+    def _may_ask(self) -> bool:
+        """Whether the index may be asked once more: however much was typed, a search stays short."""
+        self.queries += 1
+        return self.queries <= MOST_QUERIES and len(self.found) < self.limit
+
     def _matches(self, expression: str) -> bool:
         rows = self.connection.execute("select 1 from find_words where find_words match ? limit 1", (expression,))
         return rows.fetchone() is not None
 
     def _match(self, expression: str, score: int, words: Sequence[Word]) -> None:
-        if not expression or len(self.found) >= self.limit:
+        if not expression or not self._may_ask():
             return
         rows = self.connection.execute(
             "select rowid from find_words where find_words match ? order by rowid limit ?", (expression, self.limit)
@@ -140,49 +149,42 @@ class _Search:
 
     def _serials(self, words: Sequence[Word]) -> None:
         """Families of which a range holds what may be a serial number, and that have all other words."""
-        for serial, places in self.typed.serials:
-            others = [word for word in words if not word.places & places]
-            if len(others) == len(words) or len(self.found) >= self.limit or self._is_cut(places):
+        for serial in self.typed.serials:
+            others = [word for word in words if not word.places & serial.places]
+            if len(others) == len(words) or self._is_cut(serial) or not self._may_ask():
                 continue
-            shape, at = serial_place(serial)
-            sql = "select place, line from find_serial where shape = ? and last >= ? and first <= ?"
-            values = [shape, at, at]
-            if others:
-                sql += " and place in (select rowid from find_words where find_words match ?)"
-                values.append(_every(map(_begun, others)))
-            for place, line in self.connection.execute(f"{sql} order by place limit ?", (*values, self.limit)):
+            for place, line in families_holding(self.connection, serial, _every(map(_begun, others)), self.limit):
                 if len(self.found) < self.limit:
                     self.found.setdefault(place, _Found(SERIAL, line, others))
 
-    def _is_cut(self, places: frozenset[int]) -> bool:
-        """Whether letters were left out that some serial numbers begin with: that would make it another number."""
-        for serial, whole in self.typed.serials:
-            if places < whole and whole & self.left_out:
-                shape, _ = serial_place(serial)
-                _, letters = serial_place(serial.rstrip("0123456789"))
-                sql = "select 1 from find_serial where shape = ? and substr(first, 1, ?) = ? limit 1"
-                if self.connection.execute(sql, (shape, len(letters), letters)).fetchone():
-                    return True
-        return False
+    def _is_cut(self, serial: Serial) -> bool:
+        """Whether letters were left out that some serial numbers have: without them it is another number."""
+        return any(
+            serial.places < whole.places and whole.places & self.left_out and letters_are_known(self.connection, whole)
+            for whole in self.typed.serials
+        )
 
     def _one_left_out(self, words: Sequence[Word]) -> None:
-        """With each word left out in turn; what leaves the fewest families goes first."""
+        """With each word left out in turn; what finds the surest goes first, and of those what finds the fewest."""
         tries: list[tuple[str, dict[int, _Found]]] = []
         for out in self._worth_leaving_out(words):
             self.left_out = words[out].places
-            self._all([word for at, word in enumerate(words) if at != out])
+            left = [word for at, word in enumerate(words) if at != out]
+            if max(len(word.typed) for word in left) > 1:  # one letter by itself finds anything
+                self._all(left)
             if self.found:
                 tries.append((words[out].typed, self.found))
             self.found = {}
-        for less, (left_out, one) in enumerate(sorted(tries, key=lambda item: len(item[1]))):
+        tries.sort(key=lambda item: (-max(found.score for found in item[1].values()), len(item[1])))
+        for less, (left_out, one) in enumerate(tries):
             for place, found in _in_order(one)[: self.limit - len(self.found)]:
-                self.found.setdefault(place, replace(found, score=LEFT_OUT - less, left_out=left_out))
+                self.found.setdefault(place, found._replace(score=LEFT_OUT - less, left_out=left_out))
 
     def _worth_leaving_out(self, words: Sequence[Word]) -> Sequence[int]:
         """The word that no family has, if there is one; none if there are several; else each."""
         foreign = []
         for at, word in enumerate(words):
-            may_be_serial = any(word.places & places for _, places in self.typed.serials)
+            may_be_serial = any(word.places & serial.places for serial in self.typed.serials)
             if not may_be_serial and not self._matches(_begun(self._read_near(word, 2))):
                 foreign.append(at)
         return foreign if len(foreign) == 1 else () if foreign else range(len(words))

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from kb.book.find.words import LONGEST_NAME, WORD, YEARS, Group, fold, name_key, plain_word
 
-MOST_WORDS = 10
+MOST_WORDS = 8
 """So many words are looked for; the rest is passed over."""
 
 _YEAR = r"(?:1[89]|20)?[0-9]{2}"
@@ -48,12 +48,22 @@ class Word:
 
 
 @dataclass(frozen=True, slots=True)
+class Serial:
+    """What may be a serial number, and the places of its parts; ``apart`` where a blank stands behind its letters, so
+    that they are more likely a word unless ranges of serial numbers have them."""
+
+    text: str
+    places: frozenset[int]
+    apart: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Typed:
     """What was typed, read: its words, its key as a whole name or id, and what in it may be a serial number."""
 
     words: tuple[Word, ...]
     key: str = ""
-    serials: tuple[tuple[str, frozenset[int]], ...] = ()
+    serials: tuple[Serial, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +149,7 @@ def _single(part: _Part) -> Word:
     text = part.text
     if part.years:
         first, last = part.years
-        each = tuple((str(year),) for year in YEARS if first <= year <= last)
+        each = tuple((str(year),) for year in YEARS if first <= year <= last) or ((str(first),),)
         if first == last or not part.text[-1].isdecimal():  # one year, or a decade
             return Word(text, each, grows=False)
         return Word(text, ((f"~{first}~{last}",),), grows=False, wider=each, near=(tuple(WORD.findall(text)),))
@@ -152,7 +162,7 @@ def _single(part: _Part) -> Word:
     return Word(text, ((text,),), near=((f"~{text}",), *powers, *year))
 
 
-def _serials(parts: Sequence[_Part], folded: str) -> Iterator[tuple[str, frozenset[int]]]:
+def _serials(parts: Sequence[_Part], folded: str) -> Iterator[Serial]:
     """What may be a serial number: three or more digits, with the letters that stand at them; the longest first."""
     for count in (3, 2, 1):
         for at in range(min(len(parts), 2 * MOST_WORDS) - count + 1):
@@ -165,4 +175,4 @@ def _serials(parts: Sequence[_Part], folded: str) -> Iterator[tuple[str, frozens
             together = all(gap in ("", "-", ".", "/") for gap in between)
             prefixed = count == 2 and not run[0].is_number and between == [" "]
             if all(len(text) <= 4 for text in letters) and (together or prefixed):
-                yield "".join(part.text for part in run), frozenset(range(at, at + count))
+                yield Serial("".join(part.text for part in run), frozenset(range(at, at + count)), not together)

@@ -13,8 +13,8 @@ import unicodedata
 LONGEST_NAME = 200
 """So many characters of an id or a name count, and of what is typed; the rest is passed over."""
 
-YEARS = range(1800, 2101)
-"""The years that are indexed: an open range of years ends with them. Every year that can be typed is one."""
+YEARS = range(1880, 2051)
+"""The years that are indexed: an open range of years ends with them."""
 
 Group = tuple[str, ...]
 """Index words that a family must all have."""
