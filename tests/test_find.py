@@ -401,6 +401,22 @@ def test_two_indexes_of_one_book_are_alike_to_the_byte() -> None:
     assert index_in_memory(BOOK).serialize() == index_in_memory(BOOK).serialize()
 
 
+def test_the_commit_changes_nothing_more(tmp_path: Path) -> None:
+    """So that a digest of the tables can be taken and kept in the same transaction."""
+    connection = sqlite3.connect(tmp_path / "index.sqlite", isolation_level=None)
+    connection.execute("begin")
+    make_index(connection, BOOK)
+    tables = ("family", "name", "serial", "vocabulary", "words_data", "words_idx", "words_config")
+
+    def rows() -> list[list[tuple[Any, ...]]]:
+        return [connection.execute(f"select * from find_{table}").fetchall() for table in tables]
+
+    before = rows()
+    connection.execute("commit")
+    assert rows() == before
+    connection.close()
+
+
 def test_any_thread_may_search() -> None:
     from concurrent.futures import ThreadPoolExecutor
 

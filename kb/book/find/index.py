@@ -53,7 +53,7 @@ class Findable(Protocol):
 
 
 def write_index(connection: Connection, book: Findable) -> None:
-    """Make the tables and fill them; the caller commits."""
+    """Make the tables and fill them; the caller commits, which changes nothing more in them."""
     for statement in TABLES:
         connection.execute(statement)
     retired = Retired.read(book.retired)
@@ -84,6 +84,8 @@ def write_index(connection: Connection, book: Findable) -> None:
     words = sorted((len(word), word) for word in vocabulary if _may_be_misspelt(word))
     connection.executemany("insert into find_vocabulary values (?, ?)", words)
     connection.execute("insert into find_words (find_words) values ('optimize')")
+    connection.execute("savepoint find_written")  # FTS5 then writes what it otherwise keeps until the commit
+    connection.execute("release find_written")
 
 
 def _may_be_misspelt(word: str) -> bool:
