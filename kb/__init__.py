@@ -1,112 +1,183 @@
-"""Stopscrew: a spec book for setting spark timing and throttle linkage on old outboard engines.
+"""Figures for setting spark timing and throttle linkage on old outboard engines, each with its source.
 
 >>> import kb
 >>> book = kb.open_book()
 >>> book.look_up("skerrow/ketch-47", "max-advance", "cranking", serial=301455).printed
 '24° BTDC'
 
-Everything public is named here and imported when first used, so that a look-up stays light.
+This is the public list. Apart from the errors each name is imported when it is first used, so that a look-up starts
+quickly. ``kb.errors`` draws the tree of errors.
 """
 
 from __future__ import annotations
 
-from importlib import import_module
+import os
 
-TYPE_CHECKING = False  # as typing's, whose import alone is a third of a bare start
+from kb.errors import (
+    BookDamaged,
+    BookError,
+    BookForeign,
+    BookHasFaults,
+    BookMissing,
+    ConditionNeeded,
+    ConditionNotFound,
+    Extrapolation,
+    FamilyNotFound,
+    FamilyRetired,
+    FigureDisputed,
+    FigureDoesNotApply,
+    FigureNotFound,
+    FigureNotStated,
+    FigureUnknown,
+    FigureWithdrawn,
+    GeometryImpossible,
+    LookUpError,
+    NoCorrectionKnown,
+    NumberNotPlain,
+    QuantityError,
+    Refusal,
+    SerialFitsNone,
+    SerialNeeded,
+    SeveralFamilies,
+    StateNeeded,
+    StateNotFound,
+    StopscrewError,
+    UnitsNotComparable,
+    UnknownUnit,
+    WindowInverted,
+    YearFitsNone,
+    YearNeeded,
+)
+
+TYPE_CHECKING = False
 if TYPE_CHECKING:
-    import os
-    from typing import Any
-
     from kb.book.answer import Answer, Cited
     from kb.book.book import Book
     from kb.book.find import Hit
-    from kb.book.records import Family, FigureKind, Maker, Source, Statement
+    from kb.book.fits import Fit, Range
+    from kb.book.records import Family, Statement
+    from kb.book.reference import FigureKind, Maker, Source
     from kb.book.standing import Standing
-    from kb.errors import BookError, BookHasFaults, LookUpError, QuantityError, Refusal, StopscrewError
     from kb.finding import Finding, Place, Severity
-    from kb.intake.run import check_folder
-    from kb.quantity import Quantity, Unit, read_value
+    from kb.quantity import Correction, Dimension, Form, Number, Order, Quantity, Side, Unit, Words, read_value
+    from kb.working import Input, Step
+
+__all__ = [
+    "Answer", "Book", "BookDamaged", "BookError", "BookForeign", "BookHasFaults", "BookMissing", "Cited",
+    "ConditionNeeded", "ConditionNotFound", "Correction", "Dimension", "Extrapolation", "Family", "FamilyNotFound",
+    "FamilyRetired", "FigureDisputed", "FigureDoesNotApply", "FigureKind", "FigureNotFound", "FigureNotStated",
+    "FigureUnknown", "FigureWithdrawn", "Finding", "Fit", "Form", "GeometryImpossible", "Hit", "Input", "LookUpError",
+    "Maker", "NoCorrectionKnown", "Number", "NumberNotPlain", "Order", "Place", "Quantity", "QuantityError", "Range",
+    "Refusal", "SerialFitsNone", "SerialNeeded", "SeveralFamilies", "Severity", "Side", "Source", "Standing",
+    "StateNeeded", "StateNotFound", "Statement", "Step", "StopscrewError", "Unit", "UnitsNotComparable", "UnknownUnit",
+    "WindowInverted", "Words", "YearFitsNone", "YearNeeded", "check_folder", "open_book", "read_value",
+]  # fmt: skip
 
 _HOMES = {
-    "Answer": "kb.book.answer",
-    "Book": "kb.book.book",
-    "BookError": "kb.errors",
-    "BookHasFaults": "kb.errors",
-    "Cited": "kb.book.answer",
-    "Family": "kb.book.records",
-    "FigureKind": "kb.book.reference",
-    "Finding": "kb.finding",
-    "Hit": "kb.book.find",
-    "LookUpError": "kb.errors",
-    "Maker": "kb.book.reference",
-    "Place": "kb.finding",
-    "Quantity": "kb.quantity",
-    "QuantityError": "kb.errors",
-    "Refusal": "kb.errors",
-    "Severity": "kb.finding",
-    "Source": "kb.book.reference",
-    "Standing": "kb.book.standing",
-    "Statement": "kb.book.records",
-    "StopscrewError": "kb.errors",
-    "Unit": "kb.quantity",
-    "check_folder": "kb.intake.run",
-    "read_value": "kb.quantity",
-}
+    "kb.book.answer": ("Answer", "Cited"),
+    "kb.book.book": ("Book",),
+    "kb.book.find": ("Hit",),
+    "kb.book.fits": ("Fit", "Range"),
+    "kb.book.records": ("Family", "Statement"),
+    "kb.book.reference": ("FigureKind", "Maker", "Source"),
+    "kb.book.standing": ("Standing",),
+    "kb.finding": ("Finding", "Place", "Severity"),
+    "kb.quantity": (
+        "Correction", "Dimension", "Form", "Number", "Order", "Quantity", "Side", "Unit", "Words", "read_value",
+    ),
+    "kb.working": ("Input", "Step"),
+}  # fmt: skip
+"""Where the names live that are imported when they are first used."""
 
-__all__ = sorted([*_HOMES, "open_book"])
 
 
 def open_book(path: str | os.PathLike[str] | None = None) -> Book:
-    """The book at a path: a compiled file, or a folder of YAML files, which is checked first.
+    """The book at a path: a compiled file, or a folder of YAML files, which is checked first and then held in memory.
 
     Without a path it is the book that is shipped with the package: invented demonstration data. In a source checkout,
     which ships none, it is compiled from ``specs/`` into ``build/`` when that is newer.
 
     Raises:
-        BookMissing, BookForeign, BookDamaged: there is no book there, or not a sound one.
+        BookMissing: there is no such file or folder.
+        BookForeign: the file is no compiled book of this version.
+        BookDamaged: the file is not as it was written; also raised later, by whatever reads it.
         BookHasFaults: the folder has errors; ``findings`` lists them.
     """
-    import os
+    if path is None:
+        return _open_shipped()
+    return _open_folder(path) if os.path.isdir(path) else _open_file(path)
 
-    here = os.fspath(path) if path is not None else _shipped()
-    if os.path.isdir(here):
-        from pathlib import Path
 
-        from kb.intake.compile import open_folder
+def check_folder(folder: str | os.PathLike[str]) -> list[Finding]:
+    """Every finding of the YAML files below a folder, sorted by file and place.
 
-        return open_folder(Path(here))
+    Raises:
+        BookMissing: there is no such folder.
+    """
+    from pathlib import Path
+
+    from kb.intake.run import check_folder
+
+    return check_folder(Path(folder))
+
+
+def _open_file(path: str | os.PathLike[str]) -> Book:
     from kb.book.store import Store
 
-    return Store(here)
+    return Store(path)
 
 
-def _shipped() -> str:
+def _open_folder(path: str | os.PathLike[str]) -> Book:
+    from pathlib import Path
+
+    from kb.intake.compile import open_folder
+
+    return open_folder(Path(path))
+
+
+def _open_shipped() -> Book:
     """The compiled book in the package; in a source checkout the one in ``build/``, made anew when it is stale."""
-    import os
-
     package = os.path.dirname(os.path.abspath(__file__))
-    shipped = os.path.join(package, "shipped.book")
-    specs = os.path.join(os.path.dirname(package), "specs")
-    if os.path.exists(shipped) or not os.path.isdir(specs):
-        return shipped
-    compiled = os.path.join(os.path.dirname(package), "build", "shipped.book")
-    written = os.path.getmtime(compiled) if os.path.exists(compiled) else -1.0
-    changed = (os.stat(os.path.join(folder, name)).st_mtime for folder, _, names in os.walk(specs) for name in names)
-    folders = (os.stat(folder).st_mtime for folder, _, _ in os.walk(specs))
-    if max((*changed, *folders)) >= written:
+    checkout = os.path.dirname(package)
+    specs = f"{checkout}/specs"
+    if not (os.path.isdir(specs) and os.path.isfile(f"{checkout}/pyproject.toml")):
+        return _open_file(f"{package}/shipped.book")
+    compiled = f"{checkout}/build/shipped.book"
+    written = os.path.getmtime(compiled) if os.path.exists(compiled) else 0.0
+    made_from = (specs, f"{package}/book", f"{package}/quantity", f"{package}/calc")
+    if any(_newest(folder) >= written for folder in made_from):
         from pathlib import Path
 
         from kb.intake.compile import compile_book
 
-        compile_book(Path(specs), Path(compiled), Path(compiled).parent / "check.cache")
-    return compiled
+        try:
+            compile_book(Path(specs), Path(compiled), Path(f"{checkout}/build/check.cache"))
+        except OSError:  # a checkout that is not ours to write to
+            return _open_folder(specs)
+    return _open_file(compiled)
 
 
-def __getattr__(name: str) -> Any:
-    home = _HOMES.get(name)
-    if home is None:
-        raise AttributeError(f"kb has no {name!r}; it has {', '.join(__all__)}")
-    return getattr(import_module(home), name)
+def _newest(folder: str) -> float:
+    """When anything at or below a folder was last written."""
+    newest = os.stat(folder).st_mtime
+    with os.scandir(folder) as entries:
+        for entry in entries:
+            if entry.is_dir():
+                newest = newest if entry.name == "__pycache__" else max(newest, _newest(entry.path))
+            else:
+                newest = max(newest, entry.stat().st_mtime)
+    return newest
+
+
+def __getattr__(name: str) -> object:
+    for home, names in _HOMES.items():
+        if name in names:
+            import importlib
+
+            found: object = getattr(importlib.import_module(home), name)
+            globals()[name] = found
+            return found
+    raise AttributeError(f"kb has no {name!r}; it has {', '.join(__all__)}")
 
 
 def __dir__() -> list[str]:

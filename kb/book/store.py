@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from collections.abc import Mapping
 
 from kb.book.book import Book
-from kb.book.layout import FIND_TABLES, KEYS, SCHEMA, TABLES, digest, find_digest, seal, unpack
+from kb.book.layout import FIND_TABLES, KEYS, SCHEMA, TABLES, digest, seal, unpack
 from kb.book.opening import connect, look_at_header
 from kb.book.reference import CORRECTION, MAXIMUM, FigureKind, Maker, Source
+from kb.book.references import DefaultStates, References
 from kb.errors import BookDamaged, BookError, BookForeign
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
     from typing import Any
 
     from kb.book.find import Hit
@@ -37,43 +37,6 @@ _HEADINGS = (
     "select family.id, document.heading, document.heading_seal from family left join document"
     " on document.number = family.number order by family.id"
 )
-
-
-class References(Mapping[str, "Any"]):
-    """What families refer to, of one kind, read when asked for."""
-
-    def __init__(self, store: Store, kind: str, make: Callable[[str, Document], Any] | None) -> None:
-        self._store, self._kind, self._make = store, kind, make
-
-    def __getitem__(self, key: str) -> Any:
-        document = self._store.reference(self._kind, key)
-        if document is None:
-            raise KeyError(key)
-        return self._make(key, document) if self._make else document
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._store.reference_ids(self._kind))
-
-    def __len__(self) -> int:
-        return len(self._store.reference_ids(self._kind))
-
-
-class _DefaultStates(Mapping[str, str]):
-    """The state of each figure that can stand in just one, read when asked for."""
-
-    def __init__(self, figures: Mapping[str, FigureKind]) -> None:
-        self._figures = figures
-
-    def __getitem__(self, figure: str) -> str:
-        if state := self._figures[figure].default_state:
-            return state
-        raise KeyError(figure)
-
-    def __iter__(self) -> Iterator[str]:
-        return (figure for figure, kind in self._figures.items() if kind.default_state)
-
-    def __len__(self) -> int:
-        return sum(1 for _ in self)
 
 
 class Store(Book):
@@ -101,12 +64,12 @@ class Store(Book):
             raise
         self._confirmed: set[str] = set()
         self._references: dict[tuple[str, str], Document] = {}
-        self.figures: Mapping[str, FigureKind] = References(self, "figure", FigureKind)
-        self._default_states = _DefaultStates(self.figures)
-        self.makers = References(self, "maker", Maker)
-        self.sources = References(self, "source", Source)
-        self.cautions = References(self, "caution", None)
-        self.retired = References(self, "retired", None)
+        self.figures: Mapping[str, FigureKind] = References(self.reference, self.reference_ids, "figure", FigureKind)
+        self._default_states = DefaultStates(self.figures)
+        self.makers = References(self.reference, self.reference_ids, "maker", Maker)
+        self.sources = References(self.reference, self.reference_ids, "source", Source)
+        self.cautions = References(self.reference, self.reference_ids, "caution", None)
+        self.retired = References(self.reference, self.reference_ids, "retired", None)
 
     def _tick(self) -> bool:
         self._ticks += 1
@@ -232,12 +195,13 @@ class Store(Book):
     def find(self, words: str, limit: int = 20) -> list[Hit]:
         """Families by what is known of them, best first."""
         from kb.book.find import search
+        from kb.book.verify import find_fault
 
         try:
             if "find" not in self._confirmed:
                 self._ticks = 0
-                if find_digest(self._connection) != self._meta["find"]:
-                    raise self._damaged("the tables in which families are found are not as they were written")
+                if fault := find_fault(self._connection, self._meta):
+                    raise self._damaged(fault)
                 self._confirmed.add("find")
             self._ticks = 0
             return search(self._connection, words, limit)
@@ -268,3 +232,7 @@ class Store(Book):
     def close(self) -> None:
         """Close the file; the book answers no more."""
         self._connection.close()
+
+    def __del__(self) -> None:
+        if hasattr(self, "_connection"):
+            self._connection.close()
