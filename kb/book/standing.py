@@ -80,10 +80,12 @@ def root(source: str, sources: Mapping[str, Source]) -> str:
     found = sources.get(source)
     if found is None or not found.reprint_of:  # as nearly always
         return source
-    seen = {source}
-    while found and found.reprint_of and found.reprint_of not in seen:
+    seen = [source]
+    while found and found.reprint_of:
         source = found.reprint_of
-        seen.add(source)
+        if source in seen:  # each of a ring says that it reprints the next: they are one original, whichever is asked
+            return min(seen[seen.index(source) :])
+        seen.append(source)
         found = sources.get(source)
     return source
 
