@@ -16,8 +16,8 @@ from kb.book.layout import (
     FORMAT,
     KEYS,
     SCHEMA,
-    SUMMARY,
     TABLES,
+    TOLD,
     content_digest,
     digest,
     find_digest,
@@ -100,41 +100,40 @@ class _Binding:
                 self._insert("reference", (kind, key), in_json(document))
             for name, ids in sorted(self.shelf.names.items()):
                 self._insert("name", (name,), in_json(ids))
-            for number, key in enumerate(self.shelf.family_ids(), 1):
-                self._family(number, key)
+            for key in self.shelf.family_ids():
+                self._family(key)
             make_index(self.connection, self.shelf)
             self._insert("meta", ("dictionary",), self.dictionary)
             self._insert("meta", ("book",), in_json(self._meta()))
             self.connection.execute("commit")
 
-    def _family(self, number: int, key: str) -> None:
+    def _family(self, key: str) -> None:
         document = self.shelf.documents[key]
-        summary = {name: document[name] for name in SUMMARY if name in document}
         heading = {**document, "figures": list(document["figures"])}
-        self._insert("family", (key, number), in_json(summary))
-        row: list[object] = [number]
-        for column, text in (("heading", in_json(heading)), ("document", in_json(document))):
+        row: list[object] = [key]
+        for column, text in (("heading", in_json(heading)), ("family", in_json(document))):
             payload = pack(text, self.dictionary)
             row += [payload, seal(self.salt, f"{column}\0{key}", payload)]
-        self.connection.execute("insert into document values (?, ?, ?, ?, ?)", row)
+        self.connection.execute("insert into family values (?, ?, ?, ?, ?)", row)
         for figure, settled in self._settled(key):
-            self._insert("settled", (number, figure), in_json(settled), f"settled\0{key}\0{figure}")
+            self._insert("settled", (key, figure), in_json(settled))
 
-    def _insert(self, table: str, key: Sequence[str | int], value: str | bytes, sealed_as: str = "") -> None:
+    def _insert(self, table: str, key: Sequence[str], value: str | bytes) -> None:
         """One row of a table that has a payload and a seal behind its key."""
         dictionary = b"" if table == "meta" else self.dictionary
         payload = value if isinstance(value, bytes) else pack(value, dictionary)
         salt = 0 if key == ("book",) else self.salt
-        stamp = seal(salt, sealed_as or "\0".join(map(str, (table, *key))), payload)
+        stamp = seal(salt, "\0".join((table, *key)), payload)
         marks = ", ".join("?" * (len(key) + 2))
         self.connection.execute(f"insert into {table} values ({marks})", (*key, payload, stamp))
 
     def _settled(self, family: str) -> Iterator[tuple[str, Document]]:
         found = self.shelf.get_family(family)
         if found is not None:
+            told = {name: found.document[name] for name in TOLD if name in found.document}
             for figure in sorted({*found.statements, CORRECTION}):
                 if (settled := settle(self.shelf, found, figure)) is not None:
-                    yield figure, settled
+                    yield figure, {"told": told, **settled}
 
     def _references(self) -> Iterator[tuple[str, str, object]]:
         shelf = self.shelf

@@ -53,7 +53,9 @@ class Book(ABC):
 
     @abstractmethod
     def settled(self, family: str, figure: str) -> tuple[Document, Document] | None:
-        """What a look-up needs of a family's heading, and what the figure comes to, as ``kb.book.settle`` says it.
+        """What a look-up tells of a family, and what the figure comes to, as ``kb.book.settle`` says it.
+
+        Told are its name, maker, cautions and whether it is invented.
 
         Nothing when there is no such family or figure, or nobody has said anything that bears on it.
         """

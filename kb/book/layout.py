@@ -33,17 +33,17 @@ TABLES = {
     "meta": "CREATE TABLE meta (name TEXT PRIMARY KEY, payload BLOB, seal INTEGER) WITHOUT ROWID",
     "reference": "CREATE TABLE reference (kind TEXT, id TEXT, payload BLOB, seal INTEGER, PRIMARY KEY (kind, id))"
     " WITHOUT ROWID",
-    "family": "CREATE TABLE family (id TEXT PRIMARY KEY, number INTEGER, payload BLOB, seal INTEGER) WITHOUT ROWID",
-    "settled": "CREATE TABLE settled (family INTEGER, figure TEXT, payload BLOB, seal INTEGER,"
-    " PRIMARY KEY (family, figure)) WITHOUT ROWID",
-    "document": "CREATE TABLE document (number INTEGER PRIMARY KEY, heading BLOB, heading_seal INTEGER, payload BLOB,"
+    "family": "CREATE TABLE family (id TEXT PRIMARY KEY, heading BLOB, heading_seal INTEGER, payload BLOB,"
     " seal INTEGER)",
+    "settled": "CREATE TABLE settled (family TEXT, figure TEXT, payload BLOB, seal INTEGER,"
+    " PRIMARY KEY (family, figure)) WITHOUT ROWID",
     "name": "CREATE TABLE name (name TEXT PRIMARY KEY, payload BLOB, seal INTEGER) WITHOUT ROWID",
 }
 """The tables of a book; beside them stand those in which families are found, which ``kb.book.find`` makes.
 
-``family`` holds of each family what a look-up needs besides the figure, ``settled`` the figure; ``document`` its
-heading and the whole of it; ``reference`` what families refer to, and under ``withdrawn`` what was found wrong in each.
+``family`` holds each family whole, and its heading with only the ids of its figures; ``settled`` what each figure
+comes to, with what a look-up tells of the family; ``reference`` what families refer to, and under ``withdrawn`` what
+was found wrong in each.
 """
 
 FIND_TABLES = "find_"
@@ -52,16 +52,15 @@ FIND_TABLES = "find_"
 SCHEMA = "select type, name, tbl_name, sql from sqlite_schema order by name, type"
 
 KEYS = {
-    "family": "select id, number from family order by id",
+    "family": "select id from family order by id",
     "settled": "select family, figure from settled order by family, figure",
-    "document": "select number from document order by number",
     "reference": "select kind, id from reference order by kind, id",
     "name": "select name from name order by name",
 }
 """The keys of each table, of which the book keeps a digest."""
 
-SUMMARY = ("name", "maker", "invented", "cautions", "fits")
-"""What a look-up needs of a family's heading."""
+TOLD = ("name", "maker", "invented", "cautions")
+"""What a look-up tells of a family."""
 
 _decode = JSONDecoder().raw_decode
 

@@ -28,22 +28,28 @@ if TYPE_CHECKING:
 
     from kb.book.book import Book
     from kb.book.engines import Engine
-    from kb.book.fits import Document
+    from kb.book.fits import Document, Fit
 
 
 class _Question:
     """What is asked, with everything of the book that bears on it."""
 
-    __slots__ = ("book", "conditions", "engine", "family", "figure", "heading", "kind", "state")
+    __slots__ = ("book", "conditions", "engine", "family", "figure", "kind", "state", "told")
 
     book: Book
     family: str
-    heading: Document
+    told: Document
     figure: str
     kind: Document
     state: str
     conditions: Mapping[str, Any]
     engine: Engine | None
+
+    @property
+    def fits(self) -> Sequence[Fit]:
+        """The engines that the family fits."""
+        heading = self.book.get_heading(self.family)
+        return heading.fits if heading else ()
 
 
 def look_up(
@@ -70,7 +76,7 @@ def look_up(
         family, found = _named_otherwise(book, family, figure, serial, year)
     question = _Question()
     question.book, question.family, question.figure = book, family, figure
-    question.heading, settled = found
+    question.told, settled = found
     question.kind = book.reference("figure", figure) or {}
     question.state = state or ""
     question.conditions = {key: value for key, value in conditions.items() if value is not None} if conditions else {}
@@ -80,7 +86,7 @@ def look_up(
         from kb.book.resolve import require_fit
 
         question.engine = Engine(None if serial is None else str(serial), year)
-        require_fit(family, question.heading, question.engine)
+        require_fit(family, question.fits, question.engine)
     if "parts" in settled:
         return _for_engine(question, settled)
     return _answer(question, settled["cited"], settled["kinds"][0], frozenset())
@@ -121,14 +127,13 @@ def _no_such_figure(book: Book, figure: str) -> FigureNotFound:
 def _for_engine(question: _Question, settled: Document) -> Answer:
     """The answer that holds for every kind of engine that this one may be."""
     from kb.book.engines import Engine, engine_kinds
-    from kb.book.fits import Fit, as_list
+    from kb.book.fits import Fit
 
     engine = question.engine or Engine()
     parts = [part for part in map(Fit.read, settled["parts"]) if part]
-    fits = [fit for fit in map(Fit.read, as_list(question.heading.get("fits"))) if fit]
     by_parts = {frozenset(kind["parts"]): kind for kind in settled["kinds"]}
     outcomes: list[Answer | LookUpError | Refusal] = []
-    for kind in engine_kinds(fits, parts, engine):
+    for kind in engine_kinds(question.fits, parts, engine):
         held = by_parts.get(frozenset(number for number, part in enumerate(parts) if part in kind))
         try:
             if held is None:  # a serial number such as no range has
@@ -215,8 +220,8 @@ def _error(outcome: Document) -> LookUpError | Refusal:
 
 
 def _made(question: _Question, cited: Sequence[Any], entry: Document) -> Answer:
-    book, heading, kind = question.book, question.heading, question.kind
-    maker = book.reference("maker", heading["maker"]) or {}
+    book, told, kind = question.book, question.told, question.kind
+    maker = book.reference("maker", told["maker"]) or {}
     statements = []
     for number, role, reason in entry["statements"]:
         shown = dict(zip(CITED, cited[number], strict=True))
@@ -224,16 +229,16 @@ def _made(question: _Question, cited: Sequence[Any], entry: Document) -> Answer:
         shown["source_kind"], shown["source_title"] = source.get("kind", ""), source.get("title", shown["source"])
         shown["role"], shown["reason"] = role, reason
         statements.append(shown)
-    cautions = [book.reference("caution", caution) for caution in heading.get("cautions", ())]
+    cautions = [book.reference("caution", caution) for caution in told.get("cautions", ())]
     return Answer(
         {
-            "family": question.family, "name": heading["name"], "maker": maker.get("name", heading["maker"]),
+            "family": question.family, "name": told["name"], "maker": maker.get("name", told["maker"]),
             "figure": question.figure, "label": kind["label"], "state": entry["state"],
             "conditions": entry["conditions"], "value": entry["value"], "printed": entry["printed"],
             "unit": entry["unit"], "low": entry["low"], "high": entry["high"], "standing": entry["standing"],
             "rests_on": entry["rests_on"], "statements": statements, "working": entry["working"],
             "remarks": entry["remarks"], "hazard": kind.get("hazard_because", ""),
             "cautions": [caution for caution in cautions if caution is not None], "date": book.date,
-            "invented": book.invented or heading.get("invented") == "true", "first": ORDER_OF_TRUST,
+            "invented": book.invented or told.get("invented") == "true", "first": ORDER_OF_TRUST,
         }
     )  # fmt: skip

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from kb.book.engines import Engine, range_holds_serial, range_holds_year
-from kb.book.fits import Document, Fit, as_list
 from kb.errors import FamilyNotFound, FamilyRetired, SerialFitsNone, SeveralFamilies, YearFitsNone
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from kb.book.book import Book
+    from kb.book.fits import Fit
     from kb.book.records import Family
 
 
@@ -24,7 +26,7 @@ def resolve(book: Book, family: str, *, serial: str | int | None = None, year: i
     """
     engine = Engine(None if serial is None else str(serial), year)
     if heading := book.get_heading(family):
-        require_fit(heading.id, heading.document, engine)
+        require_fit(heading.id, heading.fits, engine)
         return heading
     entry = book.reference("retired", family)
     if entry is not None and entry.get("kind", "family") == "family":
@@ -36,7 +38,7 @@ def resolve(book: Book, family: str, *, serial: str | int | None = None, year: i
         near = [hit.family for hit in book.find(family, 5)]
         raise FamilyNotFound(f"no family {family!r}" + (f"; did you mean {', '.join(near)}?" if near else ""), near)
     if len(headings) == 1:
-        require_fit(headings[0].id, headings[0].document, engine)
+        require_fit(headings[0].id, headings[0].fits, engine)
         return headings[0]
     fitting = [found for found in headings if _fits(found, engine)]
     if len(fitting) == 1:
@@ -52,20 +54,20 @@ def resolve(book: Book, family: str, *, serial: str | int | None = None, year: i
 
 def _fits(family: Family, engine: Engine) -> bool:
     try:
-        require_fit(family.id, family.document, engine)
+        require_fit(family.id, family.fits, engine)
     except (SerialFitsNone, YearFitsNone):
         return False
     return True
 
 
-def require_fit(family: str, heading: Document, engine: Engine) -> None:
-    """Do nothing if the family with that heading may hold the engine.
+def require_fit(family: str, fits: Sequence[Fit], engine: Engine) -> None:
+    """Do nothing if a family that fits these engines may hold this one.
 
     Raises:
         SerialFitsNone: no range holds the serial number, or none that holds it is of that year.
         YearFitsNone: no range holds the year.
     """
-    ranges = [fit for fit in map(Fit.read, as_list(heading.get("fits"))) if fit and (fit.serials or fit.years)]
+    ranges = [fit for fit in fits if fit.serials or fit.years]
     if not ranges:
         return
     candidates = [str(fit) for fit in ranges]

@@ -59,7 +59,7 @@ class Shelf(Book):
         return found.document if found else None
 
     def settled(self, family: str, figure: str) -> tuple[Document, Document] | None:
-        """What a look-up needs of a family's heading, and what the figure comes to; worked out once."""
+        """What a look-up tells of a family, and what the figure comes to; worked out once."""
         key = family, figure
         if key not in self._settled:
             found = self.get_family(family)

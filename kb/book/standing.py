@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import NamedTuple
 
 from kb.book.address import Address
 from kb.book.agreement import agreement, safest
 from kb.book.engines import engine_kinds
 from kb.book.geometry import Crank
 from kb.book.records import Document, Fit, Source, Statement
-from kb.quantity import Value, value_keys
+from kb.quantity import VALUE_KEYS, Value
+
+_VALUE_KEYS = frozenset(VALUE_KEYS)
 
 
 class Standing(StrEnum):
@@ -38,8 +40,7 @@ class Role(StrEnum):
     WITHDRAWN = "withdrawn"
 
 
-@dataclass(frozen=True, slots=True)
-class Evidence:
+class Evidence(NamedTuple):
     """A statement with its role."""
 
     statement: Statement
@@ -47,8 +48,7 @@ class Evidence:
     reason: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Judgement:
+class Judgement(NamedTuple):
     """What like statements come to: no value when there is none that counts, or a dispute without a safest end.
 
     ``holds`` is the value, or the statement whose value it is, which is then read only when asked for. ``same`` is
@@ -61,7 +61,7 @@ class Judgement:
     evidence: tuple[Evidence, ...] = ()
     safest_end: str = ""
     same: bool = True
-    absent: tuple[Statement, ...] = field(default=())
+    absent: tuple[Statement, ...] = ()
     judged: bool = True
 
     @property
@@ -125,8 +125,10 @@ def weigh(
 
     Arguments as for ``judge``; the statements are of one figure and none is an ``absent``.
     """
-    found_wrong = [(Address.read(entry["statement"]), entry["because"]) for entry in withdrawn]
     superseding = [one for one in figure if "supersedes" in one.document]
+    if not superseding and not withdrawn:  # as nearly always
+        return [Evidence(one, Role.COUNTS) for one in statements]
+    found_wrong = [(Address.read(entry["statement"]), entry["because"]) for entry in withdrawn]
     found = []
     for statement in statements:
         because = next((words for address, words in found_wrong if address.matches(statement)), None)
@@ -156,9 +158,10 @@ def judge(
     family that hold the engine; ``withdrawn`` the family's entries of withdrawn.yaml. The order of the statements
     makes no difference to the standing. What was superseded does not rise again when its successor is withdrawn.
     """
-    speaking = [one for one in like if applies(one, parts)]
-    absent = tuple(one for one in speaking if one.absent)
-    evidence = weigh([one for one in speaking if not one.absent], figure, sources, parts, withdrawn)
+    speaking = [one for one in like if one.only is None or one.only in parts]
+    stated = [one for one in speaking if not one.absent]
+    absent = tuple(one for one in speaking if one.absent) if len(stated) < len(speaking) else ()
+    evidence = weigh(stated, figure, sources, parts, withdrawn)
     counting = [found.statement for found in evidence if found.role is Role.COUNTS]
     if not counting:
         return Judgement(None, None, tuple(evidence), absent=absent)
@@ -170,8 +173,7 @@ def judge(
     roots = {root(one.source, sources) for one in counting}
     evidence = _mark_reprints(evidence, sources) if len(roots) < len(counting) else evidence
     agreed = Standing.AGREED if len(roots) > 1 and originals else Standing.SINGLE
-    printed = _printed(counting[0])
-    if all(_printed(one) == printed for one in counting[1:]):
+    if _printed_alike(counting):
         return Judgement(agreed, counting[0], tuple(evidence), absent=absent)
     values = [one.value for one in counting]
     found = agreement(values, crank)
@@ -204,29 +206,33 @@ def judgements(
     groups: dict[object, list[Statement]] = {}
     for statement in statements:
         groups.setdefault((statement.state, statement.at), []).append(statement)
-    kinds = engine_kinds(fits, (one.only for one in statements if one.only))
+    kinds = engine_kinds(fits, [one.only for one in statements if one.only])
     found: dict[object, tuple[tuple[Statement, ...], Judgement]] = {}
     for like in groups.values():
         for parts in kinds:
-            holding = tuple(one for one in like if applies(one, parts))
+            holding = tuple([one for one in like if one.only is None or one.only in parts])
             if holding:
                 judgement = judge(
                     holding, statements, sources, parts=parts, withdrawn=withdrawn, crank=crank, safest_end=safest_end
                 )
-                key = (*(one.index for one in holding), *(one.role for one in judgement.evidence))
+                key = (*[one.index for one in holding], *[one.role for one in judgement.evidence])
                 found.setdefault(key, (holding, judgement))
     return list(found.values())
 
 
 def _hearsay(statement: Statement, sources: Mapping[str, Source]) -> bool:
-    return statement.source in sources and sources[statement.source].hearsay
+    source = sources.get(statement.source)
+    return source is not None and source.hearsay
 
 
-def _printed(statement: Statement) -> list[tuple[str, object]]:
-    """The value's keys with what stands under them, unread."""
-    document = statement.document
-    keys = value_keys(document)
-    return [(key, document.get(key)) for key in (*keys, "to")]
+def _printed_alike(statements: Sequence[Statement]) -> bool:
+    """Whether all print the same under the same key; no value is read for it."""
+    first, *others = (one.document for one in statements)
+    key = next((key for key in first if key in _VALUE_KEYS), "")
+    raw = first.get(key)
+    if key not in ("from", "to"):
+        return all(other.get(key) == raw for other in others)
+    return all(other.get("from") == first.get("from") and other.get("to") == first.get("to") for other in others)
 
 
 def _demoted(found: Evidence, sources: Mapping[str, Source]) -> Evidence:

@@ -23,20 +23,11 @@ if TYPE_CHECKING:
 
 _TICK, _MOST_TICKS = 20_000, 2_000  # a query that takes more steps of SQLite than 40 million runs away
 
-_SETTLED = (
-    "select family.number, family.payload, family.seal, settled.payload, settled.seal from family left join settled"
-    " on settled.family = family.number and settled.figure = ? where family.id = ?"
-)
-_DOCUMENT = (
-    "select document.{column}, document.{seal} from family left join document"
-    " on document.number = family.number where family.id = ?"
-)
-_GET_HEADING = _DOCUMENT.format(column="heading", seal="heading_seal")
-_GET_FAMILY = _DOCUMENT.format(column="payload", seal="seal")
-_HEADINGS = (
-    "select family.id, document.heading, document.heading_seal from family left join document"
-    " on document.number = family.number order by family.id"
-)
+_SETTLED = "select payload, seal from settled where family = ? and figure = ?"
+_FAMILY = "select payload, seal from family where id = ?"
+_HEADING = "select heading, heading_seal from family where id = ?"
+_REFERENCE = "select payload, seal from reference where kind = ? and id = ?"
+_NAME = "select payload, seal from name where name = ?"
 
 
 class Store(Book):
@@ -127,15 +118,15 @@ class Store(Book):
     def family_ids(self) -> Sequence[str]:
         """Every family's id, sorted."""
         self._confirm("family")
-        return [key for key, _ in self._rows(KEYS["family"])]
+        return [key for (key,) in self._rows(KEYS["family"])]
 
     def get_family(self, family: str) -> Family | None:
         """The family with that id, or nothing."""
-        return self._family(family, _GET_FAMILY, "document")
+        return self._family(family, _FAMILY, "family")
 
     def get_heading(self, family: str) -> Family | None:
         """The family with that id but with only the ids of its figures, or nothing."""
-        return self._family(family, _GET_HEADING, "heading")
+        return self._family(family, _HEADING, "heading")
 
     def _family(self, family: str, sql: str, column: str) -> Family | None:
         from kb.book.records import Family
@@ -147,25 +138,22 @@ class Store(Book):
         return Family(family, self._read(f"{column}\0{family}", *rows[0]), self._default_states)
 
     def settled(self, family: str, figure: str) -> tuple[Document, Document] | None:
-        """What a look-up needs of a family's heading, and what the figure comes to."""
-        rows = self._rows(_SETTLED, figure, family)
-        if not rows:
-            self._confirm("family")
-            return None
-        number, summary, summary_stamp, payload, stamp = rows[0]
-        heading = self._read(f"family\0{family}\0{number}", summary, summary_stamp)
-        if payload is None:
-            listed = self._read(f"heading\0{family}", *self._rows(_GET_HEADING, family)[0])["figures"]
-            if figure in listed or (figure == CORRECTION and MAXIMUM in listed):
+        """What a look-up tells of a family, and what the figure comes to."""
+        rows = self._rows(_SETTLED, family, figure)
+        if rows:
+            found = self._read(f"settled\0{family}\0{figure}", *rows[0])
+            return found["told"], found
+        if heading := self.get_heading(family):
+            figures = heading.document["figures"]
+            if figure in figures or (figure == CORRECTION and MAXIMUM in figures):
                 raise self._damaged(f"the row of {figure} of {family} is missing")
-            return None
-        return heading, self._read(f"settled\0{family}\0{figure}", payload, stamp)
+        return None
 
     def reference(self, kind: str, key: str) -> Document | None:
         """What a file holds that families refer to, or nothing."""
         found = self._references.get((kind, key))
         if found is None:
-            rows = self._rows("select payload, seal from reference where kind = ? and id = ?", kind, key)
+            rows = self._rows(_REFERENCE, kind, key)
             if not rows:
                 self._confirm("reference")
                 return None
@@ -185,7 +173,7 @@ class Store(Book):
     def named(self, name: str) -> Sequence[str]:
         """The ids of families that bear exactly that name, with or without the maker's before it; case aside."""
         name = " ".join(name.split()).casefold()
-        rows = self._rows("select payload, seal from name where name = ?", name)
+        rows = self._rows(_NAME, name)
         if not rows:
             self._confirm("name")
             return ()
@@ -210,7 +198,7 @@ class Store(Book):
 
     def _properties(self) -> Iterator[tuple[str, Document]]:
         self._confirm("family")
-        for family, heading, stamp in self._rows(_HEADINGS):
+        for family, heading, stamp in self._rows("select id, heading, heading_seal from family order by id"):
             yield family, self._read(f"heading\0{family}", heading, stamp)
 
     def verify(self) -> None:

@@ -63,17 +63,12 @@ def _read_all(connection: Connection, read: Read) -> str:
         read(f"reference\0{kind}\0{key}", payload, stamp)
     for name, payload, stamp in connection.execute("select * from name"):
         read(f"name\0{name}", payload, stamp)
-    for family, number, payload, stamp in connection.execute("select * from family").fetchall():
-        read(f"family\0{family}\0{number}", payload, stamp)
-        rows = connection.execute("select * from document where number = ?", (number,)).fetchall()
-        if not rows:
-            return f"the document of {family} is missing"
-        _, heading, heading_stamp, document, document_stamp = rows[0]
+    for family, heading, heading_stamp, payload, stamp in connection.execute("select * from family").fetchall():
         listed = set(read(f"heading\0{family}", heading, heading_stamp)["figures"])
-        read(f"document\0{family}", document, document_stamp)
-        settled = connection.execute("select * from settled where family = ?", (number,)).fetchall()
-        for _, figure, payload, stamp in settled:
-            read(f"settled\0{family}\0{figure}", payload, stamp)
+        read(f"family\0{family}", payload, stamp)
+        settled = connection.execute("select * from settled where family = ?", (family,)).fetchall()
+        for _, figure, *sealed in settled:
+            read(f"settled\0{family}\0{figure}", *sealed)
         if {row[1] for row in settled} != listed | ({CORRECTION} if MAXIMUM in listed else set()):
             return f"figures of {family} are missing"
     return ""
