@@ -7,12 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cached_property
-from typing import Any
 
 from kb.book.fits import Document, Fit, Range, as_list, frozen
 from kb.book.reference import FigureKind, Maker, Source
 from kb.frozen import record
-from kb.quantity import Value, read_value, value_keys
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from kb.quantity import Value
 
 __all__ = [
     "STATES", "Document", "Family", "FigureKind", "Fit", "Maker", "Range", "Source", "Statement", "as_list", "frozen",
@@ -63,11 +67,15 @@ class Statement:
         Raises:
             QuantityError: the statement is an ``absent``, or its value cannot be read.
         """
+        from kb.quantity import read_value  # a heading and a settled figure are read without quantities
+
         return read_value(self.document)
 
     @cached_property
     def also(self) -> tuple[Value, ...]:
         """The page's further units."""
+        from kb.quantity import read_value, value_keys
+
         also = self.document.get("also") or {}
         pairs = [{key: also[key]} for key in value_keys(also) if key != "from"]
         if "from" in also:
