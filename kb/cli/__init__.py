@@ -5,13 +5,14 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from importlib import import_module
 
-from kb.cli import check, compile, find, rule, show
+from kb.cli.options import Help
 
 DONE, ERRORS, USAGE, NOT_FOUND, REFUSED, UNREADABLE = range(6)
 """Exit codes: done; errors found; usage; not found, or several; refused; the book can not be read."""
 
-_COMMANDS = (find, show, check, rule, compile)
+_COMMANDS = ("find", "show", "check", "rule", "compile")
 
 _EPILOG = """\
 examples:
@@ -25,23 +26,24 @@ exit codes: 0 done; 1 errors in the data; 2 usage; 3 not found, or several; 4 re
 """
 
 
-def parser() -> argparse.ArgumentParser:
-    """The command line as argparse sees it."""
+def parser(only: str = "") -> argparse.ArgumentParser:
+    """The command line as argparse sees it; with ``only`` the command that is to be run, since each takes its time."""
     top = argparse.ArgumentParser(
         prog="stopscrew",
         description="Figures for setting spark timing and throttle linkage on old outboards, each with its source.",
         epilog=_EPILOG,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=Help,
     )
     commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    for command in _COMMANDS:
-        command.add(commands)
+    for command in (only,) if only in _COMMANDS else _COMMANDS:
+        import_module(f"kb.cli.{command}").add(commands)
     return top
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; the exit code."""
-    arguments = parser().parse_args(argv)
+    words = sys.argv[1:] if argv is None else argv
+    arguments = parser(*words[:1]).parse_args(words)
     from kb.errors import BookError, BookHasFaults, LookUpError, Refusal
 
     try:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from typing import TYPE_CHECKING
 
 from kb.cli.options import add_command, cache_beside
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from kb.cli.options import Commands
     from kb.finding import Finding

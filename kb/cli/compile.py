@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import argparse
-from typing import TYPE_CHECKING
 
 from kb.cli.options import add_command, cache_beside
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from kb.book.book import Book
     from kb.cli.options import Commands

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from typing import TYPE_CHECKING
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from pathlib import Path
 
@@ -15,11 +15,18 @@ if TYPE_CHECKING:
 CONDITIONS = ("rpm", "gear", "cylinder", "bank", "carburettor", "module", "engine", "plugs")
 
 
+class Help(argparse.RawDescriptionHelpFormatter):
+    """Help of one width everywhere: to ask the terminal, for each argument, takes longer than to look up a figure."""
+
+    def __init__(self, prog: str) -> None:
+        super().__init__(prog, width=100)
+
+
 def add_command(commands: Commands, name: str, summary: str, epilog: str) -> argparse.ArgumentParser:
     """A command with its one-line summary and examples."""
     return commands.add_parser(
         name, help=summary, description=summary[0].upper() + summary[1:] + ".", epilog=epilog,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=Help,
     )  # fmt: skip
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 import sys
 import textwrap
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any
+
     from kb.book.answer import Answer, Cited
     from kb.book.book import Book
 

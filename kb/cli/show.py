@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import argparse
-from typing import TYPE_CHECKING
 
 from kb.cli.options import CONDITIONS, add_book, add_command, open_named_book
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from kb.cli.options import Commands
 
