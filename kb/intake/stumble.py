@@ -80,8 +80,7 @@ class _Stumble:
         return self._block()
 
     def _open_quote(self, start: int) -> Fault:
-        end = self._row_end(start)
-        return self._marked("quote-not-closed", start, end, self.clean[start])
+        return self._marked("quote-not-closed", start, self._row_end(start), self.clean[start])
 
     def _quoted_before(self) -> tuple[int, int] | None:
         """The quoted scalar that ends on the line of the stumble, with nothing between, if there is one."""
