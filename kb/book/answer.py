@@ -22,6 +22,9 @@ INVENTED_WORDS = "invented demonstration data"
 CITED = ("printed", "also", "state", "conditions", "only", "source", "page", "note")
 """The order in which a settled figure keeps of each statement what is shown of it."""
 
+STRENGTHS = ("agreed", "single", "derived", "disputed")
+"""Standings, the surest first."""
+
 _BOUNDS = ("at_least", "at_most")
 
 

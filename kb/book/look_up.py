@@ -6,8 +6,9 @@ What a figure comes to was settled before, by ``kb.book.settle``; here one of it
 from __future__ import annotations
 
 from kb import errors
-from kb.book.answer import CITED, ORDER_OF_TRUST, Answer
+from kb.book.answer import Answer
 from kb.book.select import choose
+from kb.book.telling import tell, together
 from kb.errors import (
     ConditionNotFound,
     FigureNotFound,
@@ -143,6 +144,9 @@ def _for_engine(question: _Question, settled: Document) -> Answer:
         except (LookUpError, Refusal) as error:
             outcomes.append(error)
     if len({_gist(outcome) for outcome in outcomes}) > 1:
+        states = [state for outcome in outcomes if isinstance(outcome, StateNeeded) for state in outcome.candidates]
+        if states:  # whoever looks at the engine knows its state; for the serial number one has to look
+            raise _state_needed(question, list(dict.fromkeys(states)))
         ranges = [str(part) for part in parts]
         words = f"{_what(question)} differs by"
         if engine.serial is None and any(part.serials for part in parts):
@@ -151,21 +155,13 @@ def _for_engine(question: _Question, settled: Document) -> Answer:
     outcome = outcomes[0]
     if not isinstance(outcome, Answer):
         raise outcome
-    return _with_all_statements([one for one in outcomes if isinstance(one, Answer)])
+    return together([one for one in outcomes if isinstance(one, Answer)])
 
 
 def _gist(outcome: Answer | LookUpError | Refusal) -> tuple[object, ...]:
     if isinstance(outcome, Answer):
-        return (outcome.printed, outcome.state, outcome.conditions, outcome.how_sure)
+        return (outcome.printed, outcome.state, outcome.conditions)
     return (type(outcome), *outcome.candidates)
-
-
-def _with_all_statements(answers: Sequence[Answer]) -> Answer:
-    """The answer that is the same for several kinds of engine, with the statements on which it rests for each."""
-    statements: list[Document] = []
-    for answer in answers:
-        statements += [cited for cited in answer.document["statements"] if cited not in statements]
-    return Answer({**answers[0].document, "statements": statements})
 
 
 def _answer(
@@ -177,7 +173,7 @@ def _answer(
     elif state or len(states) == 1:
         outcome = asked.get(state or states[0])
     else:
-        raise StateNeeded(f"{_what(question)} is stated {' and '.join(states)}; say which", states)
+        raise _state_needed(question, states)
     if outcome is None:
         stated = states or question.kind["states"]
         raise StateNotFound(f"{_what(question)} is stated {' and '.join(stated)}, not {state}", stated)
@@ -191,7 +187,7 @@ def _answer(
         entry = choose(label, admitted, outcome["entries"], question.conditions)
     if "error" in entry:
         raise _error(entry)
-    return _made(question, cited, entry)
+    return tell(question.book, question.family, question.told, question.kind, question.figure, cited, entry)
 
 
 def _live(question: _Question, parts: frozenset[Any], rpm: Any = None) -> Answer:
@@ -210,6 +206,10 @@ def _live(question: _Question, parts: frozenset[Any], rpm: Any = None) -> Answer
     return _answer(question, cited, kind, parts, settled_anew=rpm is not None)
 
 
+def _state_needed(question: _Question, states: Sequence[str]) -> StateNeeded:
+    return StateNeeded(f"{_what(question)} is stated {' and '.join(states)}; say which", states)
+
+
 def _what(question: _Question) -> str:
     return f"{question.kind['label'].lower()} of {question.family}"
 
@@ -217,28 +217,3 @@ def _what(question: _Question) -> str:
 def _error(outcome: Document) -> LookUpError | Refusal:
     kind: type[LookUpError | Refusal] = getattr(errors, outcome["error"])
     return kind(outcome["message"], outcome["candidates"])
-
-
-def _made(question: _Question, cited: Sequence[Any], entry: Document) -> Answer:
-    book, told, kind = question.book, question.told, question.kind
-    maker = book.reference("maker", told["maker"]) or {}
-    statements = []
-    for number, role, reason in entry["statements"]:
-        shown = dict(zip(CITED, cited[number], strict=True))
-        source = book.reference("source", shown["source"]) or {}
-        shown["source_kind"], shown["source_title"] = source.get("kind", ""), source.get("title", shown["source"])
-        shown["role"], shown["reason"] = role, reason
-        statements.append(shown)
-    cautions = [book.reference("caution", caution) for caution in told.get("cautions", ())]
-    return Answer(
-        {
-            "family": question.family, "name": told["name"], "maker": maker.get("name", told["maker"]),
-            "figure": question.figure, "label": kind["label"], "state": entry["state"],
-            "conditions": entry["conditions"], "value": entry["value"], "printed": entry["printed"],
-            "unit": entry["unit"], "low": entry["low"], "high": entry["high"], "standing": entry["standing"],
-            "rests_on": entry["rests_on"], "statements": statements, "working": entry["working"],
-            "remarks": entry["remarks"], "hazard": kind.get("hazard_because", ""),
-            "cautions": [caution for caution in cautions if caution is not None], "date": book.date,
-            "invented": book.invented or told.get("invented") == "true", "first": ORDER_OF_TRUST,
-        }
-    )  # fmt: skip

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from kb.book.answer import STRENGTHS
 from kb.errors import ConditionNeeded, ConditionNotFound
 
 TYPE_CHECKING = False
@@ -13,7 +14,6 @@ if TYPE_CHECKING:
 
     from kb.book.fits import Document
 
-_STRENGTHS = ("agreed", "single", "derived", "disputed")
 _METRES = {"m": 1.0, "ft": 0.3048}
 
 
@@ -39,7 +39,7 @@ def choose(label: str, admitted: Sequence[str], entries: Sequence[Document], ask
     if len({entry.get("printed") for entry in left}) > 1:
         keys = sorted({key for entry in left for key in entry["at"]} - set(asked))
         raise ConditionNeeded(f"{label} differs by {' and '.join(keys) or 'condition'}; say which", _conditions(left))
-    chosen = max(left, key=lambda entry: _STRENGTHS.index(entry.get("standing", "disputed")))
+    chosen = max(left, key=lambda entry: STRENGTHS.index(entry.get("standing", "disputed")))
     remarks = list(chosen.get("remarks", ()))
     if others := [entry for entry in left if entry is not chosen]:
         remarks.append(f"the same is stated for: {'; '.join(_conditions(others))}")
