@@ -25,12 +25,12 @@ RULE = Rule(
     summary="a character that nobody sees",
     why="two values that look alike would differ, or a line would read otherwise than it looks",
     bad=(
-        Bad("look_for: E31\x00 stamped below the coil\n", where="\x00"),
-        Bad("look_for: E31\u200b stamped below the coil\n", where="\u200b"),
-        Bad("look_for: E31 \u202e13E\u202c stamped\n", where="\u202e", count=2),
+        Bad(b"look_for: E31\x00 stamped below the coil\n", where="\x00"),
+        Bad("look_for: E31\u200b stamped below the coil\n".encode(), where="\u200b"),
+        Bad("look_for: E31 \u202e13E\u202c stamped\n".encode(), where="\u202e", count=2),
         Bad(b"look_for: E31 stamped\xe2\x80\xa8below the coil\n", where="\u2028"),
         Bad(b"look_for: E31 stamped\xc2\x85below the coil\n", where="\x85"),
-        Bad("look_for: \x1b[1mE31\n", where="\x1b"),
+        Bad(b"look_for: \x1b[1mE31\n", where="\x1b"),
     ),
     good=(
         Good("look_for: E31 stamped, e\u0301maille\u0301\n"),

@@ -24,10 +24,10 @@ RULE = Rule(
     summary="a space that is not the ordinary one",
     why="it would become part of the key or the value beside it",
     bad=(
-        Bad("figures:\n  plug-gap:\n    - {mm:\u00a00.9, source: plate}\n", where="\u00a0"),
-        Bad("look_for: E31 stamped below the coil\u00a0\n", where="\u00a0"),
-        Bad("look_for:\u2003E31 stamped below the coil\n", where="\u2003"),
-        Bad("engine:\n\u00a0\u00a0cycle: two-stroke\n", where="\u00a0\u00a0"),
+        Bad("figures:\n  plug-gap:\n    - {mm:\u00a00.9, source: plate}\n".encode(), where="\u00a0"),
+        Bad("look_for: E31 stamped below the coil\u00a0\n".encode(), where="\u00a0"),
+        Bad("look_for:\u2003E31 stamped below the coil\n".encode(), where="\u2003"),
+        Bad("engine:\n\u00a0\u00a0cycle: two-stroke\n".encode(), where="\u00a0\u00a0"),
     ),
     good=(
         Good("look_for: E31\u00a0stamped below the coil\n"),
