@@ -2,16 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from enum import StrEnum
 from typing import NamedTuple
 
-from kb.book.address import Address
 from kb.book.agreement import agreement, safest
 from kb.book.engines import engine_kinds
+from kb.book.evidence import (
+    Evidence,
+    Role,
+    applies,
+    demoted,
+    hearsay,
+    mark_reprints,
+    root,
+    superseded_by,
+    weigh,
+)
 from kb.book.geometry import Crank
 from kb.book.records import Document, Fit, Source, Statement
 from kb.quantity import VALUE_KEYS, Value
+
+__all__ = [
+    "Evidence", "Judgement", "Role", "Standing", "applies", "judge", "judgements", "root", "superseded_by", "weigh",
+]  # fmt: skip
 
 _VALUE_KEYS = frozenset(VALUE_KEYS)
 
@@ -28,24 +42,6 @@ class Standing(StrEnum):
     def weakness(self) -> int:
         """0 for the strongest."""
         return list(Standing).index(self) if self is not Standing.DERIVED else 1
-
-
-class Role(StrEnum):
-    """What a statement does in its standing."""
-
-    COUNTS = "counts"
-    REPRINT = "reprint"
-    HEARSAY = "hearsay"
-    SUPERSEDED = "superseded"
-    WITHDRAWN = "withdrawn"
-
-
-class Evidence(NamedTuple):
-    """A statement with its role."""
-
-    statement: Statement
-    role: Role
-    reason: str = ""
 
 
 class Judgement(NamedTuple):
@@ -75,73 +71,6 @@ class Judgement(NamedTuple):
         return tuple(one.statement for one in self.evidence if one.role in (Role.COUNTS, Role.REPRINT))
 
 
-def root(source: str, sources: Mapping[str, Source]) -> str:
-    """The original that a source reprints, through any number of reprints; itself if it reprints none."""
-    found = sources.get(source)
-    if found is None or not found.reprint_of:  # as nearly always
-        return source
-    seen = [source]
-    while found and found.reprint_of:
-        source = found.reprint_of
-        if source in seen:  # each of a ring says that it reprints the next: they are one original, whichever is asked
-            return min(seen[seen.index(source) :])
-        seen.append(source)
-        found = sources.get(source)
-    return source
-
-
-def superseded_by(
-    statement: Statement,
-    statements: Iterable[Statement],
-    parts: frozenset[Fit],
-    sources: Mapping[str, Source] | None = None,
-) -> Statement | None:
-    """The statement of the same figure that supersedes one, for engines that lie in ``parts``.
-
-    With ``sources``, what supersedes a page also supersedes the same page of a reprint.
-    """
-    origins = {statement.source, root(statement.source, sources or {})}
-    for other in statements:
-        if other.supersedes and statement is not other and applies(other, parts):
-            source, page = other.supersedes
-            if source in origins and page in ("", statement.page):
-                return other
-    return None
-
-
-def applies(statement: Statement, parts: frozenset[Fit]) -> bool:
-    """Whether a statement speaks of engines that lie in ``parts``."""
-    return statement.only is None or statement.only in parts
-
-
-def weigh(
-    statements: Sequence[Statement],
-    figure: Sequence[Statement],
-    sources: Mapping[str, Source],
-    parts: frozenset[Fit],
-    withdrawn: Sequence[Document],
-) -> list[Evidence]:
-    """The role of each statement for engines that lie in ``parts``: withdrawn, superseded, or counting.
-
-    Arguments as for ``judge``; the statements are of one figure and none is an ``absent``.
-    """
-    superseding = [one for one in figure if "supersedes" in one.document]
-    if not superseding and not withdrawn:  # as nearly always
-        return [Evidence(one, Role.COUNTS) for one in statements]
-    found_wrong = [(Address.read(entry["statement"]), entry["because"]) for entry in withdrawn]
-    found = []
-    for statement in statements:
-        because = next((words for address, words in found_wrong if address.matches(statement)), None)
-        if because is not None:
-            found.append(Evidence(statement, Role.WITHDRAWN, because))
-        elif superseding and (by := superseded_by(statement, superseding, parts, sources)):
-            page = f" page {by.page}" if by.page else ""
-            found.append(Evidence(statement, Role.SUPERSEDED, f"by {by.source}{page}"))
-        else:
-            found.append(Evidence(statement, Role.COUNTS))
-    return found
-
-
 def judge(
     like: Sequence[Statement],
     figure: Sequence[Statement],
@@ -167,11 +96,11 @@ def judge(
         return Judgement(None, None, tuple(evidence), absent=absent)
     if len(counting) == 1:
         return Judgement(Standing.SINGLE, counting[0], tuple(evidence), absent=absent)
-    originals = [one for one in counting if not _hearsay(one, sources)]
+    originals = [one for one in counting if not hearsay(one, sources)]
     if originals and len(originals) < len(counting):
-        evidence, counting = [_demoted(found, sources) for found in evidence], originals
+        evidence, counting = [demoted(found, sources) for found in evidence], originals
     roots = {root(one.source, sources) for one in counting}
-    evidence = _mark_reprints(evidence, sources) if len(roots) < len(counting) else evidence
+    evidence = mark_reprints(evidence, sources) if len(roots) < len(counting) else evidence
     agreed = Standing.AGREED if len(roots) > 1 and originals else Standing.SINGLE
     if _printed_alike(counting):
         return Judgement(agreed, counting[0], tuple(evidence), absent=absent)
@@ -220,11 +149,6 @@ def judgements(
     return list(found.values())
 
 
-def _hearsay(statement: Statement, sources: Mapping[str, Source]) -> bool:
-    source = sources.get(statement.source)
-    return source is not None and source.hearsay
-
-
 def _printed_alike(statements: Sequence[Statement]) -> bool:
     """Whether all print the same under the same key; no value is read for it."""
     first, *others = (one.document for one in statements)
@@ -233,28 +157,3 @@ def _printed_alike(statements: Sequence[Statement]) -> bool:
     if key not in ("from", "to"):
         return all(other.get(key) == raw for other in others)
     return all(other.get("from") == first.get("from") and other.get("to") == first.get("to") for other in others)
-
-
-def _demoted(found: Evidence, sources: Mapping[str, Source]) -> Evidence:
-    if found.role is Role.COUNTS and _hearsay(found.statement, sources):
-        return Evidence(found.statement, Role.HEARSAY, sources[found.statement.source].kind)
-    return found
-
-
-def _mark_reprints(evidence: Sequence[Evidence], sources: Mapping[str, Source]) -> list[Evidence]:
-    """A reprint beside its original, or beside another reprint of it, counts once: the later ones are marked."""
-    counted: set[str] = set()
-    marked = []
-    originals_first = sorted(evidence, key=lambda one: root(one.statement.source, sources) != one.statement.source)
-    reprints = set()
-    for found in originals_first:
-        if found.role is Role.COUNTS:
-            key = root(found.statement.source, sources)
-            if key in counted and found.statement.source != key:
-                reprints.add(id(found))
-            counted.add(key)
-    for found in evidence:
-        if id(found) in reprints:
-            found = Evidence(found.statement, Role.REPRINT, f"of {root(found.statement.source, sources)}")
-        marked.append(found)
-    return marked

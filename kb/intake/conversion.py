@@ -4,105 +4,114 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from math import inf
 
-from kb.book.agreement import claimed_step
 from kb.book.geometry import Crank
 from kb.book.records import Statement
+from kb.calc.crank import piston_position
 from kb.errors import GeometryImpossible
 from kb.finding import Path
-from kb.quantity import PISTON_MM, Dimension, Form, Quantity, Unit, decimal_step, signed_quantity, value_keys
+from kb.intake.glance import FACTORS, NEAR, degrees_at, ends_of, half_place, half_step, plain
+from kb.quantity import (
+    PLAIN_KEYS,
+    Dimension,
+    Form,
+    Number,
+    Quantity,
+    Unit,
+    decimal_step,
+    read_quantity,
+    read_value,
+    signed_quantity,
+    value_keys,
+)
 
+_NUMBERS = frozenset((*PLAIN_KEYS, "btdc", "atdc", "tdc"))
 _POSITION = Dimension.PISTON_POSITION
-_FLOAT = Fraction(1, 10**9)  # what is lost on the way through the crank
 
 
 def second_units(statement: Statement) -> Iterator[tuple[Path, Quantity]]:
     """The further units of a statement, each with its place."""
-    also = statement.document.get("also") or {}
-    keys = value_keys(also)
-    keys = [key for key in keys if key != "from"] + [key for key in keys if key == "from"]
-    for key, value in zip(keys, statement.also, strict=True):
-        if isinstance(value, Quantity):
-            yield ("figures", statement.figure, statement.index, "also", key), value
+    path = ("figures", statement.figure, statement.index, "also")
+    also = statement.document["also"]
+    for key in value_keys(also):
+        if key in _NUMBERS:
+            yield (*path, key), read_quantity(key, also[key])
+        elif key == "from" and isinstance(value := read_value({"from": also[key], "to": also["to"]}), Quantity):
+            yield (*path, key), value
 
 
 def disagreement(first: Quantity, second: Quantity) -> str | None:
     """What the first comes to in the second's unit, in words, if the second is printed otherwise.
 
-    Each number of the second must be the first's by exact conversion, rounded to the second's printed precision; a
-    tie may be rounded either way. Values of another shape are compared by their ends.
+    Each number of the second must be the first's, converted and rounded to the second's printed precision; a tie may
+    be rounded either way. Values of another shape are compared by their ends.
     """
-    unit = second.unit
+    factor, offset = FACTORS[first.unit.key]
+    its_factor, its_offset = FACTORS[second.unit.key]
+    ratio, shift = factor / its_factor, (offset - its_offset) / its_factor
     if first.form is second.form and first.sides == second.sides:
-        converted = [first.unit.convert(number.value, unit) for number in first.numbers]
-        if first.form is Form.TOLERANCE:  # plus and minus are differences
-            ratio = first.unit.factor / unit.factor
-            converted[1:] = [number.value * ratio for number in first.numbers[1:]]
-        wanted = zip(converted, second.numbers, strict=True)
-        if all(abs(value - number.value) <= claimed_step(number) / 2 for value, number in wanted):
-            return None
+        shifts = (shift, 0.0, 0.0) if first.form is Form.TOLERANCE else (shift, shift)  # plus and minus are differences
+        pairs = zip(first.numbers, second.numbers, shifts, strict=False)
+        right = all(_rounds_to(plain(one) * ratio + off, other) for one, other, off in pairs)
     else:
-        step = max(map(claimed_step, second.numbers))
-        ends = ((first.low, second.low), (first.high, second.high))
-        if all(_near(None if mine is None else first.unit.convert(mine, unit), its, step / 2) for mine, its in ends):
-            return None
-    return str(first.to(unit))
+        within = half_step(second) + NEAR
+        pairs_of_ends = zip(ends_of(first), ends_of(second), strict=True)
+        right = all(mine == its or abs(mine * ratio + shift - its) <= within for mine, its in pairs_of_ends)
+    return None if right else str(first.to(second.unit))
 
 
-def _near(one: Fraction | None, other: Fraction | None, within: Fraction) -> bool:
-    return one is other if one is None or other is None else abs(one - other) <= within
+def _rounds_to(value: float, number: Number) -> bool:
+    printed = plain(number)
+    return abs(value - printed) <= half_place(number) + NEAR * max(1.0, abs(printed))
 
 
 def through_the_crank(first: Quantity, second: Quantity, crank: Crank) -> tuple[str, bool] | None:
     """What degrees come to as a piston position, or the other way about, if the second is printed otherwise.
 
     With the words comes whether the two differ beyond the printed precision of both; else the second is only not
-    what the first comes to exactly. Open ends must both be open.
+    what the first comes to exactly. An open end must be open in both.
 
     Raises:
         GeometryImpossible: the piston does not come that far.
     """
-    ends = list(zip(_printed_ends(first), _printed_ends(second), strict=True))
-    if any((mine is None) is not (its is None) for mine, its in ends):
-        return "a bound on the other side", True
-    closed = [(mine, its) for mine, its in ends if mine is not None and its is not None]
-    half, other_half = (max(map(claimed_step, quantity.numbers)) / 2 for quantity in (first, second))
-    exact = [_across(mine, first.unit, second.unit, crank) for mine, _ in closed]
-    if all(abs(value - its) <= other_half + _FLOAT for value, (_, its) in zip(exact, closed, strict=True)):
+    ends, its_ends = ends_of(first), ends_of(second)
+    half, its_half = half_step(first), half_step(second) + NEAR
+    exact = [_across(end, first.unit, second.unit, crank) for end in ends]
+    if all(mine == its or abs(mine - its) <= its_half for mine, its in zip(exact, its_ends, strict=True)):
         return None
+    if any((abs(mine) == inf) is not (abs(its) == inf) for mine, its in zip(exact, its_ends, strict=True)):
+        return "a bound on the other side", True
+    closed = [Fraction(end) for end in exact if abs(end) != inf]
     step = decimal_step(max(number.step for number in second.numbers))
-    words = str(signed_quantity(second.unit, min(exact), max(exact), step))
-    return words, not all(_overlap(pair, (half, other_half), first.unit, second.unit, crank) for pair in closed)
+    words = str(signed_quantity(second.unit, min(closed), max(closed), step))
+    farthest = 2 * crank.throw / FACTORS[first.unit.key][0] if first.unit.dimension is _POSITION else 180.0
+    for mine, its in zip(ends, its_ends, strict=True):
+        low, high = (
+            _across(min(farthest, max(-farthest, mine + off)), first.unit, second.unit, crank) for off in (-half, half)
+        )
+        if abs(mine) != inf and not low - its_half <= its <= high + its_half:
+            return words, True
+    return words, False
 
 
-def _printed_ends(quantity: Quantity) -> Iterator[Fraction | None]:
-    yield quantity.low
-    yield quantity.high
-
-
-def _across(value: Fraction, unit: Unit, other: Unit, crank: Crank) -> Fraction:
-    """A signed angle or position in a unit of the other kind."""
+def _across(value: float, unit: Unit, other: Unit, crank: Crank) -> float:
+    """A signed angle or position in a unit of the other kind; an open end stays open."""
     if unit.dimension is _POSITION:
-        return crank.signed_degrees_at(value, unit)
-    return crank.signed_position(value, other)
-
-
-def _overlap(
-    pair: tuple[Fraction, Fraction], halves: tuple[Fraction, Fraction], unit: Unit, other: Unit, crank: Crank
-) -> bool:
-    """Whether a value may, within what both print, be the other."""
-    stroke = PISTON_MM.convert(Fraction(2 * crank.throw), unit) if unit.dimension is _POSITION else Fraction(180)
-    ends = (max(-stroke, pair[0] - halves[0]), min(stroke, pair[0] + halves[0]))
-    low, high = (_across(end, unit, other, crank) for end in ends)
-    return low - halves[1] - _FLOAT <= pair[1] <= high + halves[1] + _FLOAT
+        return degrees_at(value, unit, crank)
+    if abs(value) == inf:
+        return value
+    position = piston_position(abs(value), crank.throw, crank.rod) / FACTORS[other.key][0]
+    return position if value >= 0 else -position
 
 
 def beyond_the_stroke(value: Quantity, crank: Crank) -> bool:
-    """Whether a piston position lies where the piston never comes."""
-    ends = [end for end in (value.low, value.high) if end is not None]
+    """Whether a value is a piston position where the piston never comes."""
+    if value.unit.dimension is not _POSITION:
+        return False
     try:
-        for end in ends:
-            crank.signed_degrees_at(end, value.unit)
+        for end in ends_of(value):
+            degrees_at(end, value.unit, crank)
     except GeometryImpossible:
-        return value.unit.dimension is _POSITION
+        return True
     return False

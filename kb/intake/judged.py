@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from fractions import Fraction
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cached_property
-from math import inf
 
 from kb.book.engines import engine_kinds
-from kb.book.geometry import Crank, in_degrees
+from kb.book.geometry import Crank
 from kb.book.records import Document, Family, FigureKind, Fit, Source, Statement
-from kb.book.standing import Judgement, Role, applies, judgements, root, weigh
-from kb.finding import Path, Slip
-from kb.quantity import Dimension, Quantity, value_keys
+from kb.book.standing import Judgement, Role, Standing, judgements, root, weigh
+from kb.intake.glance import Ends, comparable_ends
+from kb.quantity import VALUE_KEYS, Quantity
 
+_VALUE_KEYS = frozenset(VALUE_KEYS)
 Alike = Callable[[Statement, Statement], bool]
 
 
@@ -27,37 +26,119 @@ class Judged:
         sources: Mapping[str, Source],
         withdrawn: Sequence[Document],
     ) -> None:
-        self._family, self._figures, self._sources, self._withdrawn = family, figures, sources, withdrawn
+        self._family, self._figures, self._withdrawn = family, figures, withdrawn
+        self._all_sources = sources
         self._roots: dict[str, str] = {}
         self._by_figure: dict[str, list[tuple[tuple[Statement, ...], Judgement]]] = {}
+        self._same: dict[str, bool] = {}
+        self._ends: dict[int, Ends | None] = {}
+        self._in_force: dict[tuple[str, frozenset[Fit]], list[Statement]] = {}
+
+    @cached_property
+    def sources(self) -> Mapping[str, Source]:
+        """The sources that the family names and that there are, and what they reprint; no others."""
+        found: dict[str, Source] = {}
+        for name in dict.fromkeys(one.source for statements in self._family.statements.values() for one in statements):
+            while name and name not in found and (source := self._all_sources.get(name)):
+                found[name] = source
+                name = source.reprint_of
+        return found
+
+    @cached_property
+    def hearsay(self) -> frozenset[str]:
+        """The sources of the family that are memory or common practice."""
+        return frozenset(name for name, source in self.sources.items() if source.hearsay)
 
     @cached_property
     def crank(self) -> Crank | None:
         """The family's crank, where stroke and rod are told."""
         return Crank.of(self._family)
 
+    @cached_property
+    def angles(self) -> Sequence[Statement]:
+        """Every statement of a crank angle that is not an ``absent``."""
+        statements = self._family.statements
+        return [one for figure in statements if self._is_angle(figure) for one in statements[figure] if not one.absent]
+
+    def _is_angle(self, figure: str) -> bool:
+        kind = self._figures.get(figure)
+        return kind is not None and kind.document["dimension"] == "crank-angle"
+
     def of(self, figure: str) -> list[tuple[tuple[Statement, ...], Judgement]]:
         """The judgements of one figure: for each state and set of conditions, each kind of engine."""
         if figure not in self._by_figure:
-            statements = self._family.statements[figure]
-            kind = self._figures.get(figure)
-            angles = kind is not None and len(statements) > 1 and kind.dimension is Dimension.CRANK_ANGLE
+            statements, kind = self._family.statements[figure], self._figures.get(figure)
             self._by_figure[figure] = judgements(
                 statements,
-                self._sources,
+                self.sources,
                 self._family.fits,
                 withdrawn=self._withdrawn,
-                crank=self.crank if angles else None,
+                crank=self.crank if self._is_angle(figure) else None,
                 safest_end=kind.safest_end if kind else "none",
             )
         return self._by_figure[figure]
 
-    def __iter__(self) -> Iterator[tuple[FigureKind, tuple[Statement, ...], Judgement]]:
-        """Every judgement of every figure that is in the catalogue."""
+    def same(self, figure: str) -> bool:
+        """Whether all statements of a figure are plainly the same under the same conditions, for the same engines.
+
+        They are then agreed or single on paper or metal, whichever way one looks at them; no value is read for it.
+        """
+        if figure not in self._same:
+            self._same[figure] = not self._withdrawn and self._plainly_same(self._family.statements[figure])
+        return self._same[figure]
+
+    def _plainly_same(self, statements: Sequence[Statement]) -> bool:
+        printed: dict[object, tuple[str, object]] = {}
+        for one in statements:
+            document = one.document
+            key = next((key for key in document if key in _VALUE_KEYS), "")
+            if not key or key == "from" or key == "to" or one.only is not None or "supersedes" in document:
+                return False
+            value = (key, document[key])
+            if one.source in self.hearsay or printed.setdefault((one.state, one.at), value) != value:
+                return False
+        return True
+
+    @cached_property
+    def all(self) -> Sequence[tuple[FigureKind, Judgement]]:
+        """Every judgement of every figure of the catalogue, but for those of which all statements are the same."""
+        return [
+            (kind, judgement)
+            for figure in self._family.statements
+            if (kind := self._figures.get(figure)) and not self.same(figure)
+            for _, judgement in self.of(figure)
+        ]
+
+    @cached_property
+    def of_tier_a(self) -> Sequence[tuple[FigureKind, Sequence[Statement], bool]]:
+        """Of every figure that can wreck an engine or hurt someone the statements that count together.
+
+        With them comes whether they are one original's.
+        """
+        found: list[tuple[FigureKind, Sequence[Statement], bool]] = []
         for figure in self._family.statements:
-            if kind := self._figures.get(figure):
-                for like, judgement in self.of(figure):
-                    yield kind, like, judgement
+            kind = self._figures.get(figure)
+            if kind is None or kind.document["hazard"] != "A":
+                continue
+            if self.same(figure):
+                groups = self._alike(figure)
+                found += [(kind, like, len({self.original(one) for one in like}) == 1) for like in groups]
+            else:
+                judged = [one for _, one in self.of(figure)]
+                found += [(kind, one.counting, one.standing is Standing.SINGLE and one.judged) for one in judged]
+        return found
+
+    def _alike(self, figure: str) -> list[list[Statement]]:
+        groups: dict[object, list[Statement]] = {}
+        for one in self._family.statements[figure]:
+            groups.setdefault((one.state, one.at), []).append(one)
+        return list(groups.values())
+
+    def leading(self, figure: str) -> Sequence[Statement]:
+        """The first statement that counts for each state and set of conditions, and each kind of engine."""
+        if not self.same(figure):
+            return [one for _, judgement in self.of(figure) for one in judgement.counting[:1]]
+        return [like[0] for like in self._alike(figure)]
 
     def states(self, figure: str) -> bool:
         """Whether the family has statements of a figure."""
@@ -67,21 +148,30 @@ class Judged:
         """The original that a statement is from: its source, or what that reprints."""
         source = statement.source
         if source not in self._roots:
-            self._roots[source] = root(source, self._sources)
+            self._roots[source] = root(source, self.sources)
         return self._roots[source]
+
+    @cached_property
+    def _has_parts(self) -> bool:
+        return any(one.only is not None for statements in self._family.statements.values() for one in statements)
 
     def kinds(self, *figures: str) -> list[frozenset[Fit]]:
         """The kinds of engine that the statements of these figures tell apart."""
+        if not self._has_parts:
+            return [frozenset()]
         statements = self._family.statements
         parts = [one.only for figure in figures for one in statements.get(figure, ()) if one.only]
         return engine_kinds(self._family.fits, parts)
 
     def in_force(self, figure: str, parts: frozenset[Fit] = frozenset()) -> list[Statement]:
         """The statements of a figure that count for engines that lie in ``parts``."""
-        figures = self._family.statements.get(figure, ())
-        stated = [one for one in figures if not one.absent and applies(one, parts)]
-        evidence = weigh(stated, figures, self._sources, parts, self._withdrawn)
-        return [found.statement for found in evidence if found.role is Role.COUNTS]
+        key = (figure, parts)
+        if key not in self._in_force:
+            figures = self._family.statements.get(figure, ())
+            stated = [one for one in figures if not one.absent and (one.only is None or one.only in parts)]
+            evidence = weigh(stated, figures, self.sources, parts, self._withdrawn)
+            self._in_force[key] = [found.statement for found in evidence if found.role is Role.COUNTS]
+        return self._in_force[key]
 
     def pairs(self, first: str, second: str, alike: Alike) -> Iterator[tuple[Statement, Statement, bool]]:
         """Statements of two figures (or of one) that are alike, and whether they are of one original.
@@ -92,80 +182,35 @@ class Judged:
             return
         seen: set[tuple[int, int]] = set()
         for parts in self.kinds(first, second):
-            ones, others = self.in_force(first, parts), self.in_force(second, parts)
-            both = [(one, other) for one in ones for other in others if alike(one, other)]
-            own = [(one, other) for one, other in both if self.original(one) == self.original(other)]
-            partnered = {id(one) for pair in own for one in pair}
-            for one, other in both:
-                same = self.original(one) == self.original(other)
-                if not same and (id(one) in partnered or id(other) in partnered):
-                    continue
+            for one, other, same in self._pairs(self.in_force(first, parts), self.in_force(second, parts), alike):
                 if (one.index, other.index) not in seen:
                     seen.add((one.index, other.index))
                     yield one, other, same
 
-    def angle(self, statement: Statement) -> Quantity | None:
-        """A statement's crank angle in degrees, a piston position through the crank; nothing if it is none."""
+    def _pairs(
+        self, ones: Sequence[Statement], others: Sequence[Statement], alike: Alike
+    ) -> Iterator[tuple[Statement, Statement, bool]]:
+        originals = {other.source: self.original(other) for other in others}
+        partnered: set[int] = set()
+        for one in ones:
+            original = self.original(one)
+            for other in others:
+                if originals[other.source] == original and alike(one, other):
+                    partnered.update((id(one), id(other)))
+                    yield one, other, True
+        alone, also_alone = ([one for one in several if id(one) not in partnered] for several in (ones, others))
+        for one in alone:
+            for other in also_alone:
+                if self.original(one) != originals[other.source] and alike(one, other):
+                    yield one, other, False
+
+    def ends(self, statement: Statement) -> Ends | None:
+        """The ends of a statement's value, comparable within its dimension, a piston position as degrees.
+
+        Nothing for what is no quantity, and where no crank leads to degrees.
+        """
         value = statement.value
-        return in_degrees(value, self.crank) if isinstance(value, Quantity) else None
-
-
-def once(slips: Iterable[Slip]) -> Iterator[Slip]:
-    """Only the first slip of each place, so that one wrong digit is told once."""
-    seen: set[Path] = set()
-    for slip in slips:
-        if slip.path not in seen:
-            seen.add(slip.path)
-            yield slip
-
-
-def value_path(statement: Statement) -> Path:
-    """Where a statement's value stands."""
-    keys = value_keys(statement.document)
-    return ("figures", statement.figure, statement.index, *keys[:1])
-
-
-def cite(statement: Statement) -> str:
-    """Where a statement is from, in words: its source and page."""
-    return f"page {statement.page} of {statement.source}" if statement.page else statement.source
-
-
-def says(statement: Statement) -> str:
-    """What a statement says and where, in words."""
-    return f"{statement.value} ({cite(statement)})"
-
-
-def agree_where_both_say(one: Statement, other: Statement, but: frozenset[str] = frozenset()) -> bool:
-    """Whether no condition that both state differs, but for those named."""
-    if not one.at or not other.at:
-        return True
-    conditions = other.conditions
-    return all(key in but or conditions.get(key, value) == value for key, value in one.at)
-
-
-def lies_above(one: Quantity, other: Quantity) -> bool:
-    """Whether a value lies above another, for crank angles earlier, at both its ends.
-
-    A value that reaches further at one end and less far at the other is not above; neither is one open below.
-    """
-    low, other_low = _closed(one, other, -inf, lambda quantity: quantity.low)
-    high, other_high = _closed(one, other, inf, lambda quantity: quantity.high)
-    return low > other_low and high > other_high
-
-
-def _closed(
-    one: Quantity, other: Quantity, open_end: float, end: Callable[[Quantity], Fraction | None]
-) -> tuple[Fraction | float, Fraction | float]:
-    """One end of both in the unit of the first; an open end is without bound."""
-    mine, its = end(one), end(other)
-    return (open_end if mine is None else mine), (open_end if its is None else other.unit.convert(its, one.unit))
-
-
-def earliest(angle: Quantity | None) -> Fraction | None:
-    """The earliest end of a crank angle that is printed."""
-    return None if angle is None else angle.low if angle.high is None else angle.high
-
-
-def latest(angle: Quantity | None) -> Fraction | None:
-    """The latest end of a crank angle that is printed."""
-    return None if angle is None else angle.high if angle.low is None else angle.low
+        key = id(value)  # equal texts are read once, and the family keeps its values
+        if key not in self._ends:
+            self._ends[key] = comparable_ends(value, self.crank) if isinstance(value, Quantity) else None
+        return self._ends[key]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import inf
 from typing import Any
 
 from kb.book.records import FigureKind, Statement
@@ -15,16 +16,15 @@ Engines = list[tuple[float, str, list[Any]]]
 FEWEST_OTHERS = 4
 
 
-def in_base_unit(judged: Judged, statement: Statement) -> float | None:
+def middle_of(judged: Judged, statement: Statement) -> float | None:
     """The middle of what is printed, in the unit that its dimension is compared in; nothing where it has none."""
-    value = statement.value
-    if isinstance(value, Correction):
-        return float(sum(point.signed for point in value.points) / len(value.points))
-    angle = judged.angle(statement) if isinstance(value, Quantity) else None
-    if angle is None:
-        return None
-    ends = [float(end) for end in (angle.low, angle.high) if end is not None]
-    return sum(ends) / len(ends) * float(angle.unit.factor) + float(angle.unit.offset)
+    ends = judged.ends(statement)
+    if ends is None:
+        value = statement.value
+        points = value.points if isinstance(value, Correction) else ()
+        return float(sum(point.signed for point in points) / len(points)) if points else None
+    low, high = ends
+    return high if low == -inf else low if high == inf else (low + high) / 2
 
 
 def far_from_others(engines: Engines, kind: FigureKind | None) -> Iterator[tuple[float, float, tuple[str, list[Any]]]]:
@@ -57,13 +57,12 @@ def _median_without(middles: Sequence[float], one: float) -> float:
 
 def words(base: float, kind: FigureKind) -> str:
     """A value in words, in the unit in which the catalogue says how far is far."""
-    unit = read_value(kind.document["outlier"])
-    if not isinstance(unit, Quantity):
+    outlier = read_value(kind.document["outlier"])
+    if not isinstance(outlier, Quantity):
         return f"{base:.3g}"
-    number = f"{abs(base) / float(unit.unit.factor):.3g}"
-    symbol = unit.unit.symbol if unit.unit.symbol in ("°", ":1") else f" {unit.unit.symbol}"
+    symbol = outlier.unit.symbol if outlier.unit.symbol in ("°", ":1") else f" {outlier.unit.symbol}"
     if kind.document["dimension"] == "crank-angle":
         symbol += " BTDC" if base >= 0 else " ATDC"
     if kind.document["dimension"] == "correction":
         symbol += " earlier" if base >= 0 else " later"
-    return number + symbol
+    return f"{abs(base) / float(outlier.unit.factor):.3g}{symbol}"

@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from kb.book.agreement import agreement
 from kb.book.standing import Standing
 from kb.finding import Severity, Slip
+from kb.intake.cited import once, says, value_path
 from kb.intake.desk import Case
-from kb.intake.judged import once, says, value_path
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -20,7 +20,7 @@ def check(case: Case) -> Iterator[Slip]:
 
 
 def _parts(case: Case) -> Iterator[Slip]:
-    for kind, _, judgement in case.judged:
+    for kind, judgement in case.judged.all:
         if judgement.same or not judgement.judged or judgement.standing in (None, Standing.DISPUTED):
             continue
         first, *others = judgement.counting

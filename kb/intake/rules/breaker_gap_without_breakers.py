@@ -7,8 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
+from kb.intake.cited import cite
 from kb.intake.desk import Case
-from kb.intake.judged import cite
 from kb.intake.rules import Bad, Good, Rule
 
 

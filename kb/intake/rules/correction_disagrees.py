@@ -9,8 +9,8 @@ from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
 from kb.intake.adding_up import adds_up, threes
+from kb.intake.cited import once, says, value_path
 from kb.intake.desk import Case
-from kb.intake.judged import once, says, value_path
 from kb.intake.rules import Bad, Good, Rule
 
 

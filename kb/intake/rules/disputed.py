@@ -12,8 +12,8 @@ from kb.book.geometry import Crank
 from kb.book.records import Statement
 from kb.book.standing import Standing
 from kb.finding import Severity, Slip
+from kb.intake.cited import once, says, value_path
 from kb.intake.desk import Case
-from kb.intake.judged import once, says, value_path
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -23,7 +23,7 @@ def check(case: Case) -> Iterator[Slip]:
 
 
 def _disputes(case: Case) -> Iterator[Slip]:
-    for kind, _, judgement in case.judged:
+    for kind, judgement in case.judged.all:
         if judgement.standing is Standing.DISPUTED:
             odd, other = _odd_one(judgement.counting, case.judged.crank)
             what = f"{kind.id} is {says(odd)}, and {says(other)}"

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 
 from kb.book.records import Statement, as_list
 from kb.finding import Severity, Slip
+from kb.intake.cited import cite, once, value_path
 from kb.intake.desk import Case
-from kb.intake.judged import cite, once, value_path
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -19,12 +19,10 @@ def check(case: Case) -> Iterator[Slip]:
 
 
 def _read_once(case: Case) -> Iterator[Slip]:
-    sources = case.desk.sources
-    for kind, _, judgement in case.judged:
-        if kind.hazard != "A" or case.cuts.touched(("figures", kind.id)):
-            continue
-        paged = [one for one in judgement.counting if one.source in sources and sources[one.source].paged]
-        if paged and not any(map(_read_twice, paged)):
+    sources = case.judged.sources
+    for kind, counting, _ in case.judged.of_tier_a:
+        paged = [one for one in counting if one.source in sources and sources[one.source].paged]
+        if paged and not any(map(_read_twice, paged)) and not case.cuts.touched(("figures", kind.id)):
             what = f"{kind.id}, {paged[0].value}, was not read by two people, the second without sight of the first"
             do = f"let another person read {cite(paged[0])} and add {{by: .., on: .., blind: true}} to its readings"
             yield Slip(value_path(paged[0]), what, do)
@@ -32,8 +30,9 @@ def _read_once(case: Case) -> Iterator[Slip]:
 
 def _read_twice(statement: Statement) -> bool:
     readings = as_list(statement.document.get("readings"))
-    readers = {reading["by"] for reading in readings}
-    return len(readers) > 1 and any(reading.get("blind") == "true" for reading in readings)
+    if not any(reading.get("blind") == "true" for reading in readings):
+        return False
+    return len({reading["by"] for reading in readings}) > 1
 
 
 def _plug(readings: str) -> str:

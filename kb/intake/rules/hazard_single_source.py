@@ -6,10 +6,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.standing import Standing
 from kb.finding import Severity, Slip
+from kb.intake.cited import cite, once, value_path
 from kb.intake.desk import Case
-from kb.intake.judged import cite, once, value_path
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -19,14 +18,11 @@ def check(case: Case) -> Iterator[Slip]:
 
 
 def _alone(case: Case) -> Iterator[Slip]:
-    sources = case.desk.sources
-    for kind, _, judgement in case.judged:
-        if kind.hazard != "A" or judgement.standing is not Standing.SINGLE or not judgement.judged:
-            continue
-        if case.cuts.touched(("figures", kind.id)):
+    hearsay = case.judged.hearsay
+    for kind, counting, single in case.judged.of_tier_a:
+        if not single or case.cuts.touched(("figures", kind.id)):
             continue  # the second original may be what could not be read
-        counting = judgement.counting
-        if not all(one.source in sources and sources[one.source].hearsay for one in counting):
+        if not all(one.source in hearsay for one in counting):
             what = f"{kind.id} rests on one original, {cite(counting[0])}"
             if because := kind.document.get("hazard_because"):
                 what += f"; {because}"

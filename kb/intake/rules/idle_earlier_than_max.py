@@ -7,8 +7,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
+from kb.intake.cited import agree_where_both_say, once, says, value_path
 from kb.intake.desk import Case
-from kb.intake.judged import agree_where_both_say, earliest, latest, once, says, value_path
+from kb.intake.glance import earliest, exceeds, latest
 from kb.intake.rules import Bad, Good, Rule
 
 _SPEED = frozenset({"rpm", "gear", "engine"})
@@ -26,9 +27,8 @@ def _pairs(case: Case) -> Iterator[Slip]:
         "max-advance",
         lambda one, other: one.state == other.state and agree_where_both_say(one, other, _SPEED),
     ):
-        first, second = judged.angle(idle), judged.angle(maximum)
-        early, late = earliest(first), latest(second)
-        if first != second and early is not None and late is not None and early > late:
+        first, second = judged.ends(idle), judged.ends(maximum)
+        if first and second and first != second and exceeds(earliest(first), latest(second)):
             what = f"idle, {says(idle)}, is earlier than the maximum, {says(maximum)}"
             do = "look at both pages again: a side (btdc or atdc), a digit or a state is wrong"
             yield Slip(value_path(idle), what, do, severity=None if same else Severity.WARNING)

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
+from kb.intake.cited import agree_where_both_say, once, says, value_path
 from kb.intake.desk import Case
-from kb.intake.judged import agree_where_both_say, lies_above, once, says, value_path
+from kb.intake.glance import lies_above
 from kb.intake.rules import Bad, Good, Rule
 
 _SPEED = frozenset({"rpm", "carburettor", "gear"})
@@ -27,7 +28,7 @@ def _pairs(case: Case) -> Iterator[Slip]:
         "throttle-pickup",
         lambda one, other: one.state == other.state and agree_where_both_say(one, other, _SPEED),
     ):
-        first, second = judged.angle(idle), judged.angle(pickup)
+        first, second = judged.ends(idle), judged.ends(pickup)
         if first and second and lies_above(first, second):
             what = f"idle, {says(idle)}, is earlier than the pickup, {says(pickup)}"
             yield Slip(value_path(idle), what, "look at both pages again: a side, a state or a digit may be wrong")

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 
 from kb.book.records import Statement
 from kb.finding import Severity, Slip
+from kb.intake.cited import once, says, value_path
 from kb.intake.desk import Case
-from kb.intake.judged import lies_above, once, says, value_path
+from kb.intake.glance import Ends, exceeds, lies_above
 from kb.intake.rules import Bad, Good, Rule
-from kb.quantity import Form, Quantity
 
 
 def check(case: Case) -> Iterator[Slip]:
@@ -21,21 +21,22 @@ def check(case: Case) -> Iterator[Slip]:
 
 def _pairs(case: Case) -> Iterator[Slip]:
     for in_gear, neutral, same in case.judged.pairs("idle-speed", "idle-speed", _in_gear_and_neutral):
-        first, second = in_gear.value, neutral.value
-        if isinstance(first, Quantity) and isinstance(second, Quantity) and _above(first, second):
+        first, second = case.judged.ends(in_gear), case.judged.ends(neutral)
+        if first and second and _above(first, second):
             what = f"in gear, {says(in_gear)}, the engine would idle faster than in neutral, {says(neutral)}"
             do = "look at the page again: the two may be changed about, or a digit is wrong"
             yield Slip(value_path(in_gear), what, do, severity=None if same else Severity.WARNING)
 
 
 def _in_gear_and_neutral(one: Statement, other: Statement) -> bool:
-    first, second = one.conditions, other.conditions
-    return (first.pop("gear", ""), second.pop("gear", "")) == ("in-gear", "neutral") and first == second
+    if ("gear", "in-gear") not in one.at or ("gear", "neutral") not in other.at:
+        return False
+    return {**one.conditions, "gear": ""} == {**other.conditions, "gear": ""}
 
 
-def _above(first: Quantity, second: Quantity) -> bool:
-    if first.form is Form.WINDOW and second.form is Form.WINDOW:
-        return any(one.value > other.value for one, other in zip(first.numbers, second.numbers, strict=True))
+def _above(first: Ends, second: Ends) -> bool:
+    if first[0] < first[1] and second[0] < second[1]:
+        return exceeds(first[0], second[0]) or exceeds(first[1], second[1])
     return lies_above(first, second)
 
 

@@ -5,14 +5,14 @@ wrong. If the flywheel is so, accept it with an exception."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
 from kb.finding import Severity, Slip
 from kb.intake.desk import Case
 from kb.intake.rules import Bad, Good, Rule
-from kb.quantity import read_number
+
+_NEAR = 1e-6  # of a tick; what floating point loses is less
 
 
 def check(case: Case) -> Iterator[Slip]:
@@ -20,13 +20,12 @@ def check(case: Case) -> Iterator[Slip]:
     flywheel = case.document.get("flywheel") or {}
     tick = (flywheel.get("division") or {}).get("deg")
     for side, marks in (flywheel.get("numbered_marks") or {}).items():
-        yield from _side(side, marks, Fraction(tick) if isinstance(tick, str) else None)
+        yield from _side(side, marks, float(tick) if isinstance(tick, str) else None)
 
 
-def _side(side: str, marks: Sequence[Any], tick: Fraction | None) -> Iterator[Slip]:
+def _side(side: str, marks: Sequence[Any], tick: float | None) -> Iterator[Slip]:
     path = ("flywheel", "numbered_marks", side)
-    degrees = [read_number(mark).value for mark in marks]
-    gaps = [after - before for before, after in pairwise(degrees)]
+    gaps = [round(after - before, 6) for before, after in pairwise(map(float, marks))]
     for index, gap in enumerate(gaps, 1):
         if gap <= 0:
             what = f"mark {marks[index]} comes after {marks[index - 1]}"
@@ -34,9 +33,10 @@ def _side(side: str, marks: Sequence[Any], tick: Fraction | None) -> Iterator[Sl
             return
     look = "look at the flywheel again; if it is so, add an exception with the reason"
     if len(set(gaps)) > 1:
-        yield Slip(path, f"the marks stand {', '.join(map(str, gaps))} degrees apart", look, severity=Severity.WARNING)
-    elif tick and any(gap % tick for gap in gaps):
-        what = f"marks {gaps[0]} degrees apart are no whole number of ticks of {tick}"
+        what = f"the marks stand {', '.join(f'{gap:g}' for gap in gaps)} degrees apart"
+        yield Slip(path, what, look, severity=Severity.WARNING)
+    elif tick and gaps and abs(gaps[0] / tick - round(gaps[0] / tick)) > _NEAR:
+        what = f"marks {gaps[0]:g} degrees apart are no whole number of ticks of {tick:g}"
         yield Slip(path, what, look, severity=Severity.WARNING)
 
 

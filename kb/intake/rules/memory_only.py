@@ -7,8 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
+from kb.intake.cited import cite, once, value_path
 from kb.intake.desk import Case
-from kb.intake.judged import cite, once, value_path
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -18,12 +18,12 @@ def check(case: Case) -> Iterator[Slip]:
 
 
 def _unwritten(case: Case) -> Iterator[Slip]:
-    sources = case.desk.sources
-    for kind, _, judgement in case.judged:
+    hearsay = case.judged.hearsay
+    for kind, judgement in case.judged.all if hearsay else ():
         counting = judgement.counting
         if case.cuts.touched(("figures", kind.id)):
             continue  # paper may be what could not be read
-        if counting and all(one.source in sources and sources[one.source].hearsay for one in counting):
+        if counting and all(one.source in hearsay for one in counting):
             what = f"{kind.id} rests on {' and '.join(cite(one) for one in counting)} alone"
             do = "measure it, or find a page that says so; or add an exception with the reason"
             yield Slip(value_path(counting[0]), what, do)

@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from kb.book.engines import fits_meet
 from kb.book.records import Fit, Range
 from kb.finding import Severity, Slip
+from kb.intake.cited import cite
 from kb.intake.desk import Case
-from kb.intake.judged import cite
 from kb.intake.rules import Bad, Good, Rule
 
 

@@ -8,25 +8,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
+from kb.intake.cited import cite, value_path
 from kb.intake.desk import Case
-from kb.intake.judged import cite, value_path
 from kb.intake.plausible import bound_left
 from kb.intake.rules import Bad, Good, Rule
-from kb.quantity import Dimension
 
 
 def check(case: Case) -> Iterator[Slip]:
     """Every value whose figure has a plausible window."""
-    all_bounds = case.desk.bounds
+    all_bounds, judged = case.desk.bounds, case.judged
     for figure, statements in case.family.statements.items():
         bounds = all_bounds.get(figure)
         if bounds is None:
             continue
-        crank = case.judged.crank if bounds[0].window.unit.dimension is Dimension.CRANK_ANGLE else None
         for statement in statements:
-            if statement.absent:
-                continue
-            if bound := bound_left(bounds, statement.value, statement.document.get("at"), crank):
+            if not statement.absent and (bound := bound_left(bounds, statement, judged)):
                 what = f"{statement.value} is outside the plausible {bound.window}: {bound.because}"
                 do = f"look at {cite(statement)} again; if it is printed so, add an exception with the reason"
                 yield Slip(value_path(statement), what, do)

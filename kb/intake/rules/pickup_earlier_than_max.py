@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
+from kb.intake.cited import agree_where_both_say, once, says, value_path
 from kb.intake.desk import Case
-from kb.intake.judged import agree_where_both_say, earliest, latest, once, says, value_path
+from kb.intake.glance import earliest, exceeds, latest
 from kb.intake.rules import Bad, Good, Rule
 
 _SPEED = frozenset({"rpm", "carburettor"})
@@ -27,8 +28,8 @@ def _pairs(case: Case) -> Iterator[Slip]:
         "max-advance",
         lambda one, other: one.state == other.state and agree_where_both_say(one, other, _SPEED),
     ):
-        early, late = earliest(judged.angle(pickup)), latest(judged.angle(maximum))
-        if early is not None and late is not None and early > late:
+        first, second = judged.ends(pickup), judged.ends(maximum)
+        if first and second and exceeds(earliest(first), latest(second)):
             what = f"the pickup, {says(pickup)}, is earlier than the maximum, {says(maximum)}"
             do = "look at both pages again: a side (btdc or atdc), a digit or a state is wrong"
             yield Slip(value_path(pickup), what, do, severity=None if same else Severity.WARNING)

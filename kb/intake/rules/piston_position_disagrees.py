@@ -9,23 +9,24 @@ from collections.abc import Iterator
 
 from kb.book.records import Statement
 from kb.finding import Path, Severity, Slip
+from kb.intake.cited import cite, says, value_path
 from kb.intake.conversion import beyond_the_stroke, second_units, through_the_crank
 from kb.intake.desk import Case
-from kb.intake.judged import cite, says, value_path
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import Dimension, Quantity
 
 
 def check(case: Case) -> Iterator[Slip]:
     """Every piston position of a family whose stroke and rod are told."""
-    figures = case.desk.figures
-    for figure, statements in case.family.statements.items():
-        if figure not in figures or figures[figure].dimension is not Dimension.CRANK_ANGLE or not case.judged.crank:
-            continue
-        for statement in statements:
-            if not statement.absent and isinstance(statement.value, Quantity):
-                yield from _one(case, statement, statement.value)
-        for position, degrees, same in case.judged.pairs(figure, figure, _position_and_degrees):
+    judged, beside = case.judged, set()
+    for statement in judged.angles if judged.crank else ():
+        value = statement.value
+        if _is_position(value):
+            beside.add(statement.figure)
+        if isinstance(value, Quantity) and (statement.figure in beside or "also" in statement.document):
+            yield from _one(case, statement, value)
+    for figure in sorted(beside):
+        for position, degrees, same in judged.pairs(figure, figure, _position_and_degrees):
             if same:
                 yield from _two(case, position, degrees)
 

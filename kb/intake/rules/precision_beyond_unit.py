@@ -11,7 +11,6 @@ from typing import Any
 from kb.finding import Path, Severity, Slip
 from kb.intake.desk import Case
 from kb.intake.rules import Bad, Good, Rule
-from kb.quantity import value_keys
 
 _DECIMALS = {
     "btdc": 1, "atdc": 1, "deg": 1, "cranking_earlier": 1, "cranking_later": 1, "mm": 2, "in": 3, "m": 1, "ft": 0,
@@ -22,6 +21,7 @@ _DECIMALS = {
 }  # fmt: skip
 """The digits behind the point that can still be set or read, by unit key; common practice, no source."""
 
+_HOLDERS = frozenset((*_DECIMALS, "from", "to", "by_rpm", "also"))
 _FINEST_FRACTION = 64
 
 
@@ -29,11 +29,9 @@ def check(case: Case) -> Iterator[Slip]:
     """Every number of every statement, as it is printed."""
     for figure, statements in case.family.statements.items():
         for statement in statements:
-            document, path = statement.document, ("figures", figure, statement.index)
-            for key in value_keys(document):
-                yield from _under(key, document[key], (*path, key))
-            for key in value_keys(document.get("also") or ()):
-                yield from _under(key, document["also"][key], (*path, "also", key))
+            for key, raw in statement.document.items():
+                if key in _HOLDERS and (type(raw) is not str or "." in raw or "/" in raw):
+                    yield from _under(key, raw, ("figures", figure, statement.index, key))
 
 
 def _under(key: str, raw: Any, path: Path) -> Iterator[Slip]:

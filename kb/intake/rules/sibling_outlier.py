@@ -8,29 +8,34 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from kb.finding import Severity, Slip
+from kb.book.records import Statement
+from kb.finding import Path, Severity, Slip
+from kb.intake.cited import value_path
 from kb.intake.desk import Case, Desk
-from kb.intake.judged import value_path
 from kb.intake.rules import Bad, Facts, Good, Rule
-from kb.intake.siblings import Engines, far_from_others, in_base_unit, words
+from kb.intake.siblings import Engines, far_from_others, middle_of, words
 
 
 def gather(case: Case) -> Any:
     """Ignition, cycle, and the middle of every figure that the catalogue compares, by its state and conditions."""
-    figures = case.desk.figures
+    figures, judged = case.desk.figures, case.judged
     found: dict[str, list[Any]] = {}
     for figure in case.family.statements:
-        if figure not in figures or not figures[figure].document.get("outlier"):
+        if figure not in figures or "outlier" not in figures[figure].document:
             continue
-        for like, judgement in case.judged.of(figure):
-            for statement in judgement.counting[:1]:
-                middle = in_base_unit(case.judged, statement)
-                if middle is not None:
-                    at = sorted(f"{key} {value}" for key, value in like[0].at if key != "rpm")
-                    path = case.original(value_path(statement))
-                    found.setdefault("|".join((figure, like[0].state, *at)), [middle, *path[2:]])
+        for statement in judged.leading(figure):
+            key = f"{figure}|{statement.state}"
+            if statement.at:
+                key += "".join(f"|{name} {value}" for name, value in statement.at if name != "rpm")
+            if key not in found and (middle := middle_of(judged, statement)) is not None:
+                found[key] = [middle, *_path(case, statement)]
     engine, ignition = case.document.get("engine") or {}, case.document.get("ignition") or {}
     return [ignition.get("type"), engine.get("cycle"), found] if found else None
+
+
+def _path(case: Case, statement: Statement) -> Path:
+    path = value_path(statement)
+    return case.original(path)[2:] if case.cuts.touched(()) else path[2:]
 
 
 def check(facts: Facts, desk: Desk) -> Iterator[tuple[str, Slip]]:

@@ -7,8 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
+from kb.intake.cited import once
 from kb.intake.desk import Case
-from kb.intake.judged import once
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -18,12 +18,13 @@ def check(case: Case) -> Iterator[Slip]:
 
 
 def _strange(case: Case) -> Iterator[Slip]:
-    sources, maker = case.desk.sources, case.document.get("maker")
-    for figure, statements in case.family.statements.items() if maker else ():
+    maker = case.document.get("maker")
+    makers = {name: source.document.get("maker") for name, source in case.judged.sources.items()}
+    strange = {name for name, its in makers.items() if its and its != maker}
+    for figure, statements in case.family.statements.items() if maker and strange else ():
         for statement in statements:
-            source = sources.get(statement.source)
-            its = source and source.document.get("maker")
-            if its and its != maker:
+            if statement.source in strange:
+                its = makers[statement.source]
                 what = f"{statement.source} is about the engines of {its}, and this is one of {maker}"
                 do = "name the source that was meant, or move the statement to the family that it is of"
                 yield Slip(("figures", figure, statement.index, "source"), what, do)

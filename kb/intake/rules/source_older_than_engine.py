@@ -14,15 +14,18 @@ from kb.intake.rules import Bad, Good, Rule
 
 def check(case: Case) -> Iterator[Slip]:
     """The source of every statement; each source is told once."""
-    family_from, told = _first_year(case.family.fits), set()
+    family_from = _first_year(case.family.fits)
+    years = {name: int(source.document.get("year") or 9999) for name, source in case.judged.sources.items()}
+    old = {name for name, year in years.items() if family_from is not None and year < family_from - 1}
+    told: set[str] = set()
     for figure, statements in case.family.statements.items():
         for statement in statements:
-            source = case.desk.sources.get(statement.source)
-            year = source and source.document.get("year")
-            first = _first_of(statement, family_from) if year else None
-            if first is not None and year and int(year) < first - 1 and statement.source not in told:
-                told.add(statement.source)
-                what = f"{statement.source} is of {year}, and these engines were made from {first}"
+            if statement.only is None and statement.source not in old:
+                continue
+            name, first = statement.source, _first_of(statement, family_from)
+            if first is not None and years.get(name, first) < first - 1 and name not in told:
+                told.add(name)
+                what = f"{name} is of {years[name]}, and these engines were made from {first}"
                 do = "look for the right source, family or year; or add an exception with the reason"
                 yield Slip(("figures", figure, statement.index, "source"), what, do)
 

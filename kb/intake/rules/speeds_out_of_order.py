@@ -9,11 +9,11 @@ from itertools import combinations
 
 from kb.book.records import Statement
 from kb.finding import Severity, Slip
+from kb.intake.cited import agree_where_both_say, once, says, value_path
 from kb.intake.desk import Case
-from kb.intake.judged import agree_where_both_say, lies_above, once, says, value_path
+from kb.intake.glance import lies_above
 from kb.intake.plausible import bound_left
 from kb.intake.rules import Bad, Good, Rule
-from kb.quantity import Quantity
 
 _ORDER = ("cranking-speed", "idle-speed", "fast-idle-speed", "full-throttle-speed")
 
@@ -27,8 +27,8 @@ def _pairs(case: Case) -> Iterator[Slip]:
     judged = case.judged
     for slow, fast in combinations([figure for figure in _ORDER if judged.states(figure)], 2):
         for one, other, same in judged.pairs(slow, fast, agree_where_both_say):
-            first, second = one.value, other.value
-            if isinstance(first, Quantity) and isinstance(second, Quantity) and lies_above(first, second):
+            first, second = judged.ends(one), judged.ends(other)
+            if first and second and lies_above(first, second):
                 what = f"{slow}, {says(one)}, is above {fast}, {says(other)}"
                 do = "look at the pages again: a digit is wrong, or a speed stands under the wrong figure"
                 wrong = one if _implausible(case, one) else other
@@ -37,7 +37,7 @@ def _pairs(case: Case) -> Iterator[Slip]:
 
 def _implausible(case: Case, statement: Statement) -> bool:
     bounds = case.desk.bounds.get(statement.figure, ())
-    return bound_left(bounds, statement.value, statement.conditions, None) is not None
+    return bound_left(bounds, statement, case.judged) is not None
 
 
 _SLOW_FULL = "figures:\n  full-throttle-speed:\n    - {rpm: [500, 550], source: handbook, page: 45}\n"

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from kb.book.standing import superseded_by
 from kb.finding import Severity, Slip
+from kb.intake.cited import cite, once
 from kb.intake.desk import Case
-from kb.intake.judged import cite, once
 from kb.intake.rules import Bad, Good, Rule
 
 

@@ -10,9 +10,9 @@ from collections.abc import Iterator
 from kb.book.records import Statement
 from kb.errors import GeometryImpossible
 from kb.finding import Severity, Slip
+from kb.intake.cited import cite
 from kb.intake.conversion import disagreement, second_units, through_the_crank
 from kb.intake.desk import Case
-from kb.intake.judged import cite
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import Quantity
 

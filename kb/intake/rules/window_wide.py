@@ -5,29 +5,25 @@ exception. Six degrees is common practice, no source."""
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
+from math import inf
 
 from kb.finding import Severity, Slip
+from kb.intake.cited import cite, value_path
 from kb.intake.desk import Case
-from kb.intake.judged import cite, value_path
+from kb.intake.glance import exceeds
 from kb.intake.rules import Bad, Good, Rule
-from kb.quantity import Dimension
 
-_WIDEST = Fraction(6)
+_WIDEST = 6.0
 
 
 def check(case: Case) -> Iterator[Slip]:
     """Every crank angle."""
-    figures = case.desk.figures
-    for figure, statements in case.family.statements.items():
-        if figure not in figures or figures[figure].dimension is not Dimension.CRANK_ANGLE:
-            continue
-        for statement in statements:
-            angle = None if statement.absent else case.judged.angle(statement)
-            if angle and angle.low is not None and angle.high is not None and angle.high - angle.low > _WIDEST:
-                what = f"{statement.value} is wider than {_WIDEST} degrees"
-                do = f"look at {cite(statement)} again; if it is printed so, add an exception with the reason"
-                yield Slip(value_path(statement), what, do)
+    for statement in case.judged.angles:
+        ends = case.judged.ends(statement)
+        if ends and exceeds(ends[1] - ends[0], _WIDEST) and -inf < ends[0] and ends[1] < inf:
+            what = f"{statement.value} is wider than {_WIDEST:g} degrees"
+            do = f"look at {cite(statement)} again; if it is printed so, add an exception with the reason"
+            yield Slip(value_path(statement), what, do)
 
 
 _PICKUP = "figures:\n  throttle-pickup:\n    - {state: static, source: handbook, page: 41, "
