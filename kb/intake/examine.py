@@ -48,7 +48,7 @@ def open_file(file: str, raw: bytes) -> Opened:
     if reading.root is None:
         return Opened(reading, {}, faults, None)
     kind, key = found
-    document, typing_faults, cuts = type_document(kind, reading.data)
+    document, typing_faults, cuts = type_document(kind, reading.data, reading.cut)
     faults.extend(typing_faults)
     return Opened(reading, document, faults, Case(file, kind, key, document, Desk(), cuts))
 

@@ -8,7 +8,7 @@ the rest is kept without it: every rule must bear that it is not there.
 from __future__ import annotations
 
 from bisect import insort
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -36,13 +36,16 @@ _KEPT = (("engine",), ("ignition",), ("flywheel",))
 
 
 class Cuts:
-    """What was cut out of a document, or taken for another key: a path in the rest leads to the whole."""
+    """What was cut out of a document, or taken for another key: a path in the rest leads to the whole.
 
-    def __init__(self) -> None:
+    What is ``unread`` the reader cut out before; nothing that is left has moved by that.
+    """
+
+    def __init__(self, unread: Iterable[Path] = ()) -> None:
         self._indexes: dict[Path, list[int]] = {}
         self._spelled: dict[Path, str] = {}
-        self._gone: dict[Path, Any] = {}
-        self._holders: set[Path] = set()
+        self._gone: dict[Path, Any] = dict.fromkeys(unread)
+        self._holders: set[Path] = {path[:-1] for path in self._gone}
 
     def original(self, path: Path) -> Path:
         """The path in the document as it was before anything was cut."""
@@ -97,24 +100,23 @@ class _Broken:
     key: str = ""
 
 
-def type_document(kind: str, data: Any) -> tuple[dict[str, Any], list[Fault], Cuts]:
+def type_document(kind: str, data: Any, unread: Iterable[Path] = ()) -> tuple[dict[str, Any], list[Fault], Cuts]:
     """The part of ``data`` that is typed right, every fault of the rest, and what was cut.
 
-    ``data`` is not changed. A fault that only follows from a cut (a required key that was cut) is not told
-    again. The rest may lack keys that the file as a whole needs.
+    ``data`` is not changed; ``unread`` are the paths that the reader cut out of it. A fault that only follows from a
+    cut (a required key that was cut) is not told again. The rest may lack keys that the file as a whole needs.
     """
     validate = KINDS[kind].model.__pydantic_validator__.validate_python
     try:
         validate(data)
     except ValidationError as error:
-        return _cut(kind, data, error)
-    return data, [], Cuts()
+        return _cut(kind, data, error, Cuts(unread))
+    return data, [], Cuts(unread)
 
 
-def _cut(kind: str, data: Any, error: ValidationError) -> tuple[dict[str, Any], list[Fault], Cuts]:
+def _cut(kind: str, data: Any, error: ValidationError, cuts: Cuts) -> tuple[dict[str, Any], list[Fault], Cuts]:
     validate = KINDS[kind].model.__pydantic_validator__.validate_python
     rest = _copied(data)
-    cuts = Cuts()
     faults: dict[Fault, None] = {}
     for turn in range(_ROUNDS):
         broken = [_what_to_do(fault, rest, turn < _MENDING_ROUNDS) for fault in told(kind, error, rest)]
