@@ -18,6 +18,7 @@ Three = tuple[Statement, Statement, Statement]
 """A cranking maximum, a running one, and a correction."""
 
 MAXIMUM, CORRECTION = "max-advance", "cranking-correction"
+_MOST = 30  # of each that are combined with one another; no family comes near
 _RPM = frozenset({"rpm"})
 _CORRECTION = "correction"
 _MEMBERS = ("cranking", "running", _CORRECTION)
@@ -68,7 +69,8 @@ def _of_one_original(judged: Judged, by_state: Mapping[str, Sequence[Statement]]
 def _combined(
     cranking: Sequence[Statement], running: Sequence[Statement], corrections: Sequence[Statement]
 ) -> list[Three]:
-    return [three for three in product(cranking, running, corrections) if _alike(*three)]
+    several = product(cranking[:_MOST], running[:_MOST], corrections[:_MOST])
+    return [three for three in several if _alike(*three)]
 
 
 def _alike(cranking: Statement, running: Statement, correction: Statement) -> bool:

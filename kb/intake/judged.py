@@ -16,6 +16,17 @@ _VALUE_KEYS = frozenset(VALUE_KEYS)
 Alike = Callable[[Statement, Statement], bool]
 
 
+MOST_STATEMENTS, MOST_PARTS, MOST_FITS = 150, 12, 60
+"""Of one figure, and of one family: what goes beyond is told by a rule, and not judged, for it would take minutes."""
+
+
+def overfull(statements: Sequence[Statement]) -> bool:
+    """Whether a figure has far more statements, or parts of the family, than any figure has."""
+    if len(statements) > MOST_STATEMENTS:
+        return True
+    return len(statements) > MOST_PARTS and len({one.only for one in statements if one.only}) > MOST_PARTS
+
+
 class Judged:
     """The judgements of one family's figures, and the pairs of statements that may be compared."""
 
@@ -33,6 +44,13 @@ class Judged:
         self._same: dict[str, bool] = {}
         self._ends: dict[int, Ends | None] = {}
         self._in_force: dict[tuple[str, frozenset[Fit]], list[Statement]] = {}
+
+    @cached_property
+    def statements(self) -> Mapping[str, Sequence[Statement]]:
+        """The statements of each figure that is judged: of all but those that have far too many."""
+        if len(self._family.fits) > MOST_FITS:
+            return {}
+        return {figure: one for figure, one in self._family.statements.items() if not overfull(one)}
 
     @cached_property
     def sources(self) -> Mapping[str, Source]:
@@ -57,7 +75,7 @@ class Judged:
     @cached_property
     def angles(self) -> Sequence[Statement]:
         """Every statement of a crank angle that is not an ``absent``."""
-        statements = self._family.statements
+        statements = self.statements
         return [one for figure in statements if self._is_angle(figure) for one in statements[figure] if not one.absent]
 
     def _is_angle(self, figure: str) -> bool:
@@ -67,7 +85,7 @@ class Judged:
     def of(self, figure: str) -> list[tuple[tuple[Statement, ...], Judgement]]:
         """The judgements of one figure: for each state and set of conditions, each kind of engine."""
         if figure not in self._by_figure:
-            statements, kind = self._family.statements[figure], self._figures.get(figure)
+            statements, kind = self.statements[figure], self._figures.get(figure)
             self._by_figure[figure] = judgements(
                 statements,
                 self.sources,
@@ -84,7 +102,7 @@ class Judged:
         They are then agreed or single on paper or metal, whichever way one looks at them; no value is read for it.
         """
         if figure not in self._same:
-            self._same[figure] = not self._withdrawn and self._plainly_same(self._family.statements[figure])
+            self._same[figure] = not self._withdrawn and self._plainly_same(self.statements[figure])
         return self._same[figure]
 
     def _plainly_same(self, statements: Sequence[Statement]) -> bool:
@@ -104,7 +122,7 @@ class Judged:
         """Every judgement of every figure of the catalogue, but for those of which all statements are the same."""
         return [
             (kind, judgement)
-            for figure in self._family.statements
+            for figure in self.statements
             if (kind := self._figures.get(figure)) and not self.same(figure)
             for _, judgement in self.of(figure)
         ]
@@ -116,7 +134,7 @@ class Judged:
         With them comes whether they are one original's.
         """
         found: list[tuple[FigureKind, Sequence[Statement], bool]] = []
-        for figure in self._family.statements:
+        for figure in self.statements:
             kind = self._figures.get(figure)
             if kind is None or kind.document["hazard"] != "A":
                 continue
@@ -130,7 +148,7 @@ class Judged:
 
     def _alike(self, figure: str) -> list[list[Statement]]:
         groups: dict[object, list[Statement]] = {}
-        for one in self._family.statements[figure]:
+        for one in self.statements[figure]:
             groups.setdefault((one.state, one.at), []).append(one)
         return list(groups.values())
 
@@ -142,7 +160,7 @@ class Judged:
 
     def states(self, figure: str) -> bool:
         """Whether the family has statements of a figure."""
-        return figure in self._family.statements
+        return figure in self.statements
 
     def original(self, statement: Statement) -> str:
         """The original that a statement is from: its source, or what that reprints."""
@@ -153,13 +171,13 @@ class Judged:
 
     @cached_property
     def _has_parts(self) -> bool:
-        return any(one.only is not None for statements in self._family.statements.values() for one in statements)
+        return any(one.only is not None for statements in self.statements.values() for one in statements)
 
     def kinds(self, *figures: str) -> list[frozenset[Fit]]:
         """The kinds of engine that the statements of these figures tell apart."""
         if not self._has_parts:
             return [frozenset()]
-        statements = self._family.statements
+        statements = self.statements
         parts = [one.only for figure in figures for one in statements.get(figure, ()) if one.only]
         return engine_kinds(self._family.fits, parts)
 
@@ -167,7 +185,7 @@ class Judged:
         """The statements of a figure that count for engines that lie in ``parts``."""
         key = (figure, parts)
         if key not in self._in_force:
-            figures = self._family.statements.get(figure, ())
+            figures = self.statements.get(figure, ())
             stated = [one for one in figures if not one.absent and (one.only is None or one.only in parts)]
             evidence = weigh(stated, figures, self.sources, parts, self._withdrawn)
             self._in_force[key] = [found.statement for found in evidence if found.role is Role.COUNTS]

@@ -12,13 +12,14 @@ from kb.book.records import Fit, Range
 from kb.finding import Severity, Slip
 from kb.intake.cited import cite
 from kb.intake.desk import Case
+from kb.intake.judged import MOST_FITS
 from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: Case) -> Iterator[Slip]:
     """Every statement that speaks of a part of the family."""
     fits = case.family.fits
-    for figure, statements in case.family.statements.items() if fits else ():
+    for figure, statements in case.family.statements.items() if 0 < len(fits) <= MOST_FITS else ():
         for statement in statements:
             only = statement.only
             if only is None:

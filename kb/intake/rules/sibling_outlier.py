@@ -21,7 +21,7 @@ def gather(case: Case) -> Any:
     figures, judged = case.desk.figures, case.judged
     found: dict[str, list[Any]] = {}
     for figure in case.family.statements:
-        if figure not in figures or "outlier" not in figures[figure].document:
+        if not judged.states(figure) or figure not in figures or "outlier" not in figures[figure].document:
             continue
         for statement in judged.leading(figure):
             key = f"{figure}|{statement.state}"

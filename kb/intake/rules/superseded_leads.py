@@ -19,8 +19,8 @@ def check(case: Case) -> Iterator[Slip]:
 
 def _leading(case: Case) -> Iterator[Slip]:
     for figure, statements in case.family.statements.items():
-        superseding = [one for one in statements if one.supersedes]
-        for old in statements if superseding else ():
+        superseding = [one for one in statements if "supersedes" in one.document]
+        for old in statements if superseding and case.judged.states(figure) else ():
             every_part = frozenset(one.only for one in superseding if one.only)
             new = superseded_by(old, superseding, every_part, case.desk.sources)
             if new and new.index > old.index:

@@ -1,0 +1,51 @@
+"""A figure has some few statements, of a handful of parts of the family. More than 150 statements of one figure, more
+than 12 parts told apart by `only`, or more than 60 ranges under `fits` are several families in one file, or a table
+from elsewhere. Such a figure is not judged. Make a family of its own of what is set differently."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Part, Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.judged import MOST_FITS, MOST_PARTS, MOST_STATEMENTS, overfull
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """How much there is of each."""
+    do = "make a family of its own of what is set differently"
+    if len(case.family.fits) > MOST_FITS:
+        yield Slip(("fits",), f"{len(case.family.fits)} ranges, where {MOST_FITS} are the most", do, Part.KEY)
+    for figure, statements in case.family.statements.items():
+        if overfull(statements):
+            parts = len({one.only for one in statements if one.only})
+            what = f"{len(statements)} statements of {parts} parts of the family, where {MOST_STATEMENTS}"
+            yield Slip(("figures", figure), f"{what} and {MOST_PARTS} are the most", do, Part.KEY)
+
+
+def _gaps(count: int, only: str = "") -> str:
+    lines = (f"    - {{mm: 0.9, source: plate{only.format(301000 + 100 * index)}}}\n" for index in range(count))
+    return f"figures:\n  plug-gap:\n{''.join(lines)}"
+
+
+_PART = ", only: {{serials: {{from: {0}, to: {0}}}}}"
+_FITS = "".join(f"  - serials: {{from: {number}00, to: {number}99}}\n" for number in range(4000, 4061))
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="far more statements, parts or ranges than a family has",
+    why="it would take minutes to compare each with each, and nobody could read the page",
+    bad=(
+        Bad(_gaps(151), where="plug-gap"),
+        Bad(_gaps(13, _PART), where="plug-gap"),
+        Bad(f"fits:\n{_FITS}", where="fits"),
+    ),
+    good=(
+        Good(_gaps(12, _PART)),
+        Good(_gaps(20)),
+        Good(f"fits:\n{_FITS.split(chr(10), 1)[1]}"),
+    ),
+    check=check,
+)
