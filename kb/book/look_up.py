@@ -144,9 +144,9 @@ def _for_engine(question: _Question, settled: Document) -> Answer:
         except (LookUpError, Refusal) as error:
             outcomes.append(error)
     if len({_gist(outcome) for outcome in outcomes}) > 1:
-        states = [state for outcome in outcomes if isinstance(outcome, StateNeeded) for state in outcome.candidates]
+        states = {state for outcome in outcomes if isinstance(outcome, StateNeeded) for state in outcome.candidates}
         if states:  # whoever looks at the engine knows its state; for the serial number one has to look
-            raise _state_needed(question, list(dict.fromkeys(states)))
+            raise _state_needed(question, [state for state in question.kind["states"] if state in states])
         ranges = [str(part) for part in parts]
         words = f"{_what(question)} differs by"
         if engine.serial is None and any(part.serials for part in parts):

@@ -83,7 +83,9 @@ def _in_bounds(stated: Document, number: float) -> bool:
         plus, minus = (stated.get(key, stated.get("plus_minus")) for key in ("plus", "minus"))
         nominal = float(stated["nominal"])
         return nominal - float(minus) <= number <= nominal + float(plus)
-    return float(stated.get("at_least", "-inf")) <= number <= float(stated.get("at_most", "inf"))
+    if "at_least" in stated:
+        return float(stated["at_least"]) <= number
+    return "at_most" in stated and number <= float(stated["at_most"])  # else it has a unit, which was not said
 
 
 def _holds_in(stated: Document, unit: str, asked: Any) -> bool:

@@ -96,7 +96,8 @@ class _Ground:
         self.parts, self._judged = parts, {}
         self.speaking = [one for one in self.statements if applies(one, parts)]
         self.stated = [one for one in self.speaking if not one.absent]
-        states = list(dict.fromkeys(one.state for one in self.stated))
+        stated = {one.state for one in self.stated}
+        states = [state for state in self.kind.states if state in stated]  # whatever the order of the file
         asked: dict[str, Entry] = {}
         for state in self.kind.states if states else ("",):
             try:
