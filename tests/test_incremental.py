@@ -135,10 +135,11 @@ def test_a_file_written_again_within_one_tick_is_read_again(
 
 def test_marks_of_the_last_tick_are_not_trusted(book: Book) -> None:
     listed = folder.list_files(book.folder)
-    assert set(folder.marks(listed, folder.now()).values()) == {folder.UNSURE}
-    settled = folder.marks(listed, folder.now() + LATER)
-    assert folder.UNSURE not in settled.values()
-    assert list(settled) == sorted(book.files)
+    fresh = folder.mark_files(book.folder, listed, folder.now())
+    assert {fresh.mark(place) for place in range(len(fresh.files))} == {folder.UNSURE}
+    settled = folder.mark_files(book.folder, listed, folder.now() + LATER)
+    assert folder.UNSURE not in {settled.mark(place) for place in range(len(settled.files))}
+    assert list(settled.files) == sorted(book.files)
 
 
 @pytest.mark.usefixtures("times_are_trusted")

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from functools import cache
 from typing import Any
 
 from kb.finding import Finding, Severity, Slip
@@ -14,7 +13,7 @@ from kb.intake.desk import REFERENCE_KINDS, Desk
 from kb.intake.examine import Examined, examine, finding, open_file
 from kb.intake.exemption import Exemption
 from kb.intake.reader import read
-from kb.intake.rules import Rule, rules
+from kb.intake.rules import Rule, rule_of, wide_rules
 from kb.intake.watch import WatchedDesk
 
 ReadFile = Callable[[str], bytes]
@@ -59,12 +58,6 @@ def conclude(examined: Mapping[str, Examined], desk: Desk, read_file: ReadFile) 
     return in_order(found for per_file in settled for found in per_file)
 
 
-@cache
-def wide_rules() -> tuple[Rule, ...]:
-    """The rules that read more than one file."""
-    return tuple(rule for rule in rules().values() if rule.reads in ("maker", "book"))
-
-
 def group_of(rule: Rule, file: str) -> str:
     """Which run of a wider rule reads a file: the one for its maker, or the only one, which has no name."""
     return file.split("/")[1] if rule.reads == "maker" else ""
@@ -95,9 +88,8 @@ def settle(file: str, findings: Sequence[Finding], exemptions: Sequence[Exemptio
     """
     if not exemptions:
         return list(findings)
-    book_of_rules = rules()
-    rule = book_of_rules["exception-not-needed"]
-    unread = any(book_of_rules[found.rule].reads in ("text", "typing") for found in findings)
+    rule = rule_of("exception-not-needed")
+    unread = any(rule_of(found.rule).reads in ("text", "typing") for found in findings)
     kept = [found for found in findings if not any(exemption.covers_finding(found) for exemption in exemptions)]
     for exemption in exemptions:
         if not unread and not any(exemption.covers_finding(found) for found in findings):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cache
 from typing import Any, NamedTuple
 
 from kb.book.address import Address
@@ -15,7 +14,7 @@ from kb.intake.desk import Case, Desk
 from kb.intake.exemption import Exemption
 from kb.intake.fault import Fault
 from kb.intake.reader import Reading, read
-from kb.intake.rules import Rule, rules
+from kb.intake.rules import Rule, rule_of, rules_reading
 from kb.intake.typing import type_document
 
 
@@ -61,13 +60,12 @@ def examine(file: str, raw: bytes, desk: Desk) -> Examined:
 def examine_opened(file: str, opened: Opened, desk: Desk) -> Examined:
     """The same of a file that has been opened: rules of one file run, and facts are gathered for the others."""
     reading, document, faults, bare = opened
-    book_of_rules = rules()
-    slips = [(book_of_rules[fault.rule], slip) for fault in faults for slip in _in_words(book_of_rules, fault)]
+    slips = [(rule_of(fault.rule), slip) for fault in faults for slip in _in_words(fault)]
     facts: dict[str, Any] = {}
     exemptions: tuple[Exemption, ...] = ()
     if bare is not None and document:
         case = Case(file, bare.kind, bare.id, document, desk, bare.cuts)
-        for rule in _rules_of(case.kind):
+        for rule in rules_reading(case.kind):
             if rule.reads == "file":
                 slips.extend((rule, _whole(case, slip)) for slip in rule.check(case))
             elif rule.gather is not None and (fact := rule.gather(case)) is not None:
@@ -75,12 +73,6 @@ def examine_opened(file: str, opened: Opened, desk: Desk) -> Examined:
         exemptions = tuple(_exemptions(case, reading))
     findings = tuple(finding(file, rule, slip, reading) for rule, slip in slips)
     return Examined(findings, exemptions, facts, document)
-
-
-@cache
-def _rules_of(kind: str) -> tuple[Rule, ...]:
-    """The rules that read a kind of file."""
-    return tuple(rule for rule in rules().values() if kind in rule.kinds)
 
 
 def finding(file: str, rule: Rule, slip: Slip, reading: Reading) -> Finding:
@@ -92,8 +84,8 @@ def finding(file: str, rule: Rule, slip: Slip, reading: Reading) -> Finding:
     )
 
 
-def _in_words(book_of_rules: Mapping[str, Rule], fault: Fault) -> Iterable[Slip]:
-    slips: Iterable[Slip] = book_of_rules[fault.rule].check(fault)
+def _in_words(fault: Fault) -> Iterable[Slip]:
+    slips: Iterable[Slip] = rule_of(fault.rule).check(fault)
     return slips
 
 

@@ -8,15 +8,21 @@ from __future__ import annotations
 import os
 import stat
 import time
+from array import array
 from collections.abc import Mapping
 from io import FileIO
 from pathlib import Path
+from typing import NamedTuple
 
 from kb.errors import BookError, BookMissing
 
-UNSURE = "?"
+MARK = 32
+"""How many bytes the mark of one file has."""
+
+UNSURE = bytes(MARK)
 """The mark of a file that must be read to know whether it has changed."""
 
+_LARGEST = (1 << 63) - 1
 _TICK = 2_000_000_000  # nanoseconds; no file system in use counts time more coarsely
 
 
@@ -70,19 +76,28 @@ def _unreadable(error: OSError) -> BookError:
     return BookMissing(words) if isinstance(error, FileNotFoundError) else BookError(words)
 
 
-def identity(folder: Path) -> str:
-    """What tells this folder from another, be it a copy of the same on another machine."""
-    found = folder.stat()
-    return f"{found.st_dev} {found.st_ino} {folder.resolve()}"
-
-
 def now() -> int:
-    """The time to give to ``marks``: taken before the folder is listed."""
+    """The time to give to ``mark_files``: taken before the folder is listed."""
     return time.time_ns()
 
 
-def marks(listed: Mapping[str, os.stat_result], listed_at: int) -> dict[str, str]:
-    """A mark of each file, in order of file; as long as it stays the same, so does what the file says.
+class Marked(NamedTuple):
+    """The files of a folder, sorted, and a mark of each; as long as that is the same, so is what the file says.
+
+    ``here`` tells this folder from another, be it a copy of the same on another machine, where no mark means anything.
+    """
+
+    here: str
+    files: tuple[str, ...]
+    marks: bytes
+
+    def mark(self, index: int) -> bytes:
+        """The mark of a file by its place among them."""
+        return self.marks[index * MARK : index * MARK + MARK]
+
+
+def mark_files(folder: Path, listed: Mapping[str, os.stat_result], listed_at: int) -> Marked:
+    """Mark each file by its size, its times and where it lies on the disk.
 
     A file touched within the last tick of the clock before it was listed gets no such mark: it may be written once
     more within that tick, after it was read, and would still bear the same times. Git has the same care.
@@ -91,14 +106,16 @@ def marks(listed: Mapping[str, os.stat_result], listed_at: int) -> dict[str, str
         BookError: one of them is no file but a pipe, a device or the like.
     """
     settled = listed_at - _TICK
-    made: dict[str, str] = {}
-    for file in sorted(listed):
+    files = tuple(sorted(listed))
+    marks = array("q")
+    for file in files:
         found = listed[file]
         changed, written = found.st_ctime_ns, found.st_mtime_ns
         if not stat.S_ISREG(found.st_mode):
             raise BookError(f"{file} is no file that can be read")
         if changed > settled or written > settled:
-            made[file] = UNSURE
+            marks.extend((0, 0, 0, 0))
         else:
-            made[file] = f"{found.st_size} {written} {changed} {found.st_ino}"
-    return made
+            marks.extend((found.st_size, written, changed, found.st_ino & _LARGEST))
+    own = folder.stat()
+    return Marked(f"{own.st_dev} {own.st_ino} {folder.resolve()}", files, marks.tobytes())

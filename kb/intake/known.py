@@ -2,29 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
 from kb.intake.cache import Cache
-from kb.intake.folder import UNSURE, read_file
+from kb.intake.folder import UNSURE, Marked, read_file
 from kb.intake.rows import digest
 
-STATS, DIGESTS, FINAL = "stats", "digests", "final"
-"""The parts of the cache: the marks of all files, the digests of their bytes, both in order of file; the findings."""
-
-
-class Known(NamedTuple):
-    """One file as it was: its mark, which tells whether it may have changed, and the digest of its bytes."""
-
-    mark: str
-    digest: str
+NAMES, MARKS, DIGESTS, FINAL = "names", "marks", "digests", "final"
+"""The parts of the cache: the names of all files, their marks, the digests of their bytes; and the findings."""
 
 
 class Since(NamedTuple):
-    """What has become of a folder since the last run: ``digests`` is of all files but new ones."""
+    """What has become of a folder since the last run.
 
-    known: Mapping[str, Known]
+    ``known`` are the files of the last run; ``digests`` is of all files but new ones.
+    """
+
+    known: tuple[str, ...]
     digests: dict[str, str]
     changed: list[str]
     gone: list[str]
@@ -35,58 +31,67 @@ class Since(NamedTuple):
         return bool(self.known) and not self.changed and not self.gone
 
 
-def compare(cache: Cache, folder: Path, here: str, marked: Mapping[str, str]) -> Since:
+def is_unchanged(cache: Cache, marked: Marked) -> bool:
+    """Whether this is to the last mark the folder of the last run.
+
+    Raises:
+        Damaged: what was kept is not what is there.
+    """
+    kept = cache.read((NAMES, MARKS))
+    return (
+        len(kept) == 2
+        and kept[MARKS] == marked.marks
+        and kept[NAMES] == _names(marked)
+        and UNSURE not in marked.marks
+    )
+
+
+def compare(cache: Cache, folder: Path, marked: Marked) -> Since:
     """Find the files whose bytes are not what they were; only those whose mark differs are read.
 
     Raises:
         Damaged: what was kept is not what is there.
         BookError: a file cannot be read.
     """
-    known = known_files(cache, here)
-    since = Since(known, {}, [], sorted(known.keys() - marked.keys()))
-    for file, mark in marked.items():
-        was = known.get(file)
-        if was is None:
-            since.changed.append(file)
-        elif mark == was.mark and mark != UNSURE:
-            since.digests[file] = was.digest
-        else:
-            since.digests[file] = digest(read_file(folder, file))
-            if since.digests[file] != was.digest:
+    kept = cache.read((NAMES, MARKS, DIGESTS))
+    if len(kept) < 3:
+        return Since((), {}, list(marked.files), [])
+    where, *names = kept[NAMES].decode("utf-8", "surrogateescape").split("\0")
+    digests = dict(zip(names, kept[DIGESTS].decode("ascii").split(), strict=True))
+    known = Marked(where, tuple(names), kept[MARKS])
+    since = Since(known.files, digests, [], [])
+    if known.files != marked.files:
+        there = set(marked.files)
+        since.gone.extend(file for file in known.files if file not in there)
+        since.changed.extend(file for file in marked.files if file not in digests)
+        for file in since.gone:
+            del digests[file]
+    for file in _doubtful(known, marked):
+        if file in digests:
+            was, digests[file] = digests[file], digest(read_file(folder, file))
+            if digests[file] != was:
                 since.changed.append(file)
     return since
 
 
-def parts(here: str, marked: Mapping[str, str], digests: Mapping[str, str]) -> dict[str, bytes]:
+def parts(marked: Marked, digests: dict[str, str]) -> dict[str, bytes]:
     """What to keep of all this for the next run."""
-    return {STATS: stats(here, marked), DIGESTS: "\n".join(digests[file] for file in marked).encode("ascii")}
+    ordered = "\n".join([digests[file] for file in marked.files])
+    return {NAMES: _names(marked), MARKS: marked.marks, DIGESTS: ordered.encode("ascii")}
 
 
-def stats(here: str, marked: Mapping[str, str]) -> bytes:
-    """The marks as one part, after the identity of the folder that they are true of."""
-    return "\0".join([here, *(field for pair in marked.items() for field in pair)]).encode("utf-8", "surrogateescape")
+def _names(marked: Marked) -> bytes:
+    return "\0".join((marked.here, *marked.files)).encode("utf-8", "surrogateescape")
 
 
-def is_unchanged(cache: Cache, here: str, marked: Mapping[str, str]) -> bool:
-    """Whether this is to the last mark the folder of the last run.
-
-    Raises:
-        Damaged: what was kept is not what is there.
-    """
-    kept = cache.read((STATS,)).get(STATS)
-    return kept is not None and kept == stats(here, marked) and UNSURE not in marked.values()
-
-
-def known_files(cache: Cache, here: str) -> dict[str, Known]:
-    """Every file of the last run; in another folder no mark can be trusted.
-
-    Raises:
-        Damaged: what was kept is not what is there.
-    """
-    kept = cache.read((STATS, DIGESTS))
-    if len(kept) < 2:
-        return {}
-    where, *fields = kept[STATS].decode("utf-8", "surrogateescape").split("\0")
-    digests = kept[DIGESTS].decode("ascii").split()
-    marks = fields[1::2] if where == here else [UNSURE] * len(digests)
-    return {file: Known(mark, digest) for file, mark, digest in zip(fields[::2], marks, digests, strict=True)}
+def _doubtful(known: Marked, marked: Marked) -> Iterator[str]:
+    """The files whose mark is not the one they had, or says nothing."""
+    if known.here != marked.here:
+        yield from marked.files
+        return
+    places = {file: place for place, file in enumerate(known.files)} if known.files != marked.files else None
+    for place, file in enumerate(marked.files):
+        mark = marked.mark(place)
+        before = place if places is None else places.get(file, -1)
+        if before < 0 or mark != known.mark(before) or mark == UNSURE:
+            yield file

@@ -16,21 +16,21 @@ from typing import Any
 
 from kb.finding import Finding, Place
 from kb.intake.cache import Cache
-from kb.intake.check import group_of, in_order, run_wide, settle, wide_rules
+from kb.intake.check import group_of, in_order, run_wide, settle
 from kb.intake.cores import Outcome, Progress, as_outcome, examine_all
 from kb.intake.corpus import kind_and_id
 from kb.intake.desk import REFERENCE_KINDS, Desk
 from kb.intake.examine import Opened, examine_opened, open_file
 from kb.intake.exemption import Exemption
-from kb.intake.folder import read_file
+from kb.intake.folder import Marked, read_file
 from kb.intake.known import FINAL, Since
 from kb.intake.known import parts as known_parts
 from kb.intake.rows import Row, from_rows, packed, to_row
-from kb.intake.rules import Rule
+from kb.intake.rules import Rule, remember, roll, wide_rules
 from kb.intake.tables import Tables, bucket
 from kb.intake.watch import Families, Moved, Needs, WatchedDesk
 
-_DESK, _WIDE = "desk", "wide"
+_DESK, _WIDE, _ROLL = "desk", "wide", "roll"
 
 Document = Mapping[str, Any]
 
@@ -38,8 +38,8 @@ Document = Mapping[str, Any]
 class Renewal:
     """One run over a folder whose files bear these marks, from what the cache kept of the last one."""
 
-    def __init__(self, folder: Path, cache: Cache, here: str, marked: Mapping[str, str], since: Since) -> None:
-        self._folder, self._cache, self._here, self._marked = folder, cache, here, marked
+    def __init__(self, folder: Path, cache: Cache, marked: Marked, since: Since) -> None:
+        self._folder, self._cache, self._marked = folder, cache, marked
         self._read = partial(read_file, folder)
         self._known, self._digests, self._changed, self._gone = since
         self._tables = Tables(cache)
@@ -49,13 +49,15 @@ class Renewal:
 
     def run(self, jobs: int | None, progress: Progress | None) -> list[Finding]:
         """Every finding, sorted; and everything kept for the next run."""
-        parts = self._cache.read((FINAL, _DESK, _WIDE))
+        parts = self._cache.read((FINAL, _DESK, _WIDE, _ROLL))
+        if _ROLL in parts:
+            remember(json.loads(parts[_ROLL]))
         before: list[Row] = json.loads(parts.get(FINAL, b"[]"))
         documents: dict[str, Document] = json.loads(parts.get(_DESK, b"{}"))
         self._wide = json.loads(parts.get(_WIDE, b"{}"))
         old_documents, (documents, opened) = documents, self._open_references(documents)
-        desk = _lay(documents, self._marked)
-        same = not opened and documents.keys() == old_documents.keys() and self._known.keys() == self._marked.keys()
+        desk = _lay(documents, self._marked.files)
+        same = not opened and documents.keys() == old_documents.keys() and self._known == self._marked.files
         moved = Moved(desk if same else _lay(old_documents, self._known), desk)
         watched = WatchedDesk(desk)
         affected = self._affected(moved)
@@ -69,7 +71,7 @@ class Renewal:
         self._run_wide_rules(watched, moved, affected)
         findings = self._conclude(before)
         final = packed([to_row(found) for found in findings])
-        self._keep({FINAL: final, _DESK: packed(documents), _WIDE: packed(self._wide)})
+        self._keep({FINAL: final, _DESK: packed(documents), _WIDE: packed(self._wide), _ROLL: packed(roll())})
         return findings
 
     def _open_references(
@@ -79,7 +81,7 @@ class Renewal:
         changed = set(self._changed)
         opened: dict[str, tuple[bytes, Opened]] = {}
         now: dict[str, Document] = {}
-        for file in self._marked:
+        for file in self._marked.files:
             if file in documents and file not in changed:
                 now[file] = documents[file]
             elif file in changed and (kind := kind_and_id(file)) and kind[0] in REFERENCE_KINDS:
@@ -93,12 +95,13 @@ class Renewal:
         affected = set(self._changed)
         if not self._known or not moved:
             return affected
+        there = set(self._marked.files)
         names = self._tables.names("files/")
         self._tables.load(names)
         for name in names:
             for file, columns in self._tables.table(name).items():
                 needs: Needs = json.loads(columns.partition("\t")[0])
-                if file in self._marked and moved.touches(needs):
+                if file in there and moved.touches(needs):
                     affected.add(file)
         return affected
 
@@ -172,7 +175,7 @@ class Renewal:
 
     def _keep(self, parts: Mapping[str, bytes]) -> None:
         written, emptied = self._tables.changes()
-        self._cache.replace({**known_parts(self._here, self._marked, self._digests), **parts, **written}, emptied)
+        self._cache.replace({**known_parts(self._marked, self._digests), **parts, **written}, emptied)
 
 
 def _lay(documents: Mapping[str, Document], files: Iterable[str]) -> Desk:

@@ -7,13 +7,14 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
 from kb.finding import Finding
 from kb.intake.cache import Cache, Damaged
 from kb.intake.edition import edition
-from kb.intake.folder import identity, list_files, marks, now
+from kb.intake.folder import Marked, list_files, mark_files, now
 from kb.intake.known import FINAL, compare, is_unchanged, parts
 from kb.intake.rows import from_rows
 
@@ -52,39 +53,29 @@ def check(
 ) -> Checked:
     """The same, with how many files were checked."""
     listed_at = now()
-    listed = list_files(folder)
-    marked = marks(listed, listed_at)
-    here = identity(folder)
-    kept = Cache(cache, edition() if cache else "")
-    for attempt in range(2):  # another process may write between two readings
-        if attempt:
-            kept = Cache(cache, edition())
-        try:
-            return Checked(_findings(folder, kept, here, marked, jobs, progress), len(marked))
-        except Damaged:
-            continue
+    marked = mark_files(folder, list_files(folder), listed_at)
+    own = edition() if cache else ""
+    for _ in range(2):  # another process may write between two readings
+        with suppress(Damaged):
+            return Checked(_findings(folder, Cache(cache, own), marked, jobs, progress), len(marked.files))
+    kept = Cache(cache, own)
     kept.forget()
-    return Checked(_findings(folder, kept, here, marked, jobs, progress), len(marked))
+    return Checked(_findings(folder, kept, marked, jobs, progress), len(marked.files))
 
 
 def _findings(
-    folder: Path,
-    kept: Cache,
-    here: str,
-    marked: dict[str, str],
-    jobs: int | None,
-    progress: Callable[[int, int], None] | None,
+    folder: Path, kept: Cache, marked: Marked, jobs: int | None, progress: Callable[[int, int], None] | None
 ) -> list[Finding]:
-    if is_unchanged(kept, here, marked):
+    if is_unchanged(kept, marked):
         return _last(kept)
-    since = compare(kept, folder, here, marked)
+    since = compare(kept, folder, marked)
     if since.nothing:
         findings = _last(kept)
-        kept.replace(parts(here, marked, since.digests))
+        kept.replace(parts(marked, since.digests))
         return findings
     from kb.intake.renew import Renewal
 
-    return Renewal(folder, kept, here, marked, since).run(jobs, progress)
+    return Renewal(folder, kept, marked, since).run(jobs, progress)
 
 
 def _last(kept: Cache) -> list[Finding]:

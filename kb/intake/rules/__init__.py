@@ -17,7 +17,7 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from typing import TYPE_CHECKING, Any, Literal
@@ -57,6 +57,9 @@ class Good:
     beside: Mapping[str, str] = field(default_factory=dict)
 
 
+WIDE = ("maker", "book")
+"""What a rule reads that reads more than one file."""
+
 Facts = Mapping[str, Any]
 """What ``gather`` returned, by file; plain JSON values."""
 
@@ -92,12 +95,58 @@ class Rule:
 @cache
 def rules() -> Mapping[str, Rule]:
     """Every rule by id, in order of id."""
-    found: dict[str, Rule] = {}
-    for module in pkgutil.iter_modules(__path__):
-        loaded = importlib.import_module(f"{__name__}.{module.name}")
-        rule: Rule = loaded.RULE
-        name = module.name.replace("_", "-")
-        object.__setattr__(rule, "id", name)
-        object.__setattr__(rule, "about", (loaded.__doc__ or "").strip())
-        found[name] = rule
-    return found
+    names = sorted(module.name.replace("_", "-") for module in pkgutil.iter_modules(__path__))
+    return {name: rule_of(name) for name in names}
+
+
+@cache
+def rule_of(name: str) -> Rule:
+    """The rule with that id.
+
+    Raises:
+        KeyError: there is no such rule.
+    """
+    module = f"{__name__}.{name.replace('-', '_')}"
+    try:
+        loaded = importlib.import_module(module)
+    except ModuleNotFoundError as error:
+        if error.name == module:
+            raise KeyError(name) from None
+        raise
+    rule: Rule = loaded.RULE
+    object.__setattr__(rule, "id", name)
+    object.__setattr__(rule, "about", (loaded.__doc__ or "").strip())
+    return rule
+
+
+Roll = Mapping[str, tuple[str, Sequence[str]]]
+"""What each rule reads, and of which kinds of file, by id."""
+
+_remembered: dict[str, tuple[str, Sequence[str]]] = {}
+
+
+def roll() -> Roll:
+    """What each rule reads; so that of a hundred rules only those are loaded that read a file in hand."""
+    if not _remembered:
+        _remembered.update({name: (rule.reads, rule.kinds) for name, rule in rules().items()})
+    return _remembered
+
+
+def remember(kept: Roll) -> None:
+    """Take the roll of an earlier run of the same edition, and load nothing for it."""
+    if not _remembered:
+        _remembered.update(kept)
+
+
+@cache
+def rules_reading(kind: str) -> tuple[Rule, ...]:
+    """The rules that read files of a kind themselves, in order of id."""
+    return tuple(
+        rule_of(name) for name, (reads, kinds) in roll().items() if reads in ("file", *WIDE) and kind in kinds
+    )
+
+
+@cache
+def wide_rules() -> tuple[Rule, ...]:
+    """The rules that read more than one file, in order of id."""
+    return tuple(rule_of(name) for name, (reads, _) in roll().items() if reads in WIDE)
