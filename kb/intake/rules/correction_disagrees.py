@@ -22,8 +22,8 @@ def check(case: Case) -> Iterator[Slip]:
 def _threes(case: Case) -> Iterator[Slip]:
     for (cranking, running, correction), one_source in threes(case.judged):
         if not adds_up(case.judged, cranking, running, correction):
-            both = f"{says(cranking)} while cranking and {says(running)} when running"
-            what = f"{both} do not differ as {says(correction)}"
+            maxima = f"{says(cranking)} while cranking and {says(running)} when running"
+            what = f"{maxima} do not add up with a correction that {says(correction)}"
             do = "look at the pages again: a digit, a state, or the side of the correction is wrong"
             yield Slip(value_path(correction), what, do, severity=None if one_source else Severity.WARNING)
 

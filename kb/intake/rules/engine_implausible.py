@@ -31,7 +31,7 @@ def check(case: Case) -> Iterator[Slip]:
     )
     for path, (value, of, least, most, words) in zip(paths, ratios, strict=True):
         if value and of and not least <= value / of <= most:
-            what = f"{path[-1]} is {value / of:.3g} {words}, where {least:g} to {most:g} is usual"
+            what = f"{path[-1]} is {value / of:.4g} {words}, where {least:g} to {most:g} is usual"
             yield Slip(path, what, "look at the page again: a digit, a unit or a point may be wrong")
 
 

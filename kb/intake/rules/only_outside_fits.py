@@ -32,7 +32,7 @@ def check(case: Case) -> Iterator[Slip]:
                 continue
             for end in _ends(only):
                 if not any(fits_meet(end, fit) for fit in fits):
-                    what = f"{end} lies outside what the family fits, {'; '.join(map(str, fits))}"
+                    what = f"an end of it, {end}, lies outside what the family fits, {'; '.join(map(str, fits))}"
                     do = "mend the digit that is wrong, or leave that end out"
                     yield Slip(path, what, do, severity=Severity.WARNING)
 

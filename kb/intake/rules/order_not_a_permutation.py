@@ -29,10 +29,11 @@ def _compare(path: Path, order: Sequence[str], cylinders: int) -> Iterator[Slip]
         return
     strange = [index for index, number in enumerate(order) if number not in wanted or number in order[:index]]
     missing = [number for number in wanted if number not in order]
-    words = [f"names {order[index]} that should not stand there" for index in strange[:1]]
+    twice = [f"names {order[index]} twice" for index in strange if order[index] in wanted]
+    words = twice[:1] or [f"names {order[index]}, which it has not got," for index in strange[:1]]
     words += [f"leaves out {', '.join(missing)}"] if missing else []
     place = (*path, strange[0]) if len(strange) == 1 and len(order) == cylinders else path
-    what = f"an order of {cylinders} cylinders {' and '.join(words)}"
+    what = f"an order of {cylinders} cylinders {' and '.join(words)}".removesuffix(",")
     yield Slip(place, what, f"write each of {', '.join(wanted)} once, or mend cylinders: {cylinders}")
 
 
