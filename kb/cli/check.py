@@ -40,6 +40,9 @@ def run(arguments: argparse.Namespace) -> int:
 
     from kb.intake.run import check
 
+    # looking for plug-ins of pydantic reads every installed package, which takes as long as checking twenty files
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+
     folder = Path(arguments.specs)
     cache = None if arguments.no_cache else Path(arguments.cache or cache_beside(arguments.specs))
     bar = _bar if sys.stderr.isatty() else None

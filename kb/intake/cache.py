@@ -88,7 +88,9 @@ class Cache:
         """
         if self._path is None:
             return
-        parts = {**self.parts, **{name: digest(payload) for name, payload in changed.items()}}
+        digests = {name: digest(payload) for name, payload in changed.items()}
+        changed = {name: payload for name, payload in changed.items() if self.parts.get(name) != digests[name]}
+        parts = {**self.parts, **digests}
         for name in gone:
             parts.pop(name, None)
         body = packed({"edition": self._edition, "parts": parts})

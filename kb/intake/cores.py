@@ -11,7 +11,6 @@ import os
 import sys
 import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from time import monotonic
@@ -79,14 +78,13 @@ def examine_all(
 ) -> Iterator[Outcome]:
     """The outcome of every file, in no order; ``jobs`` processes at most, by default one for each core."""
     jobs = min(jobs or _cores(), len(files) // _CHUNK + 1)
-    with _quiet_collector():
-        if len(files) < _FEW or jobs < 2:
-            found: Iterator[list[Outcome]] = ([outcome(file, read_file(folder, file), desk)] for file in files)
-            yield from _told(found, len(files), progress)
-            return
-        chunks = [files[start : start + _CHUNK] for start in range(0, len(files), _CHUNK)]
-        with _context().Pool(jobs, _begin, (folder, plain)) as pool:
-            yield from _told(pool.imap_unordered(_examine_chunk, chunks), len(files), progress)
+    if len(files) < _FEW or jobs < 2:
+        found: Iterator[list[Outcome]] = ([outcome(file, read_file(folder, file), desk)] for file in files)
+        yield from _told(found, len(files), progress)
+        return
+    chunks = [files[start : start + _CHUNK] for start in range(0, len(files), _CHUNK)]
+    with _context().Pool(jobs, _begin, (folder, plain)) as pool:
+        yield from _told(pool.imap_unordered(_examine_chunk, chunks), len(files), progress)
 
 
 def _told(chunks: Iterator[list[Outcome]], total: int, progress: Progress | None) -> Iterator[Outcome]:
@@ -114,18 +112,6 @@ def _examine_chunk(files: Sequence[str]) -> list[Outcome]:
     assert isinstance(folder, Path)
     assert isinstance(desk, WatchedDesk)
     return [outcome(file, read_file(folder, file), desk) for file in files]
-
-
-@contextmanager
-def _quiet_collector() -> Iterator[None]:
-    """No collecting of garbage during bulk work: what is made is kept or gone by itself."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
 
 
 def _cores() -> int:

@@ -7,11 +7,14 @@ from pathlib import Path
 from typing import NamedTuple
 
 from kb.intake.cache import Cache
-from kb.intake.folder import UNSURE, Marked, read_file
+from kb.intake.folder import MARK, UNSURE, Marked, read_file
 from kb.intake.rows import digest
 
 NAMES, MARKS, DIGESTS, FINAL = "names", "marks", "digests", "final"
 """The parts of the cache: the names of all files, their marks, the digests of their bytes; and the findings."""
+
+
+_BLOCK = 256  # so many marks are compared at once
 
 
 class Since(NamedTuple):
@@ -89,9 +92,16 @@ def _doubtful(known: Marked, marked: Marked) -> Iterator[str]:
     if known.here != marked.here:
         yield from marked.files
         return
-    places = {file: place for place, file in enumerate(known.files)} if known.files != marked.files else None
+    if known.files == marked.files:
+        for start in range(0, len(marked.files), _BLOCK):
+            block = marked.marks[start * MARK : (start + _BLOCK) * MARK]
+            if UNSURE in block or block != known.marks[start * MARK : (start + _BLOCK) * MARK]:
+                for place in range(start, min(start + _BLOCK, len(marked.files))):
+                    if marked.mark(place) != known.mark(place) or marked.mark(place) == UNSURE:
+                        yield marked.files[place]
+        return
+    before = {file: known.mark(place) for place, file in enumerate(known.files)}
     for place, file in enumerate(marked.files):
         mark = marked.mark(place)
-        before = place if places is None else places.get(file, -1)
-        if before < 0 or mark != known.mark(before) or mark == UNSURE:
+        if mark != before.get(file) or mark == UNSURE:
             yield file

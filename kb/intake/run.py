@@ -5,9 +5,10 @@ Light: the rules, the models and the reader of YAML are imported only when a fil
 
 from __future__ import annotations
 
+import gc
 import json
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import NamedTuple
 
@@ -52,6 +53,25 @@ def check(
     progress: Callable[[int, int], None] | None = None,
 ) -> Checked:
     """The same, with how many files were checked."""
+    with _quiet_collector():
+        return _check(folder, cache, jobs, progress)
+
+
+@contextmanager
+def _quiet_collector() -> Iterator[None]:
+    """No collecting of garbage during bulk work: what is made is kept, or gone by itself."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _check(
+    folder: Path, cache: Path | None, jobs: int | None, progress: Callable[[int, int], None] | None
+) -> Checked:
     listed_at = now()
     marked = mark_files(folder, list_files(folder), listed_at)
     own = edition() if cache else ""
