@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 Path = tuple[str | int, ...]
 """Where in a document: the keys and list positions from its top, such as ("figures", "max-advance", 0)."""
@@ -23,8 +23,7 @@ class Part(StrEnum):
     KEY = "key"
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Place:
+class Place(NamedTuple):
     """A span of text: lines and columns count from 1, columns in characters, the end is exclusive."""
 
     line: int
@@ -36,8 +35,7 @@ class Place:
 WHOLE_FILE = Place(1, 1, 1, 1)
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(NamedTuple):
     """What a rule found, before it has a rule's name and a place.
 
     ``what`` was found and ``do`` what to type are words; ``severity`` is given only where it differs from the
@@ -52,8 +50,7 @@ class Slip:
     place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """One reported fault: the same fields go out as text, JSON, SARIF and GitHub annotations."""
 
     file: str

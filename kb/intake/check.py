@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 from kb.finding import Finding, Severity, Slip
@@ -26,7 +25,7 @@ def check_files(files: Mapping[str, bytes]) -> list[Finding]:
     for file in sorted(files):
         found = examine(file, files[file], desk)
         # facts are plain JSON, and rules see them as JSON hands them back
-        examined[file] = replace(found, facts=json.loads(json.dumps(found.facts)), document={})
+        examined[file] = found._replace(facts=json.loads(json.dumps(found.facts)), document={})
     return conclude(examined, desk, files.__getitem__)
 
 

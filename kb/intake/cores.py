@@ -11,10 +11,9 @@ import os
 import sys
 import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from time import monotonic
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from kb.intake.desk import Desk
 from kb.intake.examine import Examined, examine
@@ -35,8 +34,7 @@ _CHUNK = 32
 _PATIENCE = 1.0  # seconds until progress is told
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(NamedTuple):
     """What examining one file came to: JSON columns, and its facts as JSON by rule."""
 
     file: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
 from typing import Any, NamedTuple
 
 from kb.book.address import Address
@@ -18,14 +17,13 @@ from kb.intake.rules import Rule, rule_of, rules_reading
 from kb.intake.typing import type_document
 
 
-@dataclass(frozen=True, slots=True)
-class Examined:
+class Examined(NamedTuple):
     """What one file comes to: its findings, its exemptions, and its facts for rules that read more than one file."""
 
     findings: tuple[Finding, ...] = ()
     exemptions: tuple[Exemption, ...] = ()
-    facts: Mapping[str, Any] = field(default_factory=dict)
-    document: Mapping[str, Any] = field(default_factory=dict, compare=False)
+    facts: Mapping[str, Any] = {}
+    document: Mapping[str, Any] = {}
 
 
 class Opened(NamedTuple):
@@ -91,7 +89,7 @@ def _in_words(fault: Fault) -> Iterable[Slip]:
 
 def _whole(case: Case, slip: Slip) -> Slip:
     """The slip with its path in the file as it stands: the rules saw what was left after cutting."""
-    return replace(slip, path=case.original(slip.path))
+    return slip._replace(path=case.original(slip.path))
 
 
 def _exemptions(case: Case, reading: Reading) -> Iterable[Exemption]:

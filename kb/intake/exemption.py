@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from kb.finding import Finding, Path, Place, Severity
 
 
-@dataclass(frozen=True, slots=True)
-class Exemption:
+class Exemption(NamedTuple):
     """An exception of a file, resolved to the places it covers; an empty path covers the whole file."""
 
     rule: str
