@@ -141,7 +141,8 @@ _FILES = {
     "families/pellwater/lull.yaml": _LULL,
     "retired.yaml": (
         "invented: true\nretired:\n"
-        "  - {id: skerrow/example-30, kind: family, to: [skerrow/example], since: 2026-02-01, because: a misread badge}\n"
+        "  - {id: skerrow/example-30, kind: family, to: [skerrow/example], since: 2026-02-01,"
+        " because: a misread badge}\n"
         "  - {id: pellwater/lost, kind: family, since: 2026-02-03, because: nobody has seen one}\n"
         "  - {id: points-gap, kind: figure, to: [breaker-gap], since: 2026-01-25, because: one name for one figure}\n"
         "  - {id: handbook-old, kind: source, to: [handbook], since: 2026-01-25, because: two papers were one}\n"

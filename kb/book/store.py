@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
+from _thread import allocate_lock  # as functools does; threading takes a while to import
 
 from kb.book.book import Book
 from kb.book.layout import FIND_TABLES, KEYS, SCHEMA, TABLES, digest, seal, unpack
@@ -45,6 +46,8 @@ class Store(Book):
     def __init__(self, path: str | os.PathLike[str]) -> None:
         self.path = os.fspath(path)
         self._ticks = 0
+        # one at a time: while SQLite works it lets other threads run, calls back now and then, and keeps its own lock
+        self._lock = allocate_lock()
         look_at_header(self.path)
         self._connection = connect(self.path)
         try:
@@ -70,8 +73,8 @@ class Store(Book):
         schema = self._rows(SCHEMA)
         ours = {name: sql for kind, name, _, sql in schema if kind == "table" and name in TABLES}
         strange = [
-            name for kind, name, table, _ in schema
-            if kind not in ("table", "index") or not (table in TABLES or table.startswith(FIND_TABLES))
+            name for kind, name, table, sql in schema  # an index without words of its own comes with its table
+            if kind not in ("table", "index") or (sql and name not in TABLES and not table.startswith(FIND_TABLES))
         ]  # fmt: skip
         if ours != TABLES or strange:
             raise BookForeign(f"{self.path} has other tables than a compiled book of this version has")
@@ -91,9 +94,10 @@ class Store(Book):
         return BookDamaged(f"{self.path} is damaged: {why}; compile it again or get another copy")
 
     def _rows(self, sql: str, *values: object) -> list[Any]:
-        self._ticks = 0
         try:
-            return self._connection.execute(sql, values).fetchall()
+            with self._lock:
+                self._ticks = 0
+                return self._connection.execute(sql, values).fetchall()
         except sqlite3.ProgrammingError as error:
             raise BookError(f"{self.path} cannot be asked: {error}") from None
         except sqlite3.Error as error:
@@ -186,13 +190,13 @@ class Store(Book):
         from kb.book.verify import find_fault
 
         try:
-            if "find" not in self._confirmed:
+            with self._lock:
                 self._ticks = 0
-                if fault := find_fault(self._connection, self._meta):
+                if "find" not in self._confirmed and (fault := find_fault(self._connection, self._meta)):
                     raise self._damaged(fault)
                 self._confirmed.add("find")
-            self._ticks = 0
-            return search(self._connection, words, limit)
+                self._ticks = 0
+                return search(self._connection, words, limit)
         except sqlite3.Error as error:
             raise self._damaged(str(error)) from None
 
@@ -209,9 +213,11 @@ class Store(Book):
         """
         from kb.book.verify import faults
 
-        self._ticks = -_MOST_TICKS * len(self._rows(KEYS["family"]))  # all of it takes its time
+        families = len(self._rows(KEYS["family"]))
         try:
-            found = faults(self._connection, self._meta, self._read)
+            with self._lock:
+                self._ticks = -_MOST_TICKS * families  # all of it takes its time
+                found = faults(self._connection, self._meta, self._read)
         except sqlite3.Error as error:
             found = str(error)
         if found:

@@ -22,8 +22,6 @@ def faults(connection: Connection, meta: dict[str, Any], read: Read) -> str:
     """
     if words := misrouted(connection, ""):
         return words
-    if digest(connection.execute(SCHEMA)) != meta["schema"]:
-        return "its tables are not those that were written"
     for table, keys in KEYS.items():
         if digest(connection.execute(keys)) != meta["keys"][table]:
             return f"rows of the table {table} are missing or have other keys"
@@ -38,6 +36,8 @@ def find_fault(connection: Connection, meta: dict[str, Any]) -> str:
     Raises:
         sqlite3.Error: SQLite cannot read it.
     """
+    if digest(connection.execute(SCHEMA)) != meta["schema"]:
+        return "its tables are not those that were written"
     if find_digest(connection) != meta["find"]:
         return "the tables in which families are found are not those that were written"
     return misrouted(connection, FIND_TABLES)
