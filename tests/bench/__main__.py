@@ -5,9 +5,9 @@ from __future__ import annotations
 import argparse
 import sys
 
-from tests.bench import checking
+from tests.bench import checking, cold_start, looking_up
 
-TOPICS = {"checking": checking.rows}
+TOPICS = {"looking_up": looking_up.rows, "cold_start": cold_start.rows, "checking": checking.rows}
 
 
 def main() -> int:

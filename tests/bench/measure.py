@@ -60,6 +60,11 @@ def bare() -> float:
     return best_of(9, lambda: processor_time([sys.executable, "-c", "pass"]))
 
 
+def slowness() -> float:
+    """How many times slower this machine is, at this hour, than the one where the budgets in seconds were set."""
+    return bare() / DESIGN_BARE
+
+
 def in_milliseconds(seconds: float) -> str:
     """Seconds as milliseconds.
 
@@ -74,11 +79,11 @@ def start_row(what: str, seconds: float, budget: float) -> Row:
 
     It is judged as a multiple of bare Python's start in the same run, so that a slow or busy machine does not count.
     """
-    times, allowed = seconds / bare(), budget / DESIGN_BARE
+    allowed = budget * slowness()
     return Row(
         what,
         in_milliseconds(seconds),
-        f"bare Python {in_milliseconds(bare())}: {times:.1f} times",
-        f"{in_milliseconds(budget)} ({allowed:.1f} times bare)",
-        times <= allowed,
+        f"bare Python {in_milliseconds(bare())}: {seconds / bare():.1f} times",
+        f"{in_milliseconds(budget)}, here {in_milliseconds(allowed)}",
+        seconds <= allowed,
     )
