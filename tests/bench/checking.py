@@ -24,7 +24,7 @@ def rows(families: int) -> Iterator[Row]:
     clean = min(_check(book, cache), _check(book, None))
     each = clean / families
     for name, pins, aim, floor in (("plain", _PINS, 20, 12), ("with its C part", (*_PINS, _C_PART), 8, 5)):
-        peer, startup = _check_jsonschema(_install(name, pins), book)
+        peer, startup = _check_jsonschema(_install(pins), book)
         whole = startup + peer * families
         yield Row(
             f"check {families} families, cold",
@@ -87,9 +87,9 @@ def _check_after_change(book: Path, cache: Path, folder: str) -> float:
     return _check(book, cache)
 
 
-def _install(name: str, pins: tuple[str, ...]) -> Path:
+def _install(pins: tuple[str, ...]) -> Path:
     """check-jsonschema in a virtual environment of its own: whether the C part is installed decides what it uses."""
-    home = HOME / f"check-jsonschema {name}".replace(" ", "-")
+    home = HOME / " ".join(pins).replace("==", "-").replace(" ", "-")
     command = home / "bin" / "check-jsonschema"
     if not command.exists():
         venv.create(home, clear=True, with_pip=True)
