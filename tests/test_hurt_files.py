@@ -8,11 +8,11 @@ from functools import lru_cache
 from typing import Any
 
 import pytest
-from kb.intake.reader import read
 
 from kb.intake import check as checking
 from kb.intake.check import conclude, lay_desk
 from kb.intake.examine import examine, open_file
+from kb.intake.reader import read
 from kb.intake.rules import FAMILY
 from tests.example_book import example_book
 

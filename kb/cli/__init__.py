@@ -56,6 +56,6 @@ def main(argv: Sequence[str] | None = None) -> int:
         kinds = ((LookUpError, NOT_FOUND), (Refusal, REFUSED), (BookError, UNREADABLE), (BookHasFaults, ERRORS))
         from kb.cli.rendering import print_error
 
-        print_error(error, as_json=getattr(arguments, "json", False))
+        print_error(error, getattr(arguments, "opened", None), as_json=getattr(arguments, "json", False))
         return next(code for kind, code in kinds if isinstance(error, kind))
     return code

@@ -38,10 +38,12 @@ def add_book(command: argparse.ArgumentParser) -> None:
 
 
 def open_named_book(arguments: argparse.Namespace) -> Book:
-    """The book that the options name, else the shipped one."""
+    """The book that the options name, else the shipped one; it is kept with them, for the foot of an error."""
     from kb import open_book
 
-    return open_book(arguments.specs or arguments.book)
+    arguments.opened = open_book(arguments.specs or arguments.book)
+    opened: Book = arguments.opened
+    return opened
 
 
 def cache_beside(specs: str) -> Path:

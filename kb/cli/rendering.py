@@ -28,15 +28,15 @@ def print_json(document: Any) -> None:
     print(json.dumps(document, ensure_ascii=False, indent=2))
 
 
-def print_error(error: Exception, *, as_json: bool) -> None:
+def print_error(error: Exception, book: Book | None, *, as_json: bool) -> None:
     """An error: JSON on standard output where JSON was asked for, else words on standard error."""
     candidates = list(getattr(error, "candidates", ()))
     if as_json:
-        print_json({"error": type(error).__name__, "message": str(error), "candidates": candidates})
+        said = {"error": type(error).__name__, "message": str(error), "candidates": candidates}
+        print_json({**said, "date": book.date, "invented": book.invented} if book else said)
         return
-    print(f"stopscrew: {error}", file=sys.stderr)
-    for candidate in candidates:
-        print(f"  {candidate}", file=sys.stderr)
+    lines = [f"stopscrew: {error}", *(f"  {candidate}" for candidate in candidates), *(foot(book) if book else ())]
+    print("\n".join(lines), file=sys.stderr)
 
 
 def foot(book: Book) -> list[str]:
@@ -62,7 +62,11 @@ def answer_lines(answer: Answer) -> list[str]:
     lines += _field("working", working_lines(answer.working))
     lines += _field("hazard", [answer.hazard] if answer.hazard else [])
     lines += _field(
-        "cautions", [f"{caution['severity']}: {' '.join(caution['text'].split())}" for caution in answer.cautions]
+        "cautions",
+        [
+            f"{caution['severity']}: {caution['title']}. {' '.join(caution['text'].split())}"
+            for caution in answer.cautions
+        ],
     )
     lines += _field("data of", [answer.date])
     return [*lines, ORDER_OF_TRUST]

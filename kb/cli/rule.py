@@ -45,7 +45,7 @@ def run(arguments: argparse.Namespace) -> int:
 
         near = difflib.get_close_matches(arguments.id, found, 3)
         hint = f"; did you mean {' or '.join(near)}?" if near else "; list them with: stopscrew rule"
-        print_error(LookUpError(f"there is no rule {arguments.id!r}{hint}", near), as_json=arguments.json)
+        print_error(LookUpError(f"there is no rule {arguments.id!r}{hint}", near), None, as_json=arguments.json)
         return 3
     rule = found[arguments.id]
     if arguments.json:

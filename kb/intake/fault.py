@@ -13,8 +13,8 @@ class Fault:
 
     ``found`` is the offending text (cut to a printable length), ``expected`` what could stand there instead,
     ``place`` is given by the reader alone, ``path`` leads to the fault in the document, ``meant`` is the key that was
-    surely meant by a misspelled one, ``near`` are the keys that it may have been meant for, ``page`` says which page the
-    statement is from.
+    surely meant by a misspelled one, ``near`` are the keys that it may have been meant for, ``page`` says which page
+    the statement is from.
     """
 
     rule: str

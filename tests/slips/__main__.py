@@ -21,7 +21,7 @@ SPECS = Path(__file__).parent.parent.parent / "specs"
 
 
 def slips(seed: int, count: int) -> tuple[list[tuple[Slipped, list[Finding]]], list[Finding], int]:
-    """The planted slips with what is reported of each, what is reported of the clean book, how many scalars there are."""
+    """The planted slips with what is reported of each, the clean book's findings, and how many scalars there are."""
     files = read_files(SPECS)
     desk = lay_desk(files, files.__getitem__)
     examined = {file: examine(file, raw, desk) for file, raw in files.items()}
@@ -38,14 +38,12 @@ def slips(seed: int, count: int) -> tuple[list[tuple[Slipped, list[Finding]]], l
         slipped = plant(chance.choice(candidates), files, chance)
         if slipped is not None:
             told = {found.sort_key for found in clean}  # what is reported anyway is not reported of the slip
-            found = [one for one in _check(slipped, files, desk, examined) if one.sort_key not in told]
-            planted.append((slipped, found))
+            new = [one for one in _check(slipped, files, desk, examined) if one.sort_key not in told]
+            planted.append((slipped, new))
     return planted, clean, len(candidates)
 
 
-def _check(
-    slipped: Slipped, files: Mapping[str, bytes], desk: Desk, examined: Mapping[str, Examined]
-) -> list[Finding]:
+def _check(slipped: Slipped, files: Mapping[str, bytes], desk: Desk, examined: Mapping[str, Examined]) -> list[Finding]:
     changed = {**files, **slipped.files}
     fresh = {file: examine(file, raw, desk) for file, raw in slipped.files.items()}
     return conclude({**examined, **fresh}, desk, changed.__getitem__)
@@ -55,7 +53,10 @@ def table(planted: list[tuple[Slipped, list[Finding]]]) -> list[str]:
     """By kind, how many are reported of how many."""
     total = Counter(slipped.kind for slipped, _ in planted)
     caught = Counter(slipped.kind for slipped, found in planted if found)
-    lines = [f"{kind:<28} {caught[kind]:>4} of {total[kind]:>4}  {100 * caught[kind] / total[kind]:5.1f} %" for kind in sorted(total)]
+    lines = [
+        f"{kind:<28} {caught[kind]:>4} of {total[kind]:>4}  {100 * caught[kind] / total[kind]:5.1f} %"
+        for kind in sorted(total)
+    ]
     whole, all_caught = sum(total.values()), sum(caught.values())
     return [*lines, f"{'all':<28} {all_caught:>4} of {whole:>4}  {100 * all_caught / whole:5.1f} %"]
 
@@ -65,12 +66,19 @@ def main() -> int:
     words = [word for word in sys.argv[1:] if word != "-v"]
     seed, count = int(words[0]) if words else 1, int(words[1]) if len(words) > 1 else 1000
     planted, clean, scalar_count = slips(seed, count)
-    print(f"{count} slips, seed {seed}, over {scalar_count} scalars with redundant evidence; clean book: {len(clean)} findings")
+    print(
+        f"{count} slips, seed {seed}, over {scalar_count} scalars with redundant evidence; clean book: {len(clean)} findings"
+    )
     print("\n".join(table(planted)))
     if "-v" in sys.argv:
         for slipped, found in planted:
             if not found:
-                print(slipped.kind, slipped.scalar.redundant.family, slipped.scalar.path, slipped.scalar.redundant.evidence)
+                print(
+                    slipped.kind,
+                    slipped.scalar.redundant.family,
+                    slipped.scalar.path,
+                    slipped.scalar.redundant.evidence,
+                )
     return 0
 
 

@@ -46,8 +46,8 @@ def scalars(found: list[Redundant]) -> list[Scalar]:
                 result.append(Scalar(redundant, path, part, tuple(NUMBER_SLIPS)))
             elif kinds := tuple(kind for kind, slip in KEY_SLIPS.items() if slip(text, Random(0))):
                 result.append(Scalar(redundant, path, part, kinds))
-        for path in _windows(statement.document, base):
-            result.append(Scalar(redundant, path, Part.VALUE, ("ends swapped",)))
+        windows = _windows(statement.document, base)
+        result.extend(Scalar(redundant, path, Part.VALUE, ("ends swapped",)) for path in windows)
         if statement.document.get("state") in ("cranking", "running"):
             result.append(Scalar(redundant, (*base, "state"), Part.VALUE, tuple(STATE_SLIPS)))
         if statement.page:
