@@ -36,7 +36,6 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> str:
         ("show Ketch-47 max-advance", 3, "skerrow/ketch-47"),
         ("show skerrow/ketch-47 max-advanse", 3, "did you mean max-advance"),
         ("show skerrow/ketch-47 max-advance", 3, "say which"),
-        ("show skerrow/ketch-47 max-advance --state cranking", 3, "say yours"),
         ("show skerrow/ketch-47 idle-speed", 3, "say which"),
         ("show skerrow/ketch-47 idle-timing", 3, "not stated"),
         ("show skerrow/ketch-47 breaker-gap", 3, "nobody has said"),
