@@ -157,7 +157,12 @@ _FILES = {
 }
 
 
+def asked_files() -> dict[str, bytes]:
+    """The book as files by path below its folder."""
+    return {**example_book(), **{file: text.encode() for file, text in _FILES.items()}}
+
+
 @cache
 def asked_book() -> Shelf:
     """The book in memory."""
-    return shelf_of({**example_book(), **{file: text.encode() for file, text in _FILES.items()}})
+    return shelf_of(asked_files())

@@ -172,7 +172,8 @@ _FIXED = {
         "since: 2026-02-01, because: a misread badge}\n"
     ),
     "withdrawn.yaml": (
-        "invented: true\nwithdrawn:\n  - statement: {family: skerrow/other, figure: plug-gap, source: reprint, page: 12}\n"
+        "invented: true\nwithdrawn:\n"
+        "  - statement: {family: skerrow/other, figure: plug-gap, source: reprint, page: 12}\n"
         "    since: 2026-02-01\n    because: a misprint\n    severity: care\n"
     ),
 }

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 from typing import Any
 
 from kb.book.answer import Answer, in_words
 from kb.book.book import Book
 from kb.book.records import Family
-from kb.cli.rendering import foot
+from kb.cli.rendering import WIDTH, foot
 from kb.errors import LookUpError, Refusal
 
 Row = tuple[str, str, Answer | LookUpError | Refusal]
@@ -60,15 +61,10 @@ def glance_lines(book: Book, family: Family, serial: str | None, year: int | Non
         for figure, words, value, sure in table
     )
     cautions = [book.cautions[caution] for caution in family.document.get("cautions", ()) if caution in book.cautions]
-    lines.extend(
-        [
-            "",
-            *(
-                f"  {caution['severity']}: {caution['title']}. {' '.join(caution['text'].split())}"
-                for caution in cautions
-            ),
-        ]
-    )
+    lines.append("")
+    for caution in cautions:
+        words = f"{caution['severity']}: {caution['title']}. {' '.join(caution['text'].split())}"
+        lines += textwrap.wrap(words, WIDTH, initial_indent="  ", subsequent_indent="    ")
     return [*lines, *([""] if cautions else []), *foot(book)]
 
 

@@ -53,12 +53,13 @@ def table(planted: list[tuple[Slipped, list[Finding]]]) -> list[str]:
     """By kind, how many are reported of how many."""
     total = Counter(slipped.kind for slipped, _ in planted)
     caught = Counter(slipped.kind for slipped, found in planted if found)
-    lines = [
-        f"{kind:<28} {caught[kind]:>4} of {total[kind]:>4}  {100 * caught[kind] / total[kind]:5.1f} %"
-        for kind in sorted(total)
-    ]
+    lines = [f"{kind:<28} {_share(caught[kind], total[kind])}" for kind in sorted(total)]
     whole, all_caught = sum(total.values()), sum(caught.values())
-    return [*lines, f"{'all':<28} {all_caught:>4} of {whole:>4}  {100 * all_caught / whole:5.1f} %"]
+    return [*lines, f"{'all':<28} {_share(all_caught, whole)}"]
+
+
+def _share(caught: int, whole: int) -> str:
+    return f"{caught:>4} of {whole:>4}  {100 * caught / whole:5.1f} %"
 
 
 def main() -> int:
