@@ -67,9 +67,8 @@ def main() -> int:
     words = [word for word in sys.argv[1:] if word != "-v"]
     seed, count = int(words[0]) if words else 1, int(words[1]) if len(words) > 1 else 1000
     planted, clean, scalar_count = slips(seed, count)
-    print(
-        f"{count} slips, seed {seed}, over {scalar_count} scalars with redundant evidence; clean book: {len(clean)} findings"
-    )
+    print(f"{count} slips, seed {seed}, over {scalar_count} scalars with redundant evidence")
+    print(f"clean book: {len(clean)} findings")
     print("\n".join(table(planted)))
     if "-v" in sys.argv:
         for slipped, found in planted:
