@@ -8,13 +8,16 @@ import sqlite3
 import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import closing
+from io import FileIO
 from pathlib import Path
 
 from kb.book.find import make_index
 from kb.book.layout import (
     APPLICATION,
+    FIND_TABLES,
     FORMAT,
     KEYS,
+    PAGE,
     SCHEMA,
     TABLES,
     TOLD,
@@ -28,9 +31,10 @@ from kb.book.records import Document
 from kb.book.reference import CORRECTION
 from kb.book.settle import settle
 from kb.book.shelf import Shelf
+from kb.errors import BookError
 
 _SETTINGS = (
-    "page_size = 4096", "journal_mode = off", "synchronous = off", "locking_mode = exclusive",
+    f"page_size = {PAGE}", "journal_mode = off", "synchronous = off", "locking_mode = exclusive",
     f"application_id = {APPLICATION}", f"user_version = {FORMAT}",
 )  # fmt: skip
 _DICTIONARY = 8192
@@ -80,7 +84,7 @@ class _Binding:
     """One compiled book in the making."""
 
     def __init__(self, path: Path, shelf: Shelf) -> None:
-        self.shelf = shelf
+        self.path, self.shelf = path, shelf
         self.connection = sqlite3.connect(path, isolation_level=None)
         # from what families and others say: what is settled follows from it, and is worked out but once
         says = [shelf.date, *(in_json(document) for document in shelf.documents.values())]
@@ -102,10 +106,13 @@ class _Binding:
                 self._insert("name", (name,), in_json(ids))
             for key in self.shelf.family_ids():
                 self._family(key)
-            make_index(self.connection, self.shelf)
             self._insert("meta", ("dictionary",), self.dictionary)
-            self._insert("meta", ("book",), in_json(self._meta()))
+            make_index(self.connection, self.shelf)  # last, so that its pages lie together
             self.connection.execute("commit")
+            meta = self._meta()
+            self._insert("meta", ("book",), in_json(meta))
+            if meta["find"] != self._find():
+                raise BookError(f"{self.path} cannot be written: what it says of itself does not fit beside the rest")
 
     def _family(self, key: str) -> None:
         document = self.shelf.documents[key]
@@ -171,5 +178,12 @@ class _Binding:
             "keys": {table: digest(self.connection.execute(sql)) for table, sql in KEYS.items()},
             "content": content_digest(self.connection),
             "schema": digest(self.connection.execute(SCHEMA)),
-            "find": find_digest(self.connection),
+            "find": self._find(),
         }
+
+    def _find(self) -> Document:
+        """Which pages hold the tables in which families are found, from the first to the end, and their digest."""
+        schema = self.connection.execute(SCHEMA).fetchall()
+        first = min(root for _, name, _, _, root in schema if root and name.startswith(FIND_TABLES))
+        with FileIO(str(self.path)) as file:
+            return {"page": first, "digest": find_digest(file, first)}

@@ -17,6 +17,7 @@ from kb.errors import BookDamaged
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Iterable
+    from io import FileIO
     from sqlite3 import Connection
     from typing import Any
 
@@ -25,6 +26,9 @@ FORMAT = 1
 
 APPLICATION = 0x53544F50
 """Stands in the file's header, so that other SQLite files are told apart."""
+
+PAGE = 4096
+"""Bytes in a page of the file."""
 
 LARGEST = 4 << 20
 """No document comes to more bytes than this."""
@@ -49,7 +53,7 @@ was found wrong in each.
 FIND_TABLES = "find_"
 """What the names of the tables begin with in which families are found."""
 
-SCHEMA = "select type, name, tbl_name, sql from sqlite_schema order by name, type"
+SCHEMA = "select type, name, tbl_name, sql, rootpage from sqlite_schema order by name, type"
 
 KEYS = {
     "family": "select id from family order by id",
@@ -96,53 +100,35 @@ def seal(salt: int, key: str, payload: bytes) -> int:
     return zlib.crc32(payload, zlib.crc32(f"{key}\0".encode(), salt))
 
 
-class Digest:
-    """One number for many rows in their order."""
+def digest(rows: Iterable[Iterable[object]]) -> str:
+    """One number for many rows of numbers, texts and bytes in their order, as hexadecimal digits."""
+    from hashlib import blake2b  # takes as long to import as a look-up; few look-ups need it
 
-    def __init__(self) -> None:
-        from hashlib import blake2b  # takes as long to import as a look-up; few look-ups need it
-
-        self._state = blake2b(digest_size=16)
-
-    def add(self, row: Iterable[object]) -> None:
-        """Add a row; numbers and texts, bytes and nothing are told apart, and so is where each ends."""
+    state = blake2b(digest_size=16)
+    for row in rows:
         for value in row:
             raw = value if isinstance(value, bytes) else str(value).encode()
-            self._state.update(b"%s %d " % (type(value).__name__.encode(), len(raw)))
-            self._state.update(raw)
-        self._state.update(b".")
-
-    @property
-    def text(self) -> str:
-        """As hexadecimal digits."""
-        return self._state.hexdigest()
-
-
-def digest(rows: Iterable[Iterable[object]]) -> str:
-    """One number for many rows in their order, as hexadecimal digits."""
-    state = Digest()
-    for row in rows:
-        state.add(row)
-    return state.text
+            state.update(b"%s %d " % (type(value).__name__.encode(), len(raw)))
+            state.update(raw)
+        state.update(b".")
+    return state.hexdigest()
 
 
 def content_digest(connection: Connection) -> str:
     """A digest of all rows of the book's own tables but for what it says of itself."""
-    state = Digest()
-    for table, keys in KEYS.items():
-        state.add([table])
-        order = keys.partition(" order by ")[2]
-        for row in connection.execute(f"select * from {table} order by {order}"):
-            state.add(row)
-    return state.text
+    return digest(
+        row
+        for table, keys in KEYS.items()
+        for row in ((table,), *connection.execute(f"select * from {table} order by {keys.partition(' order by ')[2]}"))
+    )
 
 
-def find_digest(connection: Connection) -> str:
-    """A digest of all tables in which families are found."""
-    state = Digest()
-    for kind, name, _, sql in connection.execute(SCHEMA).fetchall():
-        if kind == "table" and name.startswith(FIND_TABLES) and not sql.upper().startswith("CREATE VIRTUAL"):
-            state.add([name])
-            for row in connection.execute(f'select * from "{name}"'):
-                state.add(row)
-    return state.text
+def find_digest(file: FileIO, first_page: int) -> str:
+    """A digest of the file's pages from a first one on: there lies all that is read to find a family.
+
+    Reading these is ten times as quick as reading the rows, and shows too whether a way to a row leads astray.
+    """
+    from hashlib import blake2b
+
+    file.seek((first_page - 1) * PAGE)
+    return blake2b(file.readall(), digest_size=16).hexdigest()

@@ -7,8 +7,8 @@ import sqlite3
 from _thread import allocate_lock  # as functools does; threading takes a while to import
 
 from kb.book.book import Book
-from kb.book.layout import FIND_TABLES, KEYS, SCHEMA, TABLES, digest, seal, unpack
-from kb.book.opening import connect, look_at_header
+from kb.book.layout import FIND_TABLES, KEYS, SCHEMA, TABLES, digest, find_digest, seal, unpack
+from kb.book.opening import open_both
 from kb.book.reference import CORRECTION, MAXIMUM, FigureKind, Maker, Source
 from kb.book.references import DefaultStates, References
 from kb.errors import BookDamaged, BookError, BookForeign
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 _TICK, _MOST_TICKS = 20_000, 2_000  # a query that takes more steps of SQLite than 40 million runs away
 
+_UNREADABLE = (sqlite3.Error, UnicodeDecodeError)  # the latter of names in a damaged schema
 _SETTLED = "select payload, seal from settled where family = ? and figure = ?"
 _FAMILY = "select payload, seal from family where id = ?"
 _HEADING = "select heading, heading_seal from family where id = ?"
@@ -48,13 +49,12 @@ class Store(Book):
         self._ticks = 0
         # one at a time: while SQLite works it lets other threads run, calls back now and then, and keeps its own lock
         self._lock = allocate_lock()
-        look_at_header(self.path)
-        self._connection = connect(self.path)
+        self._file, self._connection = open_both(self.path)
         try:
             self._connection.set_progress_handler(self._tick, _TICK)
             self._open()
         except BaseException:
-            self._connection.close()
+            self.close()
             raise
         self._confirmed: set[str] = set()
         self._references: dict[tuple[str, str], Document] = {}
@@ -71,9 +71,9 @@ class Store(Book):
 
     def _open(self) -> None:
         schema = self._rows(SCHEMA)
-        ours = {name: sql for kind, name, _, sql in schema if kind == "table" and name in TABLES}
+        ours = {name: sql for kind, name, _, sql, _ in schema if kind == "table" and name in TABLES}
         strange = [
-            name for kind, name, table, sql in schema  # an index without words of its own comes with its table
+            name for kind, name, table, sql, _ in schema  # an index without words of its own comes with its table
             if kind not in ("table", "index") or (sql and name not in TABLES and not table.startswith(FIND_TABLES))
         ]  # fmt: skip
         if ours != TABLES or strange:
@@ -100,7 +100,7 @@ class Store(Book):
                 return self._connection.execute(sql, values).fetchall()
         except sqlite3.ProgrammingError as error:
             raise BookError(f"{self.path} cannot be asked: {error}") from None
-        except sqlite3.Error as error:
+        except _UNREADABLE as error:
             raise self._damaged(str(error)) from None
         except UnicodeEncodeError:  # half a character is in no key
             return []
@@ -187,18 +187,25 @@ class Store(Book):
     def find(self, words: str, limit: int = 20) -> list[Hit]:
         """Families by what is known of them, best first."""
         from kb.book.find import search
-        from kb.book.verify import find_fault
 
+        if "find" not in self._confirmed:
+            self._confirm_find()
         try:
             with self._lock:
                 self._ticks = 0
-                if "find" not in self._confirmed and (fault := find_fault(self._connection, self._meta)):
-                    raise self._damaged(fault)
-                self._confirmed.add("find")
-                self._ticks = 0
                 return search(self._connection, words, limit)
-        except sqlite3.Error as error:
+        except _UNREADABLE as error:
             raise self._damaged(str(error)) from None
+
+    def _confirm_find(self) -> None:
+        """Make sure that the tables in which families are found are as they were written."""
+        if digest(self._rows(SCHEMA)) != self._meta["schema"]:
+            raise self._damaged("its tables are not those that were written")
+        with self._lock:
+            found = find_digest(self._file, self._meta["find"]["page"])
+        if found != self._meta["find"]["digest"]:
+            raise self._damaged("the tables in which families are found are not as they were written")
+        self._confirmed.add("find")
 
     def _properties(self) -> Iterator[tuple[str, Document]]:
         self._confirm("family")
@@ -213,12 +220,13 @@ class Store(Book):
         """
         from kb.book.verify import faults
 
+        self._confirm_find()
         families = len(self._rows(KEYS["family"]))
         try:
             with self._lock:
                 self._ticks = -_MOST_TICKS * families  # all of it takes its time
                 found = faults(self._connection, self._meta, self._read)
-        except sqlite3.Error as error:
+        except _UNREADABLE as error:
             found = str(error)
         if found:
             raise self._damaged(found)
@@ -226,7 +234,8 @@ class Store(Book):
     def close(self) -> None:
         """Close the file; the book answers no more."""
         self._connection.close()
+        self._file.close()
 
     def __del__(self) -> None:
         if hasattr(self, "_connection"):
-            self._connection.close()
+            self.close()
