@@ -27,7 +27,7 @@ def piston_position(degrees: float, throw: float, rod: float) -> float:
         GeometryImpossible: the rod is not longer than the throw, or a number is not finite.
 
     >>> round(piston_position(20, 35, 125), 10)
-    2.68526964
+    2.6852696401
     """
     _require_crank(throw, rod)
     if not isfinite(degrees):
@@ -65,7 +65,7 @@ def degrees_per_length(position: float, throw: float, rod: float) -> float:
         GeometryImpossible: no such crank, or the position is not inside the stroke.
 
     >>> round(degrees_per_length(2.54, 35, 125), 4)
-    3.8747
+    3.8871
     """
     if not 0 < position < 2 * throw:
         raise GeometryImpossible(f"{position} is not inside a stroke of {2 * throw}")

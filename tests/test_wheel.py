@@ -1,0 +1,55 @@
+"""The wheel by itself: installed into an empty environment it answers with no other file."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import sysconfig
+import venv
+import zipfile
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+
+PROGRAM = """
+import kb
+book = kb.open_book()
+answer = book.look_up("skerrow/ketch-47", "max-advance", "cranking", serial=301455)
+print(answer.printed, len(book.family_ids()), answer.invented, kb.__file__)
+"""
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A wheel built from the tree, without an environment of its own for the build: the tools are the tests' own."""
+    folder = tmp_path_factory.mktemp("wheel")
+    build = [sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", str(folder), str(ROOT)]
+    ran = subprocess.run(build, capture_output=True, text=True, check=False)
+    assert ran.returncode == 0, ran.stdout + ran.stderr
+    return next(folder.glob("*.whl"))
+
+
+def test_what_the_wheel_holds(wheel: Path) -> None:
+    names = zipfile.ZipFile(wheel).namelist()
+    assert "kb/shipped.book" in names
+    assert "kb/py.typed" in names
+    assert not [name for name in names if name.startswith(("tests", "specs", "site"))]
+
+
+def test_the_installed_wheel_answers(wheel: Path, tmp_path: Path) -> None:
+    home = tmp_path / "home"
+    venv.create(home, with_pip=False)
+    scheme = sysconfig.get_path("purelib", "venv", {"base": str(home), "platbase": str(home)})
+    zipfile.ZipFile(wheel).extractall(scheme)  # nothing but the wheel: a look-up needs no other package
+    python = home / "bin" / "python"
+    ran = subprocess.run([python, "-c", PROGRAM], capture_output=True, text=True, check=True, cwd=tmp_path)
+    printed, _, rest = ran.stdout.partition(" 28 True ")
+    assert printed == "24° BTDC"
+    assert str(home) in rest
+    shown = subprocess.run(
+        [python, "-m", "kb.cli", "show", "skerrow/ketch-47", "trigger-gap"],
+        capture_output=True, text=True, check=True, cwd=tmp_path,
+    )  # fmt: skip
+    assert "0.030 in" in shown.stdout
