@@ -170,7 +170,7 @@ FOREIGN: list[tuple[str, Callable[[Path], object], type[BookError], str]] = [
      BookForeign, "other tables"),
     ("index", lambda path: _sqlite(path, "create index i on settled (figure)"), BookForeign, "other tables"),
     ("column", lambda path: _sqlite(path, "alter table settled add column more"), BookForeign, "other tables"),
-    ("journal", lambda path: _sqlite(path, "pragma journal_mode = wal"), BookDamaged, "laid out as no compiled book is"),
+    ("journal", lambda path: _sqlite(path, "pragma journal_mode=wal"), BookDamaged, "laid out as no compiled book is"),
 ]  # fmt: skip
 
 
