@@ -41,7 +41,7 @@ def processor_time(arguments: Sequence[str | Path], codes: tuple[int, ...] = (0,
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
     done = subprocess.run(
         [str(argument) for argument in arguments], cwd=ROOT, capture_output=True, text=True, check=False,
-        env={**os.environ, "PYTHONHASHSEED": "0"},
+        env={**os.environ, "PYTHONHASHSEED": "0", "PYTHONDONTWRITEBYTECODE": ""},  # compiled once, as when installed
     )  # fmt: skip
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     if done.returncode not in codes:
