@@ -5,9 +5,14 @@ from __future__ import annotations
 import argparse
 import sys
 
-from tests.bench import checking, cold_start, looking_up
+from tests.bench import checking, cold_start, finding, looking_up
 
-TOPICS = {"looking_up": looking_up.rows, "cold_start": cold_start.rows, "checking": checking.rows}
+TOPICS = {
+    "looking_up": looking_up.rows,
+    "finding": finding.rows,
+    "cold_start": cold_start.rows,
+    "checking": checking.rows,
+}
 
 
 def main() -> int:
