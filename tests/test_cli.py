@@ -30,6 +30,9 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> str:
         ("show skerrow/ketch-47", 0, "serial not given"),
         ("show skerrow/ketch-47 --serial 301455", 0, "serial 301455"),
         ("show skerrow/ketch-47 idle-speed --gear neutral", 0, "850 to 950 rpm"),
+        ("show pellwater/gregale-58 main-jet --altitude 500m", 0, "M128"),
+        ("show pellwater/gregale-58 main-jet --altitude 5000ft", 0, "M124"),
+        ("show pellwater/gregale-58 main-jet", 3, "say which"),
         ("find kecth 47", 0, "skerrow/ketch-47"),
         ("find xyzzyx", 3, "nothing found"),
         ("show skerrow/ketch-48", 3, "no family"),
@@ -61,7 +64,15 @@ def test_answers_and_refusals(book: str, words: str, code: int, said: str, capsy
 
 @pytest.mark.parametrize(
     "words",
-    [[], ["show"], ["find"], ["nothing"], ["show", "a/b", "--year", "soon"], ["check", "--format", "xml"]],
+    [
+        [],
+        ["show"],
+        ["find"],
+        ["nothing"],
+        ["show", "a/b", "--year", "soon"],
+        ["check", "--format", "xml"],
+        ["show", "a/b", "main-jet", "--altitude", "high"],
+    ],
 )
 def test_usage(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as stopped:

@@ -1,7 +1,7 @@
 """Throttle plates: how much of the bore is open at a plate angle, and how unequal plates matter.
 
 J. B. Heywood, *Internal Combustion Engine Fundamentals* (1988), eq. 7.18 (from memory; the tests check the projected
-area by quadrature, not this transcription).
+area by quadrature, not the formula).
 """
 
 from __future__ import annotations

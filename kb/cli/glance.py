@@ -39,10 +39,10 @@ def rows(book: Book, family: Family, serial: str | None, year: int | None) -> It
 
 
 def _thawed(value: Any) -> Any:
-    """A condition as it is asked for: of a pair of numbers the first, of units a mapping."""
+    """A condition as it is asked for: of two numbers the middle, which no neighbour shares; of units a mapping."""
     if isinstance(value, tuple) and value and isinstance(value[0], tuple):
         return {key: _thawed(inner) for key, inner in value}
-    return value[0] if isinstance(value, tuple) else value
+    return f"{(float(value[0]) + float(value[1])) / 2:g}" if isinstance(value, tuple) else value
 
 
 def glance_lines(book: Book, family: Family, serial: str | None, year: int | None) -> list[str]:

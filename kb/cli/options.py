@@ -12,7 +12,17 @@ if TYPE_CHECKING:
 
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
-CONDITIONS = ("rpm", "gear", "cylinder", "bank", "carburettor", "module", "engine", "plugs")
+CONDITIONS = {
+    "rpm": "at this engine speed",
+    "gear": "in-gear or neutral",
+    "cylinder": "of this cylinder, counted from 1",
+    "bank": "of this bank of a V, port or starboard",
+    "carburettor": "of this carburettor, counted from the top",
+    "module": "with the module connected or disconnected",
+    "engine": "with the engine cold or warm",
+    "plugs": "with the plugs in or out",
+}
+"""Further conditions, and what each asks for."""
 
 
 class Help(argparse.RawDescriptionHelpFormatter):
@@ -20,6 +30,26 @@ class Help(argparse.RawDescriptionHelpFormatter):
 
     def __init__(self, prog: str) -> None:
         super().__init__(prog, width=100)
+
+
+MEASURED = {"altitude": ("m", "ft"), "octane": ("ron", "mon", "aki")}
+"""Conditions that are a number with a unit, and the units."""
+
+
+def measured(name: str, text: str) -> dict[str, str]:
+    """A condition such as ``500 m`` or ``87 aki`` as a mapping of its unit to its number.
+
+    Raises:
+        argparse.ArgumentTypeError: it is not; the message says what to type.
+    """
+    number = text.strip().rstrip("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ").strip()
+    unit = text.strip().removeprefix(number).strip().lower()
+    if unit not in MEASURED[name] or not number.replace(".", "", 1).isdecimal():
+        units = " or ".join(MEASURED[name])
+        raise argparse.ArgumentTypeError(
+            f"{text!r} is no {name}; write a number and {units}, such as '90 {MEASURED[name][0]}'"
+        )
+    return {unit: number}
 
 
 def add_command(commands: Commands, name: str, summary: str, epilog: str) -> argparse.ArgumentParser:

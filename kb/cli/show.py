@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import argparse
+from functools import partial
 
-from kb.cli.options import CONDITIONS, add_book, add_command, open_named_book
+from kb.cli.options import CONDITIONS, MEASURED, add_book, add_command, measured, open_named_book
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -24,7 +25,14 @@ def add(commands: Commands) -> None:
     command.add_argument("--serial", metavar="NUMBER", help="the engine's serial number")
     command.add_argument("--year", type=int, metavar="YEAR", help="the engine's year")
     for condition in CONDITIONS:
-        command.add_argument(f"--{condition}", metavar="VALUE", help=f"the figure at this {condition}")
+        command.add_argument(f"--{condition}", metavar="VALUE", help=CONDITIONS[condition])
+    for name, units in MEASURED.items():
+        command.add_argument(
+            f"--{name}",
+            type=partial(measured, name),
+            metavar="VALUE",
+            help=f"the figure at this {name}, in {' or '.join(units)}",
+        )
     add_book(command)
     command.set_defaults(run=run)
 
@@ -35,7 +43,9 @@ def run(arguments: argparse.Namespace) -> int:
     from kb.cli.rendering import print_json, print_lines
 
     if arguments.figure:
-        conditions = {name: getattr(arguments, name) for name in CONDITIONS if getattr(arguments, name) is not None}
+        conditions = {
+            name: getattr(arguments, name) for name in (*CONDITIONS, *MEASURED) if getattr(arguments, name) is not None
+        }
         answer = book.look_up(
             arguments.family,
             arguments.figure,

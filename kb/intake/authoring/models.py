@@ -7,6 +7,7 @@ What pydantic writes by itself would do for a validator, not for an editor: it n
 from __future__ import annotations
 
 import re
+from abc import ABC, abstractmethod
 from collections.abc import Sequence
 from enum import StrEnum
 from types import NoneType, UnionType
@@ -29,7 +30,7 @@ from kb.quantity import VALUE_KEYS
 _TYPES = ("string", "number", "integer", "boolean", "array", "object")
 
 
-class Author:
+class Author(ABC):
     """Writes the schema of one kind of file."""
 
     def __init__(self) -> None:
@@ -82,13 +83,13 @@ class Author:
             return self.reference(annotation, examples)
         return {**self._plain(annotation, metadata), **shown(examples)}
 
+    @abstractmethod
     def figures(self) -> list[str]:
         """The ids of the figures; the catalogue says which there are."""
-        raise NotImplementedError
 
+    @abstractmethod
     def by_figure(self, annotation: Any, examples: Sequence[Any]) -> Schema:
         """A mapping keyed by figure; the catalogue says which there are."""
-        raise NotImplementedError
 
     def reference(self, model: type[Document], examples: Sequence[Any] = ()) -> Schema:
         """A reference to a model's definition, which is named by its words since an editor may show it."""
