@@ -132,6 +132,45 @@ figures:
     - {{btdc: 22, state: running, at: {{rpm: 5000}}, source: handbook, page: 60}}
 """
 
+_GUST = f"""\
+name: Gust 12
+maker: pellwater
+invented: true
+{_ENGINE}ignition: {{type: battery-capacitor-discharge}}
+figures:
+  max-advance:
+    - {{btdc: 22, state: running, at: {{rpm: 5000}}, source: handbook, page: 61}}
+    - {{btdc: 22, state: running, at: {{rpm: 5000}}, source: manual, page: 21}}
+  cranking-correction:
+    - {{cranking_later: 1, at: {{rpm: 5000}}, source: handbook, page: 61}}
+"""
+
+_FLURRY = f"""\
+name: Flurry 8
+maker: pellwater
+invented: true
+{_ENGINE}ignition: {{type: battery-capacitor-discharge}}
+figures:
+  max-advance:
+    - {{btdc: 24, state: cranking, source: handbook, page: 62}}
+  cranking-correction:
+    - {{cranking_earlier: 2, source: handbook, page: 62}}
+    - {{cranking_earlier: 4, source: manual, page: 22}}
+"""
+
+_EDDY = f"""\
+name: Eddy 5
+maker: pellwater
+invented: true
+{_ENGINE}ignition: {{type: battery-capacitor-discharge}}
+figures:
+  max-advance:
+    - {{btdc: 22, state: running, at: {{rpm: 5000}}, source: handbook, page: 63}}
+    - {{btdc: 20, state: running, at: {{rpm: 4000}}, source: handbook, page: 63}}
+  cranking-correction:
+    - {{cranking_earlier: 2, source: handbook, page: 63}}
+"""
+
 _FILES = {
     "families/pellwater/gale.yaml": _GALE,
     "families/pellwater/gale-late.yaml": _GALE_LATE,
@@ -139,6 +178,9 @@ _FILES = {
     "families/pellwater/breeze.yaml": _BREEZE,
     "families/pellwater/calm.yaml": _CALM,
     "families/pellwater/lull.yaml": _LULL,
+    "families/pellwater/gust.yaml": _GUST,
+    "families/pellwater/flurry.yaml": _FLURRY,
+    "families/pellwater/eddy.yaml": _EDDY,
     "retired.yaml": (
         "invented: true\nretired:\n"
         "  - {id: skerrow/example-30, kind: family, to: [skerrow/example], since: 2026-02-01,"

@@ -78,6 +78,10 @@ ANSWERS = [
      FROM_SINGLE),
     ("pellwater/calm", MAXIMUM, "running", {"rpm": 4500}, "22° BTDC", "running", "4500 rpm",
      FROM_SINGLE),
+    ("pellwater/gust", MAXIMUM, "running", {}, "22° BTDC", "running", "5000 rpm", "single"),
+    ("pellwater/gust", MAXIMUM, "cranking", {}, "21° BTDC", "cranking", "", FROM_SINGLE),
+    ("pellwater/flurry", "cranking-correction", None, {}, "reads 2° earlier while cranking than when running", "running",
+     "", "disputed"),
     ("pellwater/lull", "cranking-correction", None, {}, "reads 2° earlier while cranking than when running", "running",
      "5000 rpm", FROM_SINGLE),
 ]  # fmt: skip
@@ -166,6 +170,11 @@ ERRORS = [
     ("pellwater/calm", MAXIMUM, "running", {"rpm": 5001}, "Extrapolation",
      "known from 1000 to 5000 rpm, not at 5001 rpm", ()),
     ("pellwater/calm", MAXIMUM, "running", {"rpm": "1e3"}, "ConditionNotFound", "'1e3' is not a plain number", ()),
+    ("pellwater/flurry", MAXIMUM, "running", {}, "FigureDisputed", "do not agree on the correction", ()),
+    ("pellwater/eddy", MAXIMUM, "cranking", {}, "FigureDisputed", "leads to more than one maximum",
+     ("24° BTDC cranking: from 22° BTDC and reads 2° earlier while cranking than when running",
+      "22° BTDC cranking: from 20° BTDC and reads 2° earlier while cranking than when running")),
+    ("pellwater/eddy", MAXIMUM, "running", {}, "ConditionNeeded", "differs by rpm", ("5000 rpm", "4000 rpm")),
     ("pellwater/breeze", "cranking-correction", None, {}, "FigureUnknown",
      "nobody has said what the cranking correction", ()),
 ]  # fmt: skip
@@ -218,8 +227,11 @@ def test_an_answer_tells_everything_behind_it(book: Book) -> None:
 @pytest.mark.parametrize(
     ("figure", "asked", "roles"),
     [
-        ("trigger-gap", {}, [("handbook", "counts"), ("reprint", "reprint"), ("manual", "counts"),
-                             ("recollection", "hearsay")]),
+        (
+            "trigger-gap",
+            {},
+            [("handbook", "counts"), ("reprint", "reprint"), ("manual", "counts"), ("recollection", "hearsay")],
+        ),
         ("fast-idle-speed", {}, [("leaflet", "counts"), ("handbook", "superseded")]),
         ("full-throttle-plate", {}, [("handbook", "counts"), ("manual", "counts")]),
         ("flywheel-nut-torque", {"serial": 1500}, [("handbook", "counts")]),
@@ -246,10 +258,19 @@ def test_what_must_be_said_is_said(book: Book, figure: str, state: str, asked: d
     assert remark in "; ".join(book.look_up(SQUALL, figure, state, **asked).remarks)
 
 
-def test_a_running_maximum_and_its_correction_share_the_weaker_standing(book: Book) -> None:
-    running = book.look_up("skerrow/example", MAXIMUM, "running")
-    correction = book.look_up("skerrow/example", "cranking-correction")
-    assert (running.standing, correction.standing) == (Standing.AGREED, Standing.AGREED)
+@pytest.mark.parametrize(
+    ("family", "standing", "remarks"),
+    [
+        ("skerrow/example", Standing.AGREED, ()),
+        ("pellwater/gust", Standing.SINGLE, ("the cranking correction that belongs to it is single, so this is too",)),
+    ],
+)
+def test_a_running_maximum_and_its_correction_share_the_weaker_standing(
+    book: Book, family: str, standing: Standing, remarks: tuple[str, ...]
+) -> None:
+    running, correction = book.look_up(family, MAXIMUM, "running"), book.look_up(family, "cranking-correction")
+    assert (running.standing, correction.standing) == (standing, standing)
+    assert running.remarks == remarks
 
 
 def test_the_document_is_the_answer_and_a_copy(book: Book) -> None:
@@ -265,14 +286,16 @@ def test_the_document_is_the_answer_and_a_copy(book: Book) -> None:
 
 
 FAMILIES = [
-    ({}, 8),
+    ({}, 11),
     ({"maker": "skerrow"}, ["skerrow/example", "skerrow/other"]),
     ({"maker": ["skerrow", "nobody"]}, ["skerrow/example", "skerrow/other"]),
     ({"cylinders": 3, "ignition": "capacitor-discharge", "year": 1980}, ["skerrow/example"]),
     ({"cylinders": "3"}, ["skerrow/example"]),
     ({"cylinders": 6}, []),
-    ({"ignition": ["breaker-magneto", "battery-capacitor-discharge"]},
-     ["pellwater/calm", "pellwater/lull", "skerrow/other"]),
+    (
+        {"ignition": ["breaker-magneto", "battery-capacitor-discharge"]},
+        [*(f"pellwater/{name}" for name in ("calm", "eddy", "flurry", "gust", "lull")), "skerrow/other"],
+    ),
     ({"module": "idle-advance"}, ["pellwater/squall", "skerrow/example"]),
     ({"linkage": "cam-touches-at-idle", "layout": "in-line", "cycle": "two-stroke"}, ["skerrow/example"]),
     ({"carburettors": 3}, ["skerrow/example"]),
