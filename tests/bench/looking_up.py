@@ -1,4 +1,4 @@
-"""Looking up in a compiled book within one process: a family's document, one figure, and finding by a prefix."""
+"""Looking up in a compiled book within one process: a family's document, and one figure."""
 
 from __future__ import annotations
 
@@ -14,7 +14,6 @@ from time import process_time
 
 import kb
 from kb.book.book import Book
-from tests.bench.finding import made_up, measure
 from tests.bench.generate import write_book
 from tests.bench.measure import HOME, Row, processor_time, slowness
 
@@ -32,10 +31,6 @@ def rows(families: int) -> Iterator[Row]:
             yield _row("id to document", document, "a plain SQLite row of JSON", _each(_fetch(plain), ids), 60)
             figure = _each(lambda family: book.look_up(family, "max-advance", "cranking").printed, ids)
             yield _row("one figure", figure, "a plain SQLite row of JSON", _each(_fetch(plain), ids), 50)
-    found = measure(made_up(families, seed=47))
-    yield _row("finding by prefix", found.prefix, "a bare FTS5 prefix query", found.bare_prefix, 250)
-    for what, share in (("maker, power and year", found.found), ("the same with one slip", found.found_with_slip)):
-        yield Row(f"found in the first 20: {what}", f"{share:.1%}", "", "99 %", share >= 0.99)
 
 
 def compiled(families: int) -> Path:
