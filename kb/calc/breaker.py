@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from math import isfinite
 
-from kb.errors import Extrapolation, NotFinite, ReadingsContradict
+from kb.calc.finite import require_finite
+from kb.errors import Extrapolation, ReadingsContradict
 
 
 def timing_at_gap(readings: Sequence[tuple[float, float]], gap: float) -> float:
@@ -57,9 +57,7 @@ def first_contact(readings: Sequence[tuple[float, float]]) -> tuple[float, float
 
 
 def _table(readings: Sequence[tuple[float, float]], extra: float) -> list[tuple[float, float]]:
-    for value in (extra, *(number for pair in readings for number in pair)):
-        if not isfinite(value):
-            raise NotFinite(f"{value} is not a finite number")
+    require_finite(extra, *(number for pair in readings for number in pair))
     table = sorted(readings)
     if len(table) < 2 or any(one == other for (one, _), (other, _) in pairwise(table)):
         raise ReadingsContradict("two readings at least are needed, each at a setting of its own")

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import fsum, isfinite
+from math import fsum
 
-from kb.errors import NotFinite, ReadingsContradict
+from kb.calc.finite import require_finite
+from kb.errors import ReadingsContradict
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +33,7 @@ def apart(readings: Sequence[float]) -> Apart:
     >>> round(result.of_highest, 3), round(apart([110, 122]).of_mean, 3), round(result.of_lowest, 3)
     (9.836, 10.345, 10.909)
     """
-    for value in readings:
-        if not isfinite(value):
-            raise NotFinite(f"{value} is not a finite number")
+    require_finite(*readings)
     if len(readings) < 2:
         raise ReadingsContradict("two cylinders at least are compared")
     if min(readings) <= 0:

@@ -11,7 +11,12 @@ from math import atan2, cos, degrees, isfinite, radians, sin, sqrt
 from kb.errors import GeometryImpossible
 
 
-def _require_crank(throw: float, rod: float) -> None:
+def require_crank(throw: float, rod: float) -> None:
+    """Do nothing if a crank of that throw can turn on that rod, both in one unit of length.
+
+    Raises:
+        GeometryImpossible: the rod is not longer than the throw, or a number is not finite.
+    """
     if not (isfinite(throw) and isfinite(rod) and 0 < throw < rod):
         raise GeometryImpossible(f"a rod of {rod} on a crank throw of {throw} cannot turn; the rod is the longer one")
 
@@ -29,7 +34,7 @@ def piston_position(degrees: float, throw: float, rod: float) -> float:
     >>> round(piston_position(20, 35, 125), 10)
     2.6852696401
     """
-    _require_crank(throw, rod)
+    require_crank(throw, rod)
     if not isfinite(degrees):
         raise GeometryImpossible(f"{degrees} is no crank angle")
     angle = radians(degrees)
@@ -49,7 +54,7 @@ def crank_degrees(position: float, throw: float, rod: float) -> float:
     >>> round(crank_degrees(2.54, 35, 125), 10)
     19.4427906346
     """
-    _require_crank(throw, rod)
+    require_crank(throw, rod)
     if not (isfinite(position) and 0 <= position <= 2 * throw):
         raise GeometryImpossible(f"the piston never stands {position} below top dead centre in a stroke of {2 * throw}")
     below, above = position, 2 * throw - position
@@ -69,7 +74,16 @@ def degrees_per_length(position: float, throw: float, rod: float) -> float:
     """
     if not 0 < position < 2 * throw:
         raise GeometryImpossible(f"{position} is not inside a stroke of {2 * throw}")
-    angle = radians(crank_degrees(position, throw, rod))
+    return degrees(1 / travel_per_radian(radians(crank_degrees(position, throw, rod)), throw, rod))
+
+
+def travel_per_radian(angle: float, throw: float, rod: float) -> float:
+    """How far the piston moves for a radian of crank at an angle in radians from top dead centre.
+
+    Lengths in one unit, which is also the result's; for a crank that can turn. Nought at the dead centres.
+
+    >>> travel_per_radian(0.0, 35, 125)
+    0.0
+    """
     across = throw * sin(angle)
-    slope = across + across * throw * cos(angle) / sqrt((rod - across) * (rod + across))
-    return degrees(1 / slope)
+    return across + across * throw * cos(angle) / sqrt((rod - across) * (rod + across))

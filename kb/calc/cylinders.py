@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import atan2, cos, degrees, fsum, hypot, isfinite, radians, sin
+from math import atan2, cos, degrees, fsum, hypot, radians, sin
 
-from kb.errors import GeometryImpossible, NotFinite, OddFire
+from kb.calc.finite import require_finite
+from kb.errors import GeometryImpossible, OddFire
 
 
 def firing_angles(order: Sequence[int], *, even_fire: bool | None, four_stroke: bool = False) -> dict[int, float]:
@@ -40,9 +41,7 @@ def mean_angle(angles: Sequence[float]) -> float:
     >>> round(mean_angle([359, 1]), 9) + 0.0
     0.0
     """
-    for angle in angles:
-        if not isfinite(angle):
-            raise NotFinite(f"{angle} is not a finite number")
+    require_finite(*angles)
     if not angles:
         raise GeometryImpossible("no angles have no mean")
     x = fsum(cos(radians(angle)) for angle in angles)

@@ -8,9 +8,11 @@ never used: near it a piston moves less than a gauge shows over several degrees.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import asin, atan, cos, degrees, hypot, isfinite, radians, sin, sqrt
+from math import asin, atan, degrees, hypot, radians, sqrt
 
-from kb.errors import GeometryImpossible, NotFinite
+from kb.calc.crank import require_crank, travel_per_radian
+from kb.calc.finite import require_finite
+from kb.errors import GeometryImpossible
 
 STOP_JOB_BEYOND = 3.0
 """Degrees of dead-centre reading beyond which the job stops: look at the flywheel key, the flywheel, the cylinder.
@@ -51,9 +53,7 @@ def dead_centre(
     2.0
     """
     second_uncertainty = first_uncertainty if second_uncertainty is None else second_uncertainty
-    for value in (first, second, first_uncertainty, second_uncertainty):
-        if not isfinite(value):
-            raise NotFinite(f"{value} is not a finite number")
+    require_finite(first, second, first_uncertainty, second_uncertainty)
     if first == second:
         raise GeometryImpossible("both contacts read the same: turn the other way for the second")
     if min(first_uncertainty, second_uncertainty) < 0:
@@ -86,15 +86,14 @@ def shift_error(shift: float, contact: float, throw: float, rod: float) -> float
 
     Raises:
         GeometryImpossible: the crank cannot turn, or the piston stands still at the contact.
+        NotFinite: the shift or the contact is not a finite number.
 
     >>> round(shift_error(0.05, 10, 35, 125), 3)
     0.185
     """
-    if not 0 < throw < rod:
-        raise GeometryImpossible(f"a rod of {rod} on a crank throw of {throw} cannot turn")
-    angle = radians(abs(contact))
-    across = throw * sin(angle)
-    slope = across * (1 + throw * cos(angle) / sqrt((rod - across) * (rod + across)))
+    require_crank(throw, rod)
+    require_finite(shift, contact)
+    slope = travel_per_radian(radians(abs(contact)), throw, rod)
     if slope <= 0:
         raise GeometryImpossible("at the dead centre itself the piston stands still")
     return degrees(abs(shift) / slope) / 2

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import fsum, hypot, inf, isfinite, sqrt
+from math import fsum, hypot, inf, sqrt
 from statistics import fmean, stdev
 
-from kb.errors import NotFinite, ReadingsContradict
+from kb.calc.finite import require_finite
+from kb.errors import ReadingsContradict
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,9 +49,7 @@ def spread(readings: Sequence[float], half_widths: Sequence[float] = ()) -> Spre
     >>> round(result.mean, 6), round(result.combined, 10), round(result.freedom, 2), round(result.expanded(), 4)
     (30.1, 0.4716990566, 161.65, 0.9434)
     """
-    for value in (*readings, *half_widths):
-        if not isfinite(value):
-            raise NotFinite(f"{value} is not a finite number")
+    require_finite(*readings, *half_widths)
     if len(readings) < 2:
         raise ReadingsContradict("at least two readings are needed to see how far they scatter")
     if any(width < 0 for width in half_widths):
@@ -86,10 +85,7 @@ def fit_line(points: Sequence[tuple[float, float]]) -> Line:
     >>> round(line.slope, 9), round(line.intercept, 9)
     (1.78, 24.04)
     """
-    for point in points:
-        for value in point:
-            if not isfinite(value):
-                raise NotFinite(f"{value} is not a finite number")
+    require_finite(*(value for point in points for value in point))
     if len({x for x, _ in points}) < 2:
         raise ReadingsContradict("readings at two different settings at least are needed")
     middle_x, middle_y = fmean(x for x, _ in points), fmean(y for _, y in points)

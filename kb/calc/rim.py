@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import asin, degrees, isfinite, radians, sin
 
-from kb.errors import GeometryImpossible, NotFinite
+from kb.calc.finite import require_finite
+from kb.errors import GeometryImpossible
 
 
 def _require_diameter(diameter: float) -> None:
@@ -18,10 +19,13 @@ def _require_diameter(diameter: float) -> None:
         raise GeometryImpossible(f"a rim of diameter {diameter} is none")
 
 
-def _require_finite(*values: float) -> None:
-    for value in values:
-        if not isfinite(value):
-            raise NotFinite(f"{value} is not a finite number")
+def _tape_radius(diameter: float, tape_thickness: float) -> float:
+    """The radius at which a tape around the rim lies: half its thickness further out."""
+    _require_diameter(diameter)
+    require_finite(tape_thickness)
+    if tape_thickness < 0:
+        raise GeometryImpossible(f"a tape is not {tape_thickness} thick")
+    return (diameter + tape_thickness) / 2
 
 
 def arc(angle: float, diameter: float, tape_thickness: float = 0.0) -> float:
@@ -37,11 +41,8 @@ def arc(angle: float, diameter: float, tape_thickness: float = 0.0) -> float:
     >>> round(arc(10, 240), 9)
     20.943951024
     """
-    _require_diameter(diameter)
-    _require_finite(angle, tape_thickness)
-    if tape_thickness < 0:
-        raise GeometryImpossible(f"a tape is not {tape_thickness} thick")
-    return radians(angle) * (diameter + tape_thickness) / 2
+    require_finite(angle)
+    return radians(angle) * _tape_radius(diameter, tape_thickness)
 
 
 def angle_of_arc(distance: float, diameter: float, tape_thickness: float = 0.0) -> float:
@@ -54,11 +55,8 @@ def angle_of_arc(distance: float, diameter: float, tape_thickness: float = 0.0) 
     >>> round(angle_of_arc(62.0, 240), 9)
     29.602819415
     """
-    _require_diameter(diameter)
-    _require_finite(distance, tape_thickness)
-    if tape_thickness < 0:
-        raise GeometryImpossible(f"a tape is not {tape_thickness} thick")
-    return degrees(2 * distance / (diameter + tape_thickness))
+    require_finite(distance)
+    return degrees(distance / _tape_radius(diameter, tape_thickness))
 
 
 def chord(angle: float, diameter: float) -> float:
@@ -75,7 +73,7 @@ def chord(angle: float, diameter: float) -> float:
     120.0
     """
     _require_diameter(diameter)
-    _require_finite(angle)
+    require_finite(angle)
     if abs(angle) > 180:
         raise GeometryImpossible(f"callipers do not measure {angle} degrees: half a turn is the most")
     return diameter * sin(radians(angle) / 2)
@@ -92,7 +90,7 @@ def angle_of_chord(distance: float, diameter: float) -> float:
     29.942381992
     """
     _require_diameter(diameter)
-    _require_finite(distance)
+    require_finite(distance)
     if abs(distance) > diameter:
         raise GeometryImpossible(f"no two marks on a rim of diameter {diameter} are {distance} apart")
     return degrees(2 * asin(distance / diameter))
@@ -126,7 +124,7 @@ def from_nearest_mark(angle: float, marks: Sequence[float], division: float | No
     >>> from_nearest_mark(19, [21], 1)
     FromMark(mark=21, beyond=-2, divisions=2.0, extrapolated=True)
     """
-    _require_finite(angle, *marks)
+    require_finite(angle, *marks)
     if not marks:
         raise GeometryImpossible("no mark has a number to count from")
     if division is not None and not (isfinite(division) and division > 0):
@@ -150,7 +148,7 @@ def between_marks(distance: float, first: tuple[float, float], second: tuple[flo
     >>> between_marks(15.0, (10.0, 9.0), (30.0, 18.0))
     (11.25, False)
     """
-    _require_finite(distance, *first, *second)
+    require_finite(distance, *first, *second)
     (start, low), (end, high) = first, second
     if start == end:
         raise GeometryImpossible("the two marks stand at one place")

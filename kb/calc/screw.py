@@ -9,8 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import acos, asin, degrees, isfinite
 
+from kb.calc.finite import require_finite
 from kb.calc.readings import fit_line
-from kb.errors import GeometryImpossible, NotFinite, ReadingsContradict
+from kb.errors import GeometryImpossible, ReadingsContradict
 
 LEAST_SLOPE = 0.05
 """Degrees a turn below which a screw is taken not to act on the reading."""
@@ -46,8 +47,7 @@ def next_turn(settings: Sequence[tuple[float, float]], target: float, known_sign
     >>> round(turn.to, 10), round(turn.turns, 10)
     (2.2247191011, 0.7247191011)
     """
-    if not isfinite(target):
-        raise NotFinite(f"{target} is not a finite number")
+    require_finite(target)
     line = fit_line(settings)
     if abs(line.slope) < LEAST_SLOPE:
         raise ReadingsContradict("the reading hardly moves with the screw: is it the right one, its lock nut loose?")

@@ -5,14 +5,12 @@ One revolution per minute is 6 degrees a second (NIST SP 811, appendix B.8: 1 r/
 
 from __future__ import annotations
 
-from math import isfinite
-
-from kb.errors import GeometryImpossible, NotFinite
+from kb.calc.finite import require_finite
+from kb.errors import GeometryImpossible
 
 
 def _require(positive: float, what: str) -> None:
-    if not isfinite(positive):
-        raise NotFinite(f"{positive} is not a finite number")
+    require_finite(positive)
     if positive <= 0:
         raise GeometryImpossible(f"{what} is positive, not {positive}")
 
@@ -78,8 +76,7 @@ def degrees_of_delay(seconds: float, rpm: float) -> float:
     1.5
     """
     _require(rpm, "a speed")
-    if not isfinite(seconds):
-        raise NotFinite(f"{seconds} is not a finite number")
+    require_finite(seconds)
     if seconds < 0:
         raise GeometryImpossible("a delay is not negative")
     return 6 * rpm * seconds
@@ -97,8 +94,7 @@ def delay_between(degrees_lost: float, slow_rpm: float, fast_rpm: float) -> floa
     """
     _require(slow_rpm, "a speed")
     _require(fast_rpm, "a speed")
-    if not isfinite(degrees_lost):
-        raise NotFinite(f"{degrees_lost} is not a finite number")
+    require_finite(degrees_lost)
     if fast_rpm <= slow_rpm:
         raise GeometryImpossible("the second speed is the faster")
     return degrees_lost / (6 * (fast_rpm - slow_rpm))
