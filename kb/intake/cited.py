@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from kb.book.records import Statement
 from kb.finding import Path, Slip
@@ -35,6 +35,11 @@ def cite(statement: Statement) -> str:
 def says(statement: Statement) -> str:
     """What a statement says and where, in words."""
     return f"{statement.value} ({cite(statement)})"
+
+
+def in_one_state(but: frozenset[str]) -> Callable[[Statement, Statement], bool]:
+    """Whether two statements are of one state and no other condition that both state differs, but for those named."""
+    return lambda one, other: one.state == other.state and agree_where_both_say(one, other, but)
 
 
 def agree_where_both_say(one: Statement, other: Statement, but: frozenset[str] = frozenset()) -> bool:

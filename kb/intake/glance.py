@@ -107,6 +107,11 @@ def lies_above(one: Ends, other: Ends) -> bool:
     return exceeds(one[0], other[0]) and exceeds(one[1], other[1])
 
 
+def begins_above(one: Ends, other: Ends) -> bool:
+    """Whether the earliest end of one crank angle is earlier than the latest end of another."""
+    return exceeds(earliest(one), latest(other))
+
+
 def exceeds(one: float, other: float) -> bool:
     """Whether a number is greater than another by more than what floating point loses."""
     return one > other and (one == inf or other == -inf or one - other > NEAR * max(1.0, abs(one)))

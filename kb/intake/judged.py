@@ -205,6 +205,15 @@ class Judged:
                     seen.add((one.index, other.index))
                     yield one, other, same
 
+    def clashes(
+        self, first: str, second: str, alike: Alike, wrong: Callable[[Ends, Ends], bool]
+    ) -> Iterator[tuple[Statement, Statement, bool]]:
+        """The pairs whose ends, the first's beside the second's, are what they should not be."""
+        for one, other, same in self.pairs(first, second, alike):
+            ends, others = self.ends(one), self.ends(other)
+            if ends and others and wrong(ends, others):
+                yield one, other, same
+
     def _pairs(
         self, ones: Sequence[Statement], others: Sequence[Statement], alike: Alike
     ) -> Iterator[tuple[Statement, Statement, bool]]:

@@ -7,9 +7,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.cited import agree_where_both_say, once, says, value_path
+from kb.intake.cited import in_one_state, once, says, value_path
 from kb.intake.desk import Case
-from kb.intake.glance import earliest, exceeds, latest
+from kb.intake.glance import Ends, begins_above
 from kb.intake.rules import Bad, Good, Rule
 
 _SPEED = frozenset({"rpm", "gear", "engine"})
@@ -21,17 +21,14 @@ def check(case: Case) -> Iterator[Slip]:
 
 
 def _pairs(case: Case) -> Iterator[Slip]:
-    judged = case.judged
-    for idle, maximum, same in judged.pairs(
-        "idle-timing",
-        "max-advance",
-        lambda one, other: one.state == other.state and agree_where_both_say(one, other, _SPEED),
-    ):
-        first, second = judged.ends(idle), judged.ends(maximum)
-        if first and second and first != second and exceeds(earliest(first), latest(second)):
-            what = f"idle, {says(idle)}, is earlier than the maximum, {says(maximum)}"
-            do = "look at both pages again: a side (btdc or atdc), a digit or a state is wrong"
-            yield Slip(value_path(idle), what, do, severity=None if same else Severity.WARNING)
+    for idle, maximum, same in case.judged.clashes("idle-timing", "max-advance", in_one_state(_SPEED), _wrong):
+        what = f"idle, {says(idle)}, is earlier than the maximum, {says(maximum)}"
+        do = "look at both pages again: a side (btdc or atdc), a digit or a state is wrong"
+        yield Slip(value_path(idle), what, do, severity=None if same else Severity.WARNING)
+
+
+def _wrong(idle: Ends, maximum: Ends) -> bool:
+    return idle != maximum and begins_above(idle, maximum)  # on a fixed spark the two are the same
 
 
 _IDLE = "figures:\n  idle-timing:\n    - "

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.cited import agree_where_both_say, once, says, value_path
+from kb.intake.cited import in_one_state, once, says, value_path
 from kb.intake.desk import Case
 from kb.intake.glance import lies_above
 from kb.intake.rules import Bad, Good, Rule
@@ -22,16 +22,9 @@ def check(case: Case) -> Iterator[Slip]:
 
 
 def _pairs(case: Case) -> Iterator[Slip]:
-    judged = case.judged
-    for idle, pickup, _ in judged.pairs(
-        "idle-timing",
-        "throttle-pickup",
-        lambda one, other: one.state == other.state and agree_where_both_say(one, other, _SPEED),
-    ):
-        first, second = judged.ends(idle), judged.ends(pickup)
-        if first and second and lies_above(first, second):
-            what = f"idle, {says(idle)}, is earlier than the pickup, {says(pickup)}"
-            yield Slip(value_path(idle), what, "look at both pages again: a side, a state or a digit may be wrong")
+    for idle, pickup, _ in case.judged.clashes("idle-timing", "throttle-pickup", in_one_state(_SPEED), lies_above):
+        what = f"idle, {says(idle)}, is earlier than the pickup, {says(pickup)}"
+        yield Slip(value_path(idle), what, "look at both pages again: a side, a state or a digit may be wrong")
 
 
 _IDLE = "figures:\n  idle-timing:\n    - "

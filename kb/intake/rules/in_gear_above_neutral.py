@@ -20,12 +20,10 @@ def check(case: Case) -> Iterator[Slip]:
 
 
 def _pairs(case: Case) -> Iterator[Slip]:
-    for in_gear, neutral, same in case.judged.pairs("idle-speed", "idle-speed", _in_gear_and_neutral):
-        first, second = case.judged.ends(in_gear), case.judged.ends(neutral)
-        if first and second and _above(first, second):
-            what = f"in gear, {says(in_gear)}, the engine would idle faster than in neutral, {says(neutral)}"
-            do = "look at the page again: the two may be changed about, or a digit is wrong"
-            yield Slip(value_path(in_gear), what, do, severity=None if same else Severity.WARNING)
+    for in_gear, neutral, same in case.judged.clashes("idle-speed", "idle-speed", _in_gear_and_neutral, _above):
+        what = f"in gear, {says(in_gear)}, the engine would idle faster than in neutral, {says(neutral)}"
+        do = "look at the page again: the two may be changed about, or a digit is wrong"
+        yield Slip(value_path(in_gear), what, do, severity=None if same else Severity.WARNING)
 
 
 def _in_gear_and_neutral(one: Statement, other: Statement) -> bool:

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.cited import agree_where_both_say, once, says, value_path
+from kb.intake.cited import in_one_state, once, says, value_path
 from kb.intake.desk import Case
-from kb.intake.glance import earliest, exceeds, latest
+from kb.intake.glance import begins_above
 from kb.intake.rules import Bad, Good, Rule
 
 _SPEED = frozenset({"rpm", "carburettor"})
@@ -22,17 +22,11 @@ def check(case: Case) -> Iterator[Slip]:
 
 
 def _pairs(case: Case) -> Iterator[Slip]:
-    judged = case.judged
-    for pickup, maximum, same in judged.pairs(
-        "throttle-pickup",
-        "max-advance",
-        lambda one, other: one.state == other.state and agree_where_both_say(one, other, _SPEED),
-    ):
-        first, second = judged.ends(pickup), judged.ends(maximum)
-        if first and second and exceeds(earliest(first), latest(second)):
-            what = f"the pickup, {says(pickup)}, is earlier than the maximum, {says(maximum)}"
-            do = "look at both pages again: a side (btdc or atdc), a digit or a state is wrong"
-            yield Slip(value_path(pickup), what, do, severity=None if same else Severity.WARNING)
+    found = case.judged.clashes("throttle-pickup", "max-advance", in_one_state(_SPEED), begins_above)
+    for pickup, maximum, same in found:
+        what = f"the pickup, {says(pickup)}, is earlier than the maximum, {says(maximum)}"
+        do = "look at both pages again: a side (btdc or atdc), a digit or a state is wrong"
+        yield Slip(value_path(pickup), what, do, severity=None if same else Severity.WARNING)
 
 
 _PICKUP = "figures:\n  throttle-pickup:\n    - "

@@ -26,13 +26,11 @@ def check(case: Case) -> Iterator[Slip]:
 def _pairs(case: Case) -> Iterator[Slip]:
     judged = case.judged
     for slow, fast in combinations([figure for figure in _ORDER if judged.states(figure)], 2):
-        for one, other, same in judged.pairs(slow, fast, agree_where_both_say):
-            first, second = judged.ends(one), judged.ends(other)
-            if first and second and lies_above(first, second):
-                what = f"{slow}, {says(one)}, is above {fast}, {says(other)}"
-                do = "look at the pages again: a digit is wrong, or a speed stands under the wrong figure"
-                wrong = one if _implausible(case, one) else other
-                yield Slip(value_path(wrong), what, do, severity=None if same else Severity.WARNING)
+        for one, other, same in judged.clashes(slow, fast, agree_where_both_say, lies_above):
+            what = f"{slow}, {says(one)}, is above {fast}, {says(other)}"
+            do = "look at the pages again: a digit is wrong, or a speed stands under the wrong figure"
+            wrong = one if _implausible(case, one) else other
+            yield Slip(value_path(wrong), what, do, severity=None if same else Severity.WARNING)
 
 
 def _implausible(case: Case, statement: Statement) -> bool:
