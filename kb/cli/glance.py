@@ -9,8 +9,17 @@ from typing import Any
 from kb.book.answer import Answer, in_words
 from kb.book.book import Book
 from kb.book.records import Family
-from kb.cli.rendering import WIDTH, foot
-from kb.errors import LookUpError, Refusal
+from kb.cli.rendering import WIDTH, caution_words, foot
+from kb.errors import (
+    FigureDisputed,
+    FigureDoesNotApply,
+    FigureNotStated,
+    FigureUnknown,
+    LookUpError,
+    Refusal,
+    SerialNeeded,
+    YearNeeded,
+)
 
 Row = tuple[str, str, Answer | LookUpError | Refusal]
 
@@ -63,30 +72,28 @@ def glance_lines(book: Book, family: Family, serial: str | None, year: int | Non
     cautions = [book.cautions[caution] for caution in family.document.get("cautions", ()) if caution in book.cautions]
     lines.append("")
     for caution in cautions:
-        words = f"{caution['severity']}: {caution['title']}. {' '.join(caution['text'].split())}"
-        lines += textwrap.wrap(words, WIDTH, initial_indent="  ", subsequent_indent="    ")
+        lines += textwrap.wrap(caution_words(caution), WIDTH, initial_indent="  ", subsequent_indent="    ")
     return [*lines, *([""] if cautions else []), *foot(book)]
+
+
+_SHORT: dict[type[Exception], str] = {
+    FigureNotStated: "not stated",
+    FigureDoesNotApply: "does not apply",
+    FigureUnknown: "unknown",
+    FigureDisputed: "disputed",
+    SerialNeeded: "depends on the serial number",
+    YearNeeded: "depends on the year",
+}
+_WITH_CANDIDATES = (FigureDisputed, SerialNeeded, YearNeeded)
 
 
 def _cells(outcome: Answer | LookUpError | Refusal) -> tuple[str, str]:
     if isinstance(outcome, Answer):
         remark = f"; {outcome.remarks[0]}" if outcome.remarks else ""
         return outcome.printed, f"{outcome.how_sure}{remark}"
-    words = {
-        "FigureNotStated": "not stated",
-        "FigureDoesNotApply": "does not apply",
-        "FigureUnknown": "unknown",
-        "FigureDisputed": "disputed",
-        "SerialNeeded": "depends on the serial number",
-        "YearNeeded": "depends on the year",
-    }
-    name = type(outcome).__name__
-    candidates = (
-        f": {'; '.join(outcome.candidates)}" if name in ("FigureDisputed", "SerialNeeded", "YearNeeded") else ""
-    )
-    return words.get(name, "no single number"), (
-        outcome.message if name not in words else ""
-    ) + candidates.removeprefix(": ")
+    if words := _SHORT.get(type(outcome)):
+        return words, "; ".join(outcome.candidates) if type(outcome) in _WITH_CANDIDATES else ""
+    return "no single number", outcome.message
 
 
 def glance_document(book: Book, family: Family, serial: str | None, year: int | None) -> dict[str, Any]:

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
     from kb.book.answer import Answer, Cited
     from kb.book.book import Book
+    from kb.book.fits import Document
 
 WIDTH = 100
 
@@ -61,15 +62,14 @@ def answer_lines(answer: Answer) -> list[str]:
     lines += _field("sources", [_cited_words(cited) for cited in answer.evidence])
     lines += _field("working", working_lines(answer.working))
     lines += _field("hazard", [answer.hazard] if answer.hazard else [])
-    lines += _field(
-        "cautions",
-        [
-            f"{caution['severity']}: {caution['title']}. {' '.join(caution['text'].split())}"
-            for caution in answer.cautions
-        ],
-    )
+    lines += _field("cautions", [caution_words(caution) for caution in answer.cautions])
     lines += _field("data of", [answer.date])
     return [*lines, ORDER_OF_TRUST]
+
+
+def caution_words(caution: Document) -> str:
+    """A caution in one line: how bad, what it is, what to do."""
+    return f"{caution['severity']}: {caution['title']}. {' '.join(caution['text'].split())}"
 
 
 def _field(name: str, values: list[str]) -> list[str]:

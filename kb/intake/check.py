@@ -6,7 +6,7 @@ import json
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from kb.finding import Finding, Severity, Slip
+from kb.finding import Finding, Slip
 from kb.intake.corpus import kind_and_id
 from kb.intake.desk import REFERENCE_KINDS, Desk
 from kb.intake.examine import Examined, examine, finding, open_file
@@ -105,8 +105,3 @@ def settle(file: str, findings: Sequence[Finding], exemptions: Sequence[Exemptio
 def in_order(findings: Iterable[Finding]) -> list[Finding]:
     """Sorted by file, place, rule and words, down to the last of them, so that no order of work shows."""
     return sorted(findings, key=lambda found: (found.sort_key, found.do, [str(part) for part in found.path]))
-
-
-def has_errors(findings: Sequence[Finding]) -> bool:
-    """Whether any finding is an error."""
-    return any(found.severity is Severity.ERROR for found in findings)
