@@ -21,6 +21,7 @@ from kb.errors import (
     BookMissing,
     ConditionNeeded,
     ConditionNotFound,
+    DeadCentreTooFar,
     Extrapolation,
     FamilyNotFound,
     FamilyRetired,
@@ -32,9 +33,14 @@ from kb.errors import (
     FigureWithdrawn,
     GeometryImpossible,
     LookUpError,
+    MarginTooWide,
     NoCorrectionKnown,
+    NotAnAngle,
+    NotFinite,
     NumberNotPlain,
+    OddFire,
     QuantityError,
+    ReadingsContradict,
     Refusal,
     SerialFitsNone,
     SerialNeeded,
@@ -64,13 +70,15 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Answer", "Book", "BookDamaged", "BookError", "BookForeign", "BookHasFaults", "BookMissing", "Cited",
-    "ConditionNeeded", "ConditionNotFound", "Correction", "Dimension", "Extrapolation", "Family", "FamilyNotFound",
-    "FamilyRetired", "FigureDisputed", "FigureDoesNotApply", "FigureKind", "FigureNotFound", "FigureNotStated",
-    "FigureUnknown", "FigureWithdrawn", "Finding", "Fit", "Form", "GeometryImpossible", "Hit", "Input", "LookUpError",
-    "Maker", "NoCorrectionKnown", "Number", "NumberNotPlain", "Order", "Place", "Quantity", "QuantityError", "Range",
-    "Refusal", "SerialFitsNone", "SerialNeeded", "SeveralFamilies", "Severity", "Side", "Source", "Standing",
-    "StateNeeded", "StateNotFound", "Statement", "Step", "StopscrewError", "Unit", "UnitsNotComparable", "UnknownUnit",
-    "WindowInverted", "Words", "YearFitsNone", "YearNeeded", "check_folder", "open_book", "read_value",
+    "ConditionNeeded", "ConditionNotFound", "Correction", "DeadCentreTooFar", "Dimension", "Extrapolation",
+    "Family", "FamilyNotFound", "FamilyRetired", "FigureDisputed", "FigureDoesNotApply", "FigureKind",
+    "FigureNotFound", "FigureNotStated", "FigureUnknown", "FigureWithdrawn", "Finding", "Fit", "Form",
+    "GeometryImpossible", "Hit", "Input", "LookUpError", "Maker", "MarginTooWide", "NoCorrectionKnown",
+    "NotAnAngle", "NotFinite", "Number", "NumberNotPlain", "OddFire", "Order", "Place", "Quantity", "QuantityError",
+    "Range", "ReadingsContradict", "Refusal", "SerialFitsNone", "SerialNeeded", "SeveralFamilies", "Severity",
+    "Side", "Source", "Standing", "StateNeeded", "StateNotFound", "Statement", "Step", "StopscrewError", "Unit",
+    "UnitsNotComparable", "UnknownUnit", "WindowInverted", "Words", "YearFitsNone", "YearNeeded", "check_folder",
+    "open_book", "read_value",
 ]  # fmt: skip
 
 _HOMES = {
@@ -88,7 +96,6 @@ _HOMES = {
     "kb.working": ("Input", "Step"),
 }  # fmt: skip
 """Where the names live that are imported when they are first used."""
-
 
 
 def open_book(path: str | os.PathLike[str] | None = None) -> Book:

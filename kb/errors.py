@@ -36,6 +36,9 @@
         ├── FigureDisputed            originals disagree and no end is the safe one
         ├── FigureWithdrawn           every statement of it was found wrong
         ├── NoCorrectionKnown         nothing sourced leads from one state to the other
+        ├── DeadCentreTooFar          the pointer is out by more than 3 degrees: stop and look at the flywheel
+        ├── MarginTooWide             a margin beyond the catalogue's limit, or where none is taken
+        ├── NotAnAngle                the figure is not set by the timing light, or has no one target
         ├── OddFire                   the cylinders do not fire at even distances, or nobody says so
         └── Extrapolation             the correction's table does not reach that speed
 
@@ -205,6 +208,18 @@ class FigureWithdrawn(Refusal):
 
 class NoCorrectionKnown(Refusal):
     """Nothing sourced leads from one state to the other."""
+
+
+class DeadCentreTooFar(Refusal):
+    """The pointer is out by more than 3 degrees at true top dead centre: stop and look at the flywheel first."""
+
+
+class MarginTooWide(Refusal):
+    """A margin beyond the catalogue's limit, or on a figure that takes none."""
+
+
+class NotAnAngle(Refusal):
+    """The figure is not set by the timing light, or has no one target."""
 
 
 class OddFire(Refusal):

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import fsum
 
 from kb.calc.finite import require_finite
 from kb.errors import ReadingsContradict
+from kb.frozen import record
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class Apart:
     """The readings' lowest, highest and mean in their unit, and their difference as percent of each."""
 

@@ -7,12 +7,12 @@ never used: near it a piston moves less than a gauge shows over several degrees.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import asin, atan, degrees, hypot, radians, sqrt
 
 from kb.calc.crank import require_crank, travel_per_radian
 from kb.calc.finite import require_finite
 from kb.errors import GeometryImpossible
+from kb.frozen import record
 
 STOP_JOB_BEYOND = 3.0
 """Degrees of dead-centre reading beyond which the job stops: look at the flywheel key, the flywheel, the cylinder.
@@ -20,7 +20,7 @@ STOP_JOB_BEYOND = 3.0
 Common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class DeadCentre:
     """What the pointer shows at true top dead centre, in signed degrees (before positive), and its uncertainty.
 

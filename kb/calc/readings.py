@@ -7,15 +7,15 @@ distribution of half-width a has the standard uncertainty a/sqrt(3)), 5.1.2, ann
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import fsum, hypot, inf, sqrt
 from statistics import fmean, stdev
 
 from kb.calc.finite import require_finite
 from kb.errors import ReadingsContradict
+from kb.frozen import record
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class Spread:
     """What repeated readings come to; all but the count and the degrees of freedom in the readings' unit.
 
@@ -61,7 +61,7 @@ def spread(readings: Sequence[float], half_widths: Sequence[float] = ()) -> Spre
     return Spread(len(readings), fmean(readings), scatter, of_mean, combined, freedom)
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class Line:
     """A straight line through points: ``y = intercept + slope * x``, with the correlation of the points."""
 

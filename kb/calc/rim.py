@@ -7,11 +7,11 @@ a circle", 12: 0.2588, 36: 0.0872 (machinists' handbooks).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import asin, degrees, isfinite, radians, sin
 
 from kb.calc.finite import require_finite
 from kb.errors import GeometryImpossible
+from kb.frozen import record
 
 
 def _require_diameter(diameter: float) -> None:
@@ -96,7 +96,7 @@ def angle_of_chord(distance: float, diameter: float) -> float:
     return degrees(2 * asin(distance / diameter))
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class FromMark:
     """Where a degree lies, counted from a numbered mark.
 

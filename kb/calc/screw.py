@@ -6,18 +6,18 @@ The line of least squares (JCGM 100:2008, H.3); the triangle of lever and rod is
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import acos, asin, degrees, isfinite
 
 from kb.calc.finite import require_finite
 from kb.calc.readings import fit_line
 from kb.errors import GeometryImpossible, ReadingsContradict
+from kb.frozen import record
 
 LEAST_SLOPE = 0.05
 """Degrees a turn below which a screw is taken not to act on the reading."""
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class NextTurn:
     """What to turn next. ``turns`` from where the screw stands now, inward positive; ``slope`` degrees a turn inward.
 

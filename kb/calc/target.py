@@ -7,11 +7,11 @@ toward late. The order of steps is common practice, no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
 from kb.errors import GeometryImpossible
+from kb.frozen import record
 from kb.quantity import Toward, round_to_step
 
 
@@ -52,7 +52,7 @@ def running_of_indicated(indicated: Fraction, dead_centre_reading: Fraction, cor
     return indicated - dead_centre_reading - correction
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class Verdict:
     """Where a reading lies, and how many degrees out (nought inside)."""
 

@@ -1,5 +1,5 @@
 """Exact quantities as printed. Files import downward in this order: number, unit, form, words, quantity,
-reading, value."""
+reading, value, spoken."""
 
 from kb.quantity.form import Form, Side
 from kb.quantity.number import (
@@ -14,6 +14,7 @@ from kb.quantity.number import (
 )
 from kb.quantity.quantity import Quantity, crank_angle, in_words, signed_quantity
 from kb.quantity.reading import read_quantity
+from kb.quantity.spoken import angle_in_words, plain, spoken_angle, spoken_quantity
 from kb.quantity.unit import (
     CORRECTION_KEYS,
     CRANK_KEYS,
@@ -43,7 +44,7 @@ from kb.quantity.value import (
 __all__ = [
     "CORRECTION_KEYS", "CRANK_KEYS", "DECIMAL_PATTERN", "DEGREE_OF_CRANK", "FRACTION_PATTERN", "KEY_DIMENSIONS",
     "PISTON_IN", "PISTON_MM", "PLAIN_KEYS", "UNITS", "VALUE_KEYS", "WORD_KEYS", "Correction", "CorrectionPoint",
-    "Dimension", "Form", "Number", "Order", "Quantity", "Side", "Toward", "Unit", "Value", "Words", "crank_angle",
-    "decimal_step", "in_words", "read_number", "read_quantity", "read_value", "round_to_step", "signed_quantity",
-    "unit_of", "value_keys", "write_number", "write_value",
+    "Dimension", "Form", "Number", "Order", "Quantity", "Side", "Toward", "Unit", "Value", "Words", "angle_in_words", "crank_angle",
+    "decimal_step", "in_words", "plain", "read_number", "read_quantity", "read_value", "round_to_step", "signed_quantity",
+    "spoken_angle", "spoken_quantity", "unit_of", "value_keys", "write_number", "write_value",
 ]  # fmt: skip

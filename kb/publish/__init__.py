@@ -1,0 +1,1 @@
+"""Publications: what is made of a book for people and programs, one file each."""
