@@ -44,7 +44,7 @@ from kb.quantity.value import (
 __all__ = [
     "CORRECTION_KEYS", "CRANK_KEYS", "DECIMAL_PATTERN", "DEGREE_OF_CRANK", "FRACTION_PATTERN", "KEY_DIMENSIONS",
     "PISTON_IN", "PISTON_MM", "PLAIN_KEYS", "UNITS", "VALUE_KEYS", "WORD_KEYS", "Correction", "CorrectionPoint",
-    "Dimension", "Form", "Number", "Order", "Quantity", "Side", "Toward", "Unit", "Value", "Words", "angle_in_words", "crank_angle",
-    "decimal_step", "in_words", "plain", "read_number", "read_quantity", "read_value", "round_to_step", "signed_quantity",
-    "spoken_angle", "spoken_quantity", "unit_of", "value_keys", "write_number", "write_value",
+    "Dimension", "Form", "Number", "Order", "Quantity", "Side", "Toward", "Unit", "Value", "Words", "angle_in_words",
+    "crank_angle", "decimal_step", "in_words", "plain", "read_number", "read_quantity", "read_value", "round_to_step",
+    "signed_quantity", "spoken_angle", "spoken_quantity", "unit_of", "value_keys", "write_number", "write_value",
 ]  # fmt: skip
