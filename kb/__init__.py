@@ -42,11 +42,13 @@ from kb.errors import (
     QuantityError,
     ReadingsContradict,
     Refusal,
+    RoutineNotFound,
     SerialFitsNone,
     SerialNeeded,
     SeveralFamilies,
     StateNeeded,
     StateNotFound,
+    StepNotFound,
     StopscrewError,
     UnitsNotComparable,
     UnknownUnit,
@@ -57,38 +59,51 @@ from kb.errors import (
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from kb.book.aim import Aim
     from kb.book.answer import Answer, Cited
     from kb.book.book import Book
     from kb.book.find import Hit
     from kb.book.fits import Fit, Range
+    from kb.book.job import Job, JobStep
+    from kb.book.judge import Judged
+    from kb.book.on_the_rim import OnTheRim
     from kb.book.records import Family, Statement
     from kb.book.reference import FigureKind, Maker, Source
     from kb.book.standing import Standing
+    from kb.book.when_running import WhenRunning
+    from kb.calc.target import Verdict
     from kb.finding import Finding, Place, Severity
     from kb.quantity import Correction, Dimension, Form, Number, Order, Quantity, Side, Unit, Words, read_value
     from kb.working import Input, Step
 
 __all__ = [
-    "Answer", "Book", "BookDamaged", "BookError", "BookForeign", "BookHasFaults", "BookMissing", "Cited",
+    "Aim", "Answer", "Book", "BookDamaged", "BookError", "BookForeign", "BookHasFaults", "BookMissing", "Cited",
     "ConditionNeeded", "ConditionNotFound", "Correction", "DeadCentreTooFar", "Dimension", "Extrapolation",
     "Family", "FamilyNotFound", "FamilyRetired", "FigureDisputed", "FigureDoesNotApply", "FigureKind",
     "FigureNotFound", "FigureNotStated", "FigureUnknown", "FigureWithdrawn", "Finding", "Fit", "Form",
-    "GeometryImpossible", "Hit", "Input", "LookUpError", "Maker", "MarginTooWide", "NoCorrectionKnown",
-    "NotAnAngle", "NotFinite", "Number", "NumberNotPlain", "OddFire", "Order", "Place", "Quantity", "QuantityError",
-    "Range", "ReadingsContradict", "Refusal", "SerialFitsNone", "SerialNeeded", "SeveralFamilies", "Severity",
-    "Side", "Source", "Standing", "StateNeeded", "StateNotFound", "Statement", "Step", "StopscrewError", "Unit",
-    "UnitsNotComparable", "UnknownUnit", "WindowInverted", "Words", "YearFitsNone", "YearNeeded", "check_folder",
-    "open_book", "read_value",
+    "GeometryImpossible", "Hit", "Input", "Job", "JobStep", "Judged", "LookUpError", "Maker", "MarginTooWide",
+    "NoCorrectionKnown", "NotAnAngle", "NotFinite", "Number", "NumberNotPlain", "OddFire", "OnTheRim", "Order",
+    "Place", "Quantity", "QuantityError", "Range", "ReadingsContradict", "Refusal", "RoutineNotFound",
+    "SerialFitsNone", "SerialNeeded", "SeveralFamilies", "Severity", "Side", "Source", "Standing", "StateNeeded",
+    "StateNotFound", "Statement", "Step", "StepNotFound", "StopscrewError", "Unit", "UnitsNotComparable",
+    "UnknownUnit", "Verdict", "WhenRunning", "WindowInverted", "Words", "YearFitsNone", "YearNeeded",
+    "check_folder", "open_book", "read_value",
 ]  # fmt: skip
 
 _HOMES = {
+    "kb.book.aim": ("Aim",),
     "kb.book.answer": ("Answer", "Cited"),
     "kb.book.book": ("Book",),
     "kb.book.find": ("Hit",),
     "kb.book.fits": ("Fit", "Range"),
+    "kb.book.job": ("Job", "JobStep"),
+    "kb.book.judge": ("Judged",),
+    "kb.book.on_the_rim": ("OnTheRim",),
     "kb.book.records": ("Family", "Statement"),
     "kb.book.reference": ("FigureKind", "Maker", "Source"),
     "kb.book.standing": ("Standing",),
+    "kb.book.when_running": ("WhenRunning",),
+    "kb.calc.target": ("Verdict",),
     "kb.finding": ("Finding", "Place", "Severity"),
     "kb.quantity": (
         "Correction", "Dimension", "Form", "Number", "Order", "Quantity", "Side", "Unit", "Words", "read_value",

@@ -31,7 +31,9 @@
     │   ├── ConditionNotFound         nothing is known under that condition
     │   ├── ConditionNeeded           it differs by a condition: say which
     │   ├── SerialNeeded              it differs by serial number: say yours
-    │   └── YearNeeded                it differs by year: say yours
+    │   ├── YearNeeded                it differs by year: say yours
+    │   ├── RoutineNotFound           there is no order of work for the family's linkage, or it does not say its linkage
+    │   └── StepNotFound              the order of work has no such step
     └── Refusal                       known, and must not be given as one number    (exit 4)
         ├── FigureDisputed            originals disagree and no end is the safe one
         ├── FigureWithdrawn           every statement of it was found wrong
@@ -184,6 +186,14 @@ class SerialNeeded(LookUpError):
 
 class YearNeeded(LookUpError):
     """The figure differs by year of manufacture."""
+
+
+class RoutineNotFound(LookUpError):
+    """No order of work for a family: its linkage is not said, or no routine is for that."""
+
+
+class StepNotFound(LookUpError):
+    """The order of work has no step of that id."""
 
 
 class Refusal(StopscrewError):

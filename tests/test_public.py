@@ -15,13 +15,14 @@ from kb.book.bind import write_store
 from tests.asked_book import asked_book, asked_files
 
 LIST = """
-Answer Book BookDamaged BookError BookForeign BookHasFaults BookMissing Cited ConditionNeeded ConditionNotFound
+Aim Answer Book BookDamaged BookError BookForeign BookHasFaults BookMissing Cited ConditionNeeded ConditionNotFound
 Correction DeadCentreTooFar Dimension Extrapolation Family FamilyNotFound FamilyRetired FigureDisputed
 FigureDoesNotApply FigureKind FigureNotFound FigureNotStated FigureUnknown FigureWithdrawn Finding Fit Form
-GeometryImpossible Hit Input LookUpError Maker MarginTooWide NoCorrectionKnown NotAnAngle NotFinite Number
-NumberNotPlain OddFire Order Place Quantity QuantityError Range ReadingsContradict Refusal SerialFitsNone SerialNeeded
-SeveralFamilies Severity Side Source Standing StateNeeded StateNotFound Statement Step StopscrewError Unit
-UnitsNotComparable UnknownUnit WindowInverted Words YearFitsNone YearNeeded check_folder open_book read_value
+GeometryImpossible Hit Input Job JobStep Judged LookUpError Maker MarginTooWide NoCorrectionKnown NotAnAngle NotFinite
+Number NumberNotPlain OddFire OnTheRim Order Place Quantity QuantityError Range ReadingsContradict Refusal
+RoutineNotFound SerialFitsNone SerialNeeded SeveralFamilies Severity Side Source Standing StateNeeded StateNotFound
+Statement Step StepNotFound StopscrewError Unit UnitsNotComparable UnknownUnit Verdict WhenRunning WindowInverted
+Words YearFitsNone YearNeeded check_folder open_book read_value
 """
 PUBLIC = LIST.split()
 LOOK_UP = "b.look_up('skerrow/ketch-47', 'max-advance', 'cranking', serial=301455)"

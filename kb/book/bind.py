@@ -152,6 +152,7 @@ class _Binding:
             "figure": {key: kind.document for key, kind in shelf.figures.items()},
             "maker": {key: maker.document for key, maker in shelf.makers.items()},
             "retired": shelf.retired,
+            "routine": shelf.routines,
             "source": {key: source.document for key, source in shelf.sources.items()},
             "withdrawn": withdrawn,
         }

@@ -30,6 +30,7 @@ class Book(ABC):
     makers: Mapping[str, Maker]
     sources: Mapping[str, Source]
     cautions: Mapping[str, Document]
+    routines: Mapping[str, Document]
     retired: Mapping[str, Document]
 
     @abstractmethod
@@ -48,7 +49,7 @@ class Book(ABC):
     def reference(self, kind: str, key: str) -> Document | None:
         """What a file holds that families refer to, or nothing.
 
-        ``kind`` is figure, maker, source, caution or retired, ``key`` its id.
+        ``kind`` is figure, maker, source, caution, routine or retired, ``key`` its id.
         """
 
     @abstractmethod

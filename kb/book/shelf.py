@@ -23,6 +23,7 @@ class Shelf(Book):
     makers: Mapping[str, Maker] = field(repr=False)
     sources: Mapping[str, Source] = field(repr=False)
     cautions: Mapping[str, Document] = field(repr=False)
+    routines: Mapping[str, Document] = field(repr=False)
     retired: Mapping[str, Document] = field(repr=False)
     documents: Mapping[str, Document] = field(repr=False)
     withdrawals: Sequence[Document] = field(default=(), repr=False)
@@ -50,8 +51,9 @@ class Shelf(Book):
 
     def reference(self, kind: str, key: str) -> Document | None:
         """What a file holds that families refer to, or nothing."""
-        if kind in ("caution", "retired"):
-            return (self.cautions if kind == "caution" else self.retired).get(key)
+        plain = {"caution": self.cautions, "routine": self.routines, "retired": self.retired}
+        if kind in plain:
+            return plain[kind].get(key)
         records: Mapping[str, Mapping[str, FigureKind] | Mapping[str, Maker] | Mapping[str, Source]] = {
             "figure": self.figures, "maker": self.makers, "source": self.sources,
         }  # fmt: skip

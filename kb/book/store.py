@@ -63,6 +63,7 @@ class Store(Book):
         self.makers = References(self.reference, self.reference_ids, "maker", Maker)
         self.sources = References(self.reference, self.reference_ids, "source", Source)
         self.cautions = References(self.reference, self.reference_ids, "caution", None)
+        self.routines = References(self.reference, self.reference_ids, "routine", None)
         self.retired = References(self.reference, self.reference_ids, "retired", None)
 
     def _tick(self) -> bool:

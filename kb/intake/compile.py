@@ -108,6 +108,7 @@ def _shelf(files: Mapping[str, bytes]) -> Shelf:
         {key: Maker(key, document) for key, document in of("maker").items()},
         {key: Source(key, document) for key, document in of("source").items()},
         of("caution"),
+        of("routine"),
         {entry["id"]: entry for entry in of("retired").get("", {}).get("retired", ())},
         of("family"),
         of("withdrawn").get("", {}).get("withdrawn", ()),

@@ -35,6 +35,13 @@ class When(Filled):
     )
 
 
+class GateItem(Document):
+    """One thing to tick before going on."""
+
+    tick: Text = Field(description="What must be so.", examples=["all plugs out", "lever untied"])
+    when: When | None = Field(None, description="When it applies.", examples=[{"modules": "fitted"}])
+
+
 class Step(Document):
     """One step of a routine."""
 
@@ -57,7 +64,15 @@ class Step(Document):
     makes_stale: list[Id] | None = Field(
         None, description="Earlier steps to check again after it.", examples=[["idle-stop"]]
     )
-    gate: list[Text] | None = Field(None, description="Items to tick before going on.", examples=[["all plugs out"]])
+    module: Literal["disconnected", "connected"] | None = Field(
+        None, description="How it leaves the modules, if it changes that.", examples=["disconnected", "connected"]
+    )
+    gate: list[GateItem] | None = Field(
+        None,
+        description="Items to tick one by one before going on.",
+        examples=[[{"tick": "all plugs out"}]],
+        min_length=1,
+    )
 
 
 class Routine(Document):
