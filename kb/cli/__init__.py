@@ -4,21 +4,33 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from importlib import import_module
 
 from kb.cli.options import Help
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import NoReturn
+
 DONE, ERRORS, USAGE, NOT_FOUND, REFUSED, UNREADABLE = range(6)
 """Exit codes: done; errors found; usage; not found, or several; refused; the book can not be read."""
 
-_COMMANDS = ("find", "show", "check", "rule", "compile")
+_GROUPS = {
+    "look up": ("find", "show"),
+    "the bench": ("aim", "judge"),
+    "contribute": ("check", "rule", "compile"),
+}
+"""The commands, by what they are for, in the order in which the help lists them."""
+
+_COMMANDS = tuple(command for group in _GROUPS.values() for command in group)
 
 _EPILOG = """\
 examples:
   stopscrew find ketch 47
   stopscrew show skerrow/ketch-47
   stopscrew show skerrow/ketch-47 max-advance --state cranking
+  stopscrew aim skerrow/ketch-47 max-advance --state cranking --margin 1
   stopscrew check --specs specs
   stopscrew rule window-inverted
 
@@ -26,25 +38,48 @@ exit codes: 0 done; 1 errors in the data; 2 usage; 3 not found, or several; 4 re
 """
 
 
-def parser(only: str = "") -> argparse.ArgumentParser:
+class _JsonParser(argparse.ArgumentParser):
+    """A parser for whoever asked for JSON: what is wrong with the command comes as JSON too."""
+
+    def error(self, message: str) -> NoReturn:
+        from kb.cli.rendering import print_json
+
+        print_json({"error": "Usage", "message": f"{message}; see {self.prog} --help", "candidates": []})
+        raise SystemExit(USAGE)
+
+
+def parser(only: str = "", *, as_json: bool = False) -> argparse.ArgumentParser:
     """The command line as argparse sees it; with ``only`` the command that is to be run, since each takes its time."""
-    top = argparse.ArgumentParser(
+    kind = _JsonParser if as_json else argparse.ArgumentParser
+    top = kind(
         prog="stopscrew",
+        usage="stopscrew [-h] COMMAND ...",
         description="Figures for setting spark timing and throttle linkage on old outboards, each with its source.",
-        epilog=_EPILOG,
         formatter_class=Help,
     )
-    commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    commands = top.add_subparsers(
+        dest="command", required=True, metavar="COMMAND", prog="stopscrew", help=argparse.SUPPRESS
+    )
     for command in (only,) if only in _COMMANDS else _COMMANDS:
         import_module(f"kb.cli.{command}").add(commands)
+    top.epilog = _EPILOG if only in _COMMANDS else f"{_listed(commands.choices)}\n{_EPILOG}"
     return top
+
+
+def _listed(parsers: Mapping[str, argparse.ArgumentParser]) -> str:
+    """The commands in their groups, each with what it does in a line."""
+    lines = []
+    for group, names in _GROUPS.items():
+        lines.append(f"{group}:")
+        lines += [f"  {name:<12} {(parsers[name].description or '').rstrip('.')}" for name in names]
+    return "\n".join(lines) + "\n"
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; the exit code."""
     words = sys.argv[1:] if argv is None else argv
-    arguments = parser(*words[:1]).parse_args(words)
-    from kb.errors import BookError, BookHasFaults, LookUpError, Refusal
+    arguments = parser(*words[:1], as_json="--json" in words).parse_args(words)
+    from kb.errors import BookError, BookHasFaults, LookUpError, QuantityError, Refusal
 
     try:
         code: int = arguments.run(arguments)
@@ -52,8 +87,11 @@ def main(argv: Sequence[str] | None = None) -> int:
     except BrokenPipeError:  # whoever read our output has had enough
         sys.stderr.close()
         return DONE
-    except (LookUpError, Refusal, BookError, BookHasFaults) as error:
-        kinds = ((LookUpError, NOT_FOUND), (Refusal, REFUSED), (BookError, UNREADABLE), (BookHasFaults, ERRORS))
+    except (LookUpError, Refusal, BookError, BookHasFaults, QuantityError) as error:
+        kinds = (
+            (LookUpError, NOT_FOUND), (Refusal, REFUSED), (BookError, UNREADABLE), (BookHasFaults, ERRORS),
+            (QuantityError, USAGE),
+        )  # fmt: skip
         from kb.cli.rendering import print_error
 
         print_error(error, getattr(arguments, "opened", None), as_json=getattr(arguments, "json", False))

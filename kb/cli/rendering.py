@@ -10,6 +10,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
+    from kb.bench.worked import Worked
     from kb.book.answer import Answer, Cited
     from kb.book.book import Book
     from kb.book.fits import Document
@@ -58,12 +59,40 @@ def answer_lines(answer: Answer) -> list[str]:
     if answer.invented:
         lines.append(INVENTED_WORDS)
     lines += ["", f"    {answer.printed}", ""]
-    lines += _field("how sure", [answer.how_sure, *answer.remarks])
-    lines += _field("sources", [_cited_words(cited) for cited in answer.evidence])
-    lines += _field("working", working_lines(answer.working))
-    lines += _field("hazard", [answer.hazard] if answer.hazard else [])
-    lines += _field("cautions", [caution_words(caution) for caution in answer.cautions])
-    lines += _field("data of", [answer.date])
+    lines += field("how sure", [answer.how_sure, *answer.remarks])
+    lines += field("sources", [cited_words(cited) for cited in answer.evidence])
+    lines += field("working", working_lines(answer.working))
+    lines += field("hazard", [answer.hazard] if answer.hazard else [])
+    lines += field("cautions", [caution_words(caution) for caution in answer.cautions])
+    lines += field("data of", [answer.date])
+    return [*lines, ORDER_OF_TRUST]
+
+
+def print_worked(worked: Worked, book: Book | None, *, as_json: bool) -> int:
+    """A calculation as JSON or as text, and the exit code of what is done; ``book`` where it went in."""
+    if as_json:
+        from kb.book.answer import ORDER_OF_TRUST
+
+        data = {"date": book.date, "invented": book.invented} if book else {}
+        print_json({**worked.to_document(), **data, "order_of_trust": ORDER_OF_TRUST})
+    else:
+        print_lines(worked_lines(worked, book))
+    return 0
+
+
+def worked_lines(worked: Worked, book: Book | None) -> list[str]:
+    """A calculation as lines of text: the answer first, then all that is behind it; ``book`` where it went in."""
+    from kb.book.answer import INVENTED_WORDS, ORDER_OF_TRUST
+    from kb.working import working_lines
+
+    lines = [worked.title, *([INVENTED_WORDS] if book and book.invented else []), ""]
+    for words in worked.answer:
+        lines += textwrap.wrap(words, WIDTH, initial_indent="    ", subsequent_indent="      ")
+    lines.append("")
+    lines += _field("note", list(worked.remarks))
+    lines += _field("working", working_lines(worked.working))
+    lines += _field("cautions", list(worked.cautions))
+    lines += _field("data of", [book.date] if book else [])
     return [*lines, ORDER_OF_TRUST]
 
 
@@ -72,7 +101,8 @@ def caution_words(caution: Document) -> str:
     return f"{caution['severity']}: {caution['title']}. {' '.join(caution['text'].split())}"
 
 
-def _field(name: str, values: list[str]) -> list[str]:
+def field(name: str, values: list[str]) -> list[str]:
+    """Values under one name, wrapped and indented; nothing where there are none."""
     lines = []
     for value in values:
         indent = " " * 10 + " " * (len(value) - len(value.lstrip()))
@@ -83,7 +113,8 @@ def _field(name: str, values: list[str]) -> list[str]:
     return lines
 
 
-def _cited_words(cited: Cited) -> str:
+def cited_words(cited: Cited) -> str:
+    """A statement in one line: what it says, when, and where it stands."""
     also = f" ({'; '.join(cited.also)})" if cited.also else ""
     page = f", page {cited.page}" if cited.page else ""
     state = ", ".join(part for part in (cited.state, cited.conditions) if part)
