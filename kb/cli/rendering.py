@@ -89,10 +89,10 @@ def worked_lines(worked: Worked, book: Book | None) -> list[str]:
     for words in worked.answer:
         lines += textwrap.wrap(words, WIDTH, initial_indent="    ", subsequent_indent="      ")
     lines.append("")
-    lines += _field("note", list(worked.remarks))
-    lines += _field("working", working_lines(worked.working))
-    lines += _field("cautions", list(worked.cautions))
-    lines += _field("data of", [book.date] if book else [])
+    lines += field("note", list(worked.remarks))
+    lines += field("working", working_lines(worked.working))
+    lines += field("cautions", list(worked.cautions))
+    lines += field("data of", [book.date] if book else [])
     return [*lines, ORDER_OF_TRUST]
 
 
