@@ -39,7 +39,7 @@ def test_each_is_there_and_says_what_it_is(name: str) -> None:
 
 
 def test_another_name_is_told() -> None:
-    with pytest.raises(AttributeError, match="kb has no 'open_boook'; it has Answer, Book"):
+    with pytest.raises(AttributeError, match="kb has no 'open_boook'; it has Aim, Answer, Book"):
         kb.__getattr__("open_boook")
 
 

@@ -45,6 +45,11 @@ class Cited:
     role: str
     reason: str
 
+    @property
+    def where(self) -> str:
+        """The source's id and the page, where it has pages."""
+        return f"{self.source} page {self.page}" if self.page else self.source
+
 
 @record()
 class Answer:

@@ -7,12 +7,15 @@ from abc import ABC, abstractmethod
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
+    from fractions import Fraction
     from types import TracebackType
     from typing import Any, Self
 
+    from kb.book.aim import Aim
     from kb.book.answer import Answer
     from kb.book.find import Hit
     from kb.book.fits import Document
+    from kb.book.judge import Judged
     from kb.book.records import Family, Statement
     from kb.book.reference import FigureKind, Maker, Source
 
@@ -116,6 +119,60 @@ class Book(ABC):
         from kb.book.look_up import look_up
 
         return look_up(self, family, figure, state, serial=serial, year=year, **conditions)
+
+    def aim(
+        self,
+        family: str,
+        figure: str,
+        state: str | None = None,
+        *,
+        margin: Fraction | int = 0,
+        dead_centre: Fraction | int | None = None,
+        serial: str | int | None = None,
+        year: int | None = None,
+        running_rpm: Fraction | int | None = None,
+        **conditions: Any,
+    ) -> Aim:
+        """What the pointer should show for a figure of a family on one engine today; see ``kb.book.aim``.
+
+        ``margin`` in degrees to the late side; ``dead_centre`` is what the pointer shows at true top dead centre, in
+        signed degrees, before positive; ``running_rpm`` a speed at which to tell what it will be when running.
+
+        Raises:
+            LookUpError, Refusal: as ``look_up``; DeadCentreTooFar, MarginTooWide, NotAnAngle.
+        """
+        from kb.book.aim import aim
+
+        return aim(
+            self, family, figure, state, margin=margin, dead_centre=dead_centre, serial=serial, year=year,
+            running_rpm=running_rpm, **conditions,
+        )  # fmt: skip
+
+    def judge(
+        self,
+        family: str,
+        figure: str,
+        reading: Fraction | int,
+        state: str | None = None,
+        *,
+        margin: Fraction | int = 0,
+        dead_centre: Fraction | int | None = None,
+        serial: str | int | None = None,
+        year: int | None = None,
+        running_rpm: Fraction | int | None = None,
+        **conditions: Any,
+    ) -> Judged:
+        """Whether what the pointer shows, in signed degrees (before positive), is right; see ``kb.book.judge``.
+
+        Raises:
+            LookUpError, Refusal: as ``aim``.
+        """
+        from kb.book.judge import judge
+
+        return judge(
+            self, family, figure, reading, state, margin=margin, dead_centre=dead_centre, serial=serial, year=year,
+            running_rpm=running_rpm, **conditions,
+        )  # fmt: skip
 
     def families(self, **properties: Any) -> list[str]:
         """The ids of families with all the given properties.

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from kb.book.records import Family
 from kb.calc.crank import crank_degrees, degrees_per_length, piston_position
 from kb.errors import GeometryImpossible, QuantityError
+from kb.frozen import record
 from kb.quantity import (
     DEGREE_OF_CRANK,
     PISTON_MM,
@@ -23,7 +23,7 @@ from kb.quantity import (
 _FINEST = Fraction(1, 10**9)  # no printed number claims more places; it keeps a step from vanishing
 
 
-@dataclass(frozen=True, slots=True)
+@record()
 class Crank:
     """Throw and rod in millimetres."""
 

@@ -74,6 +74,11 @@ class FigureKind:
         return str(self.document["aim"])
 
     @property
+    def is_limit(self) -> bool:
+        """Whether a lone number is a limit on its early side, as a maximum advance is."""
+        return self.safest_end == "later"
+
+    @property
     def job_order(self) -> int:
         """Its place in the order of the job."""
         return int(self.document["job_order"])

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import argparse
+from functools import partial
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Callable
+    from fractions import Fraction
     from pathlib import Path
+    from typing import Any
 
     from kb.book.book import Book
 
@@ -58,6 +62,78 @@ def add_command(commands: Commands, name: str, summary: str, epilog: str) -> arg
         name, help=summary, description=summary[0].upper() + summary[1:] + ".", epilog=epilog,
         formatter_class=Help,
     )  # fmt: skip
+
+
+def add_figure(command: argparse.ArgumentParser) -> None:
+    """The state, the engine and the further conditions of a figure that is asked for."""
+    command.add_argument("--state", choices=("cranking", "running", "static", "at-rest"), help="which state")
+    command.add_argument("--serial", metavar="NUMBER", help="the engine's serial number")
+    command.add_argument("--year", type=int, metavar="YEAR", help="the engine's year")
+    for condition in CONDITIONS:
+        command.add_argument(f"--{condition}", metavar="VALUE", help=CONDITIONS[condition])
+    for name, units in MEASURED.items():
+        command.add_argument(
+            f"--{name}",
+            type=partial(measured, name),
+            metavar="VALUE",
+            help=f"the figure at this {name}, in {' or '.join(units)}",
+        )
+
+
+def asked(arguments: argparse.Namespace) -> dict[str, Any]:
+    """The engine and the conditions that were given, as ``Book.look_up`` takes them by name."""
+    names = ("serial", "year", *CONDITIONS, *MEASURED)
+    return {name: value for name in names if (value := getattr(arguments, name)) is not None}
+
+
+def add_stand(command: argparse.ArgumentParser) -> None:
+    """What belongs to the engine on the stand and to today: dead-centre reading, margin, the speed it will run at."""
+    command.add_argument(
+        "--dead-centre-reads", type=angle, dest="dead_centre", metavar="WORDS",
+        help="what the pointer shows at true top dead centre on this engine, such as '2 before'",
+    )  # fmt: skip
+    command.add_argument(
+        "--margin", type=degrees, default=0, metavar="DEGREES", help="kept in hand on the late side of a maximum"
+    )
+    command.add_argument(
+        "--running-at", type=degrees, metavar="RPM", help="the speed at which to tell the running figure"
+    )
+
+
+def on_the_stand(arguments: argparse.Namespace) -> dict[str, Any]:
+    """What ``add_stand`` was given, as ``Book.aim`` and ``Book.judge`` take it by name."""
+    return {"dead_centre": arguments.dead_centre, "margin": arguments.margin, "running_rpm": arguments.running_at}
+
+
+def angle(words: str) -> Fraction:
+    """An angle with its side, such as ``2 before``.
+
+    Raises:
+        argparse.ArgumentTypeError: it is none; the message says what to type.
+    """
+    from kb.quantity import spoken_angle
+
+    return _typed(spoken_angle, words)
+
+
+def degrees(words: str) -> Fraction:
+    """A plain number.
+
+    Raises:
+        argparse.ArgumentTypeError: it is none; the message says what to type.
+    """
+    from kb.quantity import read_number
+
+    return _typed(lambda text: read_number(text, fractions=True).value, words)
+
+
+def _typed(read: Callable[[str], Fraction], words: str) -> Fraction:
+    from kb.errors import QuantityError
+
+    try:
+        return read(words)
+    except QuantityError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
 
 
 def add_book(command: argparse.ArgumentParser) -> None:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from functools import partial
 
-from kb.cli.options import CONDITIONS, MEASURED, add_book, add_command, measured, open_named_book
+from kb.cli.options import add_book, add_command, add_figure, asked, open_named_book
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -21,18 +20,7 @@ def add(commands: Commands) -> None:
     )  # fmt: skip
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     command.add_argument("figure", nargs="?", metavar="FIGURE", help="such as max-advance; all of them if left out")
-    command.add_argument("--state", choices=("cranking", "running", "static", "at-rest"), help="which state")
-    command.add_argument("--serial", metavar="NUMBER", help="the engine's serial number")
-    command.add_argument("--year", type=int, metavar="YEAR", help="the engine's year")
-    for condition in CONDITIONS:
-        command.add_argument(f"--{condition}", metavar="VALUE", help=CONDITIONS[condition])
-    for name, units in MEASURED.items():
-        command.add_argument(
-            f"--{name}",
-            type=partial(measured, name),
-            metavar="VALUE",
-            help=f"the figure at this {name}, in {' or '.join(units)}",
-        )
+    add_figure(command)
     add_book(command)
     command.set_defaults(run=run)
 
@@ -43,17 +31,7 @@ def run(arguments: argparse.Namespace) -> int:
     from kb.cli.rendering import print_json, print_lines
 
     if arguments.figure:
-        conditions = {
-            name: getattr(arguments, name) for name in (*CONDITIONS, *MEASURED) if getattr(arguments, name) is not None
-        }
-        answer = book.look_up(
-            arguments.family,
-            arguments.figure,
-            arguments.state,
-            serial=arguments.serial,
-            year=arguments.year,
-            **conditions,
-        )
+        answer = book.look_up(arguments.family, arguments.figure, arguments.state, **asked(arguments))
         if arguments.json:
             print_json(answer.to_document())
         else:

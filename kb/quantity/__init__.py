@@ -12,7 +12,7 @@ from kb.quantity.number import (
     round_to_step,
     write_number,
 )
-from kb.quantity.quantity import Quantity, crank_angle, in_words, signed_quantity
+from kb.quantity.quantity import Quantity, crank_angle, in_words, plain_angle, signed_quantity
 from kb.quantity.reading import read_quantity
 from kb.quantity.spoken import angle_in_words, plain, spoken_angle, spoken_quantity
 from kb.quantity.unit import (
@@ -45,6 +45,7 @@ __all__ = [
     "CORRECTION_KEYS", "CRANK_KEYS", "DECIMAL_PATTERN", "DEGREE_OF_CRANK", "FRACTION_PATTERN", "KEY_DIMENSIONS",
     "PISTON_IN", "PISTON_MM", "PLAIN_KEYS", "UNITS", "VALUE_KEYS", "WORD_KEYS", "Correction", "CorrectionPoint",
     "Dimension", "Form", "Number", "Order", "Quantity", "Side", "Toward", "Unit", "Value", "Words", "angle_in_words",
-    "crank_angle", "decimal_step", "in_words", "plain", "read_number", "read_quantity", "read_value", "round_to_step",
-    "signed_quantity", "spoken_angle", "spoken_quantity", "unit_of", "value_keys", "write_number", "write_value",
+    "crank_angle", "decimal_step", "in_words", "plain", "plain_angle", "read_number", "read_quantity", "read_value",
+    "round_to_step", "signed_quantity", "spoken_angle", "spoken_quantity", "unit_of", "value_keys",
+    "write_number", "write_value",
 ]  # fmt: skip

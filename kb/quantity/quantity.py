@@ -121,6 +121,18 @@ def crank_angle(
     return signed_quantity(DEGREE_OF_CRANK, low, high, step, toward)
 
 
+def plain_angle(low: Fraction, high: Fraction | None = None, finest: Fraction = Fraction(1, 1000)) -> Quantity:
+    """A crank angle, or a window, in signed degrees, with no more decimals than it has; rounded toward late.
+
+    >>> str(plain_angle(Fraction(25))), str(plain_angle(Fraction(49, 2), Fraction(26)))
+    ('25° BTDC', '24.5 to 26.0° BTDC')
+    """
+    low, high = (round_to_step(end, finest, Toward.DOWN) for end in (low, low if high is None else high))
+    steps = (Fraction(1), Fraction(1, 10), Fraction(1, 100))
+    step = next((step for step in steps if all((end / step).denominator == 1 for end in (low, high))), finest)
+    return signed_quantity(DEGREE_OF_CRANK, low, high, step)
+
+
 def signed_quantity(
     unit: Unit, low: Fraction, high: Fraction, step: Fraction, toward: Toward = Toward.NEAREST
 ) -> Quantity:

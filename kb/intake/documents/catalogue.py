@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, Field, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema
 
+from kb.intake.documents.checks import Units, measured
 from kb.intake.documents.parts import Also, At, Exempt, State
 from kb.intake.documents.scalars import Count, Document, Flag, Id, Invented, Text, Year, fail
 from kb.intake.documents.values import OneValue
@@ -19,6 +20,10 @@ def _unit_key(text: str) -> str:
 
 
 UnitKey = Annotated[str, AfterValidator(_unit_key), WithJsonSchema({"type": "string", "enum": list(VALUE_KEYS)})]
+
+
+_DEGREES = Units(("deg",))
+Degrees = Annotated[Any, BeforeValidator(measured(_DEGREES)), _DEGREES]
 
 
 class Plausible(OneValue):
@@ -85,6 +90,19 @@ class FigureKind(Document):
     )
     aim: Literal["early-end", "middle", "late-end", "none"] = Field(
         description="Where in its window to aim.", examples=["middle"]
+    )
+    margin_limit: Degrees = Field(
+        None,
+        description="How many degrees a mechanic may keep in hand on the late side.",
+        examples=[{"deg": 2}, {"deg": 1}],
+    )
+    if_early: Text | None = Field(
+        None,
+        description="What the engine does when it is set too early.",
+        examples=["detonates under load", "kicks back"],
+    )
+    if_late: Text | None = Field(
+        None, description="What the engine does when it is set too late.", examples=["pulls poorly", "bogs"]
     )
     safest_end: Literal["later", "earlier", "smaller", "larger", "none"] = Field(
         description="Which end of a dispute is safest.", examples=["later"]

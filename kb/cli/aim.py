@@ -1,0 +1,44 @@
+"""``stopscrew aim``: what the pointer should show for a figure on one engine today, and where that is on the rim."""
+
+from __future__ import annotations
+
+import argparse
+
+from kb.cli.options import add_book, add_command, add_figure, add_stand, asked, on_the_stand, open_named_book
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from kb.cli.options import Commands
+
+
+def add(commands: Commands) -> None:
+    """The command's arguments."""
+    command = add_command(
+        commands, "aim", "tell what to set a figure to: the reading, where it is on the flywheel, the working",
+        "examples:\n  stopscrew aim skerrow/ketch-47 max-advance --state cranking --margin 1\n"
+        "  stopscrew aim skerrow/ketch-47 max-advance --state cranking --dead-centre-reads '2 before'\n"
+        "  stopscrew aim skerrow/ketch-47 throttle-pickup\n",
+    )  # fmt: skip
+    command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
+    command.add_argument("figure", metavar="FIGURE", help="max-advance, throttle-pickup or idle-timing")
+    add_stand(command)
+    add_figure(command)
+    add_book(command)
+    command.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the target; errors of look-up go up to the command line's exit codes."""
+    book = open_named_book(arguments)
+    target = book.aim(
+        arguments.family, arguments.figure, arguments.state, **on_the_stand(arguments), **asked(arguments)
+    )
+    from kb.cli.rendering import print_json, print_lines
+
+    if arguments.json:
+        print_json(target.to_document())
+    else:
+        from kb.cli.targets import aim_lines
+
+        print_lines(aim_lines(target))
+    return 0
