@@ -92,7 +92,8 @@ def test_worst_error_of_the_rim_in_units_of_the_last_place(capsys: pytest.Captur
         (lambda: dead_centre(20, -20, -1), "negative"),
         (lambda: shift_error(0.05, 0, 35, 125), "stands still"),
         (lambda: shift_error(0.05, 10, 135, 125), "cannot turn"),
-        (lambda: offset_bias(1, 80, 35, 125), "no such crank"),
+        (lambda: offset_bias(1, 80, 35, 125), "never stands 80"),
+        (lambda: offset_bias(90, 1, 35, 125), "90 aside"),
     ],
 )
 def test_impossible_geometry_is_refused(call: Callable[[], object], message: str) -> None:

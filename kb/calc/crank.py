@@ -6,8 +6,10 @@ J. K. Gupta, *Theory of Machines*, 14th ed., ch. 15.
 
 from __future__ import annotations
 
-from math import atan2, cos, degrees, isfinite, radians, sin, sqrt
+from math import atan2, degrees, hypot, pi, sqrt
 
+from kb.calc.circle import cosine, sine
+from kb.calc.finite import require_finite
 from kb.errors import GeometryImpossible
 
 
@@ -15,9 +17,13 @@ def require_crank(throw: float, rod: float) -> None:
     """Do nothing if a crank of that throw can turn on that rod, both in one unit of length.
 
     Raises:
-        GeometryImpossible: the rod is not longer than the throw, or a number is not finite.
+        GeometryImpossible: the rod is not longer than the throw, or the throw is not positive.
+        NotFinite: a number is not finite.
+
+    >>> require_crank(35, 125)
     """
-    if not (isfinite(throw) and isfinite(rod) and 0 < throw < rod):
+    require_finite(throw, rod)
+    if not 0 < throw < rod:
         raise GeometryImpossible(f"a rod of {rod} on a crank throw of {throw} cannot turn; the rod is the longer one")
 
 
@@ -29,17 +35,16 @@ def piston_position(degrees: float, throw: float, rod: float) -> float:
     near top dead centre, where ``l + r - r cos t - sqrt(l^2 - r^2 sin^2 t)`` loses them all.
 
     Raises:
-        GeometryImpossible: the rod is not longer than the throw, or a number is not finite.
+        GeometryImpossible: the rod is not longer than the throw.
+        NotFinite: a number is not finite.
 
     >>> round(piston_position(20, 35, 125), 10)
     2.6852696401
     """
     require_crank(throw, rod)
-    if not isfinite(degrees):
-        raise GeometryImpossible(f"{degrees} is no crank angle")
-    angle = radians(degrees)
-    across = throw * sin(angle)
-    return 2 * throw * sin(angle / 2) ** 2 + across**2 / (rod + sqrt((rod - across) * (rod + across)))
+    require_finite(degrees)
+    across = throw * sine(degrees)
+    return 2 * throw * sine(degrees / 2) ** 2 + across**2 / (rod + _rod_upright(degrees, throw, rod))
 
 
 def crank_degrees(position: float, throw: float, rod: float) -> float:
@@ -50,15 +55,17 @@ def crank_degrees(position: float, throw: float, rod: float) -> float:
 
     Raises:
         GeometryImpossible: no such crank, or the piston does not reach that position.
+        NotFinite: a number is not finite.
 
     >>> round(crank_degrees(2.54, 35, 125), 10)
     19.4427906346
     """
     require_crank(throw, rod)
-    if not (isfinite(position) and 0 <= position <= 2 * throw):
+    require_finite(position)
+    if not 0 <= position <= 2 * throw:
         raise GeometryImpossible(f"the piston never stands {position} below top dead centre in a stroke of {2 * throw}")
-    below, above = position, 2 * throw - position
-    return degrees(2 * atan2(sqrt(below * (2 * rod - below)), sqrt(above * (2 * rod + above))))
+    half_sine, half_cosine = _half_angle(position, throw, rod)
+    return degrees(2 * atan2(half_sine, half_cosine))
 
 
 def degrees_per_length(position: float, throw: float, rod: float) -> float:
@@ -68,22 +75,90 @@ def degrees_per_length(position: float, throw: float, rod: float) -> float:
 
     Raises:
         GeometryImpossible: no such crank, or the position is not inside the stroke.
+        NotFinite: a number is not finite.
 
     >>> round(degrees_per_length(2.54, 35, 125), 4)
     3.8871
     """
+    require_crank(throw, rod)
+    require_finite(position)
     if not 0 < position < 2 * throw:
         raise GeometryImpossible(f"{position} is not inside a stroke of {2 * throw}")
-    return degrees(1 / travel_per_radian(radians(crank_degrees(position, throw, rod)), throw, rod))
+    half_sine, half_cosine = _half_angle(position, throw, rod)
+    height = throw + rod - position
+    return degrees((height * height + (rod - throw) * (rod + throw)) / height / half_sine / half_cosine)
 
 
-def travel_per_radian(angle: float, throw: float, rod: float) -> float:
-    """How far the piston moves for a radian of crank at an angle in radians from top dead centre.
+def travel_per_radian(degrees: float, throw: float, rod: float) -> float:
+    """How far the piston moves for a radian of crank at an angle in degrees from top dead centre.
 
-    Lengths in one unit, which is also the result's; for a crank that can turn. Nought at the dead centres.
+    Lengths in one unit, which is also the result's, positive on the way down from 0 to 180 degrees and nought at the
+    dead centres. Valid for ``0 < throw < rod``.
 
-    >>> travel_per_radian(0.0, 35, 125)
-    0.0
+    Raises:
+        GeometryImpossible: the rod is not longer than the throw.
+        NotFinite: a number is not finite.
+
+    >>> travel_per_radian(90, 35, 125)
+    35.0
     """
-    across = throw * sin(angle)
-    return across + across * throw * cos(angle) / sqrt((rod - across) * (rod + across))
+    require_crank(throw, rod)
+    require_finite(degrees)
+    upright, along = _rod_upright(degrees, throw, rod), throw * cosine(degrees)
+    # The wrist pin's height over the crank's centre; below it the sum would be a difference.
+    height = upright + along if along >= 0 else (rod - throw) * (rod + throw) / (upright - along)
+    return throw * sine(degrees) * height / upright
+
+
+def piston_speed(degrees: float, throw: float, rod: float, rpm: float) -> float:
+    """The piston's speed, in the lengths' unit per second, at an angle in degrees after top dead centre.
+
+    ``throw`` and ``rod`` in one unit; ``rpm`` in revolutions per minute, not negative. Positive on the way down. R. S.
+    Khurmi and J. K. Gupta, *Theory of Machines*, 14th ed., ch. 15, whose examples use an approximation.
+
+    Raises:
+        GeometryImpossible: the rod is not longer than the throw, or the speed is negative.
+        NotFinite: a number is not finite.
+
+    >>> round(piston_speed(75, 0.3, 1, 200), 9)
+    6.561455258
+    """
+    require_finite(rpm)
+    if rpm < 0:
+        raise GeometryImpossible(f"a crank does not turn at {rpm} revolutions a minute; the speed is not negative")
+    return travel_per_radian(degrees, throw, rod) * (rpm * pi / 30)
+
+
+def pin_heights(throw: float, rod: float, offset: float) -> tuple[float, float]:
+    """How high the wrist pin stands over the crank's centre, along the bore, at the top and at the bottom.
+
+    ``offset`` is how far the pin's line passes by the crank's centre; lengths in one unit. True top dead centre is
+    where throw and rod lie in one line: ``sqrt((l + r)^2 - e^2)``, and ``sqrt((l - r)^2 - e^2)`` at the bottom.
+
+    Raises:
+        GeometryImpossible: the rod is not longer than throw and offset together.
+        NotFinite: a number is not finite.
+
+    >>> pin_heights(35, 125, 0)
+    (160.0, 90.0)
+    """
+    require_crank(throw, rod)
+    require_finite(offset)
+    longest, shortest = rod + throw, rod - throw
+    if abs(offset) >= shortest:
+        raise GeometryImpossible(f"a rod of {rod} on a throw of {throw} cannot turn with its pin {offset} aside")
+    return (
+        sqrt((longest - offset) * (longest + offset)),
+        sqrt((shortest - offset) * (shortest + offset)),
+    )
+
+
+def _rod_upright(degrees: float, throw: float, rod: float) -> float:
+    """The rod's length along the cylinder, ``sqrt(l^2 - r^2 sin^2 t)``, as a sum of squares that loses nothing."""
+    return hypot(sqrt((rod - throw) * (rod + throw)), throw * cosine(degrees))
+
+
+def _half_angle(position: float, throw: float, rod: float) -> tuple[float, float]:
+    """Sine and cosine of half the crank angle, both times ``2 sqrt(throw * height)``."""
+    above = 2 * throw - position
+    return sqrt(position * (2 * rod - position)), sqrt(above * (2 * rod + above))

@@ -7,9 +7,9 @@ never used: near it a piston moves less than a gauge shows over several degrees.
 
 from __future__ import annotations
 
-from math import asin, atan, degrees, hypot, radians, sqrt
+from math import atan2, degrees, hypot
 
-from kb.calc.crank import require_crank, travel_per_radian
+from kb.calc.crank import pin_heights, travel_per_radian
 from kb.calc.finite import require_finite
 from kb.errors import GeometryImpossible
 from kb.frozen import record
@@ -64,25 +64,34 @@ def dead_centre(
 def true_angle(indicated: float, dead_centre_reading: float) -> float:
     """The true angle of an indicated one: both signed degrees, before top dead centre positive.
 
+    Raises:
+        NotFinite: a number is not finite.
+
     >>> true_angle(21, 2)
     19
     """
+    require_finite(indicated, dead_centre_reading)
     return indicated - dead_centre_reading
 
 
 def indicated_angle(true: float, dead_centre_reading: float) -> float:
     """What the pointer shows at a true angle: both signed degrees, before top dead centre positive.
 
+    Raises:
+        NotFinite: a number is not finite.
+
     >>> indicated_angle(19, 2)
     21
     """
+    require_finite(true, dead_centre_reading)
     return true + dead_centre_reading
 
 
 def shift_error(shift: float, contact: float, throw: float, rod: float) -> float:
     """How far off the middle is, in degrees, when the stop gave way by ``shift`` on one side only.
 
-    ``contact`` in degrees from top dead centre; lengths in one unit.
+    ``contact`` in degrees from top dead centre, up to 180 either side; lengths in one unit. To first order: the shift
+    is small against the position.
 
     Raises:
         GeometryImpossible: the crank cannot turn, or the piston stands still at the contact.
@@ -91,28 +100,31 @@ def shift_error(shift: float, contact: float, throw: float, rod: float) -> float
     >>> round(shift_error(0.05, 10, 35, 125), 3)
     0.185
     """
-    require_crank(throw, rod)
-    require_finite(shift, contact)
-    slope = travel_per_radian(radians(abs(contact)), throw, rod)
+    require_finite(shift)
+    slope = travel_per_radian(abs(contact), throw, rod)
     if slope <= 0:
         raise GeometryImpossible("at the dead centre itself the piston stands still")
     return degrees(abs(shift) / slope) / 2
 
 
 def offset_bias(offset: float, position: float, throw: float, rod: float) -> float:
-    """How far the middle of two contacts lies from true top dead centre, in degrees, for a wrist-pin offset.
+    """How far the middle of two equal piston positions lies from true top dead centre, in degrees.
 
-    ``position`` is how far the piston stands below its own top at the contacts; all lengths in one unit. The two
-    contacts lie evenly about the line from the crank's centre to the pin: atan(e / H) with H the pin's height, while
-    true top dead centre lies at asin(e / (l + r)).
+    ``position`` is how far the piston stands below its own top, from 0 to the stroke; lengths in one unit. Positive to
+    the side of the offset. The two positions lie evenly about the line from the crank's centre to the pin, at
+    ``atan(e / H)`` with H the pin's height, while true top dead centre lies at ``asin(e / (l + r))``; the form used is
+    without the difference.
 
     Raises:
-        GeometryImpossible: no such crank.
+        GeometryImpossible: no such crank, or the piston does not reach that position.
+        NotFinite: a number is not finite.
 
-    >>> round(offset_bias(1, 4.1574831422, 35, 125), 9)
-    0.009553158
+    >>> round(offset_bias(1, 4.1574831422, 35, 125), 10)
+    0.0095531581
     """
-    if not 0 < throw < rod or abs(offset) >= rod - throw or not 0 <= position < 2 * throw:
-        raise GeometryImpossible("no such crank")
-    top = sqrt((rod + throw - offset) * (rod + throw + offset))
-    return degrees(atan(offset / (top - position)) - asin(offset / (rod + throw)))
+    top, bottom = pin_heights(throw, rod, offset)
+    require_finite(position)
+    stroke = 4 * rod * throw / (top + bottom)
+    if not 0 <= position <= stroke:
+        raise GeometryImpossible(f"the piston never stands {position} below its top in a stroke of {stroke}")
+    return degrees(atan2(offset * position, (top - position) * top + offset * offset))
