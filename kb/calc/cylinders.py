@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import atan2, cos, degrees, fsum, hypot, radians, sin
+from math import atan2, degrees, fsum, hypot
 
+from kb.calc.circle import cosine, sine, within_half_a_turn
 from kb.calc.finite import require_finite
 from kb.errors import GeometryImpossible, OddFire
 
@@ -22,7 +23,7 @@ def firing_angles(order: Sequence[int], *, even_fire: bool | None, four_stroke: 
     >>> firing_angles([1, 3, 2], even_fire=True)
     {1: 0.0, 3: 120.0, 2: 240.0}
     """
-    if sorted(order) != list(range(1, len(order) + 1)):
+    if not order or sorted(order) != list(range(1, len(order) + 1)):
         raise GeometryImpossible(f"{'-'.join(map(str, order))} does not name each cylinder once")
     if len(order) > 1 and even_fire is not True:
         why = "nobody says that it fires at even distances" if even_fire is None else "it fires at uneven distances"
@@ -47,6 +48,30 @@ def shown_for_first(figure: float, fires_at: float) -> float:
     return 180 - (180 - figure + fires_at) % 360
 
 
+def on_marks_of_the_first(
+    angle: float, cylinder: int, order: Sequence[int], *, even_fire: bool | None, four_stroke: bool = False
+) -> float:
+    """What the marks of the order's first cylinder show while another stands at ``angle``; signed degrees.
+
+    ``angle`` and the result before top dead centre positive; the result from -180 (excluded) to 180. The bank does not
+    matter: of an engine that fires at even distances the order tells all. The reverse is the angle plus what
+    ``firing_angles`` gives.
+
+    Raises:
+        OddFire: the engine does not fire at even distances, or nobody says so (``None``).
+        GeometryImpossible: the order is not each cylinder once, or has no such cylinder.
+        NotFinite: the angle is not a finite number.
+
+    >>> on_marks_of_the_first(24, 3, [1, 3, 2], even_fire=True)
+    -96.0
+    """
+    require_finite(angle)
+    places = firing_angles(order, even_fire=even_fire, four_stroke=four_stroke)
+    if cylinder not in places:
+        raise GeometryImpossible(f"there is no cylinder {cylinder} in {'-'.join(map(str, order))}")
+    return within_half_a_turn(angle - places[cylinder])
+
+
 def mean_angle(angles: Sequence[float]) -> float:
     """The mean of angles on a circle, in degrees from -180 (excluded) to 180.
 
@@ -54,14 +79,15 @@ def mean_angle(angles: Sequence[float]) -> float:
         GeometryImpossible: there are none, or they point evenly all ways and have no mean.
         NotFinite: an angle is not finite.
 
-    >>> round(mean_angle([359, 1]), 9) + 0.0
-    0.0
+    >>> mean_angle([359, 1]), mean_angle([170, -170])
+    (0.0, 180.0)
     """
     require_finite(*angles)
     if not angles:
         raise GeometryImpossible("no angles have no mean")
-    x = fsum(cos(radians(angle)) for angle in angles)
-    y = fsum(sin(radians(angle)) for angle in angles)
+    x = fsum(cosine(angle) for angle in angles)
+    y = fsum(sine(angle) for angle in angles)
     if hypot(x, y) < 1e-9 * len(angles):
         raise GeometryImpossible("these angles point evenly all ways and have no mean")
-    return degrees(atan2(y, x))
+    mean = degrees(atan2(y, x))
+    return 180.0 if mean == -180.0 else mean

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from math import fsum, hypot, inf, sqrt
 from statistics import fmean, stdev
 
+from kb.calc.coverage import combine
 from kb.calc.finite import require_finite
 from kb.errors import ReadingsContradict
 from kb.frozen import record
@@ -31,7 +32,10 @@ class Spread:
     freedom: float
 
     def expanded(self, coverage: float = 2.0) -> float:
-        """The expanded uncertainty for a coverage factor k, about 95 % for k = 2 and many degrees of freedom."""
+        """The expanded uncertainty for a coverage factor k, about 95 % for k = 2 and many degrees of freedom.
+
+        ``kb.calc.coverage`` has the factor for few.
+        """
         return coverage * self.combined
 
 
@@ -56,22 +60,46 @@ def spread(readings: Sequence[float], half_widths: Sequence[float] = ()) -> Spre
         raise ReadingsContradict("the half-width of an error is not negative")
     scatter = stdev(readings)
     of_mean = scatter / sqrt(len(readings))
-    combined = hypot(of_mean, *(width / sqrt(3) for width in half_widths))
-    freedom = (len(readings) - 1) * (combined / of_mean) ** 4 if of_mean > 0 else inf
-    return Spread(len(readings), fmean(readings), scatter, of_mean, combined, freedom)
+    total = combine([(of_mean, len(readings) - 1), *((width / sqrt(3), inf) for width in half_widths)])
+    return Spread(len(readings), fmean(readings), scatter, of_mean, total.standard, total.freedom)
 
 
 @record()
 class Line:
-    """A straight line through points: ``y = intercept + slope * x``, with the correlation of the points."""
+    """A straight line through points: ``y = intercept + slope * x``, with the correlation of the points.
+
+    ``count`` of the points, ``middle`` the mean of their x, ``width`` the sum of the squares of x less that, and
+    ``scatter`` the standard deviation of one y about the line (nought for two points, which say nothing about it).
+    """
 
     intercept: float
     slope: float
     correlation: float
+    count: int = 0
+    middle: float = 0.0
+    width: float = 0.0
+    scatter: float = 0.0
 
     def at(self, x: float) -> float:
         """The line's value at x."""
         return self.intercept + self.slope * x
+
+    def uncertainty_at(self, x: float) -> float:
+        """The standard uncertainty of the line's value at x, with ``count - 2`` degrees of freedom (H.3.4).
+
+        Raises:
+            ReadingsContradict: fewer than three points, about which nothing scatters.
+            NotFinite: x is not a finite number.
+        """
+        require_finite(x)
+        if self.count < 3:
+            raise ReadingsContradict("two readings always lie in line: a third tells how far the line can be trusted")
+        return self.scatter * hypot(1 / sqrt(self.count), (x - self.middle) / sqrt(self.width))
+
+    @property
+    def ends_correlation(self) -> float:
+        """How the errors of intercept and slope go together, -1 to 1 (H.3.3)."""
+        return -self.middle / hypot(self.middle, sqrt(self.width / self.count))
 
 
 def fit_line(points: Sequence[tuple[float, float]]) -> Line:
@@ -93,4 +121,8 @@ def fit_line(points: Sequence[tuple[float, float]]) -> Line:
     xy = fsum((x - middle_x) * (y - middle_y) for x, y in points)
     yy = fsum((y - middle_y) ** 2 for _, y in points)
     slope = xy / xx
-    return Line(middle_y - slope * middle_x, slope, xy / sqrt(xx * yy) if yy else 0.0)
+    intercept = middle_y - slope * middle_x
+    off = hypot(*(y - middle_y - slope * (x - middle_x) for x, y in points))
+    scatter = off / sqrt(len(points) - 2) if len(points) > 2 else 0.0
+    correlation = max(-1.0, min(1.0, xy / (sqrt(xx) * sqrt(yy)))) if yy else 0.0
+    return Line(intercept, slope, correlation, len(points), middle_x, xx, scatter)

@@ -7,15 +7,17 @@ a circle", 12: 0.2588, 36: 0.0872 (machinists' handbooks).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import asin, degrees, isfinite, radians, sin
+from math import atan2, degrees, radians, sqrt
 
+from kb.calc.circle import sine
 from kb.calc.finite import require_finite
 from kb.errors import GeometryImpossible
 from kb.frozen import record
 
 
 def _require_diameter(diameter: float) -> None:
-    if not isfinite(diameter) or diameter <= 0:
+    require_finite(diameter)
+    if diameter <= 0:
         raise GeometryImpossible(f"a rim of diameter {diameter} is none")
 
 
@@ -36,7 +38,7 @@ def arc(angle: float, diameter: float, tape_thickness: float = 0.0) -> float:
 
     Raises:
         GeometryImpossible: the diameter is not positive, or the tape's thickness is negative.
-        NotFinite: the angle is not a finite number.
+        NotFinite: a number is not finite.
 
     >>> round(arc(10, 240), 9)
     20.943951024
@@ -50,7 +52,7 @@ def angle_of_arc(distance: float, diameter: float, tape_thickness: float = 0.0) 
 
     Raises:
         GeometryImpossible: the diameter is not positive, or the tape's thickness is negative.
-        NotFinite: the distance is not a finite number.
+        NotFinite: a number is not finite.
 
     >>> round(angle_of_arc(62.0, 240), 9)
     29.602819415
@@ -67,7 +69,7 @@ def chord(angle: float, diameter: float) -> float:
 
     Raises:
         GeometryImpossible: the diameter is not positive, or the angle is more than half a turn.
-        NotFinite: the angle is not a finite number.
+        NotFinite: a number is not finite.
 
     >>> round(chord(60, 240), 9)
     120.0
@@ -76,7 +78,7 @@ def chord(angle: float, diameter: float) -> float:
     require_finite(angle)
     if abs(angle) > 180:
         raise GeometryImpossible(f"callipers do not measure {angle} degrees: half a turn is the most")
-    return diameter * sin(radians(angle) / 2)
+    return diameter * sine(angle / 2)
 
 
 def angle_of_chord(distance: float, diameter: float) -> float:
@@ -84,7 +86,7 @@ def angle_of_chord(distance: float, diameter: float) -> float:
 
     Raises:
         GeometryImpossible: the diameter is not positive, or the distance is more than it.
-        NotFinite: the distance is not a finite number.
+        NotFinite: a number is not finite.
 
     >>> round(angle_of_chord(62.0, 240), 9)
     29.942381992
@@ -93,7 +95,7 @@ def angle_of_chord(distance: float, diameter: float) -> float:
     require_finite(distance)
     if abs(distance) > diameter:
         raise GeometryImpossible(f"no two marks on a rim of diameter {diameter} are {distance} apart")
-    return degrees(2 * asin(distance / diameter))
+    return degrees(2 * atan2(distance, sqrt((diameter - distance) * (diameter + distance))))
 
 
 @record()
@@ -119,15 +121,15 @@ def from_nearest_mark(angle: float, marks: Sequence[float], division: float | No
 
     Raises:
         GeometryImpossible: there are no marks, or a division is not positive.
-        NotFinite: the angle or a mark is not a finite number.
+        NotFinite: the angle, a mark or a division is not a finite number.
 
     >>> from_nearest_mark(19, [21], 1)
     FromMark(mark=21, beyond=-2, divisions=2.0, extrapolated=True)
     """
-    require_finite(angle, *marks)
+    require_finite(angle, *marks, *(() if division is None else (division,)))
     if not marks:
         raise GeometryImpossible("no mark has a number to count from")
-    if division is not None and not (isfinite(division) and division > 0):
+    if division is not None and division <= 0:
         raise GeometryImpossible(f"a tick is not worth {division} degrees")
     nearest = min(marks, key=lambda mark: (abs(angle - mark), -mark))
     beyond = angle - nearest

@@ -6,7 +6,7 @@ The line of least squares (JCGM 100:2008, H.3); the triangle of lever and rod is
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import acos, asin, degrees, isfinite
+from math import atan2, degrees, sqrt
 
 from kb.calc.finite import require_finite
 from kb.calc.readings import fit_line
@@ -56,8 +56,9 @@ def next_turn(settings: Sequence[tuple[float, float]], target: float, known_sign
     if len(settings) > 2 and line.correlation**2 < 0.8:
         raise ReadingsContradict("the readings go both ways: something is loose, or the eye stood elsewhere")
     to = (target - line.intercept) / line.slope
-    (before, _), (now, _) = settings[-2], settings[-1]
-    return NextTurn(to - now, to, line.slope, (to - now) * (now - before) < 0)
+    now = settings[-1][0]
+    came = next(now - before for before, _ in reversed(settings) if before != now)
+    return NextTurn(to - now, to, line.slope, (to - now) * came < 0)
 
 
 def rod_turn_degrees(pitch: float, arm: float, turns: float = 1.0, *, left_and_right: bool = False) -> float:
@@ -68,16 +69,18 @@ def rod_turn_degrees(pitch: float, arm: float, turns: float = 1.0, *, left_and_r
 
     Raises:
         GeometryImpossible: pitch or arm not positive, or the rod moves further than the lever reaches.
+        NotFinite: a number is not finite.
 
     >>> round(rod_turn_degrees(1.0, 30.0), 10)
     1.9099477476
     """
-    if not (isfinite(pitch) and isfinite(arm) and isfinite(turns) and pitch > 0 and arm > 0):
-        raise GeometryImpossible("pitch and arm are positive lengths")
-    ratio = turns * pitch * (2 if left_and_right else 1) / (2 * arm)
-    if abs(ratio) > 1:
+    moved = _rod_moved(pitch, turns, left_and_right)
+    require_finite(arm)
+    if arm <= 0:
+        raise GeometryImpossible(f"an arm of {arm} is none; it is a positive length")
+    if abs(moved) > 2 * arm:
         raise GeometryImpossible(f"{turns} turns move the rod further than an arm of {arm} reaches")
-    return degrees(2 * asin(ratio))
+    return degrees(2 * atan2(moved, sqrt((2 * arm - moved) * (2 * arm + moved))))
 
 
 def lever_angle(arm: float, other: float, rod: float) -> float:
@@ -85,14 +88,54 @@ def lever_angle(arm: float, other: float, rod: float) -> float:
 
     ``arm`` of the lever, ``other`` the distance from its pivot to the far ball, ``rod`` between ball centres; one unit.
 
+    The half angle is taken from its sine and cosine, which keeps its digits near a straight line.
+
     Raises:
         GeometryImpossible: no such triangle.
+        NotFinite: a length is not a finite number.
 
     >>> round(lever_angle(30, 40, 50), 9)
     90.0
     """
-    if not all(isfinite(side) and side > 0 for side in (arm, other, rod)):
+    half_sine, half_cosine = _half_angle(arm, other, rod)
+    return degrees(2 * atan2(half_sine, half_cosine))
+
+
+def lever_moved(
+    arm: float, other: float, rod: float, pitch: float, turns: float = 1.0, *, left_and_right: bool = False
+) -> float:
+    """Degrees a lever turns, opening positive, when its rod is made longer by turns of its thread, wherever it stands.
+
+    The lengths as in ``lever_angle``, before the turns; ``pitch`` in their unit; turns that shorten are negative.
+
+    Raises:
+        GeometryImpossible: no such triangle before or after, or the pitch is not positive.
+        NotFinite: a number is not finite.
+
+    >>> round(lever_moved(30, 40, 50, 1.0), 6), round(lever_angle(30, 40, 51) - lever_angle(30, 40, 50), 6)
+    (2.41191, 2.41191)
+    """
+    moved = _rod_moved(pitch, turns, left_and_right)
+    sine_now, cosine_now = _half_angle(arm, other, rod)
+    sine_then, cosine_then = _half_angle(arm, other, rod + moved)
+    # sin(then - now) of the half angles, from the difference of the squares, in which nothing is lost.
+    across = moved * (2 * rod + moved) / (sine_then * cosine_now + cosine_then * sine_now) if moved else 0.0
+    return degrees(2 * atan2(4 * arm * other * across, cosine_then * cosine_now + sine_then * sine_now))
+
+
+def _rod_moved(pitch: float, turns: float, left_and_right: bool) -> float:
+    require_finite(pitch, turns)
+    if pitch <= 0:
+        raise GeometryImpossible(f"a pitch of {pitch} is none; it is a positive length")
+    return turns * pitch * (2 if left_and_right else 1)
+
+
+def _half_angle(arm: float, other: float, rod: float) -> tuple[float, float]:
+    """Sine and cosine of half the lever's angle, both times ``2 sqrt(arm * other)``."""
+    require_finite(arm, other, rod)
+    if not (arm > 0 and other > 0 and rod > 0):
         raise GeometryImpossible("the three lengths are positive")
     if not abs(arm - other) <= rod <= arm + other:
         raise GeometryImpossible(f"no triangle has the sides {arm}, {other} and {rod}")
-    return degrees(acos(max(-1.0, min(1.0, (arm * arm + other * other - rod * rod) / (2 * arm * other)))))
+    apart = abs(arm - other)
+    return sqrt((rod - apart) * (rod + apart)), sqrt((arm + other - rod) * (arm + other + rod))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from enum import StrEnum
 from fractions import Fraction
 
-from kb.errors import GeometryImpossible
+from kb.errors import GeometryImpossible, WindowInverted
 from kb.frozen import record
 from kb.quantity import Toward, round_to_step
 
@@ -54,7 +54,7 @@ def running_of_indicated(indicated: Fraction, dead_centre_reading: Fraction, cor
 
 @record()
 class Verdict:
-    """Where a reading lies, and how many degrees out (nought inside)."""
+    """Where a reading lies, and how many degrees it lies out of the figure itself (nought inside)."""
 
     off: Off
     degrees: Fraction
@@ -71,12 +71,15 @@ def judge_reading(
 
     Raises:
         GeometryImpossible: an allowance is negative.
+        WindowInverted: the late end lies before the early end.
 
     >>> judge_reading(Fraction(-4), Fraction(-7), Fraction(-5))
     Verdict(off=<Off.EARLY: 'early'>, degrees=Fraction(1, 1))
     """
     if late_allowance < 0 or early_allowance < 0:
         raise GeometryImpossible("an allowance is not negative")
+    if low is not None and high is not None and low > high:
+        raise WindowInverted(f"the late end, {low}, lies before the early end, {high}")
     if high is not None and reading > high + early_allowance:
         return Verdict(Off.EARLY, reading - high)
     if low is not None and reading < low - late_allowance:
