@@ -6,52 +6,28 @@ import textwrap
 from collections.abc import Iterator
 from typing import Any
 
-from kb.book.answer import Answer, in_words
+from kb.book.answer import Answer
 from kb.book.book import Book
 from kb.book.records import Family
+from kb.book.ways import Outcome, outcome_of, ways_of
 from kb.cli.rendering import WIDTH, caution_words, foot
 from kb.errors import (
     FigureDisputed,
     FigureDoesNotApply,
     FigureNotStated,
     FigureUnknown,
-    LookUpError,
-    Refusal,
     SerialNeeded,
     YearNeeded,
 )
 
-Row = tuple[str, str, Answer | LookUpError | Refusal]
+Row = tuple[str, str, Outcome]
 
 
 def rows(book: Book, family: Family, serial: str | None, year: int | None) -> Iterator[Row]:
     """Figure, label and outcome for each figure, state and set of conditions that the family speaks of."""
-    figures = sorted(family.statements, key=lambda figure: (book.figures[figure].job_order, figure))
-    for figure in figures:
-        asked: dict[tuple[str, tuple[tuple[str, Any], ...]], None] = {}
-        for statement in family.statements[figure]:
-            asked[(statement.state if not statement.absent else "", statement.at)] = None
-        for state, at in asked:
-            try:
-                outcome: Answer | LookUpError | Refusal = book.look_up(
-                    family.id,
-                    figure,
-                    state or None,
-                    serial=serial,
-                    year=year,
-                    **{key: _thawed(value) for key, value in at},
-                )
-            except (LookUpError, Refusal) as error:
-                outcome = error
-            words = ", ".join(part for part in (state, in_words(at)) if part)
-            yield figure, words, outcome
-
-
-def _thawed(value: Any) -> Any:
-    """A condition as it is asked for: of two numbers the middle, which no neighbour shares; of units a mapping."""
-    if isinstance(value, tuple) and value and isinstance(value[0], tuple):
-        return {key: _thawed(inner) for key, inner in value}
-    return f"{(float(value[0]) + float(value[1])) / 2:g}" if isinstance(value, tuple) else value
+    for figure in sorted(family.statements, key=lambda figure: (book.figures[figure].job_order, figure)):
+        for way in ways_of(family, figure):
+            yield figure, way.words, outcome_of(book, family, way, serial, year)
 
 
 def glance_lines(book: Book, family: Family, serial: str | None, year: int | None) -> list[str]:
@@ -87,7 +63,7 @@ _SHORT: dict[type[Exception], str] = {
 _WITH_CANDIDATES = (FigureDisputed, SerialNeeded, YearNeeded)
 
 
-def _cells(outcome: Answer | LookUpError | Refusal) -> tuple[str, str]:
+def _cells(outcome: Outcome) -> tuple[str, str]:
     if isinstance(outcome, Answer):
         remark = f"; {outcome.remarks[0]}" if outcome.remarks else ""
         return outcome.printed, f"{outcome.how_sure}{remark}"
