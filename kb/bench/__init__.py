@@ -1,4 +1,4 @@
 """The bench: the arithmetic worked through with names, units and sources, as a command or a page shows it.
 
-Files import downward in this order: worked.
+Files import downward in this order: worked, said, dead_centre, next_turn, piston.
 """

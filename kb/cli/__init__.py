@@ -18,7 +18,7 @@ DONE, ERRORS, USAGE, NOT_FOUND, REFUSED, UNREADABLE = range(6)
 
 _GROUPS = {
     "look up": ("find", "show"),
-    "the bench": ("aim", "judge"),
+    "the bench": ("deadcentre", "aim", "judge", "turn", "piston"),
     "contribute": ("check", "rule", "compile"),
 }
 """The commands, by what they are for, in the order in which the help lists them."""
@@ -75,10 +75,21 @@ def _listed(parsers: Mapping[str, argparse.ArgumentParser]) -> str:
     return "\n".join(lines) + "\n"
 
 
+def _parsed(words: Sequence[str]) -> argparse.Namespace:
+    """The arguments; where a command takes any number of words, those that follow an option are among them."""
+    top = parser(*words[:1], as_json="--json" in words)
+    arguments, rest = top.parse_known_args(words)
+    if rest and (not hasattr(arguments, "words") or any(word.startswith("-") for word in rest)):
+        top.error(f"unrecognized arguments: {' '.join(rest)}")
+    if rest:
+        arguments.words += rest
+    return arguments
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; the exit code."""
     words = sys.argv[1:] if argv is None else argv
-    arguments = parser(*words[:1], as_json="--json" in words).parse_args(words)
+    arguments = _parsed(words)
     from kb.errors import BookError, BookHasFaults, LookUpError, QuantityError, Refusal
 
     try:

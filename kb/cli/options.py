@@ -136,6 +136,17 @@ def _typed(read: Callable[[str], Fraction], words: str) -> Fraction:
         raise argparse.ArgumentTypeError(str(error)) from None
 
 
+def add_engine(command: argparse.ArgumentParser, *, crank: bool = False) -> None:
+    """The engine of a calculation: a family of the book, or with ``crank`` its stroke and rod; and ``add_book``."""
+    command.add_argument("--family", metavar="FAMILY", help="a family by id or name; its id may also stand first")
+    command.add_argument("--serial", metavar="NUMBER", help="the engine's serial number")
+    command.add_argument("--year", type=int, metavar="YEAR", help="the engine's year")
+    if crank:
+        command.add_argument("--stroke", metavar="LENGTH", help="without a family: the stroke, such as '64 mm'")
+        command.add_argument("--rod", metavar="LENGTH", help="and the rod between its centres, such as '120 mm'")
+    add_book(command)
+
+
 def add_book(command: argparse.ArgumentParser) -> None:
     """Which book, and whether the answer is JSON."""
     command.add_argument("--specs", metavar="DIR", help="read this folder of YAML files instead of the shipped book")

@@ -1,0 +1,182 @@
+"""True top dead centre by piston stop or dial gauge: what the pointer shows there, and how well that is known."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from kb.bench.said import NEAREST, READ, TAKEN, TYPED, CrankGiven, angle, degrees, in_millimetres
+from kb.bench.worked import Worked
+from kb.book.pointer import require_near_centre
+from kb.calc.centre_pairs import mean_dead_centre
+from kb.calc.dead_centre import STOP_JOB_BEYOND, shift_error
+from kb.errors import QuantityError, ReadingsContradict
+from kb.quantity import Quantity, Toward, plain, round_to_step
+from kb.working import Input, Step
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from kb.calc.dead_centre import DeadCentre
+
+    Pair = tuple[Fraction, Fraction]
+
+NEAREST_CONTACT, FURTHEST_CONTACT = 10, 60
+"""Degrees from top dead centre between which a contact is taken; common practice is 20 to 40."""
+
+MOST_APART = 2
+"""Degrees by which the middles of repeated pairs may differ before something must be loose."""
+
+STANDARD = Fraction(1, 4)
+"""The standard uncertainty of one reading, in degrees, when nothing else is said: half a degree either way."""
+
+_STEP = Fraction(1, 100)
+
+_CAUTIONS = (
+    "turn by hand only and touch the stop gently; before that ground a magneto's stop lead, or turn the key off and "
+    "take the battery off",
+    "take the stop out of the plug hole before anyone touches the starter",
+    "little backward turning, just enough to find the second contact: it folds the water pump's impeller",
+)
+
+
+def work_dead_centre(
+    pairs: Sequence[Pair],
+    uncertainty: Fraction | None = None,
+    *,
+    gauge: bool = False,
+    crank: CrankGiven | None = None,
+    gave: Quantity | None = None,
+) -> Worked:
+    """What the pointer shows at true top dead centre, from one or more pairs of contacts.
+
+    Signed degrees, before top dead centre positive; ``uncertainty`` is the standard one of each reading. ``gauge`` says
+    that the pairs are equal readings of a dial gauge. ``gave`` is how far the stop may have given way on one side,
+    which needs the ``crank``.
+
+    Raises:
+        DeadCentreTooFar: beyond 3 degrees the job stops.
+        QuantityError: contacts of one pair are equal, on one side, too near top dead centre or too far from it; or how
+            far the stop gave was said and the crank was not.
+        ReadingsContradict: repeated pairs lie too far apart.
+    """
+    for first, second in pairs:
+        _require_contacts(first, second, "gauge readings" if gauge else "contacts")
+    given = STANDARD if uncertainty is None else uncertainty
+    found, scatter = mean_dead_centre([(float(first), float(second)) for first, second in pairs], float(given))
+    middles = [(first + second) / 2 for first, second in pairs]
+    if max(middles) - min(middles) > MOST_APART:
+        raise ReadingsContradict(
+            f"the pairs give {angle(min(middles))} and {angle(max(middles))} for top dead centre: something moves; "
+            "tighten stop and pointer, and read again"
+        )
+    reading = round_to_step(Fraction(found.reading), _STEP, Toward.DOWN)
+    require_near_centre(reading)
+    words = angle(reading)
+    answer = [
+        f"the pointer shows {words} at true top dead centre",
+        f"uncertainty {degrees(found.expanded)} either way (k = 2, about 95 %)",
+        f"for the other commands: --dead-centre-reads '{words}'",
+    ]
+    values = {
+        "dead_centre_reading_deg": found.reading, "dead_centre_reads": words,
+        "standard_uncertainty_deg": found.standard, "expanded_uncertainty_deg": found.expanded, "pairs": len(pairs),
+    }  # fmt: skip
+    steps = [_reading_step(pairs, found, words, gauge), _uncertainty_step(len(pairs), uncertainty, found, scatter)]
+    if len(pairs) > 1:
+        values["scatter_deg"] = scatter
+    if gave is not None:
+        if crank is None:
+            raise QuantityError("how much a stop that gave way matters depends on the crank; write --stroke and --rod")
+        contact = min(abs(first - second) / 2 for first, second in pairs)
+        moved = shift_error(in_millimetres(gave), float(contact), crank.throw, crank.rod_length)
+        answer.append(f"had the stop given way by {gave} on one side, this would be {degrees(moved)} off")
+        values["moved_by_give_deg"] = moved
+        steps.append(
+            Step(
+                "a stop that gives way", "half of the give over the piston's travel for a degree there",
+                (Input("give", str(gave), TYPED), Input("contact from top dead centre", degrees(contact)),
+                 *crank.inputs), degrees(moved), NEAREST,
+            )
+        )  # fmt: skip
+    return Worked(
+        "true top dead centre by " + ("dial gauge" if gauge else "piston stop"), tuple(answer), values, tuple(steps),
+        tuple(_remarks(pairs, reading, found, uncertainty)), _CAUTIONS,
+    )  # fmt: skip
+
+
+def _require_contacts(first: Fraction, second: Fraction, what: str) -> None:
+    said = f"{angle(first)} and {angle(second)}"
+    if first == second:
+        raise QuantityError(f"both {what} read {angle(first)}: turn the other way for the second one, and read again")
+    if first * second > 0:
+        raise QuantityError(
+            f"{said} are on one side: one of the {what} is before top dead centre and the other after; if the pointer "
+            "really shows both on one side, look at the flywheel key and whether this is the right flywheel"
+        )
+    half = abs(first - second) / 2
+    if half < NEAREST_CONTACT:
+        raise QuantityError(
+            f"{said} are only {degrees(half)} from top dead centre, where the piston hardly moves; screw the stop "
+            "further in, until it touches 20 to 40 degrees each side"
+        )
+    if half > FURTHEST_CONTACT:
+        raise QuantityError(
+            f"{said} are {degrees(half)} from top dead centre: too far; screw the stop out, until it touches 20 to 40 "
+            "degrees each side, and look whether both readings are right"
+        )
+
+
+def _reading_step(pairs: Sequence[Pair], found: DeadCentre, words: str, gauge: bool) -> Step:
+    what = "gauge reading" if gauge else "contact"
+    inputs = []
+    for number, (first, second) in enumerate(pairs, 1):
+        pair = f", pair {number}" if len(pairs) > 1 else ""
+        inputs += [
+            Input(f"first {what}{pair}", angle(first), READ),
+            Input(f"second {what}{pair}", angle(second), READ),
+        ]
+    formula = "(first + second) / 2, before counted up and after counted down"
+    exact = Fraction(found.reading) % _STEP == 0
+    return Step(
+        "dead-centre reading", f"mean of {formula}" if len(pairs) > 1 else formula, tuple(inputs), words,
+        "" if exact else "rounded toward after, which is late",
+    )  # fmt: skip
+
+
+def _uncertainty_step(count: int, uncertainty: Fraction | None, found: DeadCentre, scatter: float) -> Step:
+    source = TAKEN if uncertainty is None else TYPED
+    given = STANDARD if uncertainty is None else uncertainty
+    inputs = [Input("standard uncertainty of a reading", degrees(given), source)]
+    formula = "2 x (reading's uncertainty / square root of 2)"
+    if count > 1:
+        inputs.append(Input(f"scatter of the {count} pairs", degrees(scatter), READ))
+        formula = "2 x root of the sum of squares of (scatter / root of pairs) and (reading's uncertainty / root of 2)"
+    return Step("expanded uncertainty, k = 2", formula, tuple(inputs), degrees(found.expanded), NEAREST)
+
+
+def _remarks(
+    pairs: Sequence[Pair], reading: Fraction, found: DeadCentre, uncertainty: Fraction | None
+) -> Sequence[str]:
+    remarks = ["it belongs to this engine and this job: find it again next time"]
+    if reading:
+        side = "later" if reading > 0 else "earlier"
+        remarks.append(
+            f"a reading is truly {degrees(abs(reading))} {side} than the pointer shows; better than remembering that, "
+            "move the pointer until it shows 0 at true top dead centre"
+        )
+    if abs(reading) + Fraction(found.expanded) > STOP_JOB_BEYOND:
+        remarks.append(
+            f"with its uncertainty it may be beyond {STOP_JOB_BEYOND:g} degrees: take more pairs before you go on"
+        )
+    halves = [abs(first - second) / 2 for first, second in pairs]
+    if min(halves) < 20 or max(halves) > 40:
+        remarks.append("contacts 20 to 40 degrees each side are better: screw the stop in or out (common practice)")
+    if uncertainty is None:
+        remarks.append(
+            f"each reading is taken to be good to {plain(STANDARD)} degree (standard uncertainty), since nothing else "
+            "was said; say yours with --uncertain"
+        )
+    if 1 < len(pairs) < 4:
+        remarks.append("so few pairs tell little of how far they scatter")
+    return remarks

@@ -1,0 +1,245 @@
+"""The next turn of an adjusting screw from the readings so far: how far, which way, and from which side."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from kb.bench.said import READ, TYPED, angle, degrees
+from kb.bench.worked import Worked
+from kb.calc.readings import fit_line
+from kb.calc.screw import next_turn
+from kb.errors import QuantityError
+from kb.frozen import record
+from kb.quantity import Toward, plain, round_to_step
+from kb.working import Input, Step, Working
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from kb.book.aim import Aim
+    from kb.book.records import Family
+    from kb.calc.screw import NextTurn
+
+_EIGHTH = Fraction(1, 8)
+_FINEST = Fraction(1, 64)
+_MOST_MOVE = 0.5  # degrees that the smallest fraction named may move the reading
+_FAR = 3  # turns beyond which one goes half way and reads again
+_PAST = Fraction(1, 2)
+
+_CAUTION = "stop the engine before a hand goes near the screw, and keep sleeves and hair away from the open flywheel"
+_OF_MAXIMUM = "a maximum set too early detonates under load and holes a piston: stay on the late side of it"
+
+
+@record()
+class Target:
+    """What is aimed at: signed degrees as the pointer shows them, and where that is from.
+
+    ``late`` says that the turn is rounded so that the reading comes out late, as for a maximum; else to the nearest.
+    ``steps`` lead to it and ``remarks`` must be said with it.
+    """
+
+    shown: Fraction
+    source: str = TYPED
+    late: bool = True
+    steps: Working = ()
+    remarks: tuple[str, ...] = ()
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What can hurt."""
+        return (_CAUTION, _OF_MAXIMUM) if self.late else (_CAUTION,)
+
+    @classmethod
+    def of(cls, aim: Aim, late: bool) -> Target:
+        """That of a family's figure."""
+        shown = aim.show.nominal
+        if shown is None:
+            raise QuantityError(f"{aim.show} is not one reading to aim at")
+        return cls(shown, f"{aim.answer.label.lower()} of {aim.answer.family}", late, aim.working, aim.remarks)
+
+
+@record()
+class Adjuster:
+    """The screw: what it is, which way turning it in moves the reading (+1 earlier, -1 later, 0 unknown), lock nut.
+
+    ``source`` says who says so.
+    """
+
+    part: str = "the screw"
+    sign: int = 0
+    pitch: str = ""
+    locknut: bool | None = None
+    source: str = TYPED
+
+    @classmethod
+    def of(cls, family: Family, figure: str) -> Adjuster:
+        """That of a family for a figure; what its file does not say stays unknown."""
+        raw = family.part("adjusters", figure) or {}
+        pitch = raw.get("pitch") or {}
+        locknut = {"true": True, "false": False}.get(str(raw.get("locknut", "")))
+        sign = {"earlier": 1, "later": -1}.get(str(raw.get("turning_in", "")), 0)
+        words = " ".join(f"{number} {unit}" for unit, number in pitch.items())
+        part = f"the {raw['part']}" if "part" in raw else "the screw"
+        return cls(part, sign, words, locknut, f"file of {family.id}")
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """As inputs of a working."""
+        found = []
+        if self.sign:
+            found.append(Input("turning in makes it", "earlier" if self.sign > 0 else "later", self.source))
+        if self.pitch:
+            found.append(Input("pitch of the screw", self.pitch, self.source))
+        return tuple(found)
+
+
+def work_next_turn(
+    settings: Sequence[tuple[Fraction, Fraction]], target: Target, adjuster: Adjuster | None = None
+) -> Worked:
+    """How far to turn the screw next, and which way.
+
+    ``settings`` are pairs of the screw's setting (turns in, counted from any start) and the reading there in signed
+    degrees, in the order taken. With one pair only a first trial is told.
+
+    Raises:
+        ReadingsContradict: the readings go both ways, hardly move, or move against what the screw is known to do.
+        QuantityError: there are no readings.
+    """
+    adjuster = adjuster or Adjuster()
+    if not settings:
+        raise QuantityError("no readings; write turns and reading, such as: 0 24 before 1/2 25 before")
+    if len(settings) == 1:
+        return _first_trial(settings[0], target, adjuster)
+    points = [(float(turns), float(reading)) for turns, reading in settings]
+    found = next_turn(points, float(target.shown), adjuster.sign)
+    line = fit_line(points)
+    step = _step_for(found.slope)
+    turns = _rounded(Fraction(found.turns), step, target.late, found.slope)
+    now = settings[-1][1]
+    after = line.at(float(settings[-1][0] + turns))
+    fraction = f"{'1/' if step < 1 else ''}{step.denominator} turn"
+    rounding = f"to {fraction}, " + ("so that the reading comes out late" if target.late else "to the nearest")
+    result = f"{_turns(turns)} {_way(turns)}" if turns else "no turn"
+    steps = (
+        *target.steps,
+        Step("what a turn does", "slope of the line of least squares through the readings",
+             tuple(_reading_inputs(settings)),
+             f"{degrees(abs(found.slope))} {'earlier' if found.slope > 0 else 'later'} for each turn in"),
+        Step("next turn", "(target - the line's reading at no turns) / slope - where the screw stands now",
+             (Input("target", angle(target.shown), target.source),
+              Input("the screw stands at", _setting(settings[-1][0]), READ), *adjuster.inputs), result, rounding),
+    )  # fmt: skip
+    answer, remarks = _answer(turns, found, now, after, target, adjuster)
+    if not turns:
+        remarks.append(f"what is left is less than {fraction} and on the safe side: leave it")
+    if abs(turns) > _FAR or abs(turns) > 2 * (max(t for t, _ in settings) - min(t for t, _ in settings)):
+        remarks.append("that is far beyond what the readings cover: go half way, read again, and give that reading too")
+    if abs(float(now) - line.at(points[-1][0])) > 1:
+        remarks.append("the last reading lies more than a degree off the line of all: read it again")
+    values = {
+        "turns_in": found.turns, "turns_in_rounded": float(turns), "target_deg": float(target.shown),
+        "degrees_a_turn_in": found.slope, "reading_after_deg": after, "come_back": found.from_one_side and turns != 0,
+    }  # fmt: skip
+    return Worked("next turn of the screw", tuple(answer), values, steps, (*target.remarks, *remarks), target.cautions)
+
+
+def _answer(
+    turns: Fraction, found: NextTurn, now: Fraction, after: float, target: Target, adjuster: Adjuster
+) -> tuple[list[str], list[str]]:
+    """The answer and what to say with it."""
+    remarks = []
+    if not turns:
+        answer = [f"leave the screw: it reads {angle(now)}, and the target is {angle(target.shown)}"]
+    else:
+        answer = [
+            f"turn {adjuster.part} {_turns(turns)} {_way(turns)}",
+            f"that is {_clock(turns)}",
+            f"it should then read about {angle(after, 1)}; the target is {angle(target.shown)}",
+        ]
+        if found.from_one_side:
+            past = abs(turns) + _PAST
+            answer.insert(
+                2, f"backlash: go {_turns(past)} {_way(turns)}, then come back {_turns(_PAST)} {_way(-turns)}"
+            )
+        remarks.append("in is clockwise on a right-hand thread; come to the target always from the same side")
+    nut = (
+        "tighten the lock nut, then read again" if adjuster.locknut is not False else "read again after the last touch"
+    )
+    remarks.append(f"{nut}: only that reading counts as left")
+    return answer, remarks
+
+
+def _first_trial(setting: tuple[Fraction, Fraction], target: Target, adjuster: Adjuster) -> Worked:
+    turns, now = setting
+    wanted = (target.shown > now) - (target.shown < now)
+    way = _way(Fraction(wanted * adjuster.sign or 1))
+    known = bool(adjuster.sign and wanted)
+    after = turns + (_PAST if way == "in" else -_PAST)
+    if wanted:
+        first = f"turn {adjuster.part} 1/2 turn {way}, read again, and give both readings"
+        why = f"it reads {angle(now)}; the target is {angle(target.shown)}, {'earlier' if wanted > 0 else 'later'}"
+    else:
+        first, why = "leave the screw: it reads what it should", f"the target is {angle(target.shown)}"
+    remarks = ["one reading does not tell what a turn does; two do"]
+    if wanted and not known:
+        remarks.append("nobody says which way this screw works: if the reading goes the wrong way, that is learned too")
+    step = Step(
+        "first trial", "half a turn, to learn what a turn does",
+        (Input("target", angle(target.shown), target.source), *_reading_inputs([setting]), *adjuster.inputs),
+        f"1/2 turn {way}" if wanted else "no turn",
+    )  # fmt: skip
+    values = {"turns_in_rounded": float(after - turns) if wanted else 0.0, "target_deg": float(target.shown)}
+    return Worked(
+        "next turn of the screw",
+        (first, why),
+        values,
+        (*target.steps, step),
+        (*target.remarks, *remarks),
+        target.cautions,
+    )
+
+
+def _step_for(slope: float) -> Fraction:
+    """The smallest fraction of a turn that is named: an eighth, or finer where an eighth moves the reading far."""
+    step = _EIGHTH
+    while abs(slope) * step > _MOST_MOVE and step > _FINEST:
+        step /= 2
+    return step
+
+
+def _rounded(turns: Fraction, step: Fraction, late: bool, slope: float) -> Fraction:
+    if not late:
+        return round_to_step(turns, step, Toward.NEAREST)
+    return round_to_step(turns, step, Toward.DOWN if slope > 0 else Toward.UP)
+
+
+def _reading_inputs(settings: Sequence[tuple[Fraction, Fraction]]) -> list[Input]:
+    return [Input(f"reading at {_setting(turns)}", angle(reading), READ) for turns, reading in settings]
+
+
+def _setting(turns: Fraction) -> str:
+    return f"{_turns(turns)} {_way(turns)}" if turns else "the start"
+
+
+def _way(turns: Fraction) -> str:
+    return "in" if turns > 0 else "out"
+
+
+def _turns(turns: Fraction) -> str:
+    """A number of turns as a fraction, without its direction: ``1 1/4 turns``."""
+    size = abs(turns)
+    whole, part = divmod(size, 1)
+    if part.denominator > 64:
+        return f"{plain(size)} turns"
+    words = " ".join(str(number) for number in (whole, part) if number) or "0"
+    return f"{words} turn{'s' if size > 1 else ''}"
+
+
+def _clock(turns: Fraction) -> str:
+    """The same as minutes of a clock's hand and flats of a hexagon."""
+    whole, part = divmod(abs(turns), 1)
+    words = [f"{whole} whole turn{'s' if whole > 1 else ''}"] if whole else []
+    if part:
+        words.append(f"{plain(part * 60, 1)} minutes of a clock's hand")
+    return f"{' and '.join(words)}, or {plain(abs(turns) * 6, 1)} flats of a hexagon"

@@ -1,0 +1,57 @@
+"""``stopscrew deadcentre``: true top dead centre from two readings at a piston stop or a dial gauge."""
+
+from __future__ import annotations
+
+import argparse
+
+from kb.cli.options import add_command, add_engine
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from kb.cli.options import Commands
+
+_EXAMPLE = "two readings such as: 31 before 27 after"
+
+
+def add(commands: Commands) -> None:
+    """The command's arguments."""
+    command = add_command(
+        commands, "deadcentre", "find true top dead centre from the pointer's readings at a piston stop",
+        "examples:\n  stopscrew deadcentre 31 before 27 after\n"
+        "  stopscrew deadcentre 31 before 27 after --again '30.5 before' '26.5 after'\n"
+        "  stopscrew deadcentre skerrow/ketch-47 31 before 27 after --stop-gave '0.05 mm'\n",
+    )  # fmt: skip
+    command.add_argument(
+        "words", nargs="+", metavar="READING", help="what the pointer shows at the two contacts, such as 31 before"
+    )
+    command.add_argument(
+        "--again", nargs="+", action="append", default=[], metavar="READING", help="a further pair; may be repeated"
+    )
+    command.add_argument("--gauge", action="store_true", help="the pairs are equal readings of a dial gauge")
+    command.add_argument(
+        "--uncertain", metavar="DEGREES", help="standard uncertainty of one reading (0.25 when nothing is said)"
+    )
+    command.add_argument("--stop-gave", metavar="LENGTH", help="how far off it is if the stop gave way by this")
+    add_engine(command, crank=True)
+    command.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print what the pointer shows at true top dead centre."""
+    from kb.bench.dead_centre import work_dead_centre
+    from kb.cli import typed
+    from kb.cli.rendering import print_worked
+    from kb.errors import QuantityError
+
+    first, words = typed.family_first(arguments.words)
+    pairs = []
+    for readings in (words, *(typed.family_first(again)[1] for again in arguments.again)):
+        if len(readings) != 2:
+            raise QuantityError(f"{len(readings)} reading{'' if len(readings) == 1 else 's'} given; write {_EXAMPLE}")
+        pairs.append((typed.angle("first reading", readings[0]), typed.angle("second reading", readings[1])))
+    uncertainty = None if arguments.uncertain is None else typed.size_in_degrees("--uncertain", arguments.uncertain)
+    gave = None if arguments.stop_gave is None else typed.length("--stop-gave", arguments.stop_gave)
+    named = typed.named_family(arguments, first)
+    crank = typed.given_crank(arguments, named[1] if named else None)
+    worked = work_dead_centre(pairs, uncertainty, gauge=arguments.gauge, crank=crank, gave=gave)
+    return print_worked(worked, named[0] if named else None, as_json=arguments.json)

@@ -1,0 +1,68 @@
+"""``stopscrew piston``: from degrees of crank to the piston's position and back."""
+
+from __future__ import annotations
+
+import argparse
+
+from kb.cli.options import add_command, add_engine
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from kb.bench.piston import Hole
+    from kb.cli.options import Commands
+
+_EXAMPLE = "degrees with their side, such as 24 before, or a position, such as 3.47 mm or 0.137 in"
+
+
+def add(commands: Commands) -> None:
+    """The command's arguments."""
+    command = add_command(
+        commands, "piston", "turn degrees of crank into piston position, and back",
+        "examples:\n  stopscrew piston skerrow/ketch-47 24 before\n  stopscrew piston skerrow/ketch-47 3.47 mm\n"
+        "  stopscrew piston --stroke '64 mm' --rod '120 mm' 0.137 in --hole-angle 20\n",
+    )  # fmt: skip
+    command.add_argument("words", nargs="+", metavar="WORD", help=f"a family, if any; then {_EXAMPLE}")
+    command.add_argument("--hole-angle", metavar="DEGREES", help="how far the plug hole leans from the bore")
+    command.add_argument("--crown-slope", metavar="DEGREES", help="how far the crown slopes to face the hole")
+    command.add_argument("--offset", metavar="LENGTH", help="how far the wrist pin stands aside, to the before side")
+    add_engine(command, crank=True)
+    command.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the position, or the degrees."""
+    from kb.bench.piston import work_degrees, work_position
+    from kb.cli import typed
+    from kb.cli.rendering import print_worked
+    from kb.errors import QuantityError
+
+    first, words = typed.family_first(arguments.words)
+    if not words:
+        raise QuantityError(f"nothing to turn into anything; write {_EXAMPLE}")
+    asked, *rest = typed.position_or_angle(words)
+    typed.no_more(rest, f"one thing: {_EXAMPLE}")
+    position, side, angle = typed.position(asked, _EXAMPLE)
+    hole = _hole(arguments)
+    offset = None if arguments.offset is None else typed.length("--offset", arguments.offset)
+    named = typed.named_family(arguments, first)
+    crank = typed.given_crank(arguments, named[1] if named else None)
+    if crank is None:
+        raise QuantityError("say the engine: a family first, or --stroke '64 mm' --rod '120 mm'")
+    if position is None:
+        worked = work_position(angle, crank, hole, offset)
+    else:
+        worked = work_degrees(position, side, crank, hole, offset)
+    return print_worked(worked, named[0] if named else None, as_json=arguments.json)
+
+
+def _hole(arguments: argparse.Namespace) -> Hole | None:
+    from fractions import Fraction
+
+    from kb.bench.piston import Hole
+    from kb.cli import typed
+
+    tilt, slope = (
+        None if words is None else typed.size_in_degrees(name, words)
+        for name, words in (("--hole-angle", arguments.hole_angle), ("--crown-slope", arguments.crown_slope))
+    )
+    return None if tilt is None and slope is None else Hole(tilt or Fraction(0), slope or Fraction(0))
