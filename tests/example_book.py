@@ -164,8 +164,9 @@ _FIXED = {
     "routines/example.yaml": (
         "name: Example\nlinkage: cam-touches-at-idle\nsteps:\n"
         "  - {id: dead-centre, do: Find true top dead centre., cautions: [open-flywheel]}\n"
-        "  - {id: pickup, do: Set the pickup., figure: throttle-pickup}\n"
-        "  - {id: maximum, do: Set the maximum., figure: max-advance, makes_stale: [pickup]}\n"
+        "  - {id: before-cranking, do: Go round the engine., gate: [{tick: all plugs out}]}\n"
+        "  - {id: pickup, do: Set the pickup., figure: throttle-pickup, records: [as-found, as-left]}\n"
+        "  - {id: maximum, do: Set the maximum., figure: max-advance, records: [as-left], makes_stale: [pickup]}\n"
     ),
     "retired.yaml": (
         "invented: true\nretired:\n  - {id: skerrow/example-30, kind: family, to: [skerrow/example], "

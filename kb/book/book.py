@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from kb.book.answer import Answer
     from kb.book.find import Hit
     from kb.book.fits import Document
+    from kb.book.job import Job
     from kb.book.judge import Judged
     from kb.book.records import Family, Statement
     from kb.book.reference import FigureKind, Maker, Source
@@ -173,6 +174,17 @@ class Book(ABC):
             self, family, figure, reading, state, margin=margin, dead_centre=dead_centre, serial=serial, year=year,
             running_rpm=running_rpm, **conditions,
         )  # fmt: skip
+
+    def job(self, family: str, *, serial: str | int | None = None, year: int | None = None) -> Job:
+        """The order of work for a family, with the steps that apply to its engine; see ``kb.book.job``.
+
+        Raises:
+            RoutineNotFound: the family does not say its linkage, or the book has no routine for that.
+            LookUpError: one of its kinds; the family is not found.
+        """
+        from kb.book.job import job
+
+        return job(self, family, serial=serial, year=year)
 
     def families(self, **properties: Any) -> list[str]:
         """The ids of families with all the given properties.

@@ -1,0 +1,80 @@
+"""A routine has two gates that must be ticked item by item: one before the engine is cranked at all, and one before a
+plug goes back, after which it can start. So before the first step whose figure is read while cranking stands a step
+with a `gate`; and between that and the first step after which it may run (the plugs tightened, or a figure that is
+read running alone) stands another. A gate that is left out for some engines, because the step or every item of it has a
+`when`, does not count."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from kb.book.records import as_list
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case, Desk
+from kb.intake.rules import Bad, Good, Rule
+
+_BOTH = ("cranking", "running")
+_PLUGS_IN = "plug-torque"
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """The steps of a routine, in order."""
+    steps = as_list(case.document.get("steps"))
+    if case.cuts.touched(("steps",)):
+        return  # a gate may be among what was cut
+    gates = [number for number, step in enumerate(steps) if _always(step)]
+    needed = [_needs(step, case.desk) for step in steps]
+    cranked, run = (needed.index(state) if state in needed else None for state in _BOTH)
+    if cranked is not None and not any(gate < cranked for gate in gates):
+        what = f"the step {steps[cranked]['id']} is cranked for, and no gate stands before it"
+        do = "put a step with a gate before it: what must be ticked before cranking"
+        yield Slip(("steps", cranked, "id"), what, do)
+    if run is not None and not any((-1 if cranked is None else cranked) < gate < run for gate in gates):
+        since = f" since {steps[cranked]['id']}" if cranked is not None and cranked < run else ""
+        what = f"from the step {steps[run]['id']} on the engine can start, and no gate stands before it{since}"
+        do = "put a step with a gate before it: what must be ticked before the plugs go back"
+        yield Slip(("steps", run, "id"), what, do)
+
+
+def _always(step: Mapping[str, Any]) -> bool:
+    """Whether a step is a gate for every engine."""
+    return "when" not in step and any("when" not in item for item in as_list(step.get("gate")))
+
+
+def _needs(step: Mapping[str, Any], desk: Desk) -> str:
+    """What a step needs: that the engine is cranked, that it runs or could, or neither."""
+    kind = desk.figures.get(step.get("figure", ""))
+    if kind is None:
+        return ""
+    return "running" if kind.id == _PLUGS_IN else next((state for state in _BOTH if state in kind.states), "")
+
+
+_GATE = "  - {id: ticks, do: Go round it., gate: [{tick: all plugs out}]}\n"
+_READ = "  - {id: maximum, do: Set the maximum., figure: max-advance}\n"
+_AGAIN = "  - {id: ticks-again, do: Go round it., gate: [{tick: lever untied}]}\n"
+_RUN = "  - {id: idle, do: Set the idle., figure: idle-speed}\n"
+_MAYBE = "  - {id: ticks, do: Go round it., gate: [{tick: module plugged in, when: {modules: fitted}}]}\n"
+_FILE = "routines/example.yaml"
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="file",
+    summary="a routine without its two gates: before cranking, and before the plugs go back",
+    why="what nobody is asked to tick is forgotten, and an engine that is cranked or started so hurts someone",
+    bad=(
+        Bad(f"steps:\n{_READ}{_AGAIN}{_RUN}", where="maximum", file=_FILE),
+        Bad(f"steps:\n{_GATE}{_READ}{_RUN}", where="idle", file=_FILE),
+        Bad(f"steps:\n{_READ}{_RUN}", where="idle", file=_FILE, count=2),
+        Bad(f"steps:\n{_MAYBE}{_READ}{_AGAIN}{_RUN}", where="maximum", file=_FILE),
+        Bad(f"steps:\n{_GATE}{_READ}  - {{id: plugs, do: Plugs in., figure: plug-torque}}\n{_AGAIN}", where="plugs",
+            file=_FILE),
+    ),
+    good=(
+        Good(f"steps:\n{_GATE}{_READ}{_AGAIN}{_RUN}", file=_FILE),
+        Good(f"steps:\n{_GATE}  - {{id: gap, do: Set it., figure: breaker-gap}}\n{_READ}", file=_FILE),
+        Good("steps:\n  - {id: gap, do: Set the gap., figure: breaker-gap}\n", file=_FILE),
+    ),
+    check=check,
+    kinds=("routine",),
+)

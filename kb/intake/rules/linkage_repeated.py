@@ -1,0 +1,56 @@
+"""A routine is chosen by the family's linkage, so there is one for each kind of linkage. What differs between
+engines of one linkage is said by `when`, step by step."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case, Desk
+from kb.intake.rules import Bad, Facts, Good, Rule
+
+
+def gather(case: Case) -> str | None:
+    """The linkage that a routine is for."""
+    linkage: str | None = case.document.get("linkage")
+    return linkage
+
+
+def check(facts: Facts, _desk: Desk) -> Iterator[tuple[str, Slip]]:
+    """Every routine beside those that come before it by name; the one that is named after the linkage comes first."""
+    first: dict[str, str] = {}
+    for file, linkage in sorted(facts.items(), key=lambda fact: (fact[0] != f"routines/{fact[1]}.yaml", fact[0])):
+        if linkage in first:
+            what = f"{first[linkage]} is for {linkage} already"
+            do = "write the linkage that this one is for, or put its steps into the other under a when"
+            yield file, Slip(("linkage",), what, do)
+        first.setdefault(linkage, file)
+
+
+def _routine(linkage: str) -> str:
+    return f"name: Another\nlinkage: {linkage}\nsteps:\n  - {{id: wash, do: Wash the plugs.}}\n"
+
+
+_SECOND = "routines/second.yaml"
+
+RULE = Rule(
+    severity=Severity.ERROR,
+    reads="book",
+    summary="two routines for one kind of linkage",
+    why="which of the two a mechanic is given would hang on how the files are named",
+    bad=(
+        Bad(_routine("cam-touches-at-idle"), where="cam-touches-at-idle", file=_SECOND, whole=True),
+        Bad(_routine("fixed-spark"), where="fixed-spark", file=_SECOND, whole=True,
+            beside={"routines/fixed-spark.yaml": _routine("fixed-spark")}),
+        Bad(_routine("roller-on-mark"), where="roller-on-mark", file="routines/another.yaml", whole=True,
+            beside={"routines/roller-on-mark.yaml": _routine("roller-on-mark")}),
+    ),
+    good=(
+        Good(_routine("fixed-spark"), file=_SECOND, whole=True),
+        Good(_routine("cam-clear-at-idle"), file=_SECOND, whole=True,
+             beside={"routines/fixed-spark.yaml": _routine("fixed-spark")}),
+    ),
+    check=check,
+    gather=gather,
+    kinds=("routine",),
+)

@@ -1,0 +1,44 @@
+"""A step that sets a figure says under `records` what is to be noted: as-found, as-left, or both. Without it the sheet
+shows the figure and has no box for what was read. A figure that is only looked at has as-found alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.book.records import as_list
+from kb.finding import Severity, Slip
+from kb.intake.desk import Case
+from kb.intake.rules import Bad, Good, Rule
+
+
+def check(case: Case) -> Iterator[Slip]:
+    """Every step that has a figure."""
+    for number, step in enumerate(as_list(case.document.get("steps"))):
+        if "figure" in step and not as_list(step.get("records")):
+            what = f"the step {step['id']} is about {step['figure']}, and nothing is to be noted at it"
+            yield Slip(("steps", number, "figure"), what, "add records: [as-found, as-left], or one of the two")
+
+
+def _step(more: str) -> str:
+    return f"steps:\n  - {{id: gap, do: Set the gap.{more}}}\n"
+
+
+RULE = Rule(
+    severity=Severity.WARNING,
+    reads="file",
+    summary="a step that sets a figure and notes nothing",
+    why="what nobody wrote down can not be found again when the engine runs badly",
+    bad=(
+        Bad(_step(", figure: plug-gap"), where="plug-gap", file="routines/example.yaml"),
+        Bad(_step(", figure: breaker-gap, when: {ignition: [breaker-magneto]}"), where="breaker-gap",
+            file="routines/example.yaml"),
+        Bad(_step(", figure: coil-gap, records: []"), where="coil-gap", file="routines/example.yaml"),
+    ),
+    good=(
+        Good(_step(", figure: plug-gap, records: [as-left]"), file="routines/example.yaml"),
+        Good(_step(", figure: plug-type, records: [as-found]"), file="routines/example.yaml"),
+        Good(_step(""), file="routines/example.yaml"),
+    ),
+    check=check,
+    kinds=("routine",),
+)
