@@ -32,22 +32,6 @@ def firing_angles(order: Sequence[int], *, even_fire: bool | None, four_stroke: 
     return {cylinder: place * turn / len(order) % 360 for place, cylinder in enumerate(order)}
 
 
-def shown_for_first(figure: float, fires_at: float) -> float:
-    """What marks that count from cylinder one show, when another cylinder stands at a figure of its own.
-
-    ``figure`` in signed degrees of the other cylinder, before its top dead centre positive; ``fires_at`` is how many
-    degrees after cylinder one's its top dead centre is. The result is signed likewise, from -180 (excluded) to 180.
-
-    Raises:
-        NotFinite: a number is not finite.
-
-    >>> shown_for_first(24, 120), shown_for_first(24, 240)
-    (-96, 144)
-    """
-    require_finite(figure, fires_at)
-    return 180 - (180 - figure + fires_at) % 360
-
-
 def on_marks_of_the_first(
     angle: float, cylinder: int, order: Sequence[int], *, even_fire: bool | None, four_stroke: bool = False
 ) -> float:
