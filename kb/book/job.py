@@ -14,7 +14,7 @@ from kb.frozen import record
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Mapping, Sequence
     from typing import Any
 
     from kb.book.book import Book
@@ -195,6 +195,6 @@ def _numbered_marks(wanted: str, family: Family) -> Judged:
     return bool(family.part("flywheel", "numbered_marks")) == (wanted == "present"), words
 
 
-_CONDITIONS = {
+_CONDITIONS: Mapping[str, Callable[[Any, Family], Judged]] = {
     "ignition": _ignition, "modules": _modules, "carburettors": _carburettors, "numbered_marks": _numbered_marks,
 }  # fmt: skip

@@ -39,7 +39,7 @@ def glance_lines(book: Book, family: Family, serial: str | None, year: int | Non
         lines.append(f"  look for {' '.join(look_for.split())}")
     lines.append(f"  serial {serial}" if serial else "  serial not given")
     lines.append("")
-    table = [(figure, words, *_cells(outcome)) for figure, words, outcome in rows(book, family, serial, year)]
+    table = [(figure, words, *cells(outcome)) for figure, words, outcome in rows(book, family, serial, year)]
     widths = [max((len(row[column]) for row in table), default=0) for column in range(3)]
     lines.extend(
         f"  {figure:<{widths[0]}}  {words:<{widths[1]}}  {value:<{widths[2]}}  {sure}".rstrip()
@@ -63,7 +63,8 @@ _SHORT: dict[type[Exception], str] = {
 _WITH_CANDIDATES = (FigureDisputed, SerialNeeded, YearNeeded)
 
 
-def _cells(outcome: Outcome) -> tuple[str, str]:
+def cells(outcome: Outcome) -> tuple[str, str]:
+    """An outcome in two cells: the value or why there is none, and how sure it is or what there is instead."""
     if isinstance(outcome, Answer):
         remark = f"; {outcome.remarks[0]}" if outcome.remarks else ""
         return outcome.printed, f"{outcome.how_sure}{remark}"

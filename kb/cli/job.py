@@ -1,0 +1,115 @@
+"""``stopscrew job``: the order of work for one family, step by step, with what to tick, to note and to check again."""
+
+from __future__ import annotations
+
+import argparse
+import textwrap
+
+from kb.cli.options import add_book, add_command, open_named_book
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from kb.book.book import Book
+    from kb.book.job import Job, JobStep
+    from kb.book.records import Family
+    from kb.cli.options import Commands
+
+_INDENT = 5
+_NOTED = {"as-found": "as found", "as-left": "as left"}
+
+
+def add(commands: Commands) -> None:
+    """The command's arguments."""
+    command = add_command(
+        commands, "job", "tell the order of work for a family: what to do, to tick, to note, and to check again",
+        "examples:\n  stopscrew job skerrow/ketch-47\n  stopscrew job skerrow/ketch-47 --serial 301455 --json\n",
+    )  # fmt: skip
+    command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
+    command.add_argument("--serial", metavar="NUMBER", help="the engine's serial number")
+    command.add_argument("--year", type=int, metavar="YEAR", help="the engine's year")
+    add_book(command)
+    command.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the steps; errors of look-up go up to the command line's exit codes."""
+    book = open_named_book(arguments)
+    serial, year = arguments.serial, arguments.year
+    family = book.family(arguments.family, serial=serial, year=year)
+    work = book.job(family.id)
+    from kb.cli.rendering import print_json, print_lines
+
+    if arguments.json:
+        print_json(job_document(book, family, work, serial, year))
+    else:
+        print_lines(job_lines(book, family, work, serial, year))
+    return 0
+
+
+def job_document(book: Book, family: Family, work: Job, serial: str | None, year: int | None) -> dict[str, Any]:
+    """The job as plain values for JSON, with the cautions in words and what each of its figures comes to."""
+    from kb.cli.glance import glance_document
+
+    glance = glance_document(book, family, serial, year)
+    asked = {step.figure for step in work.steps if step.figure}
+    return {
+        **work.to_document(),
+        "figures": [figure for figure in glance["figures"] if figure["figure"] in asked],
+        "cautions": {caution: book.cautions[caution] for step in work.steps for caution in step.cautions},
+        "date": glance["date"],
+        "invented": glance["invented"],
+    }
+
+
+def job_lines(book: Book, family: Family, work: Job, serial: str | None, year: int | None) -> list[str]:
+    """The job as lines of text: each step with its figure, cautions, ticks, and what to note and to check again."""
+    from kb.book.answer import INVENTED_WORDS
+    from kb.cli.glance import cells, rows
+    from kb.cli.rendering import WIDTH, foot
+
+    figures: dict[str, list[str]] = {}
+    for figure, words, outcome in rows(book, family, serial, year):
+        value = "  ".join(filter(None, (f"{words}:" if words else "", *cells(outcome))))
+        figures.setdefault(figure, []).append(value)
+    maker = book.makers[family.maker].name if family.maker in book.makers else family.maker
+    lines = [f"{maker} {family.name}  ({family.id})", work.name]
+    lines += [INVENTED_WORDS] if book.invented or family.invented else []
+    lines += ["", *textwrap.wrap(work.about, WIDTH), ""]
+    told: set[str] = set()
+    for number, step in enumerate(work.steps, 1):
+        lines += [f"{number:>2}.  {step.id}{'  (all of it must be ticked)' if step.gate else ''}"]
+        lines += _step_lines(book, step, figures.get(step.figure, ["nobody has said"]), told)
+        lines.append("")
+    return [*lines, *foot(book)]
+
+
+def _step_lines(book: Book, step: JobStep, values: list[str], told: set[str]) -> list[str]:
+    """One step; a caution is written out where it comes first, and named after that."""
+    from kb.cli.rendering import caution_words
+
+    lines = _wrapped(step.do)
+    lines += _wrapped(step.why, "why")
+    if step.figure:
+        lines += _wrapped(book.figures[step.figure].label, "figure")
+        lines += [line for value in values for line in _wrapped(value, " ")]
+    for caution in step.cautions:
+        held = book.cautions[caution]
+        words = f"{held['severity']}: {held['title']} (as above)" if caution in told else caution_words(held)
+        told.add(caution)
+        lines += _wrapped(words, "caution")
+    lines += [line for tick in step.gate for line in _wrapped(tick, "[ ]")]
+    if step.records:
+        lines += _wrapped("   ".join(f"{_NOTED[record]} ______________" for record in step.records), "note")
+    if step.makes_stale:
+        lines += _wrapped(f"check again: {', '.join(step.makes_stale)}", "then")
+    return lines
+
+
+def _wrapped(words: str, head: str = "") -> list[str]:
+    from kb.cli.rendering import WIDTH
+
+    first = " " * _INDENT + (head if head == "[ ]" else f"{head:<9}" if head else "")
+    first = f"{first} " if head == "[ ]" else first
+    return textwrap.wrap(words, WIDTH, initial_indent=first, subsequent_indent=" " * len(first))
