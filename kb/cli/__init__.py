@@ -19,6 +19,7 @@ DONE, ERRORS, USAGE, NOT_FOUND, REFUSED, UNREADABLE = range(6)
 _GROUPS = {
     "look up": ("find", "show"),
     "the bench": ("job", "deadcentre", "aim", "judge", "turn", "piston"),
+    "pictures": ("draw", "tape"),
     "contribute": ("check", "rule", "compile"),
 }
 """The commands, by what they are for, in the order in which the help lists them."""

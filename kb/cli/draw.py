@@ -1,0 +1,79 @@
+"""``stopscrew draw``: a family's flywheel rim as a drawing, or its cranking against its running maximum as a chart."""
+
+from __future__ import annotations
+
+import argparse
+
+from kb.cli.options import add_book, add_command, angle, degrees, open_named_book
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from kb.cli.options import Commands
+
+
+def add(commands: Commands) -> None:
+    """The command's arguments."""
+    command = add_command(
+        commands, "draw", "draw a family's flywheel rim, or chart its cranking against its running maximum, as SVG",
+        "examples:\n  stopscrew draw skerrow/ketch-47 rim --out rim.svg\n"
+        "  stopscrew draw skerrow/ketch-47 rim --margin 1 --dead-centre-reads '2 before' --out rim.svg\n"
+        "  stopscrew draw skerrow/ketch-47 running > running.svg\n",
+    )  # fmt: skip
+    command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
+    command.add_argument("what", choices=("rim", "running"), help="the rim, or cranking against running")
+    command.add_argument("--out", metavar="FILE", help="write it to this .svg file instead of standard output")
+    command.add_argument(
+        "--state", choices=("cranking", "running", "static"), help="draw the rim's figures in this state where stated"
+    )
+    command.add_argument("--serial", metavar="NUMBER", help="the engine's serial number")
+    command.add_argument("--year", type=int, metavar="YEAR", help="the engine's year")
+    command.add_argument(
+        "--dead-centre-reads", type=angle, dest="dead_centre", metavar="WORDS",
+        help="what the pointer shows at true top dead centre on this engine, such as '2 before'",
+    )  # fmt: skip
+    command.add_argument(
+        "--margin", type=degrees, default=0, metavar="DEGREES", help="kept in hand on the late side of the maximum"
+    )
+    add_book(command)
+    command.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Write the drawing, or with ``--json`` what it shows; errors go up to the command line's exit codes."""
+    from fractions import Fraction
+
+    from kb.cli.rendering import print_json
+    from kb.cli.writing import require_suffix, write_files
+    from kb.publish.drawings.aimed import maximum_aimed, target_in_words
+    from kb.publish.drawings.rim import draw_rim
+    from kb.publish.drawings.rim_view import rim_view
+    from kb.publish.drawings.running import draw_running
+    from kb.publish.drawings.running_view import running_view
+
+    require_suffix(arguments.out, ".svg")
+    book = open_named_book(arguments)
+    engine = {"serial": arguments.serial, "year": arguments.year}
+    pointer = arguments.dead_centre or Fraction(0)
+    state = arguments.state if arguments.what == "rim" else "cranking"
+    aim = maximum_aimed(
+        book, arguments.family, state, margin=Fraction(arguments.margin), dead_centre=arguments.dead_centre, **engine
+    )
+    if arguments.what == "rim":
+        rim = rim_view(
+            book, arguments.family, state, target=aim.show.low if aim else None,
+            target_words=target_in_words(aim) if aim else "", dead_centre=pointer, **engine,
+        )  # fmt: skip
+        document, drawing = rim.to_document(), draw_rim(rim)[0]
+    else:
+        target = aim.show.low if aim and aim.answer.state == "cranking" else None
+        chart = running_view(book, arguments.family, target=target, dead_centre=pointer, **engine)
+        document, drawing = chart.to_document(), draw_running(chart)[0]
+    if arguments.out:
+        code = write_files({arguments.out: drawing.encode()}, aside=arguments.json)
+        if code:
+            return code
+    if arguments.json:
+        print_json(document)
+    elif not arguments.out:
+        print(drawing, end="")
+    return 0

@@ -1,0 +1,105 @@
+"""``stopscrew tape``: a degree tape at true scale, to print and wrap around the flywheel's rim."""
+
+from __future__ import annotations
+
+import argparse
+
+from kb.cli.options import add_book, add_command, angle, open_named_book
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from fractions import Fraction
+
+    from kb.cli.options import Commands
+    from kb.publish.drawings.tape_plan import TapePlan
+
+
+def add(commands: Commands) -> None:
+    """The command's arguments."""
+    command = add_command(
+        commands, "tape", "make a degree tape at true scale for a rim, as SVG or PDF",
+        "examples:\n  stopscrew tape skerrow/ketch-47 --out tape.pdf\n"
+        "  stopscrew tape --diameter '240 mm' --rotation clockwise --from '40 before' --to '30 after' --out tape.pdf\n"
+        "  stopscrew tape skerrow/ketch-47 --from '180 before' --to '180 after' --paper letter --out tape.svg\n",
+    )  # fmt: skip
+    command.add_argument("family", nargs="?", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
+    command.add_argument("--diameter", metavar="LENGTH", help="the rim's diameter, such as '240 mm'; goes first")
+    command.add_argument(
+        "--rotation", choices=("clockwise", "anticlockwise"), help="how the flywheel turns, seen from above"
+    )
+    command.add_argument(
+        "--from", type=angle, dest="early", metavar="WORDS", help="where it begins; '40 before' if left out"
+    )
+    command.add_argument("--to", type=angle, dest="late", metavar="WORDS", help="where it ends; '30 after' if left out")
+    command.add_argument("--target", type=angle, metavar="WORDS", help="mark this reading too, such as '23 before'")
+    command.add_argument("--thickness", metavar="LENGTH", help="of the paper; '0.1 mm' if left out")
+    command.add_argument("--paper", choices=("a4", "letter"), default="a4", help="a4 if left out")
+    command.add_argument(
+        "--out", metavar="FILE", help="write it to this .svg or .pdf file instead of SVG to standard output"
+    )
+    add_book(command)
+    command.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Write the tape, or with ``--json`` what it is; errors go up to the command line's exit codes."""
+    from pathlib import Path
+
+    from kb.cli.rendering import print_json
+    from kb.cli.writing import require_suffix, write_files
+    from kb.errors import QuantityError
+    from kb.publish.drawings.tape import tape_sheets
+    from kb.publish.drawings.tape_pdf import tape_pdf
+
+    require_suffix(arguments.out, ".svg", ".pdf")
+    plan = _plan(arguments)
+    if arguments.out and arguments.out.lower().endswith(".pdf"):
+        files = {arguments.out: tape_pdf(plan)}
+    else:
+        sheets = tape_sheets(plan)
+        if not arguments.out and not arguments.json:
+            if len(sheets) > 1:
+                raise QuantityError(
+                    f"the tape takes {len(sheets)} sheets; write them with --out tape.pdf or --out tape.svg"
+                )
+            print(sheets[0], end="")
+            return 0
+        name = Path(arguments.out or "")
+        names = [
+            name if number == 1 else name.with_stem(f"{name.stem}-{number}") for number in range(1, 1 + len(sheets))
+        ]
+        files = {str(one): sheet.encode() for one, sheet in zip(names, sheets, strict=True)}
+    code = write_files(files, aside=arguments.json) if arguments.out else 0
+    if arguments.json and not code:
+        print_json(plan.to_document())
+    return code
+
+
+def _plan(arguments: argparse.Namespace) -> TapePlan:
+    from kb.errors import QuantityError
+    from kb.publish.drawings.tape_plan import tape_plan, tape_plan_for
+
+    asked = {"early": arguments.early, "late": arguments.late, "target": arguments.target, "paper": arguments.paper}
+    asked["thickness"] = _millimetres("--thickness", arguments.thickness)
+    given = {name: value for name, value in asked.items() if value is not None}
+    diameter = _millimetres("--diameter", arguments.diameter)
+    clockwise = None if arguments.rotation is None else arguments.rotation == "clockwise"
+    if arguments.family:
+        book = open_named_book(arguments)
+        return tape_plan_for(book, arguments.family, diameter=diameter, clockwise=clockwise, **given)
+    if diameter is None:
+        raise QuantityError("say the rim: a family first, or --diameter '240 mm'")
+    return tape_plan(diameter, clockwise=clockwise, **given)
+
+
+def _millimetres(what: str, words: str | None) -> Fraction | None:
+    from kb.errors import QuantityError
+    from kb.quantity import UNITS, spoken_quantity
+
+    if words is None:
+        return None
+    try:
+        found = spoken_quantity(words, ("mm", "in"))
+    except QuantityError as error:
+        raise QuantityError(f"{what}: {error}") from None
+    return None if found.nominal is None else found.unit.convert(found.nominal, UNITS["mm"])

@@ -1,0 +1,198 @@
+"""What a drawing of the flywheel rim shows: taken from the book figure by figure, and what had to be left out."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from kb.book.answer import Answer
+from kb.book.geometry import Crank, in_degrees
+from kb.book.pointer import require_near_centre
+from kb.book.records import Family
+from kb.calc.rim import arc
+from kb.errors import FigureUnknown, LookUpError, NoCorrectionKnown, Refusal, StateNotFound
+from kb.frozen import record
+from kb.quantity import UNITS, Dimension, Quantity, read_number, read_value
+
+if TYPE_CHECKING:
+    from kb.book.book import Book
+
+SHOWN_FIGURES = ("max-advance", "throttle-pickup", "idle-timing")
+_STATES = ("cranking", "static", "running")
+"""The states in which a figure is looked for: the one that it is set in first, unless another is asked for."""
+
+
+@record()
+class Band:
+    """A figure on the rim: its later and earlier end as true signed degrees, before top dead centre positive.
+
+    ``words`` is the figure as printed, with what had to be worked out; ``when`` its state and conditions; ``sure`` how
+    well it is supported.
+    """
+
+    figure: str
+    label: str
+    late: Fraction
+    early: Fraction
+    words: str
+    when: str
+    sure: str
+
+
+@record()
+class LeftOut:
+    """A figure that has no place in the drawing, and why; ``candidates`` are what the book holds, or asks for."""
+
+    figure: str
+    label: str
+    why: str
+    candidates: tuple[str, ...] = ()
+
+
+@record()
+class RimView:
+    """Everything that a drawing of the rim shows.
+
+    Angles are signed degrees, before top dead centre positive. ``numbered`` are the marks that bear a number,
+    ``division`` is what one tick is worth, where the family says so. ``bands`` are true angles; the pointer shows
+    ``dead_centre`` more. ``target`` is what the pointer shows at it. ``diameter`` is the rim's in millimetres.
+    """
+
+    family: str
+    name: str
+    maker: str
+    clockwise: bool
+    marks_on: str
+    numbered: tuple[Fraction, ...]
+    division: Fraction | None
+    diameter: Fraction | None
+    bands: tuple[Band, ...]
+    left_out: tuple[LeftOut, ...]
+    target: Fraction | None
+    target_words: str
+    dead_centre: Fraction
+    invented: bool
+    date: str
+
+    @property
+    def turning(self) -> str:
+        """The direction of rotation, in a word."""
+        return "clockwise" if self.clockwise else "anticlockwise"
+
+    def to_document(self) -> dict[str, Any]:
+        """The same as plain values for JSON; degrees as numbers, signed, before top dead centre positive."""
+        own = vars(self)
+        return {
+            **{name: _number(value) if isinstance(value, Fraction) else value for name, value in own.items()},
+            "numbered": [_number(mark) for mark in self.numbered],
+            "bands": [{**vars(band), "late": _number(band.late), "early": _number(band.early)} for band in self.bands],
+            "left_out": [{**vars(one), "candidates": list(one.candidates)} for one in self.left_out],
+        }
+
+
+def rim_view(
+    book: Book,
+    family_id: str,
+    state: str | None = None,
+    *,
+    target: Fraction | None = None,
+    target_words: str = "",
+    dead_centre: Fraction = Fraction(0),
+    serial: str | None = None,
+    year: int | None = None,
+) -> RimView:
+    """What the rim of a family's flywheel shows, for one engine as far as serial number and year tell.
+
+    ``state`` is looked for first; else a figure is shown in the state that it is set in: cranking, static, running.
+    ``target`` in signed degrees is what the pointer shows at it; ``dead_centre`` what it shows at true top dead centre.
+
+    Raises:
+        LookUpError: no such family or engine; or nobody has said how the flywheel turns or what bears the marks.
+        DeadCentreTooFar: the pointer is out by more than 3 degrees.
+    """
+    require_near_centre(dead_centre)
+    family = book.family(family_id, serial=serial, year=year)
+    turning, marks_on = family.part("flywheel", "rotation"), family.part("flywheel", "marks_on")
+    for value, what in ((turning, "which way the flywheel turns"), (marks_on, "what bears the timing marks")):
+        if not value:
+            raise FigureUnknown(f"nobody has said {what} on {family.id}; without it before and after have no side")
+    found = [
+        _band(book, family, figure, book.figures[figure].label, state, serial, year)
+        for figure in SHOWN_FIGURES
+        if figure in book.figures
+    ]
+    division = family.part("flywheel", "division", "deg")
+    return RimView(
+        family.id, family.name, book.makers[family.maker].name if family.maker in book.makers else family.maker,
+        turning == "clockwise", marks_on, numbered_marks(family),
+        read_number(division, fractions=True).value if division else None, rim_diameter(family),
+        tuple(one for one in found if isinstance(one, Band)),
+        tuple(one for one in found if isinstance(one, LeftOut)), target, target_words, dead_centre,
+        book.invented or family.invented, book.date,
+    )  # fmt: skip
+
+
+def numbered_marks(family: Family) -> tuple[Fraction, ...]:
+    """The marks that bear a number, in signed degrees, the latest first; without top dead centre."""
+    marks = family.part("flywheel", "numbered_marks") or {}
+    signed = {
+        sign * read_number(text).value for side, sign in (("btdc", 1), ("atdc", -1)) for text in marks.get(side) or ()
+    }
+    return tuple(sorted(signed - {Fraction(0)}))
+
+
+def rim_diameter(family: Family) -> Fraction | None:
+    """The rim's diameter in millimetres, if the family's file tells it."""
+    raw = family.part("flywheel", "rim_diameter")
+    value = read_value(raw) if raw else None
+    if not isinstance(value, Quantity) or value.nominal is None:
+        return None
+    return value.unit.convert(value.nominal, UNITS["mm"])
+
+
+def rim_millimetres(degrees: float, diameter: Fraction) -> float:
+    """The distance along the rim of so many degrees, in millimetres."""
+    return arc(degrees, float(diameter))
+
+
+def look_up_as_set(
+    book: Book, family: str, figure: str, state: str | None, serial: str | None, year: int | None
+) -> Answer:
+    """The figure in the state asked for, else in the first in which it is set.
+
+    Raises:
+        LookUpError, Refusal: why there is none: what the state that was last tried, or that is at fault, gave.
+    """
+    *others, last = (state, *(one for one in _STATES if one != state)) if state else _STATES
+    for one in others:
+        try:
+            return book.look_up(family, figure, one, serial=serial, year=year)
+        except (StateNotFound, NoCorrectionKnown):
+            continue  # it is not set in that state; any other fault must not be passed over for another state
+    return book.look_up(family, figure, last, serial=serial, year=year)
+
+
+def _band(
+    book: Book, family: Family, figure: str, label: str, state: str | None, serial: str | None, year: int | None
+) -> Band | LeftOut:
+    try:
+        answer = look_up_as_set(book, family.id, figure, state, serial, year)
+    except (LookUpError, Refusal) as error:
+        return LeftOut(figure, label, str(error), error.candidates)
+    value = answer.value
+    degrees = in_degrees(value, Crank.of(family)) if isinstance(value, Quantity) else None
+    if degrees is None:
+        return LeftOut(figure, label, f"{answer.printed}: no crank is known to work its angle out with")
+    if degrees.low is None or degrees.high is None:
+        return LeftOut(figure, label, f"{answer.printed}: it is open to one side")
+    words = answer.printed
+    if isinstance(value, Quantity) and value.unit.dimension is Dimension.PISTON_POSITION:
+        words = f"{words}: worked out to {degrees}"
+    when = ", ".join(part for part in (answer.state, answer.conditions) if part)
+    return Band(figure, label, degrees.low, degrees.high, words, when, answer.how_sure)
+
+
+def _number(value: Fraction | None) -> float | int | None:
+    if value is None:
+        return None
+    return int(value) if value.denominator == 1 else float(value)

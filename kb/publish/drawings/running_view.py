@@ -1,0 +1,129 @@
+"""What a chart of cranking against running shows: the sourced correction of a maximum, and the figures around it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from kb.book.answer import Answer
+from kb.book.pointer import require_near_centre
+from kb.calc.correction import running_from_cranking
+from kb.errors import LookUpError, NoCorrectionKnown, Refusal
+from kb.frozen import record
+from kb.publish.drawings.rim_view import LeftOut
+from kb.quantity import DEGREE_OF_CRANK, Correction, Quantity
+
+if TYPE_CHECKING:
+    from kb.book.book import Book
+
+
+@record()
+class CorrectionLine:
+    """How much earlier (positive) or later the maximum reads while cranking, in degrees; ``speed`` in rpm where the
+    correction is a table."""
+
+    speed: Fraction | None
+    degrees: Fraction
+
+
+@record()
+class Printed:
+    """A maximum as the book has it: signed degrees, before top dead centre positive, in the state it holds in."""
+
+    state: str
+    late: Fraction
+    early: Fraction
+    words: str
+    when: str
+    sure: str
+
+
+@record()
+class RunningView:
+    """Everything that a chart of cranking against running shows.
+
+    ``lines`` is one line, or one for each speed of a table, the slowest first. ``speed_words`` says at what speed a
+    constant holds, if its source does. ``target`` is a true cranking reading: the pointer shows ``dead_centre`` more.
+    """
+
+    family: str
+    name: str
+    maker: str
+    lines: tuple[CorrectionLine, ...]
+    correction_words: str
+    speed_words: str
+    sure: str
+    printed: tuple[Printed, ...]
+    left_out: tuple[LeftOut, ...]
+    target: Fraction | None
+    dead_centre: Fraction
+    invented: bool
+    date: str
+
+    def running(self, cranking: Fraction) -> list[Fraction]:
+        """What each line makes of a cranking reading."""
+        return [running_from_cranking(cranking, line.degrees) for line in self.lines]
+
+    def to_document(self) -> dict[str, Any]:
+        """The same as plain values for JSON; degrees as numbers, signed, before top dead centre positive."""
+        return {
+            **{name: _plain(value) for name, value in vars(self).items()},
+            "lines": [{name: _plain(value) for name, value in vars(line).items()} for line in self.lines],
+            "printed": [{name: _plain(value) for name, value in vars(one).items()} for one in self.printed],
+            "left_out": [{**vars(one), "candidates": list(one.candidates)} for one in self.left_out],
+        }
+
+
+def running_view(
+    book: Book,
+    family_id: str,
+    *,
+    target: Fraction | None = None,
+    dead_centre: Fraction = Fraction(0),
+    serial: str | None = None,
+    year: int | None = None,
+) -> RunningView:
+    """The maximum of a family while cranking against what it is when running.
+
+    ``target`` in signed degrees is what the pointer shows at it while cranking, ``dead_centre`` what it shows at true
+    top dead centre.
+
+    Raises:
+        LookUpError, Refusal: there is no sourced correction, and why; nothing is drawn then.
+        DeadCentreTooFar: the pointer is out by more than 3 degrees.
+    """
+    require_near_centre(dead_centre)
+    family = book.family(family_id, serial=serial, year=year)
+    answer = book.look_up(family.id, "cranking-correction", serial=serial, year=year)
+    if not isinstance(answer.value, Correction):
+        raise NoCorrectionKnown(f"no correction between cranking and running of {family.id} is known in degrees")
+    lines = [CorrectionLine(point.rpm.value if point.rpm else None, point.signed) for point in answer.value.points]
+    found = [_printed(book, family.id, state, serial, year) for state in ("cranking", "running")]
+    return RunningView(
+        family.id, answer.name, answer.maker, tuple(lines), answer.printed, answer.conditions, answer.how_sure,
+        tuple(one for one in found if isinstance(one, Printed)),
+        tuple(one for one in found if isinstance(one, LeftOut)),
+        None if target is None else target - dead_centre, dead_centre, answer.invented, answer.date,
+    )  # fmt: skip
+
+
+def _printed(book: Book, family: str, state: str, serial: str | None, year: int | None) -> Printed | LeftOut:
+    label = f"maximum {state}"
+    try:
+        answer = book.look_up(family, "max-advance", state, serial=serial, year=year)
+    except (LookUpError, Refusal) as error:
+        return LeftOut("max-advance", label, str(error), error.candidates)
+    value = answer.value
+    if not isinstance(value, Quantity) or value.unit is not DEGREE_OF_CRANK or value.low is None or value.high is None:
+        return LeftOut("max-advance", label, f"{answer.printed} is no angle with two ends")
+    return Printed(state, value.low, value.high, answer.printed, _when(answer), answer.how_sure)
+
+
+def _when(answer: Answer) -> str:
+    return ", ".join(part for part in (answer.state, answer.conditions) if part)
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Fraction):
+        return int(value) if value.denominator == 1 else float(value)
+    return value

@@ -1,0 +1,186 @@
+"""A degree tape for a rim: how long, how it is cut into strips, and to which side before top dead centre lies.
+
+The tape goes around the flywheel and is read from outside at a fixed pointer. Seen so, a flywheel that turns clockwise
+from above goes past to the left, and the marks before top dead centre, which come first, lie left of it.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+from math import ceil
+from typing import TYPE_CHECKING, Any
+
+from kb.calc.rim import arc
+from kb.errors import QuantityError
+from kb.frozen import record
+from kb.publish.drawings.handedness import FIXED_SCALE
+from kb.publish.drawings.rim_view import rim_diameter
+from kb.quantity import plain, plain_angle
+
+if TYPE_CHECKING:
+    from kb.book.book import Book
+
+PAPERS = {"a4": (Fraction(297), Fraction(210)), "letter": (Fraction("279.4"), Fraction("215.9"))}
+"""Width and height of a sheet laid wide, in millimetres."""
+MARGIN = Fraction(15)
+TAB = Fraction(10)
+"""What is left beyond a strip's end to glue the next one on."""
+BLANK = Fraction(5)
+"""What is left beyond the tape's own ends."""
+PAPER_THICKNESS = Fraction("0.1")
+"""Of ordinary writing paper, in millimetres."""
+_SMALLEST, _LARGEST = 60, 1000
+
+
+@record()
+class Strip:
+    """One piece of the tape, from its first to its last degree as it lies from left to right."""
+
+    first: int
+    last: int
+
+
+@record()
+class TapePlan:
+    """A tape to be drawn. Lengths in millimetres, angles in signed degrees, before top dead centre positive.
+
+    ``clockwise`` is how the flywheel turns seen from above, or nothing when that is not known: the tape then has no
+    sides. ``note`` is what must be said of the engine; ``name`` what the tape is for.
+    """
+
+    name: str
+    diameter: Fraction
+    thickness: Fraction
+    early: int
+    late: int
+    clockwise: bool | None
+    target: Fraction | None
+    paper: str
+    strips: tuple[Strip, ...]
+    note: str
+    invented: bool
+
+    @property
+    def before_left(self) -> bool:
+        """Whether before top dead centre lies left of it; so it does by agreement when nobody knows."""
+        return self.clockwise is not False
+
+    @property
+    def full_turn(self) -> bool:
+        """Whether the tape's ends meet."""
+        return self.early - self.late == 360
+
+    def along(self, degrees: float) -> float:
+        """The distance along the tape of so many degrees, at half its thickness."""
+        return arc(degrees, float(self.diameter), float(self.thickness))
+
+    def to_document(self) -> dict[str, Any]:
+        """The same as plain values for JSON."""
+        return {
+            **{name: float(value) if isinstance(value, Fraction) else value for name, value in vars(self).items()},
+            "strips": [dict(vars(strip)) for strip in self.strips],
+            "length_mm": self.along(self.early - self.late),
+        }
+
+
+def tape_plan(
+    diameter: Fraction,
+    *,
+    early: Fraction = Fraction(40),
+    late: Fraction = Fraction(-30),
+    clockwise: bool | None = None,
+    thickness: Fraction = PAPER_THICKNESS,
+    target: Fraction | None = None,
+    paper: str = "a4",
+    name: str = "",
+    note: str = "",
+    invented: bool = False,
+) -> TapePlan:
+    """The tape for a rim of a diameter in millimetres, from its earliest to its latest degree.
+
+    Without a known direction of rotation the tape reaches equally far to both sides.
+
+    Raises:
+        QuantityError: no such rim, range, paper or thickness, or the target lies outside; it says what to type.
+    """
+    if not _SMALLEST <= diameter <= _LARGEST:
+        raise QuantityError(f"a tape is made for rims of {_SMALLEST} to {_LARGEST} mm across, not {plain(diameter)} mm")
+    if early.denominator != 1 or late.denominator != 1:
+        raise QuantityError("a tape begins and ends at a whole degree, such as '40 before' and '30 after'")
+    if not 0 < early - late <= 360 or early < 0 or late > 0:
+        raise QuantityError(
+            f"from {plain_angle(early)} to {plain_angle(late)} is no tape: begin before top dead centre, end after it, "
+            "at most a full turn, such as --from '40 before' --to '30 after'"
+        )
+    if not 0 <= thickness <= 3:
+        raise QuantityError(f"a tape {plain(thickness)} mm thick does not lie on a rim; write such as '0.1 mm'")
+    if paper not in PAPERS:
+        raise QuantityError(f"no paper {paper!r}; there are {' and '.join(PAPERS)}")
+    if clockwise is None:
+        if target:
+            raise QuantityError("a target has a side: say which way the flywheel turns, --rotation clockwise "
+                                "or --rotation anticlockwise, seen from above")  # fmt: skip
+        reach = min(max(early, -late), Fraction(180))
+        early, late = reach, -reach
+    if target is not None and not late <= target <= early:
+        raise QuantityError(f"the target, {plain_angle(target)}, lies beyond the tape; make it longer, such as "
+                            f"--from '{plain(max(early, abs(target)) + 10)} before'")  # fmt: skip
+    first, last = (int(early), int(late)) if clockwise is not False else (int(late), int(early))
+    room = PAPERS[paper][0] - 2 * MARGIN - TAB - BLANK
+    strips = _strips(first, last, int(float(room) / arc(1, float(diameter), float(thickness))))
+    return TapePlan(
+        name, diameter, thickness, int(early), int(late), clockwise, target, paper, strips, note, invented
+    )  # fmt: skip
+
+
+def tape_plan_for(
+    book: Book,
+    family_id: str,
+    *,
+    diameter: Fraction | None = None,
+    clockwise: bool | None = None,
+    serial: str | None = None,
+    year: int | None = None,
+    **others: Any,
+) -> TapePlan:
+    """The tape for a family's rim; ``others`` as for ``tape_plan``. What is said here goes before the family's own.
+
+    Raises:
+        LookUpError: no such family.
+        QuantityError: as ``tape_plan``; or nobody has said how large the rim is, and no diameter is given.
+    """
+    family = book.family(family_id, serial=serial, year=year)
+    across = diameter or rim_diameter(family)
+    if across is None:
+        raise QuantityError(f"nobody has said how large the rim of {family.id} is; measure it: --diameter '240 mm'")
+    turning = family.part("flywheel", "rotation")
+    if clockwise is None and turning:
+        clockwise = turning == "clockwise"
+    note = ""
+    if family.part("flywheel", "marks_on") == FIXED_SCALE:
+        note = (
+            "On this engine the scale is fixed and the pointer is on the flywheel. The tape goes on the flywheel: "
+            "fix a pointer to the block for it."
+        )
+    maker = book.makers[family.maker].name if family.maker in book.makers else family.maker
+    return tape_plan(
+        across, clockwise=clockwise, name=f"{maker} {family.name}", note=note,
+        invented=book.invented or family.invented, **others,
+    )  # fmt: skip
+
+
+def _strips(first: int, last: int, most: int) -> tuple[Strip, ...]:
+    """The tape in as few strips of about one length as fit, joined where no number stands: at an odd five."""
+    way = 1 if last > first else -1
+    count = ceil(abs(last - first) / most)
+    while True:
+        joins = (first + (last - first) * number / count for number in range(1, count))
+        pairs = tuple(Strip(start, end) for start, end in pairwise((first, *map(_odd_five, joins), last)))
+        if all(0 < (strip.last - strip.first) * way <= most for strip in pairs):
+            return pairs
+        count += 1
+
+
+def _odd_five(degree: float) -> int:
+    return 10 * round((degree - 5) / 10) + 5
