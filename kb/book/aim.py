@@ -8,12 +8,13 @@ from kb.book.answer import Answer
 from kb.book.geometry import Crank
 from kb.book.on_the_rim import OnTheRim, on_the_rim
 from kb.book.pointer import NOT_READ, pointer_input, require_near_centre
-from kb.book.setting import Setting, setting
+from kb.book.setting import STEPS, Setting, setting
 from kb.book.when_running import WhenRunning, when_running
 from kb.errors import NotAnAngle
 from kb.frozen import record
 from kb.quantity import (
     PISTON_MM,
+    Dimension,
     Quantity,
     Toward,
     angle_in_words,
@@ -39,7 +40,7 @@ class Aim:
     ``answer`` is the figure as the book has it; ``show`` what the pointer should show, ``window`` between which
     readings it is right (nothing where one end is open), ``dead_centre`` what the pointer shows at true top dead centre
     in signed degrees (nothing where it was not given), ``margin`` the degrees kept to the late side, ``rim`` where it
-    is on the flywheel, ``piston`` how far the piston then stands below its top (where the crank is known),
+    is on the flywheel, ``piston`` the same target by the depth gauge, with no pointer in it (where the crank is known),
     ``running`` what it will be when running.
     """
 
@@ -97,7 +98,7 @@ def aim(
     pointer = Fraction(dead_centre or 0)
     require_near_centre(pointer)
     answer = book.look_up(family, figure, state, serial=serial, year=year, **conditions)
-    heading = book.family(answer.family)
+    heading = book.get_heading(answer.family) or book.family(answer.family)
     found = setting(answer, book.figures[answer.figure], heading, Fraction(margin))
     show = found.shown(pointer)
     if show is None:
@@ -111,29 +112,33 @@ def aim(
     working = (*answer.working, step, *running.working)
     return Aim(
         answer, shown, allowed_window(found, pointer), given, found.margin, on_the_rim(heading, show, true),
-        _piston(heading, true), running, working, remarks,
+        _piston(answer, heading, found.target), running, working, remarks,
     )  # fmt: skip
 
 
 def allowed_window(found: Setting, dead_centre: Fraction) -> Quantity | None:
-    """Between which readings of the pointer a setting is right; each end rounded inward, to a tenth or finer."""
+    """Between which readings of the pointer a setting is right; each end rounded inward, to a fifth of it at most."""
     if found.latest is None or found.earliest is None:
         return None
     low, high = (end + dead_centre for end in (found.latest, found.earliest))
-    for step in (Fraction(1, 10), Fraction(1, 100), Fraction(1, 1000)):
-        inward = round_to_step(low, step, Toward.UP), round_to_step(high, step, Toward.DOWN)
-        if inward[0] <= inward[1]:
-            return plain_angle(*inward)
+    step = next((step for step in STEPS[1:] if 5 * step <= high - low), STEPS[-1])
+    inward = round_to_step(low, step, Toward.UP), round_to_step(high, step, Toward.DOWN)
+    if inward[0] <= inward[1]:
+        return plain_angle(*inward)
     return plain_angle(high)
 
 
-def _piston(family: Family, true: Fraction) -> Quantity | None:
-    """How far the piston stands below its top at a true angle, to a hundredth of a millimetre, toward late."""
+def _piston(answer: Answer, family: Family, target: Fraction | None) -> Quantity | None:
+    """How far the piston stands below its top at a true target: in the unit that is printed, or hundredths of a
+    millimetre, rounded toward late; first to a millionth, so that no float's noise tips that rounding."""
     crank = Crank.of(family)
-    if crank is None:
+    if crank is None or target is None:
         return None
-    position = crank.signed_position(true, PISTON_MM)
-    return signed_quantity(PISTON_MM, position, position, Fraction(1, 100), Toward.DOWN)
+    printed = answer.value if isinstance(answer.value, Quantity) else None
+    as_printed = printed is not None and printed.unit.dimension is Dimension.PISTON_POSITION
+    unit, step = (printed.unit, printed.step) if printed and as_printed else (PISTON_MM, Fraction(1, 100))
+    position = round_to_step(crank.signed_position(target, unit), Fraction(1, 10**6))
+    return signed_quantity(unit, position, position, step, Toward.DOWN)
 
 
 def _step(answer: Answer, found: Setting, dead_centre: Fraction | None, shown: Quantity, show: Fraction) -> Step:

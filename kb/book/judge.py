@@ -87,7 +87,7 @@ def judge(
     reading = Fraction(reading)
     require_near_centre(pointer)
     answer = book.look_up(family, figure, state, serial=serial, year=year, **conditions)
-    heading = book.family(answer.family)
+    heading = book.get_heading(answer.family) or book.family(answer.family)
     kind = book.figures[answer.figure]
     found = setting(answer, kind, heading, Fraction(margin))
     true = reading - pointer
@@ -131,10 +131,14 @@ def _allowed(found: Setting) -> str:
     """What is allowed beyond the printed figure, and why; empty for a window, whose ends are the limits."""
     if not found.lone:
         return ""
-    late = plain(found.late)
-    chosen = f", of which {plain(found.margin)}° is the margin you chose" if found.margin else ""
-    early = f" and {plain(found.early)}° on the early side" if found.early else ", nothing on the early side"
-    return f"a lone number, printed to its last digit, allows {late}° on the late side{chosen}{early}"
+    if found.low is None:
+        return "it is printed as a limit: nothing is too late, nothing is allowed on the early side"
+    chosen = f" and the {plain(found.margin)}° of margin that you chose" if found.margin else ""
+    early = f"{plain(found.early)}°" if found.early else "nothing"
+    return (
+        f"a lone number: {plain(found.late)}° on the late side, which is what its last digit leaves open or an eye can "
+        f"read{chosen}; {early} on the early side"
+    )
 
 
 def _turn(adjuster: Any, verdict: Verdict) -> str:

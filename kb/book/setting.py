@@ -11,9 +11,14 @@ from kb.book.reference import FigureKind
 from kb.calc.target import indicated_target
 from kb.errors import MarginTooWide, NotAnAngle
 from kb.frozen import record
-from kb.quantity import DEGREE_OF_CRANK, Dimension, Quantity, plain, read_number
+from kb.quantity import DEGREE_OF_CRANK, Dimension, Quantity, Toward, plain, read_number, round_to_step
 
-STEPS = (Fraction(1, 2), Fraction(1, 10), Fraction(1, 100), Fraction(1, 1000))
+READABLE = Fraction(1, 2)
+"""Degrees that an eye can tell apart under a timing light: common practice, no source. Nothing is judged finer."""
+
+_FINEST = Fraction(1, 10**9)
+
+STEPS = (READABLE, Fraction(1, 10), Fraction(1, 100), Fraction(1, 1000))
 """To what a target is rounded: half a degree, which an eye can read, or finer where half a degree leaves the window."""
 
 
@@ -48,7 +53,8 @@ class Setting:
     def shown(self, dead_centre: Fraction) -> Fraction | None:
         """The target as a pointer shows it that stands at ``dead_centre`` at true top dead centre.
 
-        Rounded toward late, to half a degree, or finer where that would leave the window on its late side.
+        Rounded toward late, to half a degree, or finer where that would leave the window on its late side; where even a
+        thousandth late would, to the next mark inside.
         """
         if self.target is None:
             return None
@@ -56,14 +62,17 @@ class Setting:
             rounded = indicated_target(self.target, dead_centre, Fraction(0), step)
             if self.latest is None or rounded - dead_centre >= self.latest:
                 return rounded
-        return self.target + dead_centre
+        exact = self.target + dead_centre
+        inside = (round_to_step(exact, step, Toward.UP) for step in STEPS[1:])
+        return next((one for one in inside if self.earliest is None or one - dead_centre <= self.earliest), exact)
 
 
 def setting(answer: Answer, kind: FigureKind, family: Family, margin: Fraction) -> Setting:
     """An answer as a setting, with a margin in degrees to the late side of a maximum.
 
     A lone printed maximum is a limit on its early side: nothing is allowed beyond it, and the margin goes below it. In
-    a window the margin never passes the late end. A lone number is allowed half of one in its last printed place.
+    a window the margin never passes the late end. A lone number is allowed half of one in its last printed place,
+    or half a degree where it is printed finer than an eye can read.
 
     Raises:
         NotAnAngle: the figure is not set by the timing light.
@@ -77,7 +86,7 @@ def setting(answer: Answer, kind: FigureKind, family: Family, margin: Fraction) 
         target, kept, said = _in_window(low, high, kind, margin)
         return Setting(low, high, Fraction(0), Fraction(0), target, kept, False, said)
     step = Fraction(crank.step_degrees(value)) if crank else value.step
-    half = Fraction(0) if limit else step / 2
+    half = Fraction(0) if limit else max(step / 2, READABLE)
     remarks = []
     if kind.is_limit:
         remarks.append("a lone printed maximum is a limit: never set it earlier")
@@ -102,7 +111,9 @@ def _angle_of(answer: Answer, family: Family) -> tuple[Quantity, Crank | None]:
 
 
 def _in_degrees(value: Quantity, crank: Crank | None, end: Fraction | None) -> Fraction | None:
-    return crank.signed_degrees(value, end) if crank else end
+    """An end in signed degrees; through the crank to a thousand-millionth, so that no float's noise tips a rounding."""
+    found = crank.signed_degrees(value, end) if crank else end
+    return round_to_step(found, _FINEST) if crank and found is not None else found
 
 
 def _in_window(

@@ -21,7 +21,7 @@ def aim_lines(target: Aim) -> list[str]:
     lines += field("figure", [_figure(answer)])
     lines += field("window", [str(target.window)] if target.window else [])
     lines += field("on rim", [target.rim.words] if target.rim else [])
-    lines += field("piston", [str(target.piston)] if target.piston else [])
+    lines += field("piston", [f"{target.piston}, by the depth gauge"] if target.piston else [])
     lines += field("running", [target.running.words] if target.running.words else [])
     lines += field("note", list(target.remarks))
     lines += field("working", working_lines(target.working))

@@ -19,6 +19,8 @@ def rows(families: int) -> Iterator[Row]:
     family = f"{maker_id(0)}/{family_name(0)}"
     show: list[str | Path] = ["show", "--book", book, family, "max-advance", "--state", "cranking"]
     yield _row("look-up by id, cold", show, 5)
+    stand: list[str | Path] = ["--margin", "1", "--dead-centre-reads", "2 before"]
+    yield _row("aim, cold", ["aim", *show[1:], *stand], 5)
     yield _row("--help, cold", ["--help"], 4)
 
 
