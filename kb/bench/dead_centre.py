@@ -95,7 +95,7 @@ def work_dead_centre(
         steps.append(
             Step(
                 "a stop that gives way", "half of the give over the piston's travel for a degree there",
-                (Input("give", str(gave), TYPED), Input("contact from top dead centre", degrees(contact)),
+                (Input("give", str(gave), TYPED), Input("contact from top dead centre", degrees(contact), "half of what lies between the contacts"),
                  *crank.inputs), degrees(moved), NEAREST,
             )
         )  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.bench.said import NEAREST, READ, TYPED, CrankGiven, angle, degrees, in_millimetres, length
+from kb.bench.said import ABOVE, NEAREST, READ, TYPED, CrankGiven, angle, degrees, in_millimetres, length
 from kb.bench.worked import Worked
 from kb.calc.crank import crank_degrees, degrees_per_length, piston_position
 from kb.calc.offset import offset_crank_degrees, offset_piston_position
@@ -94,7 +94,7 @@ def work_degrees(
         second = -first
     sides = {1: (first,), -1: (second,), 0: (first, second)}[side]
     words = " or ".join(angle(one) for one in sides)
-    source = "worked out above" if hole else READ
+    source = ABOVE if hole else READ
     given = length(below) if hole else str(shown)
     steps.append(
         Step("crank", _formula(offset) + ", solved for the crank", (Input("piston below its top", given, source),
@@ -129,7 +129,8 @@ def _inputs(crank: CrankGiven, offset: Quantity | None) -> tuple[Input, ...]:
 
 
 def _hole_step(name: str, formula: str, given: float, hole: Hole, result: float) -> Step:
-    first = Input("reading" if name.startswith("piston") else "position", length(given))
+    reading = name.startswith("piston")
+    first = Input("reading" if reading else "position", length(given), READ if reading else ABOVE)
     return Step(name, formula, (first, *hole.inputs), length(result), NEAREST)
 
 
@@ -148,7 +149,10 @@ def _worth(
     worth = degrees_per_length(below, throw, rod) * step
     answer.append(f"one in the last digit, {shown_step}, is worth {degrees(worth, 3)} there")
     values["last_digit_deg"] = worth
-    inputs = (Input("piston below its top", length(below)), Input("one in the last digit", shown_step), *crank.inputs)
+    inputs = (
+        Input("piston below its top", length(below), ABOVE), Input("one in the last digit", shown_step, "as printed"),
+        *crank.inputs,
+    )  # fmt: skip
     formula = "last digit x degrees of crank for a unit of the piston's travel there"
     return (Step("what the last digit is worth", formula, inputs, degrees(worth, 3), NEAREST),)
 

@@ -20,6 +20,8 @@ READ = "read on this engine"
 TYPED = "typed"
 TAKEN = "taken, since nothing else was said"
 
+ABOVE = "worked out above"
+
 NEAREST = "rounded to the nearest"
 LATE = "rounded toward late"
 

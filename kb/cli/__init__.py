@@ -18,10 +18,13 @@ DONE, ERRORS, USAGE, NOT_FOUND, REFUSED, UNREADABLE = range(6)
 
 _GROUPS = {
     "look up": ("find", "show"),
-    "the bench": ("job", "deadcentre", "aim", "judge", "turn", "piston"),
+    "the bench": (
+        "job", "deadcentre", "aim", "judge", "turn", "piston", "rim", "cylinders", "plates", "compression", "premix",
+        "rpm",
+    ),
     "pictures": ("draw", "tape"),
     "contribute": ("check", "rule", "compile"),
-}
+}  # fmt: skip
 """The commands, by what they are for, in the order in which the help lists them."""
 
 _COMMANDS = tuple(command for group in _GROUPS.values() for command in group)
@@ -32,6 +35,7 @@ examples:
   stopscrew show skerrow/ketch-47
   stopscrew show skerrow/ketch-47 max-advance --state cranking
   stopscrew aim skerrow/ketch-47 max-advance --state cranking --margin 1
+  stopscrew deadcentre 31 before 27 after
   stopscrew check --specs specs
   stopscrew rule window-inverted
 

@@ -51,13 +51,18 @@ def family_first(words: Sequence[str]) -> tuple[str | None, list[str]]:
     family = None
     if words and words[0][:1].isalpha() and not _NO_FAMILY.match(words[0]):
         family, words = words[0], words[1:]
+    return family, joined(words)
+
+
+def joined(words: Sequence[str]) -> list[str]:
+    """The words, a side or a unit by itself joined to the number before it."""
     rest: list[str] = []
     for word in words:
         if rest and word[:1].isalpha() and _WANTS_MORE.fullmatch(rest[-1]):
             rest[-1] += " " + word
         else:
             rest.append(word)
-    return family, rest
+    return rest
 
 
 def read(what: str, reader: Callable[[str], Read], words: str) -> Read:
@@ -80,6 +85,14 @@ def angle(what: str, words: str) -> Fraction:
 def number(what: str, words: str) -> Fraction:
     """A plain number or a fraction, not negative."""
     return read(what, lambda text: read_number(text, fractions=True).value, words)
+
+
+def positive(what: str, words: str) -> Fraction:
+    """A plain number or a fraction above nought."""
+    value = number(what, words)
+    if not value:
+        raise QuantityError(f"{what}: {words!r} is nothing; write a number above 0")
+    return value
 
 
 def whole(what: str, words: str) -> int:

@@ -1,0 +1,128 @@
+"""Where each cylinder fires on one flywheel, and what the pointer shows when another cylinder stands at its figure."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from kb.bench.said import NEAREST, TYPED, angle, degrees, length, listed
+from kb.bench.worked import Worked
+from kb.calc.cylinders import firing_angles, on_marks_of_the_first
+from kb.calc.rim import arc
+from kb.errors import FigureUnknown, QuantityError
+from kb.frozen import record
+from kb.quantity import Order, read_value
+from kb.working import Input, Step
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from kb.book.records import Family
+
+MOST_CYLINDERS = 16
+
+
+@record()
+class Firing:
+    """A firing order from cylinder one on, the kind of engine, whether it fires evenly, and who says so.
+
+    ``even_fire`` is nothing where nobody says; ``diameter`` is the rim's in millimetres, nothing where it is not known.
+    """
+
+    order: tuple[int, ...]
+    four_stroke: bool
+    even_fire: bool | None
+    source: str = TYPED
+    diameter: float | None = None
+
+    @classmethod
+    def of(cls, family: Family, diameter: float | None = None) -> Firing:
+        """That of a family.
+
+        Raises:
+            FigureUnknown: its file does not tell the order.
+        """
+        raw = family.part("engine", "firing_order")
+        found = read_value({"order": raw}) if raw else None
+        if not isinstance(found, Order):
+            raise FigureUnknown(f"the file of {family.id} does not tell its firing order; write --order, --strokes")
+        four = family.part("engine", "cycle") == "four-stroke"
+        even = {"true": True, "false": False}.get(str(family.part("engine", "even_fire")))
+        return cls(found.cylinders, four, even, f"file of {family.id}", diameter)
+
+    @property
+    def from_one(self) -> tuple[int, ...]:
+        """The order as it goes on from cylinder one, where the marks are counted from."""
+        if 1 not in self.order:
+            raise QuantityError(f"the order {'-'.join(map(str, self.order))} has no cylinder 1; write such as 1,3,2")
+        start = self.order.index(1)
+        return self.order[start:] + self.order[:start]
+
+
+def work_cylinders(firing: Firing, figure: Fraction | None = None) -> Worked:
+    """Where each cylinder has its top dead centre and fires, on marks that count from cylinder one.
+
+    ``figure`` is what each cylinder is to stand at, in signed degrees before its own top dead centre.
+
+    Raises:
+        OddFire: it does not fire at even distances, or nobody says that it does.
+        GeometryImpossible: the order does not name each cylinder once.
+        QuantityError: too many cylinders, or the figure is more than half a turn.
+    """
+    if len(firing.order) > MOST_CYLINDERS:
+        raise QuantityError(f"{len(firing.order)} cylinders are too many; write such as --order 1,3,2")
+    if figure is not None and abs(figure) > 180:
+        raise QuantityError(f"{angle(figure)} is more than half a turn; write up to 180 before or after")
+    order = firing.from_one
+    places = firing_angles(order, even_fire=firing.even_fire, four_stroke=firing.four_stroke)
+    interval = Fraction(720 if firing.four_stroke else 360, len(order))
+    kind = "four-stroke" if firing.four_stroke else "two-stroke"
+    words = "-".join(map(str, order))
+    answer = [f"{words}, {kind}: a spark every {degrees(interval)} of the crank"] if len(order) > 1 else []
+    values: dict[str, Any] = {"order": list(order), "spark_every_deg": float(interval)}
+    given = (
+        Input("order", words, firing.source), Input("cycle", kind, firing.source),
+        Input("fires at even distances", "yes", firing.source),
+    )  # fmt: skip
+    rounding = NEAREST if interval.denominator > 1 else ""
+    formula = f"place in the order x {'720' if firing.four_stroke else '360'} / cylinders, whole turns taken off"
+    shown = {
+        cylinder: on_marks_of_the_first(
+            float(figure or 0), cylinder, order, even_fire=firing.even_fire, four_stroke=firing.four_stroke
+        )
+        for cylinder in order
+    }
+    for cylinder in sorted(order):
+        after = places[cylinder]
+        centre = f"cylinder {cylinder}: top dead centre {_after(after)}"
+        answer.append(f"{centre}; at its {angle(figure)} the pointer shows {angle(shown[cylinder])}"
+                      if figure is not None else centre)  # fmt: skip
+        if firing.diameter and after:
+            answer[-1] += f"; {length(arc(after, firing.diameter))} along the rim"
+    values["top_dead_centre_deg_after_first"] = {str(cylinder): places[cylinder] for cylinder in sorted(order)}
+    steps = [Step("top dead centres after cylinder 1", formula, given, _by_cylinder(places, degrees), rounding)]
+    if figure is not None:
+        values.update(figure_deg=float(figure), pointer_deg={str(one): shown[one] for one in sorted(order)})
+        inputs = (Input("figure of each cylinder", angle(figure), TYPED), *given)
+        steps.append(Step("what the pointer shows", "figure - degrees after cylinder 1, whole turns taken off", inputs,
+                          _by_cylinder(shown, angle), rounding))  # fmt: skip
+    return Worked("where each cylinder fires", tuple(answer), values, tuple(steps), _remarks(places), ())
+
+
+def _after(after: float) -> str:
+    return f"{degrees(after)} after cylinder 1's" if after else "at the mark 0"
+
+
+def _by_cylinder(found: dict[int, float], say: Any) -> str:
+    return ", ".join(f"{cylinder}: {say(found[cylinder])}" for cylinder in sorted(found))
+
+
+def _remarks(places: dict[int, float]) -> tuple[str, ...]:
+    remarks = ["the numbers on the flywheel are taken to count from cylinder 1's top dead centre"]
+    if len(places) > 1:
+        remarks.append("this holds only for an engine that fires at even distances")
+    for place in sorted(set(places.values())):
+        sharing = [str(cylinder) for cylinder in sorted(places) if places[cylinder] == place]
+        if len(sharing) > 1:
+            remarks.append(f"cylinders {listed(sharing)} share one place: put the light on the lead you mean")
+    return tuple(remarks)

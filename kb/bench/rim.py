@@ -1,0 +1,200 @@
+"""The flywheel's rim: degrees to distance by tape and by callipers, and back; from which mark to count."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from kb.bench.said import LATE, NEAREST, READ, TYPED, angle, degrees, in_millimetres, length
+from kb.bench.worked import Worked
+from kb.book.on_the_rim import on_the_rim
+from kb.book.pointer import NOT_READ, pointer_input, require_near_centre
+from kb.calc.rim import angle_of_arc, angle_of_chord, arc, chord, from_nearest_mark
+from kb.errors import FigureUnknown, QuantityError
+from kb.frozen import record
+from kb.quantity import Quantity, plain, read_value
+from kb.working import Input, Step
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from typing import Any
+
+    from kb.book.records import Family
+
+_CAUTIONS = ("the engine stands still, and cannot start, while a tape or callipers are at the flywheel",)
+_BY_TAPE = "diameter as measured at the very edge that the tape lies on"
+
+
+@record()
+class Rim:
+    """A rim's diameter, where it is from, and how thick the tape around it is (nothing is told of a thin one)."""
+
+    diameter: Quantity
+    source: str = TYPED
+    tape: Quantity | None = None
+
+    @classmethod
+    def of(cls, family: Family, tape: Quantity | None = None) -> Rim:
+        """That of a family.
+
+        Raises:
+            FigureUnknown: its file does not tell the diameter.
+        """
+        raw = family.part("flywheel", "rim_diameter")
+        found = read_value(raw) if raw else None
+        if not isinstance(found, Quantity) or found.nominal is None:
+            raise FigureUnknown(f"the file of {family.id} does not tell the rim's diameter; measure it: --diameter")
+        return cls(found, f"file of {family.id}", tape)
+
+    @property
+    def millimetres(self) -> float:
+        """The diameter in millimetres."""
+        return in_millimetres(self.diameter)
+
+    @property
+    def thickness(self) -> float:
+        """The tape's thickness in millimetres."""
+        return in_millimetres(self.tape) if self.tape else 0.0
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """As inputs of a working."""
+        tape = (Input("tape's thickness", str(self.tape), TYPED),) if self.tape else ()
+        return Input("rim's diameter", str(self.diameter), self.source), *tape
+
+
+@record()
+class Marks:
+    """Numbered marks in signed degrees, and what one tick is worth where that is known, as typed."""
+
+    numbered: tuple[Fraction, ...]
+    division: Fraction | None = None
+
+
+def work_distance(size: Fraction, rim: Rim) -> Worked:
+    """How far apart two marks are that lie so many degrees apart: along the rim, and across it.
+
+    Raises:
+        QuantityError: that is more than a turn.
+        GeometryImpossible: no such rim.
+    """
+    answer, values, steps = _distances(size, rim, "from mark to mark")
+    return Worked("distance on the rim", answer, values, steps, (_BY_TAPE,), _CAUTIONS)
+
+
+def work_place(
+    shown: Fraction, rim: Rim, family: Family | None, marks: Marks | None, dead_centre: Fraction | None = None
+) -> Worked:
+    """Where an angle that the pointer is to show lies on the rim: from which mark to count, by tape and by callipers.
+
+    ``shown`` in signed degrees as the pointer shows it. Marks are those typed, else the family's; without any it is
+    counted from the mechanic's own mark at true top dead centre, for which the dead-centre reading counts.
+
+    Raises:
+        DeadCentreTooFar: the pointer is out by more than 3 degrees.
+        QuantityError: the angle is more than half a turn.
+    """
+    if abs(shown) > 180:
+        raise QuantityError(f"{angle(shown)} is more than half a turn; write up to 180 before or after")
+    require_near_centre(dead_centre or Fraction(0))
+    true = shown - (dead_centre or Fraction(0))
+    values: dict[str, Any] = {"shown_deg": float(shown), "true_deg": float(true)}
+    steps: list[Step] = []
+    answer: list[str] = []
+    if marks:
+        _count(shown, marks, rim, answer, values, steps)
+    elif family and (place := on_the_rim(family, shown, true)) and place.mark:
+        answer.append(f"{angle(shown)} is {place.words}")
+        values.update(counted_from=str(place.mark), from_mark_deg=float(place.degrees), side=place.side)
+        if place.divisions is not None:
+            values["divisions"] = float(place.divisions)
+        inputs = (Input("pointer shows", angle(shown), TYPED), Input("nearest number", str(place.mark), rim.source))
+        steps.append(
+            Step("counted from a number", "angle - number", inputs, place.words, f"{LATE} to 0.1 mm along the rim")
+        )
+    side = f" to the {'early' if true > 0 else 'late'} side" if true else ""
+    own, distances, worked = _distances(abs(true), rim, f"from your own mark at true top dead centre{side}")
+    answer += own
+    steps.append(
+        Step("from true top dead centre", "what the pointer shows - dead-centre reading",
+             (Input("pointer shows", angle(shown), TYPED), pointer_input(dead_centre)), angle(true))
+    )  # fmt: skip
+    remarks = (_BY_TAPE, *(() if dead_centre is not None else (NOT_READ,)))
+    return Worked("place on the rim", tuple(answer), {**values, **distances}, (*steps, *worked), remarks, _CAUTIONS)
+
+
+def work_angle(rim: Rim, tape: Quantity | None = None, callipers: Quantity | None = None) -> Worked:
+    """How many degrees lie between two marks that are so far apart, by tape or by callipers.
+
+    Raises:
+        QuantityError: by tape it is more than once around.
+        GeometryImpossible: by callipers it is more than the rim's diameter.
+    """
+    answer: list[str] = []
+    values: dict[str, Any] = {"rim_diameter_mm": rim.millimetres}
+    steps = []
+    if tape:
+        found = angle_of_arc(in_millimetres(tape), rim.millimetres, rim.thickness)
+        if found > 360:
+            raise QuantityError(f"{tape} is more than once around a rim of {rim.diameter}; measure again")
+        formula = "distance / (radius + half of the tape's thickness)" if rim.tape else "distance / radius"
+        steps.append(_back("by tape", formula, tape, rim, found))
+        answer.append(f"{tape} along the rim by tape is {degrees(found)}")
+        values.update(tape_mm=in_millimetres(tape), by_tape_deg=found)
+    if callipers:
+        found = angle_of_chord(in_millimetres(callipers), rim.millimetres)
+        bare = Rim(rim.diameter, rim.source)
+        steps.append(_back("by callipers", "2 x arc sine of (distance / diameter)", callipers, bare, found))
+        answer.append(f"{callipers} across by callipers is {degrees(found)}")
+        values.update(callipers_mm=in_millimetres(callipers), by_callipers_deg=found)
+    return Worked("degrees on the rim", tuple(answer), values, tuple(steps), (_BY_TAPE,), _CAUTIONS)
+
+
+def _back(name: str, formula: str, distance: Quantity, rim: Rim, found: float) -> Step:
+    return Step(name, formula, (Input("distance", str(distance), READ), *rim.inputs), degrees(found), NEAREST)
+
+
+def _distances(size: Fraction, rim: Rim, whence: str) -> tuple[tuple[str, ...], dict[str, Any], tuple[Step, ...]]:
+    if size > 360:
+        raise QuantityError(f"{degrees(size)} is more than one turn of the flywheel; write up to 360")
+    if not size:
+        return (f"0° {whence}: at the mark itself",), {"tape_mm": 0.0, "callipers_mm": 0.0}, ()
+    along = arc(float(size), rim.millimetres, rim.thickness)
+    formula = "degrees as arc x " + ("(radius + half of the tape's thickness)" if rim.tape else "radius")
+    given = (Input("degrees", degrees(size), TYPED), *rim.inputs)
+    steps = [Step("along the rim, by tape", formula, given, length(along), NEAREST)]
+    line, values = f"{degrees(size)} {whence}: {length(along)} along the rim by tape", {"tape_mm": along}
+    if size <= 180:
+        across = chord(float(size), rim.millimetres)
+        steps.append(
+            Step("across, by callipers", "diameter x sine of half the degrees", given[:2], length(across), NEAREST)
+        )
+        line += f", {length(across)} across by callipers"
+        values["callipers_mm"] = across
+    else:
+        line += "; callipers do not reach beyond half a turn"
+    return (line,), {"degrees_apart": float(size), **values}, tuple(steps)
+
+
+def _count(
+    shown: Fraction, marks: Marks, rim: Rim, answer: list[str], values: dict[str, Any], steps: list[Step]
+) -> None:
+    """Count from the nearest of the marks that were typed; added to answer, values and steps."""
+    worth = None if marks.division is None else float(marks.division)
+    found = from_nearest_mark(float(shown), [float(mark) for mark in marks.numbered], worth)
+    far = abs(found.beyond)
+    side = "early" if found.beyond > 0 else "late"
+    mark = angle(found.mark)
+    if far:
+        ticks = "" if found.divisions is None else f"{plain(found.divisions)} divisions, "
+        along = length(arc(far, rim.millimetres, rim.thickness))
+        words = f"{ticks}{degrees(far)} to the {side} side of the mark {mark}, {along} along the rim"
+        words += "; past the last number, so counted on from it" if found.extrapolated else ""
+    else:
+        words = f"at the mark {mark}"
+    answer.append(f"{angle(shown)} is {words}")
+    values.update(counted_from=mark, from_mark_deg=far, side=side if far else "")
+    if found.divisions is not None:
+        values["divisions"] = found.divisions
+    inputs: Sequence[Input] = [Input("pointer shows", angle(shown), TYPED), Input("nearest number", mark, READ)]
+    steps.append(Step("counted from a number", "angle - number", tuple(inputs), words, NEAREST))

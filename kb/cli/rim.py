@@ -1,0 +1,90 @@
+"""``stopscrew rim``: from degrees to distance on the flywheel's rim and back, and from which mark to count."""
+
+from __future__ import annotations
+
+import argparse
+
+from kb.cli.options import add_command, add_engine
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from kb.bench.rim import Marks, Rim
+    from kb.book.records import Family
+    from kb.cli.options import Commands
+
+_EXAMPLE = "an angle such as 19 before, or --degrees 10, --tape '62 mm' or --callipers '62 mm'"
+
+
+def add(commands: Commands) -> None:
+    """The command's arguments."""
+    command = add_command(
+        commands, "rim", "turn degrees into distance along the flywheel's rim and across it, and back",
+        "examples:\n  stopscrew rim skerrow/ketch-47 19 before\n  stopscrew rim --diameter '240 mm' --degrees 10\n"
+        "  stopscrew rim --diameter '240 mm' --callipers '62 mm'\n"
+        "  stopscrew rim --diameter '240 mm' 19 before --mark '21 before' --division 1\n",
+    )  # fmt: skip
+    command.add_argument("words", nargs="*", metavar="WORD", help="a family, if any; then an angle such as 19 before")
+    command.add_argument("--diameter", metavar="LENGTH", help="the rim's diameter, such as '240 mm'")
+    command.add_argument("--degrees", metavar="NUMBER", help="degrees from one mark to another")
+    command.add_argument("--tape", metavar="LENGTH", help="a distance along the rim, to turn into degrees")
+    command.add_argument("--callipers", metavar="LENGTH", help="a straight distance, to turn into degrees")
+    command.add_argument("--tape-thickness", metavar="LENGTH", help="how thick the tape around the rim is")
+    command.add_argument("--mark", action="append", default=[], metavar="ANGLE", help="a numbered mark; may repeat")
+    command.add_argument("--division", metavar="DEGREES", help="what one tick between the marks is worth")
+    command.add_argument("--dead-centre-reads", dest="dead_centre", metavar="WORDS", help="such as '2 before'")
+    add_engine(command)
+    command.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the distance, the place, or the degrees."""
+    from kb.bench.rim import work_angle, work_distance, work_place
+    from kb.cli import typed
+    from kb.cli.rendering import print_worked
+    from kb.errors import QuantityError
+
+    first, words = typed.family_first(arguments.words)
+    typed.no_more(words[1:], f"one thing: {_EXAMPLE}")
+    distances = [name for name in ("tape", "callipers") if getattr(arguments, name) is not None]
+    ways = bool(words) + (arguments.degrees is not None) + bool(distances)
+    if ways != 1:
+        raise QuantityError(f"{'one thing at a time' if ways else 'nothing to tell'}; write {_EXAMPLE}")
+    lengths = {name: typed.length(f"--{name}", getattr(arguments, name)) for name in distances}
+    named = typed.named_family(arguments, first)
+    family = named[1] if named else None
+    rim = _rim(arguments, family)
+    if distances:
+        worked = work_angle(rim, **lengths)
+    elif arguments.degrees is not None:
+        worked = work_distance(typed.size_in_degrees("--degrees", arguments.degrees), rim)
+    else:
+        centre = None if arguments.dead_centre is None else typed.angle("--dead-centre-reads", arguments.dead_centre)
+        worked = work_place(typed.angle("angle", words[0]), rim, family, _marks(arguments), centre)
+    return print_worked(worked, named[0] if named else None, as_json=arguments.json)
+
+
+def _rim(arguments: argparse.Namespace, family: Family | None) -> Rim:
+    from kb.bench.rim import Rim
+    from kb.cli import typed
+    from kb.errors import QuantityError
+
+    thickness = arguments.tape_thickness
+    tape = None if thickness is None else typed.length("--tape-thickness", thickness)
+    if arguments.diameter is not None:
+        return Rim(typed.length("--diameter", arguments.diameter), tape=tape)
+    if family is None:
+        raise QuantityError("say the rim: a family first, or --diameter '240 mm'")
+    return Rim.of(family, tape)
+
+
+def _marks(arguments: argparse.Namespace) -> Marks | None:
+    from kb.bench.rim import Marks
+    from kb.cli import typed
+    from kb.errors import QuantityError
+
+    division = None if arguments.division is None else typed.number("--division", arguments.division)
+    if not arguments.mark:
+        if division is not None:
+            raise QuantityError("--division counts from a mark; write the mark too, such as --mark '21 before'")
+        return None
+    return Marks(tuple(typed.angle("--mark", words) for words in arguments.mark), division)
