@@ -92,13 +92,7 @@ def work_dead_centre(
         moved = shift_error(in_millimetres(gave), float(contact), crank.throw, crank.rod_length)
         answer.append(f"had the stop given way by {gave} on one side, this would be {degrees(moved)} off")
         values["moved_by_give_deg"] = moved
-        steps.append(
-            Step(
-                "a stop that gives way", "half of the give over the piston's travel for a degree there",
-                (Input("give", str(gave), TYPED), Input("contact from top dead centre", degrees(contact), "half of what lies between the contacts"),
-                 *crank.inputs), degrees(moved), NEAREST,
-            )
-        )  # fmt: skip
+        steps.append(_give_step(gave, contact, crank, moved))
     return Worked(
         "true top dead centre by " + ("dial gauge" if gauge else "piston stop"), tuple(answer), values, tuple(steps),
         tuple(_remarks(pairs, reading, found, uncertainty)), _CAUTIONS,
@@ -153,6 +147,16 @@ def _uncertainty_step(count: int, uncertainty: Fraction | None, found: DeadCentr
         inputs.append(Input(f"scatter of the {count} pairs", degrees(scatter), READ))
         formula = "2 x root of the sum of squares of (scatter / root of pairs) and (reading's uncertainty / root of 2)"
     return Step("expanded uncertainty, k = 2", formula, tuple(inputs), degrees(found.expanded), NEAREST)
+
+
+def _give_step(gave: Quantity, contact: Fraction, crank: CrankGiven, moved: float) -> Step:
+    inputs = (
+        Input("give", str(gave), TYPED),
+        Input("contact from top dead centre", degrees(contact), "half of what lies between the contacts"),
+        *crank.inputs,
+    )
+    formula = "half of the give over the piston's travel for a degree there"
+    return Step("a stop that gives way", formula, inputs, degrees(moved), NEAREST)
 
 
 def _remarks(

@@ -37,12 +37,12 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the spread."""
     from kb.bench.compression import work_compression
-    from kb.cli import typed
+    from kb.cli import typed, which_engine
     from kb.cli.rendering import print_worked
 
     first, words = typed.family_first(arguments.words)
     readings, unit = _readings(words, arguments.unit)
-    named = typed.named_family(arguments, first)
+    named = which_engine.named_family(arguments, first)
     answer = cylinders = None
     if named:
         book, family = named

@@ -34,14 +34,14 @@ def run(arguments: argparse.Namespace) -> int:
     """Print where each cylinder fires."""
     from kb.bench.cylinders import Firing, work_cylinders
     from kb.bench.rim import Rim
-    from kb.cli import typed
+    from kb.cli import typed, which_engine
     from kb.cli.rendering import print_worked
     from kb.errors import FigureUnknown, OddFire, QuantityError
 
     first, rest = typed.family_first(arguments.words)
     typed.no_more(rest, _EXAMPLE)
     figure = None if arguments.figure is None else typed.angle("--figure", arguments.figure)
-    named = typed.named_family(arguments, first)
+    named = which_engine.named_family(arguments, first)
     if named:
         if arguments.order or arguments.strokes or arguments.even_fire:
             raise QuantityError(f"the book tells how {named[1].id} fires; leave out --order, --strokes, --even-fire")

@@ -39,7 +39,7 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print what the pointer shows at true top dead centre."""
     from kb.bench.dead_centre import work_dead_centre
-    from kb.cli import typed
+    from kb.cli import typed, which_engine
     from kb.cli.rendering import print_worked
     from kb.errors import QuantityError
 
@@ -51,7 +51,7 @@ def run(arguments: argparse.Namespace) -> int:
         pairs.append((typed.angle("first reading", readings[0]), typed.angle("second reading", readings[1])))
     uncertainty = None if arguments.uncertain is None else typed.size_in_degrees("--uncertain", arguments.uncertain)
     gave = None if arguments.stop_gave is None else typed.length("--stop-gave", arguments.stop_gave)
-    named = typed.named_family(arguments, first)
-    crank = typed.given_crank(arguments, named[1] if named else None)
+    named = which_engine.named_family(arguments, first)
+    crank = which_engine.given_crank(arguments, named[1] if named else None)
     worked = work_dead_centre(pairs, uncertainty, gauge=arguments.gauge, crank=crank, gave=gave)
     return print_worked(worked, named[0] if named else None, as_json=arguments.json)

@@ -32,7 +32,7 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the position, or the degrees."""
     from kb.bench.piston import work_degrees, work_position
-    from kb.cli import typed
+    from kb.cli import typed, which_engine
     from kb.cli.rendering import print_worked
     from kb.errors import QuantityError
 
@@ -44,8 +44,8 @@ def run(arguments: argparse.Namespace) -> int:
     position, side, angle = typed.position(asked, _EXAMPLE)
     hole = _hole(arguments)
     offset = None if arguments.offset is None else typed.length("--offset", arguments.offset)
-    named = typed.named_family(arguments, first)
-    crank = typed.given_crank(arguments, named[1] if named else None)
+    named = which_engine.named_family(arguments, first)
+    crank = which_engine.given_crank(arguments, named[1] if named else None)
     if crank is None:
         raise QuantityError("say the engine: a family first, or --stroke '64 mm' --rod '120 mm'")
     if position is None:

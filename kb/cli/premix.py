@@ -33,7 +33,7 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the oil, or the ratio."""
     from kb.bench.premix import Ratio, work_oil, work_ratio
-    from kb.cli import typed
+    from kb.cli import typed, which_engine
     from kb.cli.rendering import print_worked
     from kb.errors import QuantityError
 
@@ -53,7 +53,7 @@ def run(arguments: argparse.Namespace) -> int:
         if parts < 1:
             raise QuantityError(f"--ratio: {arguments.ratio!r} is more oil than petrol; write such as 50")
         return print_worked(work_oil(volumes[0], Ratio.typed(parts)), None, as_json=arguments.json)
-    named = typed.named_family(arguments, first)
+    named = which_engine.named_family(arguments, first)
     if named is None:
         raise QuantityError(f"say the family; {_EXAMPLE}")
     book, family = named

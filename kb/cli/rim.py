@@ -39,7 +39,7 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the distance, the place, or the degrees."""
     from kb.bench.rim import work_angle, work_distance, work_place
-    from kb.cli import typed
+    from kb.cli import typed, which_engine
     from kb.cli.rendering import print_worked
     from kb.errors import QuantityError
 
@@ -50,7 +50,7 @@ def run(arguments: argparse.Namespace) -> int:
     if ways != 1:
         raise QuantityError(f"{'one thing at a time' if ways else 'nothing to tell'}; write {_EXAMPLE}")
     lengths = {name: typed.length(f"--{name}", getattr(arguments, name)) for name in distances}
-    named = typed.named_family(arguments, first)
+    named = which_engine.named_family(arguments, first)
     family = named[1] if named else None
     rim = _rim(arguments, family)
     if distances:

@@ -1,4 +1,4 @@
-"""What is typed at the bench, read: angles, lengths, numbers; an engine by its family or by its measures.
+"""What is typed at the bench, read: angles, lengths, volumes, times, numbers, and readings of a screw.
 
 Every reader says the name of what it could not read, and what to type instead, as a ``QuantityError``.
 """
@@ -8,19 +8,13 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from kb.cli.options import open_named_book
 from kb.errors import QuantityError
 from kb.quantity import Quantity, read_number, read_value, spoken_angle, spoken_quantity
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    import argparse
     from collections.abc import Callable, Sequence
     from typing import TypeVar
-
-    from kb.bench.said import CrankGiven
-    from kb.book.book import Book
-    from kb.book.records import Family
 
     Read = TypeVar("Read")
 
@@ -162,41 +156,6 @@ def no_more(rest: Sequence[str], example: str) -> None:
     """
     if rest:
         raise QuantityError(f"{' '.join(rest)[:60]!r} is more than this asks for; write {example}")
-
-
-def named_family(arguments: argparse.Namespace, first: str | None) -> tuple[Book, Family] | None:
-    """The family that was named, first or by ``--family``, and its book; nothing when none was.
-
-    Raises:
-        QuantityError: two were named.
-        LookUpError: there is no such family, or several.
-    """
-    if first and arguments.family and first != arguments.family:
-        raise QuantityError(f"{first!r} and --family {arguments.family!r} are two families; name one")
-    name = first or arguments.family
-    if not name:
-        return None
-    book = open_named_book(arguments)
-    return book, book.family(name, serial=arguments.serial, year=arguments.year)
-
-
-def given_crank(arguments: argparse.Namespace, family: Family | None) -> CrankGiven | None:
-    """Stroke and rod as typed, else those of the family, else nothing.
-
-    Raises:
-        QuantityError: only one of them is typed, or both beside a family.
-        FigureUnknown: the family's file does not tell them.
-    """
-    from kb.bench.said import CrankGiven
-
-    typed = arguments.stroke, arguments.rod
-    if typed == (None, None):
-        return CrankGiven.of(family) if family else None
-    if None in typed:
-        raise QuantityError("stroke and rod go together; write both, such as --stroke '64 mm' --rod '120 mm'")
-    if family:
-        raise QuantityError(f"stroke and rod of {family.id} are in the book; name it, or write --stroke and --rod")
-    return CrankGiven(length("--stroke", arguments.stroke), length("--rod", arguments.rod))
 
 
 _SCREW = re.compile(
