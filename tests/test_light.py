@@ -68,6 +68,7 @@ def test_a_look_up_imports_nothing_heavy(what: str, command: str, path: Path) ->
         ["show", "--book", "{path}", "--json", "pellwater/squall", "max-advance", "--state=cranking", "--serial=6500"],
         ["show", "--book", "{path}", "skerrow/example"],
         ["find", "--book", "{path}", "example"],
+        ["job", "--book", "{path}", "skerrow/example"],
         ["--help"],
     ],
 )

@@ -43,6 +43,13 @@ def outcome(book: Book, *asked: Any, **more: Any) -> object:
         return type(error).__name__, error.message, error.candidates
 
 
+def work(book: Book, family: str) -> object:
+    try:
+        return book.job(family).to_document()
+    except LookUpError as error:
+        return type(error).__name__, error.message, error.candidates
+
+
 def breaks(family: Family) -> Iterator[dict[str, Any]]:
     """Nothing known of the engine, and engines at and beside each end of each range that tells engines apart."""
     yield {}
@@ -92,6 +99,7 @@ def test_both_answer_alike(name: str, family: str, stores: dict[str, Store]) -> 
     assert heading is not None
     assert (heading.name, heading.fits) == (held.name, held.fits)
     assert set(heading.document["figures"]) == set(held.statements)
+    assert work(store, family) == work(shelf, family)
     for asked in questions(held):
         assert outcome(store, family, **asked) == outcome(shelf, family, **asked), asked
 
