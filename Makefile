@@ -20,7 +20,7 @@ BOOK := build/stopscrew.book
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[test,bench]'
 	touch $@
 
-# A look-up, a refusal and a check on the demonstration book.
+# A look-up, a refusal, a check and a target on the demonstration book.
 show: .venv/ready
 	@mkdir -p build
 	@$(BIN)/stopscrew compile --specs specs --out $(BOOK)
@@ -30,6 +30,8 @@ show: .venv/ready
 	@$(BIN)/stopscrew show --book $(BOOK) skerrow/ketch-47 max-advance || test $$? -eq 3
 	@echo; echo '$$ stopscrew check --specs specs'
 	@$(BIN)/stopscrew check --specs specs
+	@echo; echo '$$ stopscrew aim skerrow/ketch-47 max-advance --state cranking --serial 301455 --margin 1 --dead-centre-reads "2 before"'
+	@$(BIN)/stopscrew aim --book $(BOOK) skerrow/ketch-47 max-advance --state cranking --serial 301455 --margin 1 --dead-centre-reads "2 before"
 
 check: .venv/ready
 	$(BIN)/ruff check kb tests
