@@ -63,7 +63,7 @@ class Sheet:
             x = self.place(value, self.upward.first)[0]
             picture.line((x, self.top), (x, bottom), 0.4, "1 3")
             picture.line((x, bottom), (x, bottom + 4), 1)
-            picture.text((x, bottom + 5 + size), _said(value), size, "middle", kind="number")
+            picture.text((x, bottom + 8 + size), _said(value), size, "middle", kind="number")
         for value in self.upward.numbers():
             y = self.place(self.across.first, value)[1]
             picture.line((self.left, y), (self.left + self.width, y), 0.4, "1 3")

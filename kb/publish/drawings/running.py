@@ -64,10 +64,12 @@ def _draw_readings(picture: Picture, view: RunningView, top: float, fills: tuple
     shifts = [line.degrees for line in view.lines]
     low, high = min(known, default=Fraction(15)), max(known, default=Fraction(30))
     low, high = low - max(Fraction(0), *shifts) - _AROUND, high - min(Fraction(0), *shifts) + _AROUND
-    axis = axis_for(float(low), float(high), 9)
+    axis = axis_for(
+        float(low), float(high), 9 if low >= 0 else 5
+    )  # a number after top dead centre says so, and is long
     sheet = Sheet(MARGIN + _LEFT, top, _SIDE, _SIDE, axis, axis)
     sheet.draw(picture, SMALL)
-    picture.text((WIDTH - MARGIN, top + _SIDE + 36), "while cranking, degrees BTDC →", SMALL, "end")
+    picture.text((WIDTH - MARGIN, top + _SIDE + 40), "while cranking, degrees BTDC →", SMALL, "end")
     keyed: list[tuple[str, str]] = []
     for number, line in enumerate(view.lines):
         dashes = _DASHES[number % len(_DASHES)]
@@ -90,14 +92,14 @@ def _draw_readings(picture: Picture, view: RunningView, top: float, fills: tuple
             picture.line(left, right, 1.4, "6 2 1 2", kind=one.state)
         keyed.append((f"{'band' if one.late != one.early else 'limit'} {one.state}", printed_words(one)))
         for point in points_of(view, one):
-            picture.circle(sheet.place(*map(float, point)), 3.2)
+            picture.circle(sheet.place(*map(float, point)), 3.6, 1.6)
     if view.printed:
-        keyed.append(("ring", "the figures' ends on the lines"))
+        keyed.append(("ring", "where the figures meet the line" + "s" * (len(view.lines) > 1)))
     for line, runs in zip(view.lines, view.running(view.target) if view.target is not None else (), strict=False):
         x, y = sheet.place(float(view.target or 0), float(runs))
         picture.polygon([(x, y - 6), (x + 6, y), (x, y + 6), (x - 6, y)], kind="target")
         keyed.append(("target", target_words(view, line, runs)))
-    below = top + _SIDE + 46
+    below = top + _SIDE + 48
     for swatch, words in keyed:
         below = _draw_key(picture, swatch, words, below, fills)
     return below
@@ -112,7 +114,7 @@ def _draw_key(picture: Picture, swatch: str, words: str, top: float, fills: tupl
     elif kind == "target":
         picture.polygon([(MARGIN + 15, y - 6), (MARGIN + 21, y), (MARGIN + 15, y + 6), (MARGIN + 9, y)])
     elif kind == "ring":
-        picture.circle((MARGIN + 15, y), 3.2)
+        picture.circle((MARGIN + 15, y), 3.6, 1.6)
     elif kind == "limit" and rest == "cranking":
         picture.line((MARGIN + 15, y - 8), (MARGIN + 15, y + 8), 1.4, "6 2 1 2")
     else:
@@ -135,9 +137,9 @@ def _draw_by_speed(picture: Picture, view: RunningView, top: float) -> float:
         picture.line(start, end, 2, kind="by-speed")
     for place in places:
         picture.circle(place, 3.5, fill="currentColor")
-    picture.text((WIDTH - MARGIN, top + 28 + 120 + 36), "engine speed, rpm →", SMALL, "end")
+    picture.text((WIDTH - MARGIN, top + 28 + 120 + 40), "engine speed, rpm →", SMALL, "end")
     words = "Dots are the source's own; between them it is taken as straight. Beyond the ends nothing is known."
-    return picture.paragraph((MARGIN, top + 28 + 120 + 58), words, SMALL, WIDTH - 2 * MARGIN) - 10
+    return picture.paragraph((MARGIN, top + 28 + 120 + 60), words, SMALL, WIDTH - 2 * MARGIN) - 10
 
 
 def points_of(view: RunningView, one: Printed) -> list[tuple[Fraction, Fraction]]:
@@ -156,8 +158,8 @@ def line_words(line: CorrectionLine, speed_words: str = "") -> str:
     """A line in words, with the speed at which it holds."""
     side = "earlier" if line.degrees >= 0 else "later"
     speed = f"{plain(line.speed)} rpm" if line.speed is not None else speed_words
-    amount = f"reads {plain(line.degrees)}° {side} while cranking" if line.degrees else "reads the same while cranking"
-    return f"{amount}, against {speed}" if speed else amount
+    than = f"running at {speed}" if speed else "running"
+    return f"cranking reads {plain(line.degrees)}° {side} than {than}" if line.degrees else f"cranking reads as {than}"
 
 
 def printed_words(one: Printed) -> str:

@@ -66,7 +66,8 @@ def _draw_degrees(picture: Picture, laid: _Laid, number: int) -> None:
         meets = plan.full_turn and number == len(plan.strips) and degree == strip.last
         words = "TDC" if degree == 0 else str(abs(degree))
         place = laid.at(degree) - (0.5 if meets else 0), bottom - _TENS - 1.2
-        picture.text(place, words, _TYPE, "end" if meets else "middle", bold=degree == 0, kind="number")
+        size = min(_TYPE, plan.along(10) / 2)  # on a small rim the numbers stand close
+        picture.text(place, words, size, "end" if meets else "middle", bold=degree == 0, kind="number")
 
 
 def _draw_sides(picture: Picture, laid: _Laid) -> None:

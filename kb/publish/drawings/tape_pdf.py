@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from kb.publish.drawings.picture import clean
 from kb.publish.drawings.tape import tape_sheets, title_of
 from kb.publish.drawings.tape_plan import PAPERS, TapePlan
 
@@ -20,7 +21,7 @@ def tape_pdf(plan: TapePlan) -> bytes:
 
     width, height = (f"{float(side):g}mm" for side in PAPERS[plan.paper])
     sheets = tape_sheets(plan)
-    inputs = {"title": title_of(plan), "width": width, "height": height, "count": str(len(sheets))}
+    inputs = {"title": clean(title_of(plan)), "width": width, "height": height, "count": str(len(sheets))}
     inputs |= {f"sheet{number}": sheet for number, sheet in enumerate(sheets)}
     made = typst.Compiler(_PAGES, ignore_system_fonts=True, sys_inputs=inputs).compile(format="pdf", timestamp=0)
     assert isinstance(made, bytes)

@@ -14,6 +14,7 @@ from kb.quantity import plain
 TYPE, SMALL = 12.0, 11.5
 _LANES = 3
 """So many rows of numbers at most; a mark whose number finds no room keeps its tick."""
+_LANE = 16.0
 _NARROWEST = 2.6
 """Ticks closer than this are not drawn: they would run into one another."""
 
@@ -62,9 +63,9 @@ def draw_unrolled(picture: Picture, view: RimView, rows: Sequence[Row], top: flo
     picture.text((picture.width - margin, top), f"{right} →", SMALL, "end")
     numbers = _lanes(view, sheet)
     lanes = 1 + max((lane for lane, _, _ in numbers), default=0)
-    baseline = top + 20 + (lanes - 1) * 15
+    baseline = top + 20 + (lanes - 1) * _LANE
     for lane, at, words in numbers:
-        picture.text((at, baseline - lane * 15), words, TYPE, "middle", bold=words == "TDC", kind="number")
+        picture.text((at, baseline - lane * _LANE), words, TYPE, "middle", bold=words == "TDC", kind="number")
     under = _draw_marks(picture, view, sheet, baseline + 5)
     under = _draw_turning(picture, view, under)
     for row in rows:
