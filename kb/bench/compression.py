@@ -60,7 +60,7 @@ def work_compression(
         f"{say(spread)} apart: {_percents(found)}",
     ]
     if not spread:
-        lines = [f"all cylinders read {say(found.mean)}"]
+        lines[0] = f"all cylinders read {say(found.mean)}"
     key = unit.key
     values: dict[str, Any] = {
         f"lowest_{key}": found.lowest, f"highest_{key}": found.highest, f"mean_{key}": found.mean,

@@ -94,11 +94,12 @@ def work_cylinders(firing: Firing, figure: Fraction | None = None) -> Worked:
     }
     for cylinder in sorted(order):
         after = places[cylinder]
-        centre = f"cylinder {cylinder}: top dead centre {_after(after)}"
-        answer.append(f"{centre}; at its {angle(figure)} the pointer shows {angle(shown[cylinder])}"
-                      if figure is not None else centre)  # fmt: skip
+        line = f"cylinder {cylinder}: top dead centre {_after(after)}"
         if firing.diameter and after:
-            answer[-1] += f"; {length(arc(after, firing.diameter))} along the rim"
+            line += f", {length(arc(after, firing.diameter))} along the rim"
+        if figure is not None:
+            line += f"; at its {angle(figure)} the pointer shows {angle(shown[cylinder])}"
+        answer.append(line)
     values["top_dead_centre_deg_after_first"] = {str(cylinder): places[cylinder] for cylinder in sorted(order)}
     steps = [Step("top dead centres after cylinder 1", formula, given, _by_cylinder(places, degrees), rounding)]
     if figure is not None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.bench.said import NEAREST, READ, TAKEN, TYPED, CrankGiven, angle, degrees, in_millimetres
+from kb.bench.said import NEAREST, READ, TAKEN, TYPED, CrankGiven, angle, degrees, exactly, in_millimetres
 from kb.bench.worked import Worked
 from kb.book.pointer import require_near_centre
 from kb.calc.centre_pairs import mean_dead_centre
@@ -70,8 +70,9 @@ def work_dead_centre(
             f"the pairs give {angle(min(middles))} and {angle(max(middles))} for top dead centre: something moves; "
             "tighten stop and pointer, and read again"
         )
-    reading = round_to_step(Fraction(found.reading), _STEP, Toward.DOWN)
-    require_near_centre(reading)
+    exact = exactly(found.reading)
+    require_near_centre(exact)
+    reading = round_to_step(exact, _STEP, Toward.DOWN)
     words = angle(reading)
     answer = [
         f"the pointer shows {words} at true top dead centre",
@@ -131,7 +132,7 @@ def _reading_step(pairs: Sequence[Pair], found: DeadCentre, words: str, gauge: b
             Input(f"second {what}{pair}", angle(second), READ),
         ]
     formula = "(first + second) / 2, before counted up and after counted down"
-    exact = Fraction(found.reading) % _STEP == 0
+    exact = exactly(found.reading) % _STEP == 0
     return Step(
         "dead-centre reading", f"mean of {formula}" if len(pairs) > 1 else formula, tuple(inputs), words,
         "" if exact else "rounded toward after, which is late",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.bench.said import READ, TYPED, angle, degrees
+from kb.bench.said import READ, TYPED, angle, degrees, exactly
 from kb.bench.worked import Worked
 from kb.calc.readings import fit_line
 from kb.calc.screw import next_turn
@@ -56,7 +56,8 @@ class Target:
         shown = aim.show.nominal
         if shown is None:
             raise QuantityError(f"{aim.show} is not one reading to aim at")
-        return cls(shown, f"{aim.answer.label.lower()} of {aim.answer.family}", late, aim.working, aim.remarks)
+        steps = tuple(step for step in aim.working if not step.name.startswith("when running"))
+        return cls(shown, f"{aim.answer.label.lower()} of {aim.answer.family}", late, steps, aim.remarks)
 
 
 @record()
@@ -115,7 +116,7 @@ def work_next_turn(
     found = next_turn(points, float(target.shown), adjuster.sign)
     line = fit_line(points)
     step = _step_for(found.slope)
-    turns = _rounded(Fraction(found.turns), step, target.late, found.slope)
+    turns = _rounded(exactly(found.turns), step, target.late, found.slope)
     now = settings[-1][1]
     after = line.at(float(settings[-1][0] + turns))
     fraction = f"{'1/' if step < 1 else ''}{step.denominator} turn"

@@ -58,21 +58,24 @@ def work_plates(
     )
     steps = [
         Step("open part of each", _FORMULA, (*plates, *given), " and ".join(map(_percent, parts)), NEAREST),
-        Step(
-            "air of the wider over the other",
-            "open part of one over that of the other",
-            tuple(
-                Input(f"{name} plate, open", _percent(part), ABOVE)
-                for name, part in zip(("first", "second"), parts, strict=True)
-            ),
-            _times(times),
-            NEAREST,
-        ),
     ]
     values = {
         "first_open_part": parts[0], "second_open_part": parts[1], "air_ratio": times, "apart_deg": float(apart),
         "wider": which if apart else "",
     }  # fmt: skip
+    if apart:
+        steps.append(
+            Step(
+                "air of the wider over the other",
+                "open part of one over that of the other",
+                tuple(
+                    Input(f"{name} plate, open", _percent(part), ABOVE)
+                    for name, part in zip(("first", "second"), parts, strict=True)
+                ),
+                _times(times),
+                NEAREST,
+            )
+        )
     if apart and WIDE + apart <= 90 and less < WIDE:
         wide = air_ratio(float(WIDE), float(WIDE + apart), float(shut), float(ratio))
         answer.append(

@@ -26,6 +26,15 @@ NEAREST = "rounded to the nearest"
 LATE = "rounded toward late"
 
 
+def exactly(number: float) -> Fraction:
+    """A number without what the last digits of a double add or take: rounding to one side must not see them.
+
+    >>> exactly(2.3), exactly(0.1 + 0.2)
+    (Fraction(23, 10), Fraction(3, 10))
+    """
+    return round(Fraction(number), 9)
+
+
 def angle(degrees: Fraction | float, decimals: int = 2) -> str:
     """Signed degrees, rounded, as words with the side.
 

@@ -83,6 +83,8 @@ def _listed(parsers: Mapping[str, argparse.ArgumentParser]) -> str:
 def _parsed(words: Sequence[str]) -> argparse.Namespace:
     """The arguments; where a command takes any number of words, those that follow an option are among them."""
     top = parser(*words[:1], as_json="--json" in words)
+    if signed := next((word for word in words if word[:1] == "-" and word[1:2].isdigit()), ""):
+        top.error(f"{signed!r} has a sign; write the size alone, with its side where it has one, such as '2 after'")
     arguments, rest = top.parse_known_args(words)
     if rest and (not hasattr(arguments, "words") or any(word.startswith("-") for word in rest)):
         top.error(f"unrecognized arguments: {' '.join(rest)}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from kb.cli import typed
 from kb.cli.options import open_named_book
 from kb.errors import QuantityError
 
@@ -39,10 +40,9 @@ def given_crank(arguments: argparse.Namespace, family: Family | None) -> CrankGi
     """
     from kb.bench.said import CrankGiven
 
-    typed = arguments.stroke, arguments.rod
-    if typed == (None, None):
+    if arguments.stroke is None and arguments.rod is None:
         return CrankGiven.of(family) if family else None
-    if None in typed:
+    if arguments.stroke is None or arguments.rod is None:
         raise QuantityError("stroke and rod go together; write both, such as --stroke '64 mm' --rod '120 mm'")
     if family:
         raise QuantityError(f"stroke and rod of {family.id} are in the book; name it, or write --stroke and --rod")
