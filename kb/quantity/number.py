@@ -13,9 +13,7 @@ from kb.frozen import record
 DECIMAL_PATTERN = r"(?:0|[1-9][0-9]{0,8})(?:\.[0-9]{1,9})?"
 FRACTION_PATTERN = r"(?:[1-9][0-9]{0,3} )?[1-9][0-9]{0,3}/[1-9][0-9]{0,3}"
 
-_DECIMAL = re.compile(DECIMAL_PATTERN)
-_SIGNED = re.compile("-?" + DECIMAL_PATTERN)
-_FRACTION = re.compile(FRACTION_PATTERN)
+_SIGNED_PATTERN = "-?" + DECIMAL_PATTERN
 _STEPS = tuple(Fraction(1, 10**decimals) for decimals in range(10))
 
 
@@ -66,12 +64,12 @@ def read_number(text: str, *, fractions: bool = False, signed: bool = False) -> 
 @lru_cache(maxsize=8192)
 def _read(text: str, fractions: bool, signed: bool) -> Number | None:
     """The number, or nothing. The same few thousand numbers stand in every book, and fractions are slow to build."""
-    if (_SIGNED if signed else _DECIMAL).fullmatch(text):
+    if re.fullmatch(_SIGNED_PATTERN if signed else DECIMAL_PATTERN, text):  # compiled when first needed, and kept
         digits, _, decimals = text.partition(".")
         if not decimals:
             return Number(text, Fraction(int(digits)), _STEPS[0])
         return Number(text, Fraction(int(digits + decimals), 10 ** len(decimals)), _STEPS[len(decimals)])
-    if fractions and _FRACTION.fullmatch(text):
+    if fractions and re.fullmatch(FRACTION_PATTERN, text):
         whole, _, part = text.rpartition(" ")
         top, _, bottom = part.partition("/")
         numerator, denominator = int(top), int(bottom)

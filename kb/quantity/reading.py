@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 from functools import lru_cache
-from typing import Any
 
 from kb.errors import QuantityError, WindowInverted
 from kb.quantity.form import Form, Side, less
 from kb.quantity.number import Number, read_number
 from kb.quantity.quantity import Quantity
 from kb.quantity.unit import DEGREE_OF_CRANK, PISTON_IN, PISTON_MM, unit_of
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
 _SIDES: dict[str, tuple[Side, ...]] = {side.value: (side,) for side in Side}
 _PISTON = {"mm": PISTON_MM, "in": PISTON_IN}

@@ -10,9 +10,7 @@ from kb.quantity.number import read_number, write_number
 from kb.quantity.quantity import Quantity
 from kb.quantity.value import read_value
 
-_ANGLE = re.compile(
-    r"\s*(?P<number>[0-9][0-9./ ]*?)\s*(?:°|deg|degrees?)?\s*(?P<side>before|after|btdc|atdc)?\s*", re.IGNORECASE
-)
+_ANGLE = r"\s*(?P<number>[0-9][0-9./ ]*?)\s*(?:°|deg|degrees?)?\s*(?P<side>before|after|btdc|atdc)?\s*"
 _UNITS = {
     '"': "in", "inch": "in", "inches": "in", "lb ft": "lbf_ft", "n m": "Nm", "us gal": "us_gal", "imp gal": "imp_gal",
     "us fl oz": "us_fl_oz", "imp fl oz": "imp_fl_oz", "l": "L", "ml": "mL", "kgf/cm2": "kgf_cm2", "kgf/cm²": "kgf_cm2",
@@ -30,7 +28,7 @@ def spoken_angle(words: str) -> Fraction:
     >>> spoken_angle("2 before"), spoken_angle("1.5° ATDC"), spoken_angle("0")
     (Fraction(2, 1), Fraction(-3, 2), Fraction(0, 1))
     """
-    found = _ANGLE.fullmatch(words)
+    found = re.fullmatch(_ANGLE, words, re.IGNORECASE)  # compiled when first needed
     if words.strip().lower() in ("tdc", "0 tdc", "at tdc"):
         return Fraction(0)
     if found:

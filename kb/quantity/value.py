@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from itertools import pairwise
-from typing import Any
 
 from kb.errors import QuantityError
 from kb.frozen import record
@@ -13,6 +12,10 @@ from kb.quantity.number import Number, read_number
 from kb.quantity.quantity import Quantity
 from kb.quantity.reading import read_quantity, read_straddle, to_document
 from kb.quantity.unit import VALUE_KEYS, Dimension
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
 _VALUE_KEYS = frozenset(VALUE_KEYS)
 
