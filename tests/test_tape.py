@@ -204,6 +204,14 @@ def test_strips_join_where_no_number_stands() -> None:
         assert [strip.first for strip in plan.strips[1:]] == [strip.last for strip in plan.strips[:-1]]
 
 
+@pytest.mark.parametrize("clockwise", [True, False])
+@pytest.mark.parametrize(("diameter", "paper"), [("138", "a4"), ("240", "a4"), ("298.45", "letter"), ("330", "a4")])
+def test_what_is_read_most_is_on_one_strip(diameter: str, paper: str, clockwise: bool) -> None:
+    plan = plan_of(diameter, paper=paper, clockwise=clockwise, **FULL)
+    assert any(min(strip.first, strip.last) <= -30 and max(strip.first, strip.last) >= 40
+               for strip in plan.strips)  # fmt: skip
+
+
 def test_the_paper_lies_outside_the_rim() -> None:
     bare, thick = (plan_of("240", thickness=Fraction(thickness)) for thickness in ("0", "0.5"))
     assert thick.along(70) - bare.along(70) == pytest.approx(math.radians(70) * 0.25)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from itertools import pairwise
-from math import ceil
+from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
 from kb.calc.rim import arc
@@ -19,6 +19,8 @@ from kb.publish.drawings.rim_view import rim_diameter
 from kb.quantity import plain, plain_angle
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from kb.book.book import Book
 
 PAPERS = {"a4": (Fraction(297), Fraction(210)), "letter": (Fraction("279.4"), Fraction("215.9"))}
@@ -31,6 +33,8 @@ BLANK = Fraction(5)
 PAPER_THICKNESS = Fraction("0.1")
 """Of ordinary writing paper, in millimetres."""
 _SMALLEST, _LARGEST = 60, 1000
+_MIDDLE = 5
+"""The middle of what is read most, in degrees before top dead centre."""
 
 
 @record()
@@ -126,9 +130,10 @@ def tape_plan(
     if target is not None and not late <= target <= early:
         raise QuantityError(f"the target, {plain_angle(target)}, lies beyond the tape; make it longer, such as "
                             f"--from '{plain(max(early, abs(target)) + 10)} before'")  # fmt: skip
-    first, last = (int(early), int(late)) if clockwise is not False else (int(late), int(early))
     room = PAPERS[paper][0] - 2 * MARGIN - TAB - BLANK
-    strips = _strips(first, last, int(float(room) / arc(1, float(diameter), float(thickness))))
+    strips = _strips(int(early), int(late), int(float(room) / arc(1, float(diameter), float(thickness))))
+    if clockwise is False:  # before top dead centre lies to the right
+        strips = tuple(Strip(strip.last, strip.first) for strip in reversed(strips))
     return TapePlan(
         name, diameter, thickness, int(early), int(late), clockwise, target, paper, strips, note, invented
     )  # fmt: skip
@@ -170,17 +175,33 @@ def tape_plan_for(
     )  # fmt: skip
 
 
-def _strips(first: int, last: int, most: int) -> tuple[Strip, ...]:
-    """The tape in as few strips of about one length as fit, joined where no number stands: at an odd five."""
-    way = 1 if last > first else -1
-    count = ceil(abs(last - first) / most)
-    while True:
-        joins = (first + (last - first) * number / count for number in range(1, count))
-        pairs = tuple(Strip(start, end) for start, end in pairwise((first, *map(_odd_five, joins), last)))
-        if all(0 < (strip.last - strip.first) * way <= most for strip in pairs):
-            return pairs
+def _strips(early: int, late: int, most: int) -> tuple[Strip, ...]:
+    """The tape from its earliest degree in strips of at most so many, joined where no number stands: at an odd five.
+
+    What is read most, some forty degrees before to thirty after, is on one strip where that is long enough.
+    """
+    if early - late <= most:
+        return (Strip(early, late),)
+    half = max(10, most // 20 * 10)
+    upper, lower = min(early, _MIDDLE + half), max(late, _MIDDLE - half)
+    if upper == early:
+        lower = _odd_five(ceil, early - most)
+    elif lower == late:
+        upper = _odd_five(floor, late + most)
+    return (*_even_strips(early, upper, most), Strip(upper, lower), *_even_strips(lower, late, most))
+
+
+def _even_strips(early: int, late: int, most: int) -> tuple[Strip, ...]:
+    """The same in strips of about one length; none where there is nothing between."""
+    count = ceil((early - late) / most)
+    while count:
+        joins = (_odd_five(round, early - (early - late) * number / count) for number in range(1, count))
+        strips = tuple(Strip(start, end) for start, end in pairwise((early, *joins, late)))
+        if all(0 < strip.first - strip.last <= most for strip in strips):
+            return strips
         count += 1
+    return ()
 
 
-def _odd_five(degree: float) -> int:
-    return 10 * round((degree - 5) / 10) + 5
+def _odd_five(whole: Callable[[float], int], degree: float) -> int:
+    return 10 * whole((degree - 5) / 10) + 5
