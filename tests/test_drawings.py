@@ -59,7 +59,8 @@ def book() -> Iterator[Book]:
 def view_with(**changes: Any) -> RimView:
     """A view of an invented rim; whatever is to be told apart is changed."""
     plain: dict[str, Any] = {
-        "family": "maker/subject", "name": "Subject", "maker": "Maker", "clockwise": True, "marks_on": "flywheel",
+        "family": "maker/subject", "name": "Subject", "maker": "Maker", "engine": "",
+        "clockwise": True, "marks_on": "flywheel",
         "numbered": (Fraction(-9), Fraction(9), Fraction(18), Fraction(27)), "division": Fraction(1),
         "diameter": Fraction(240), "bands": (), "left_out": (), "target": None, "target_words": "",
         "dead_centre": Fraction(0), "invented": True, "date": "2026-01-01",
@@ -350,13 +351,28 @@ def test_ticks_are_drawn_only_where_their_worth_is_known() -> None:
 def test_contributed_words_stay_words(attack: str) -> None:
     band = Band("max-advance", attack, Fraction(20), Fraction(21), attack, attack, attack)
     view = view_with(
-        name=attack, maker=attack, family=attack, bands=(band,), left_out=(LeftOut("idle-timing", attack, attack),),
+        name=attack, maker=attack, family=attack, engine=attack, bands=(band,),
+        left_out=(LeftOut("idle-timing", attack, attack),),
         target=Fraction(20), target_words=attack,
     )  # fmt: skip
     drawing, picture = draw_rim(view, prefix=attack)
     drawn.require_fit_for_a_page(drawing)
     require_legible(drawing, picture.boxes)
     drawing.encode("utf-8")
+
+
+def test_families_of_one_name_and_engines_of_one_family_are_told_apart(book: Book) -> None:
+    for drawing in (rim_drawing, running_chart):
+        said = [
+            " ".join(drawn.texts(drawing(book, family, serial=serial)))
+            for family, serial in (
+                ("skerrow/ketch-47", "301455"), ("skerrow/ketch-47", None), ("skerrow/ketch-47-late", None)
+            )
+        ]  # fmt: skip
+        assert "skerrow/ketch-47; serial 301455" in said[0]
+        assert "skerrow/ketch-47;" in said[1]
+        assert "serial" not in said[1]
+        assert "skerrow/ketch-47-late;" in said[2]
 
 
 def test_many_stand_in_one_page_without_sharing_an_id(book: Book) -> None:

@@ -44,6 +44,7 @@ def maximum_aimed(
 
 def target_in_words(aim: Aim) -> str:
     """What stands beside a target: the margin, and what it will be when running."""
-    said = [f"{float(aim.margin):g}° late, the mechanic's choice"] if aim.margin else []
+    said = [aim.answer.state]
+    said += [f"{float(aim.margin):g}° late, the mechanic's choice"] if aim.margin else []
     said += [f"when running {aim.running.words}"] if aim.running.values else []
     return "; ".join(said)

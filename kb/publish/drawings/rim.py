@@ -55,7 +55,9 @@ def draw_rim(view: RimView, prefix: str = "") -> tuple[str, Picture]:
     picture = Picture(prefix or f"rim {view.family}", WIDTH)
     wide = WIDTH - 2 * MARGIN
     baseline = picture.paragraph((MARGIN, 20), f"{view.maker} {view.name}", 15, wide, bold=True)
-    where = "flywheel rim seen from above, cylinder one, the pointer towards you"
+    where = "; ".join(
+        part for part in (view.family, view.engine, "flywheel rim seen from above, the pointer towards you") if part
+    )
     top = picture.paragraph((MARGIN, baseline), where, TYPE, wide) - 18
     fills = {figure: picture.pattern(*shape) for figure, shape in _SHAPES.items()}
     draw_wheel(picture, view, MARGIN + RADIUS + 24, top, fills)
@@ -118,14 +120,15 @@ def _window(band: Band, shift: Fraction) -> str:
 
 
 def _foot(view: RimView) -> list[str]:
-    left_out = [f"Not shown: {one.label.lower()}: {one.why}." for one in view.left_out]
+    left_out = [f"Not shown: {one.words}." for one in view.left_out]
     return [*left_out, f"{INVENTED_WORDS}; data of {view.date}" if view.invented else f"data of {view.date}"]
 
 
 def describe(view: RimView) -> str:
     """The drawing in words, for whoever does not see it."""
     marks = ", ".join(str(plain_angle(mark)) for mark in reversed(view.numbered)) or "none"
-    said = [f"{'; '.join(facts(view))}.", f"Numbered marks: {marks}."]
+    drawn_for = [f"Drawn for {view.engine}."] if view.engine else []
+    said = [*drawn_for, f"Cylinder one; {'; '.join(facts(view))}.", f"Numbered marks: {marks}."]
     if view.marks_on == FLYWHEEL:
         said.append("Marks before top dead centre lie ahead of the top-dead-centre mark in the turn.")
     else:
@@ -137,7 +140,7 @@ def describe(view: RimView) -> str:
     said += [f"{band.label}: {band.words}, {band.when}, {band.sure}." for band in view.bands]
     for one in view.left_out:
         offered = f" ({'; '.join(one.candidates)})" if one.candidates else ""
-        said.append(f"Not shown: {one.label.lower()}: {one.why}{offered}.")
+        said.append(f"Not shown: {one.words}{offered}.")
     if view.invented:
         said.append(f"This is {INVENTED_WORDS}.")
     return " ".join(said)

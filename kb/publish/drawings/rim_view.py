@@ -48,19 +48,26 @@ class LeftOut:
     why: str
     candidates: tuple[str, ...] = ()
 
+    @property
+    def words(self) -> str:
+        """What is not shown and why, the figure named once."""
+        return self.why if self.label.lower() in self.why.lower() else f"{self.label.lower()}: {self.why}"
+
 
 @record()
 class RimView:
     """Everything that a drawing of the rim shows.
 
-    Angles are signed degrees, before top dead centre positive. ``numbered`` are the marks that bear a number,
-    ``division`` is what one tick is worth, where the family says so. ``bands`` are true angles; the pointer shows
-    ``dead_centre`` more. ``target`` is what the pointer shows at it. ``diameter`` is the rim's in millimetres.
+    Angles are signed degrees, before top dead centre positive. ``engine`` is the one it was drawn for, if any.
+    ``numbered`` are the marks that bear a number, ``division`` is what one tick is worth, where the family says so.
+    ``bands`` are true angles; the pointer shows ``dead_centre`` more. ``target`` is what the pointer shows at it.
+    ``diameter`` is the rim's in millimetres.
     """
 
     family: str
     name: str
     maker: str
+    engine: str
     clockwise: bool
     marks_on: str
     numbered: tuple[Fraction, ...]
@@ -124,12 +131,17 @@ def rim_view(
     division = family.part("flywheel", "division", "deg")
     return RimView(
         family.id, family.name, book.makers[family.maker].name if family.maker in book.makers else family.maker,
-        turning == "clockwise", marks_on, numbered_marks(family),
+        engine_words(serial, year), turning == "clockwise", marks_on, numbered_marks(family),
         read_number(division, fractions=True).value if division else None, rim_diameter(family),
         tuple(one for one in found if isinstance(one, Band)),
         tuple(one for one in found if isinstance(one, LeftOut)), target, target_words, dead_centre,
         book.invented or family.invented, book.date,
     )  # fmt: skip
+
+
+def engine_words(serial: str | None, year: int | None) -> str:
+    """The engine that a drawing is for, such as ``serial 301455``; empty when none was said."""
+    return ", ".join([*([f"serial {serial}"] if serial else []), *([f"year {year}"] if year else [])])
 
 
 def numbered_marks(family: Family) -> tuple[Fraction, ...]:

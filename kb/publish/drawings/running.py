@@ -45,7 +45,9 @@ def draw_running(view: RunningView, prefix: str = "") -> tuple[str, Picture]:
     picture = Picture(prefix or f"running {view.family}", WIDTH)
     wide = WIDTH - 2 * MARGIN
     top = picture.paragraph((MARGIN, 20), f"{view.maker} {view.name}", 15, wide, bold=True)
-    top = picture.paragraph((MARGIN, top), "maximum spark advance: cranking against running", TYPE, wide)
+    what = "maximum spark advance, cranking against running"
+    what = "; ".join(part for part in (view.family, view.engine, what) if part)
+    top = picture.paragraph((MARGIN, top), what, TYPE, wide)
     picture.text((MARGIN, top + 4), "↑ when running, degrees BTDC", SMALL)
     fill = picture.pattern("cranking", 5, "M0 5L5 0M-1 1L1 -1M4 6L6 4"), picture.pattern("running", 4, "M0 2H4")
     below = _draw_readings(picture, view, top + 18, fill)
@@ -177,20 +179,21 @@ def target_words(view: RunningView, line: CorrectionLine, runs: Fraction) -> str
 
 def _foot(view: RunningView) -> list[str]:
     holds = "The correction holds for the maximum alone, never for pickup or idle."
-    left_out = [f"Not shown: {one.label}: {one.why}." for one in view.left_out]
+    left_out = [f"Not shown: {one.words}." for one in view.left_out]
     return [holds, *left_out, f"{INVENTED_WORDS}; data of {view.date}" if view.invented else f"data of {view.date}"]
 
 
 def describe(view: RunningView) -> str:
     """The chart in words, for whoever does not see it."""
-    said = [f"Correction: {view.correction_words}{f', {view.speed_words}' if view.speed_words else ''}; {view.sure}."]
+    said = [f"Drawn for {view.engine}."] if view.engine else []
+    said += [f"Correction: {view.correction_words}{f', {view.speed_words}' if view.speed_words else ''}; {view.sure}."]
     said += [f"Maximum: {printed_words(one)}." for one in view.printed]
     if view.target is not None:
         pairs = zip(view.lines, view.running(view.target), strict=True)
         said += [f"{words[0].upper()}{words[1:]}." for words in (target_words(view, *pair) for pair in pairs)]
     for one in view.left_out:
         offered = f" ({'; '.join(one.candidates)})" if one.candidates else ""
-        said.append(f"Not shown: {one.label}: {one.why}{offered}.")
+        said.append(f"Not shown: {one.words}{offered}.")
     if view.invented:
         said.append(f"This is {INVENTED_WORDS}.")
     return " ".join(said)

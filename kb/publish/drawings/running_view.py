@@ -10,7 +10,7 @@ from kb.book.pointer import require_near_centre
 from kb.calc.correction import running_from_cranking
 from kb.errors import LookUpError, NoCorrectionKnown, Refusal
 from kb.frozen import record
-from kb.publish.drawings.rim_view import LeftOut
+from kb.publish.drawings.rim_view import LeftOut, engine_words
 from kb.quantity import DEGREE_OF_CRANK, Correction, Quantity
 
 if TYPE_CHECKING:
@@ -49,6 +49,7 @@ class RunningView:
     family: str
     name: str
     maker: str
+    engine: str
     lines: tuple[CorrectionLine, ...]
     correction_words: str
     speed_words: str
@@ -100,7 +101,8 @@ def running_view(
     lines = [CorrectionLine(point.rpm.value if point.rpm else None, point.signed) for point in answer.value.points]
     found = [_printed(book, family.id, state, serial, year) for state in ("cranking", "running")]
     return RunningView(
-        family.id, answer.name, answer.maker, tuple(lines), answer.printed, answer.conditions, answer.how_sure,
+        family.id, answer.name, answer.maker, engine_words(serial, year), tuple(lines),
+        answer.printed, answer.conditions, answer.how_sure,
         tuple(one for one in found if isinstance(one, Printed)),
         tuple(one for one in found if isinstance(one, LeftOut)),
         None if target is None else target - dead_centre, dead_centre, answer.invented, answer.date,
