@@ -213,7 +213,7 @@ def views(draw: st.DrawFn) -> RimView:
     )  # fmt: skip
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(view=views())
 def test_labels_keep_clear_of_each_other_whatever_the_rim(view: RimView) -> None:
     drawing, picture = draw_rim(view)

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 import kb
@@ -111,6 +111,8 @@ def test_the_page_is_black_on_white() -> None:
 
 
 @settings(max_examples=12, deadline=None)
+@example(Fraction(60), 180, -180, True, "a4", Fraction(0))
+@example(Fraction(60), 5, -90, False, "letter", Fraction(1))
 @given(
     diameter=st.integers(600, 10000).map(lambda tenth: Fraction(tenth, 10)),
     early=st.integers(1, 200), late=st.integers(-160, -1), clockwise=st.sampled_from((True, False, None)),

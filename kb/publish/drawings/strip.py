@@ -67,6 +67,8 @@ def _draw_degrees(picture: Picture, laid: _Laid, number: int) -> None:
         words = "TDC" if degree == 0 else str(abs(degree))
         place = laid.at(degree) - (0.5 if meets else 0), bottom - _TENS - 1.2
         size = min(_TYPE, plan.along(10) / 2)  # on a small rim the numbers stand close
+        if meets and 1.5 * width_of(words, size) + 1 > plan.along(10):
+            continue
         picture.text(place, words, size, "end" if meets else "middle", bold=degree == 0, kind="number")
 
 
