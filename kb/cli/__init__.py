@@ -22,7 +22,7 @@ _GROUPS = {
         "job", "deadcentre", "aim", "judge", "turn", "piston", "rim", "cylinders", "plates", "compression", "premix",
         "rpm",
     ),
-    "pictures": ("draw", "tape"),
+    "on paper": ("sheet", "draw", "tape"),
     "contribute": ("check", "rule", "compile"),
 }  # fmt: skip
 """The commands, by what they are for, in the order in which the help lists them."""
@@ -36,6 +36,7 @@ examples:
   stopscrew show skerrow/ketch-47 max-advance --state cranking
   stopscrew aim skerrow/ketch-47 max-advance --state cranking --margin 1
   stopscrew deadcentre 31 before 27 after
+  stopscrew sheet skerrow/ketch-47 --margin 1 --out ketch.html
   stopscrew check --specs specs
   stopscrew rule window-inverted
 

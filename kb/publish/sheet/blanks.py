@@ -1,0 +1,53 @@
+"""The boxes to write in at a step."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kb.publish.sheet.given import OneEngine
+from kb.publish.sheet.record import Blank, Given, Target
+from kb.quantity import UNITS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from kb.book.job import JobStep
+
+COMPRESSION = "compression"
+"""The figure that is measured at every cylinder."""
+
+
+def blanks_of(
+    engine: OneEngine, step: JobStep, stated: tuple[Given, ...], targets: tuple[Target, ...], cylinders: int
+) -> tuple[Blank, ...]:
+    """A box for each thing that the step records; for compression one for each cylinder."""
+    records = [record.replace("-", " ") for record in step.records]
+    if targets:
+        unit = "°"
+        if any("of piston travel" in target.given.printed for target in targets):
+            unit = f"° or {targets[0].given.unit}"
+        conditions = _apart([target.given for target in targets])
+        return tuple(Blank(record, of, unit, True) for of in conditions for record in records)
+    unit = _unit(engine, step.figure, stated)
+    if step.figure == COMPRESSION:
+        return tuple(
+            Blank(record, f"cylinder {number}", unit, False)
+            for record in records for number in range(1, cylinders + 1)
+        )  # fmt: skip
+    return tuple(Blank(record, of, unit, False) for of in _apart(stated) for record in records)
+
+
+def _apart(stated: Iterable[Given]) -> list[str]:
+    """What tells the boxes of a step apart: state and conditions, or the conditions alone where the state is one."""
+    printed = [one for one in stated if one.printed]
+    same = len({one.state for one in printed}) == 1
+    when = dict.fromkeys(one.when.removeprefix(f"{one.state}, ") if same else one.when for one in printed)
+    return list(when) if len(when) > 1 else [""]
+
+
+def _unit(engine: OneEngine, figure: str, stated: tuple[Given, ...]) -> str:
+    printed = next((one.unit for one in stated if one.printed), None)
+    if printed is not None or not figure:
+        return printed or ""
+    keys = [key for key in engine.book.figures[figure].units if key in UNITS]
+    return " or ".join(dict.fromkeys(UNITS[key].symbol for key in keys))

@@ -1,0 +1,91 @@
+"""Figures as the book answers them for one engine, in every state and under every condition that it speaks of."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kb.book.answer import Answer
+from kb.book.records import STATES
+from kb.book.ways import Outcome, Way, outcome_of, ways_of
+from kb.errors import ConditionNotFound, StateNotFound
+from kb.frozen import record
+from kb.publish.sheet.cited import SourceList
+from kb.publish.sheet.record import Given
+
+if TYPE_CHECKING:
+    from fractions import Fraction
+    from typing import Any
+
+    from kb.book.book import Book
+    from kb.book.records import Family
+
+
+@record()
+class OneEngine:
+    """The engine on the stand, and what was chosen for the job.
+
+    ``margin`` in degrees; ``dead_centre`` in signed degrees, before positive, or nothing; ``states`` in the order in
+    which a figure is looked for; ``running_rpm`` the speed at which to tell what a setting will be.
+    """
+
+    book: Book
+    family: Family
+    serial: str | None
+    year: int | None
+    margin: Fraction
+    dead_centre: Fraction | None
+    states: tuple[str, ...]
+    running_rpm: Fraction | None
+    sources: SourceList
+
+    @property
+    def named(self) -> dict[str, Any]:
+        """Serial number and year as the book takes them by name."""
+        return {"serial": self.serial, "year": self.year}
+
+
+OF_OTHER_ENGINES = (StateNotFound, ConditionNotFound)
+"""What a look-up raises where a statement is only for other engines of the family."""
+
+
+def outcomes(engine: OneEngine, figure: str) -> list[tuple[Way, Outcome]]:
+    """What the book says of a figure, in every way that it speaks of it; what is for other engines alone is left out.
+
+    The states that were asked for come first. What a source leaves out is told only where no other states it.
+    """
+    spoken = ways_of(engine.family, figure)
+    ways = [way for way in spoken if way.state] or spoken[:1] or [Way(figure, "")]
+    order = [*engine.states, *STATES]
+    ways = sorted(ways, key=lambda way: order.index(way.state) if way.state else len(order))
+    found = [(way, outcome_of(engine.book, engine.family, way, engine.serial, engine.year)) for way in ways]
+    return [one for one in found if not isinstance(one[1], OF_OTHER_ENGINES)] or found[:1]
+
+
+def given(engine: OneEngine, way: Way, outcome: Outcome) -> Given:
+    """An outcome as it stands on the sheet."""
+    label = engine.book.figures[way.figure].label
+    if not isinstance(outcome, Answer):
+        why = without_family(outcome.message, engine.family.id)
+        return Given(way.figure, label, way.state, way.words, "", (), "", "", "", "", (), (), why, outcome.candidates)
+    when = ", ".join(part for part in (outcome.state, outcome.conditions) if part)
+    how = "worked out" if outcome.working else "as printed"
+    also = next((cited.also for cited in outcome.evidence if cited.printed == outcome.printed), ())
+    cited = engine.sources.cite(outcome)
+    return Given(
+        way.figure, label, outcome.state, when, outcome.printed, also, how, outcome.how_sure, outcome.unit,
+        ", ".join(dict.fromkeys(one.short for one in cited)), cited, outcome.remarks, "", (),
+    )  # fmt: skip
+
+
+def all_given(engine: OneEngine, figure: str) -> tuple[Given, ...]:
+    """All that the book says of a figure, each once."""
+    return tuple(dict.fromkeys(given(engine, way, outcome) for way, outcome in outcomes(engine, figure)))
+
+
+def without_family(said: str, family: str) -> str:
+    """A message without the family's id: the sheet is of one family.
+
+    >>> without_family("idle timing of skerrow/ketch-47 is not stated", "skerrow/ketch-47")
+    'idle timing is not stated'
+    """
+    return said.replace(f" of {family}", "").replace(f" to {family}", " here")

@@ -1,0 +1,145 @@
+"""Making the sheet: the routine of a family's linkage filled in for one engine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from kb.book.answer import ORDER_OF_TRUST
+from kb.book.job import job
+from kb.book.pointer import require_near_centre
+from kb.book.records import as_list
+from kb.book.reference import MAXIMUM
+from kb.book.setting import require_margin
+from kb.errors import LookUpError, Refusal
+from kb.publish.drawings.aimed import maximum_aimed, target_in_words
+from kb.publish.drawings.rim import rim_drawing
+from kb.publish.drawings.running import running_chart
+from kb.publish.sheet.address import EXAMPLE_SITE, family_address
+from kb.publish.sheet.cited import SourceList
+from kb.publish.sheet.given import OneEngine, all_given, without_family
+from kb.publish.sheet.record import Hazard, Sheet
+from kb.publish.sheet.steps import steps_of
+from kb.publish.sheet.wording import dead_centre_words
+from kb.quantity import angle_in_words, read_value
+
+if TYPE_CHECKING:
+    from kb.book.book import Book
+    from kb.book.records import Family
+
+SETTING_STATES = ("cranking", "static", "running")
+"""The states in which a figure is looked for when it is to be set: on land first."""
+
+PULLS = ("1", "2", "3", "4", "5")
+"""Repeated pulls for which there is room."""
+
+
+def make_sheet(
+    book: Book,
+    family: str,
+    *,
+    serial: str | int | None = None,
+    year: int | None = None,
+    margin: Fraction | int = 0,
+    dead_centre: Fraction | int | None = None,
+    state: str | None = None,
+    running_rpm: Fraction | int | None = None,
+    site: str = EXAMPLE_SITE,
+) -> Sheet:
+    """The bench sheet of one engine, by its family's id or name.
+
+    ``margin`` in degrees, kept on the late side of a maximum; ``dead_centre`` what the pointer shows at true top dead
+    centre on this engine, in signed degrees, before positive; ``state`` the one to set in where the book has it, else
+    cranking, then static, then running; ``running_rpm`` a speed at which to tell what a setting will be; ``site`` where
+    the book is published.
+
+    Raises:
+        FamilyNotFound, FamilyRetired, SeveralFamilies, SerialFitsNone, YearFitsNone: each says what to type.
+        RoutineNotFound: there is no order of work for the family.
+        DeadCentreTooFar: the pointer is out by more than 3 degrees: there is no sheet for that.
+        MarginTooWide: the margin is more than a maximum takes.
+        QuantityError: the site's address is none.
+    """
+    reading = None if dead_centre is None else Fraction(dead_centre)
+    require_near_centre(reading or Fraction(0))
+    require_margin(book.figures[MAXIMUM], Fraction(margin))
+    found = book.family(family, serial=serial, year=year)
+    states = (state, *SETTING_STATES) if state else SETTING_STATES
+    engine = OneEngine(
+        book, found, None if serial is None else str(serial), year, Fraction(margin), reading, states,
+        None if running_rpm is None else Fraction(running_rpm), SourceList(),
+    )  # fmt: skip
+    work = job(book, found.id)
+    cylinders = int(found.part("engine", "cylinders") or 1)
+    steps = steps_of(engine, work, cylinders)
+    targets = tuple(target for step in steps for target in step.targets)
+    named = {step.figure for step in work.steps}
+    order = sorted(found.statements, key=lambda figure: (book.figures[figure].job_order, figure))
+    rest = tuple(one for figure in order if figure not in named for one in all_given(engine, figure))
+    drawings, missing = _drawings(engine)
+    return Sheet(
+        found.id, found.name, book.makers[found.maker].name if found.maker in book.makers else found.maker,
+        tuple(as_list(found.part("also_called"))), _line(found.part("look_for") or ""),
+        tuple(f"{fit} ({fit.note})" if fit.note else str(fit) for fit in found.fits), tuple(_engine(found)), cylinders,
+        engine.serial or "", "" if year is None else str(year),
+        "" if reading is None else angle_in_words(reading), dead_centre_words(reading),
+        work.name, work.about, book.date, book.invented or found.invented, ORDER_OF_TRUST,
+        tuple(_hazards(engine, order)), targets, steps, PULLS, rest, engine.sources.listed(),
+        family_address(site, found.id), drawings, missing,
+    )  # fmt: skip
+
+
+def _hazards(engine: OneEngine, figures: Sequence[str]) -> Iterator[Hazard]:
+    """How sure each figure is whose wrong value is dangerous, in the order of the job."""
+    for figure in figures:
+        if engine.book.figures[figure].hazard == "A":
+            for one in all_given(engine, figure):
+                yield Hazard(one.label, one.when, one.sure or one.refused)
+
+
+def _engine(family: Family) -> Iterator[str]:
+    """The engine in a few words, as far as its file says."""
+    cylinders, layout = family.part("engine", "cylinders"), family.part("engine", "layout")
+    if cylinders:
+        shape = {"in-line": "in line", "v": "in a V"}.get(layout, "")
+        yield f"{cylinders} cylinder{'' if cylinders == '1' else 's'} {shape}".rstrip()
+    if power := family.part("engine", "power"):
+        yield str(read_value(power))
+    if order := family.part("engine", "firing_order"):
+        yield f"fires {'-'.join(order)}"
+    if kind := family.part("ignition", "type"):
+        yield f"{kind.replace('-', ' ')} ignition"
+    modules = [name.replace("-", " ") for name in as_list(family.part("ignition", "modules"))]
+    if modules:
+        yield f"module{'' if len(modules) == 1 else 's'}: {', '.join(modules)}"
+    if turning := family.part("flywheel", "rotation"):
+        yield f"turns {turning} seen from above"
+
+
+def _drawings(engine: OneEngine) -> tuple[tuple[tuple[str, str], ...], tuple[str, ...]]:
+    """The rim, and the chart where there is a correction, each under its heading; and why one is missing."""
+    book, family, state = engine.book, engine.family.id, engine.states[0]
+    maximum = maximum_aimed(
+        book, family, state, margin=engine.margin, dead_centre=engine.dead_centre, **engine.named
+    )  # fmt: skip
+    target = maximum.show.low if maximum else None
+    words = target_in_words(maximum) if maximum else ""
+    cranking = target if maximum and maximum.answer.state == "cranking" else None
+    pointer = engine.dead_centre or Fraction(0)
+    drawn, missing = [], []
+    try:
+        rim = rim_drawing(book, family, state, target=target, target_words=words, dead_centre=pointer, **engine.named)
+        drawn.append(("The flywheel rim, seen from above", rim))
+    except (LookUpError, Refusal) as error:
+        missing.append(f"No drawing of the rim: {without_family(str(error), family)}.")
+    try:
+        chart = running_chart(book, family, target=cranking, dead_centre=pointer, **engine.named)
+        drawn.append(("Cranking against running", chart))
+    except (LookUpError, Refusal) as error:
+        missing.append(f"No chart of cranking against running: {without_family(str(error), family)}.")
+    return tuple(drawn), tuple(missing)
+
+
+def _line(words: str) -> str:
+    return " ".join(words.split())

@@ -1,0 +1,30 @@
+"""The sheet as a PDF, typeset without fonts or libraries of the machine, so that every machine makes the same."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import typst
+
+from kb.book.answer import INVENTED_WORDS
+from kb.publish.sheet.address import qr_code
+from kb.publish.sheet.record import Sheet, plain_values
+
+PAPERS = {"a4": "a4", "letter": "us-letter"}
+"""Paper sizes by what is typed, as the typesetter names them."""
+
+
+def sheet_pdf(sheet: Sheet, paper: str = "a4") -> bytes:
+    """The PDF; ``paper`` is one of ``PAPERS``."""
+    values = plain_values(sheet)
+    drawings = [{"title": title, "svg": drawing} for title, drawing in values.pop("drawings")]
+    data = {
+        "sheet": values, "drawings": drawings, "paper": PAPERS[paper], "qr": qr_code(sheet.address),
+        "invented_words": INVENTED_WORDS, "rests_on": sheet.rests_on,
+    }  # fmt: skip
+    made = typst.compile(
+        Path(__file__).with_name("sheet.typ"), format="pdf", ignore_system_fonts=True,
+        sys_inputs={"data": json.dumps(data)}, timestamp=0,
+    )  # fmt: skip
+    return bytes(made)

@@ -1,0 +1,208 @@
+"""What a bench sheet holds: plain values, every number in words with its unit and side; no form knows the book."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from kb.frozen import record
+
+
+@record()
+class Citing:
+    """Where a figure stands: ``number`` is the source's in the list at the end, ``says`` what stands there.
+
+    ``role`` is empty for what counts, else what has become of it, such as superseded.
+    """
+
+    number: int
+    title: str
+    page: str
+    says: str
+    role: str
+
+    @property
+    def words(self) -> str:
+        """Title, page and number in the list, and the role where it has one."""
+        page = f", page {self.page}" if self.page else ""
+        return f"{self.title}{page} [{self.number}]" + (f" ({self.role})" if self.role else "")
+
+    @property
+    def short(self) -> str:
+        """The number in the list with the page."""
+        page = f" p. {self.page}" if self.page else ""
+        return f"[{self.number}]{page}" + (f" ({self.role.partition(':')[0]})" if self.role else "")
+
+
+@record()
+class Given:
+    """A figure in one state as the book answers it; or, where ``refused`` says why, no number but the ``candidates``.
+
+    ``how`` is as printed or worked out, ``sure`` the standing in words, ``where`` the numbers of its sources in the
+    list with their pages.
+    """
+
+    figure: str
+    label: str
+    state: str
+    when: str
+    printed: str
+    also: tuple[str, ...]
+    how: str
+    sure: str
+    unit: str
+    where: str
+    cited: tuple[Citing, ...]
+    remarks: tuple[str, ...]
+    refused: str
+    candidates: tuple[str, ...]
+
+
+@record()
+class Target:
+    """What to set one figure to by the timing light: ``set_to``, empty where there is no number, as ``given`` says.
+
+    ``right`` is between which readings it is right, ``margin`` what is kept in hand, ``rim`` where it is on the
+    flywheel, ``piston`` how far the piston then stands below its top, ``running`` what it will be when running.
+    ``rule`` is how to reckon the dead-centre reading in, where it was not given; ``working`` how the figure was worked
+    out, where no page prints it so. ``others`` is the figure in the other states and under the other conditions that
+    the book speaks of; ``step`` the step of the job.
+    """
+
+    given: Given
+    step: int
+    set_to: str
+    right: str
+    margin: str
+    rim: str
+    piston: str
+    running: str
+    rule: str
+    working: tuple[str, ...]
+    remarks: tuple[str, ...]
+    others: tuple[Given, ...]
+
+
+@record()
+class Caution:
+    """What can hurt: danger, warning or care; and the rule or practice that stands behind it.
+
+    ``told_at`` is the earlier step where its text stands, so that here the title is enough; nought where it is told
+    here.
+    """
+
+    severity: str
+    title: str
+    text: str
+    behind: str
+    told_at: int
+
+
+@record()
+class Blank:
+    """A box to write in: what for, the unit that is printed in it, and whether before or after is to be ticked."""
+
+    label: str
+    of: str
+    unit: str
+    sided: bool
+
+    @property
+    def words(self) -> str:
+        """What goes in, in words."""
+        return f"{self.label}, {self.of}" if self.of else self.label
+
+
+@record()
+class SheetStep:
+    """One step: what to do and why, its figure, what can hurt, boxes, and what must then be looked at again.
+
+    ``gate`` is what must be ticked one by one before going on. ``stale`` are numbers of earlier steps.
+    """
+
+    number: int
+    id: str
+    do: str
+    why: str
+    given: tuple[Given, ...]
+    targets: tuple[Target, ...]
+    cautions: tuple[Caution, ...]
+    gate: tuple[str, ...]
+    blanks: tuple[Blank, ...]
+    stale: tuple[int, ...]
+    module: str
+
+
+@record()
+class Listed:
+    """A source in the list: its number, title, kind, and the pages that the sheet speaks of."""
+
+    number: int
+    id: str
+    title: str
+    kind: str
+    pages: tuple[str, ...]
+
+
+@record()
+class Hazard:
+    """How well a figure is supported whose wrong value breaks the engine or hurts."""
+
+    label: str
+    when: str
+    sure: str
+
+    @property
+    def words(self) -> str:
+        """The figure, when, and how sure."""
+        return f"{self.label.lower()}{f' ({self.when})' if self.when else ''}: {self.sure}"
+
+
+@record()
+class Sheet:
+    """One engine, one job. ``drawings`` are SVG with a heading each; ``no_drawings`` says why one is missing."""
+
+    family: str
+    name: str
+    maker: str
+    also_called: tuple[str, ...]
+    look_for: str
+    fits: tuple[str, ...]
+    engine: tuple[str, ...]
+    cylinders: int
+    serial: str
+    year: str
+    dead_centre: str
+    dead_centre_rule: str
+    routine: str
+    about: str
+    date: str
+    invented: bool
+    first: str
+    hazards: tuple[Hazard, ...]
+    targets: tuple[Target, ...]
+    steps: tuple[SheetStep, ...]
+    pulls: tuple[str, ...]
+    rest: tuple[Given, ...]
+    sources: tuple[Listed, ...]
+    address: str
+    drawings: tuple[tuple[str, str], ...]
+    no_drawings: tuple[str, ...]
+
+    @property
+    def full_name(self) -> str:
+        """Maker and name."""
+        return f"{self.maker} {self.name}"
+
+    @property
+    def rests_on(self) -> str:
+        """What data it rests on, in words."""
+        count = len(self.sources)
+        return f"data of {self.date}, from {count} source{'' if count == 1 else 's'}"
+
+
+def plain_values(value: Any) -> Any:
+    """A record as plain values: mappings by field, lists, text, numbers."""
+    names = getattr(value, "__match_args__", None)
+    if names:
+        return {name: plain_values(getattr(value, name)) for name in names}
+    return [plain_values(one) for one in value] if isinstance(value, tuple) else value

@@ -1,0 +1,47 @@
+"""The steps of the job as they stand on the sheet, each with its figure, target, cautions and boxes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kb.publish.sheet.blanks import blanks_of
+from kb.publish.sheet.given import OneEngine, all_given
+from kb.publish.sheet.record import Caution, SheetStep
+from kb.publish.sheet.targets import is_timed, targets_of
+
+if TYPE_CHECKING:
+    from kb.book.book import Book
+    from kb.book.job import Job, JobStep
+
+SEVERITIES = ("danger", "warning", "care")
+"""The worst first."""
+
+
+def steps_of(engine: OneEngine, job: Job, cylinders: int) -> tuple[SheetStep, ...]:
+    """Every step of the job, numbered from 1; the text of a caution stands at the first step that has it."""
+    numbers = {step.id: number for number, step in enumerate(job.steps, 1)}
+    told: dict[str, int] = {}
+    return tuple(_step(engine, step, numbers, told, cylinders) for step in job.steps)
+
+
+def _step(engine: OneEngine, step: JobStep, numbers: dict[str, int], told: dict[str, int], cylinders: int) -> SheetStep:
+    timed = bool(step.figure) and is_timed(engine, step.figure)
+    targets = targets_of(engine, step.figure, numbers[step.id]) if timed else ()
+    stated = () if timed or not step.figure else all_given(engine, step.figure)
+    return SheetStep(
+        numbers[step.id], step.id, step.do, step.why, stated, targets,
+        cautions_of(engine.book, step.cautions, numbers[step.id], told), step.gate,
+        blanks_of(engine, step, stated, targets, cylinders), tuple(numbers[name] for name in step.makes_stale),
+        step.module,
+    )  # fmt: skip
+
+
+def cautions_of(book: Book, names: tuple[str, ...], number: int, told: dict[str, int]) -> tuple[Caution, ...]:
+    """Cautions of a step by their ids, danger first; ``told`` keeps at which step the text of each stands."""
+    cautions = []
+    for name in names:
+        if document := book.reference("caution", name):
+            at = told.setdefault(name, number)
+            title, text, behind = (" ".join(document.get(key, "").split()) for key in ("title", "text", "behind"))
+            cautions.append(Caution(document["severity"], title, text, behind, at if at != number else 0))
+    return tuple(sorted(cautions, key=lambda caution: SEVERITIES.index(caution.severity)))

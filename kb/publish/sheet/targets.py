@@ -1,0 +1,81 @@
+"""What is set by the timing light: a target for each figure, never without the printed figure; or why there is none."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from kb.book.aim import aim
+from kb.book.answer import Answer
+from kb.book.pointer import NOT_READ
+from kb.book.setting import margin_limit
+from kb.book.ways import Outcome, Way, outcome_of
+from kb.errors import LookUpError, NoCorrectionKnown, NotAnAngle, Refusal, StateNotFound
+from kb.publish.sheet.given import OneEngine, given, outcomes, without_family
+from kb.publish.sheet.record import Given, Target
+from kb.publish.sheet.wording import margin_words, reckoning, right_words
+from kb.quantity import Dimension, Quantity
+
+if TYPE_CHECKING:
+    from kb.book.aim import Aim
+
+
+def is_timed(engine: OneEngine, figure: str) -> bool:
+    """Whether a figure is set by the timing light."""
+    return engine.book.figures[figure].dimension is Dimension.CRANK_ANGLE
+
+
+def targets_of(engine: OneEngine, figure: str, step: int) -> tuple[Target, ...]:
+    """The targets of a figure: one, or one for each condition, such as a bank, by which it differs."""
+    found = outcomes(engine, figure)
+    chosen = _worked_out(engine, figure, found) or _first_state(found)
+    others = [one for one in found if one not in chosen]
+    said = tuple(dict.fromkeys(given(engine, way, outcome) for way, outcome in others))
+    return tuple(_target(engine, way, outcome, step, said) for way, outcome in chosen)
+
+
+def _first_state(found: list[tuple[Way, Outcome]]) -> list[tuple[Way, Outcome]]:
+    state = found[0][0].state
+    return [one for one in found if one[0].state == state]
+
+
+def _worked_out(engine: OneEngine, figure: str, found: list[tuple[Way, Outcome]]) -> list[tuple[Way, Outcome]]:
+    """The figure in the first state that it is asked for, where no page states it so but it can be worked out."""
+    first = engine.states[0]
+    if any(way.state == first for way, _ in found) or not found[0][0].state:
+        return []
+    way = Way(figure, first)
+    outcome = outcome_of(engine.book, engine.family, way, engine.serial, engine.year)
+    unknown = isinstance(outcome, (StateNotFound, NoCorrectionKnown))
+    return [] if unknown else [(way, outcome)]
+
+
+def _target(engine: OneEngine, way: Way, outcome: Outcome, step: int, others: tuple[Given, ...]) -> Target:
+    stated = given(engine, way, outcome)
+    if not isinstance(outcome, Answer):
+        return Target(stated, step, "", "", "", "", "", "", "", (), (), others)
+    limit = margin_limit(engine.book.figures[way.figure])
+    margin = engine.margin if limit else 0
+    try:
+        found = aim(
+            engine.book, engine.family.id, way.figure, way.state or None, margin=margin,
+            dead_centre=engine.dead_centre, running_rpm=engine.running_rpm, **engine.named, **way.conditions,
+        )  # fmt: skip
+    except (NotAnAngle, LookUpError, Refusal) as error:
+        return Target(
+            stated, step, "", "", "", "", "", "", "", (), (without_family(str(error), engine.family.id),), others
+        )
+    return Target(
+        stated, step, str(found.show), right_words(found.window), margin_words(found, engine.margin, limit),
+        found.rim.words if found.rim else "", _piston_words(found), found.running.words,
+        reckoning(found.show.low or Fraction(0)) if engine.dead_centre is None else "",
+        tuple(f"{done.name}: {done.formula} = {done.result}" for done in outcome.working),
+        tuple(remark for remark in found.remarks if remark != NOT_READ and remark not in stated.remarks), others,
+    )  # fmt: skip
+
+
+def _piston_words(found: Aim) -> str:
+    """How far the piston then stands below its top, where the figure is printed so."""
+    value = found.answer.value
+    printed_so = isinstance(value, Quantity) and value.unit.dimension is Dimension.PISTON_POSITION
+    return f"piston {found.piston}" if printed_so and found.piston else ""

@@ -1,0 +1,74 @@
+"""What the sheet says of a target beside its number: how to reckon the pointer in, where it is right, the margin."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from kb.calc.dead_centre import STOP_JOB_BEYOND
+from kb.quantity import Form, Quantity, angle_in_words, plain
+
+if TYPE_CHECKING:
+    from kb.book.aim import Aim
+
+STOP_RULE = (
+    f"More than {STOP_JOB_BEYOND:g}° to either side: stop, and look at the flywheel key and whether this is the right "
+    "flywheel and cylinder."
+)
+
+DEAD_CENTRE_OPEN = (
+    "The targets are for a pointer that shows top dead centre rightly. If it stands at true top dead centre on another "
+    f"mark, write down which, and reckon it in as each target says. {STOP_RULE}"
+)
+
+
+def dead_centre_words(reading: Fraction | None) -> str:
+    """What is said of the dead-centre reading at the head of the sheet; ``reading`` in signed degrees."""
+    if reading is None:
+        return DEAD_CENTRE_OPEN
+    if reading == 0:
+        return f"The pointer was found right at true top dead centre. {STOP_RULE}"
+    return (
+        f"The pointer shows {angle_in_words(reading)} at true top dead centre on this engine, for this job alone. It "
+        f"is reckoned into every target below; do not reckon it in again. {STOP_RULE}"
+    )
+
+
+def reckoning(shown: Fraction) -> str:
+    """How to reckon a dead-centre reading into a target that is for a true pointer, in signed degrees.
+
+    >>> reckoning(Fraction(24))
+    'Pointer reads before: add. After: take away.'
+    >>> reckoning(Fraction(-5))
+    'Pointer reads before: take away. After: add.'
+    """
+    if shown == 0:
+        return "Set it to what the pointer reads at true top dead centre, on the same side."
+    side, other, same = ("before", "after", shown > 0) if shown > 0 else ("after", "before", False)
+    rule = f"Pointer reads before: {'add' if same else 'take away'}. After: {'take away' if same else 'add'}."
+    if abs(shown) < STOP_JOB_BEYOND:
+        rule += f" If more is taken away than is there, the rest is {other} instead of {side}."
+    return rule
+
+
+def right_words(window: Quantity | None) -> str:
+    """Between which readings a setting is right; empty where one end is open.
+
+    >>> from kb.quantity import plain_angle
+    >>> right_words(plain_angle(Fraction(-6), Fraction(-4)))
+    'right from 4 to 6° ATDC'
+    """
+    if window is None:
+        return ""
+    return f"right {'from' if window.form is Form.WINDOW else 'at'} {window}"
+
+
+def margin_words(target: Aim, chosen: Fraction, limit: Fraction) -> str:
+    """What is kept in hand on the late side; empty for what takes no margin. Degrees."""
+    if not limit:
+        return ""
+    if target.margin:
+        return f"{plain(target.margin)}° kept in hand on the late side"
+    if chosen:
+        return "no room in the printed window for the margin that was chosen"
+    return f"none kept; up to {plain(limit)}° on the late side is the mechanic's choice"
