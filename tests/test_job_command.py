@@ -116,6 +116,13 @@ def test_usage(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     assert "usage: stopscrew" in capsys.readouterr().err
 
 
+def test_its_help_has_examples(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        main(["job", "--help"])
+    assert stopped.value.code == 0
+    assert "examples:\n  stopscrew job " in capsys.readouterr().out
+
+
 def test_no_book(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["job", "--book", str(tmp_path / "missing.book"), "skerrow/ketch-47"]) == 5
     assert "there is no file" in capsys.readouterr().err
