@@ -108,14 +108,14 @@ class Picture:
         attributes |= {} if anchor == "start" else {"text-anchor": anchor}
         attributes |= {"font-weight": "bold"} if bold else {}
         self._add("text", {**attributes, **_class(kind)}).text = words
-        box = box_of(x, baseline, words, size * (1.06 if bold else 1), anchor)
+        box = box_of(x, baseline, words, size, anchor, bold=bold)
         self.boxes.append(box)
         return box
 
     def paragraph(self, place: Point, words: str, size: float, width: float, *, bold: bool = False) -> float:
         """Words broken into lines below each other; the baseline of the line that would come next."""
         x, baseline = place
-        for line in broken_into_lines(clean(words), size * (1.06 if bold else 1), width):
+        for line in broken_into_lines(clean(words), size, width, bold=bold):
             self.text((x, baseline), line, size, bold=bold)
             baseline += size * LINE_HEIGHT
         return baseline

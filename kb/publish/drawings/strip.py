@@ -104,7 +104,7 @@ def _draw_target(picture: Picture, laid: _Laid) -> list[Box]:
     upper = bottom - 6.6
     picture.polygon([(x, bottom - _ONES), (x - 1.1, upper), (x + 1.1, upper)], kind="target", thickness=0.1)
     words = f"target {plain_angle(target)}"
-    half = width_of(words, _SMALL) * 1.06 / 2 + 0.5
+    half = width_of(words, _SMALL, bold=True) / 2 + 0.5
     first, last = laid.ends
     middle = max(first + half, min(last - half, x)) if last - first > 2 * half else (first + last) / 2
     return [picture.text((middle, laid.top + 3.4), words, _SMALL, "middle", bold=True)]

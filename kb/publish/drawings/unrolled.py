@@ -79,7 +79,7 @@ def _lanes(view: RimView, sheet: Unrolled) -> list[tuple[int, float, str]]:
     found = []
     for mark in sorted((*map(float, view.numbered), 0.0), key=lambda one: (abs(one), one)):
         at, words = sheet.across(mark), plain(mark) if mark else "TDC"
-        box = box_of(at, 0, words, TYPE * 1.1, "middle")
+        box = box_of(at, 0, words, TYPE, "middle", bold=words == "TDC")
         near = Box(box.left - 2, box.top, box.right + 2, box.bottom, words)
         taken = {lane for lane, other in placed if near.overlaps(other)}
         free = [lane for lane in range(_LANES) if lane not in taken]
