@@ -35,6 +35,7 @@ def test_what_the_wheel_holds(wheel: Path) -> None:
     names = zipfile.ZipFile(wheel).namelist()
     assert "kb/shipped.book" in names
     assert "kb/py.typed" in names
+    assert {f"kb/publish/sheet/{name}" for name in ("page.html", "page.css", "sheet.typ")} <= set(names)
     assert not [name for name in names if name.startswith(("tests", "specs", "site"))]
 
 
