@@ -272,6 +272,20 @@ def test_the_pdf_fits_its_paper(
         assert all(item in text for item in step.gate)
 
 
+def test_the_boxes_leave_room_for_a_dirty_hand(book: Book) -> None:
+    """At least 9 mm high, on paper from either form."""
+    sheet = make_sheet(book, "skerrow/ketch-47")
+    document = pypdfium2.PdfDocument(sheet_pdf(sheet))
+    heights = [top - bottom for page in document for one in page.get_objects() if one.type == 2
+               for _, bottom, _, top in [one.get_bounds()]]  # fmt: skip
+    boxes = [height for height in heights if 8 < height / 72 * 25.4 < 11]
+    assert len(boxes) >= sum(len(step.blanks) for step in sheet.steps) + len(sheet.targets) + 5
+    assert min(boxes) / 72 * 25.4 >= 9
+    printed = STYLE.read_text(encoding="utf-8").partition("@media print")[2]
+    assert float(re.findall(r"\.box \{ min-height: ([0-9.]+)mm", printed)[0]) >= 9
+    assert float(re.findall(r"\.write td \{ height: ([0-9.]+)mm", printed)[0]) >= 9
+
+
 def test_every_family_has_its_pdf(book: Book) -> None:
     for family in FAMILIES:
         sheet = make_sheet(book, family)
@@ -313,6 +327,12 @@ def compiled(tmp_path_factory: pytest.TempPathFactory) -> str:
     path = tmp_path_factory.mktemp("book") / "demonstration.book"
     assert main(["compile", "--specs", str(SPECS), "--out", str(path)]) == 0
     return str(path)
+
+
+def test_a_compiled_book_gives_the_same_sheet(compiled: str, book: Book) -> None:
+    store = kb.open_book(compiled)
+    for family in FAMILIES:
+        assert make_sheet(store, family) == make_sheet(book, family)
 
 
 def test_the_command_writes_each_form(compiled: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
