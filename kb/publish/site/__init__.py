@@ -1,0 +1,1 @@
+"""The site: what is made of a book for a phone."""

@@ -1,0 +1,128 @@
+// Documents kept as columns, as kb/publish/site/columns.py writes them: any one is read by itself.
+
+/** @typedef {string|number|boolean|null|{o: string[]}|{a: string[]}|{t: (string|number)[]}|{n: number}} Value */
+/** @typedef {[[string, number?, any?], number, Value[], Record<string, number>]} Node */
+/** @typedef {{count: number, size: number, nodes: Node[]}} Shapes */
+
+/**
+ * What gzip pressed, as it was; bytes that a host has unpacked already stay as they are.
+ * @param {ArrayBuffer} bytes
+ * @returns {Promise<Uint8Array>}
+ */
+export async function unpressed(bytes) {
+  const raw = new Uint8Array(bytes);
+  if (raw[0] !== 0x1f || raw[1] !== 0x8b) return raw;
+  const stream = new Blob([raw]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return new Uint8Array(await new Response(stream).arrayBuffer());
+}
+
+/** Which nodes are kept in the parts, and what lies before each: once for all parts of one kind of documents. */
+export class Layout {
+  /** @param {Shapes} shapes */
+  constructor(shapes) {
+    this.nodes = shapes.nodes;
+    this.count = shapes.count;
+    this.size = shapes.size;
+    /** @type {number[]} */
+    this.before = [];
+    let bytes = 0;
+    for (const [mode] of this.nodes) {
+      this.before.push(bytes);
+      if (mode[0] === "p" || mode[0] === "d") bytes += /** @type {number} */ (mode[1]);
+    }
+  }
+
+  /**
+   * The node at a path of labels: ".name", "[0", "#0"; -1 where no document has it.
+   * @param {...string} labels
+   */
+  node(...labels) {
+    let at = 0;
+    for (const label of labels) {
+      const next = this.nodes[at][3][label];
+      if (next === undefined) return -1;
+      at = next;
+    }
+    return at;
+  }
+}
+
+/** Some of the documents, one after another, with all their columns. */
+export class Part {
+  /**
+   * @param {Layout} layout
+   * @param {Uint8Array} bytes
+   * @param {number} first the place of the first document
+   */
+  constructor(layout, bytes, first) {
+    this.layout = layout;
+    this.bytes = bytes;
+    this.first = first;
+    this.count = Math.min(layout.size, layout.count - first);
+    /** @type {(Uint32Array|undefined)[]} */
+    this.columns = [];
+  }
+
+  /**
+   * A node's column: the number of the value that stands there in each document of this part.
+   * @param {number} at
+   * @returns {Uint32Array}
+   */
+  column(at) {
+    const known = this.columns[at];
+    if (known) return known;
+    const [mode, numeric, values] = this.layout.nodes[at], column = new Uint32Array(this.count);
+    this.columns[at] = column;
+    const [way, other, more] = mode;
+    if (way === "c") {
+      if (numeric) column.fill(/** @type {number} */ (values[0]));
+    } else if (way === "p" || way === "d") {
+      const start = this.layout.before[at] * this.count, width = /** @type {number} */ (other);
+      const most = width === 4 ? 0xffffffff : 2 ** (8 * width) - 1;
+      for (let plane = 0; plane < width; plane++) {
+        const from = start + plane * this.count, shift = 8 * plane;
+        for (let i = 0; i < this.count; i++) column[i] |= this.bytes[from + i] << shift;
+      }
+      if (way === "d") for (let i = 1; i < this.count; i++) column[i] = ((column[i] + column[i - 1]) & most) >>> 0;
+    } else {
+      const source = this.column(/** @type {number} */ (other));
+      for (let i = 0; i < this.count; i++) {
+        column[i] = way === "s" ? source[i] + more : more === undefined ? source[i] : more[source[i]];
+      }
+    }
+    return column;
+  }
+
+  /**
+   * What stands at a node in one document.
+   * @param {number} place the document's place in this part
+   * @param {number} [at]
+   * @returns {any}
+   */
+  read(place, at = 0) {
+    const [mode, numeric, values, children] = this.layout.nodes[at];
+    const number = mode[0] === "c" && !numeric ? 0 : this.column(at)[place];
+    if (numeric) return number;
+    const value = values[number];
+    if (value === null || typeof value !== "object") return value;
+    if ("o" in value) {
+      /** @type {Record<string, any>} */
+      const made = {};
+      for (const key of value.o) {
+        const inner = this.read(place, children[`.${key}`]);
+        if (key === "__proto__") Object.defineProperty(made, key, { value: inner, enumerable: true, writable: true });
+        else made[key] = inner;
+      }
+      return made;
+    }
+    if ("a" in value) return value.a.map((label) => this.read(place, children[`[${label}`]));
+    if ("n" in value) return this.read(place, children["#0"]);
+    let text = "";
+    for (let i = 0; i < value.t.length; i++) {
+      const piece = value.t[i];
+      if (i % 2 === 0) text += piece;
+      else text += String(this.read(place, children[`#${(i - 1) / 2}`])).padStart(/** @type {number} */ (piece), "0");
+    }
+    return text;
+  }
+}
