@@ -94,6 +94,26 @@ export class Part {
   }
 
   /**
+   * What stands at a node in each document, where that is never a mapping or a list.
+   * @param {number} at
+   * @returns {any[]}
+   */
+  all(at) {
+    const [, numeric, values, children] = this.layout.nodes[at], column = this.column(at);
+    if (numeric) return [...column];
+    const slots = Object.keys(children).sort((a, b) => Number(a.slice(1)) - Number(b.slice(1)))
+      .map((label) => this.column(children[label]));
+    const all = new Array(this.count);
+    for (let place = 0; place < this.count; place++) {
+      const value = values[column[place]];
+      if (value === null || typeof value !== "object") all[place] = value;
+      else if ("n" in value) all[place] = slots[0][place];
+      else if ("t" in value) all[place] = inPattern(value.t, slots, place);
+    }
+    return all;
+  }
+
+  /**
    * What stands at a node in one document.
    * @param {number} place the document's place in this part
    * @param {number} [at]
@@ -117,12 +137,23 @@ export class Part {
     }
     if ("a" in value) return value.a.map((label) => this.read(place, children[`[${label}`]));
     if ("n" in value) return this.read(place, children["#0"]);
-    let text = "";
-    for (let i = 0; i < value.t.length; i++) {
-      const piece = value.t[i];
-      if (i % 2 === 0) text += piece;
-      else text += String(this.read(place, children[`#${(i - 1) / 2}`])).padStart(/** @type {number} */ (piece), "0");
-    }
-    return text;
+    return inPattern(value.t, value.t.slice(1).filter((_, i) => i % 2).map((_, i) => this.column(children[`#${i}`])), place);
   }
+}
+
+/**
+ * A text from its pieces and the numbers between them.
+ * @param {(string|number)[]} pieces
+ * @param {Uint32Array[]} slots
+ * @param {number} place
+ */
+function inPattern(pieces, slots, place) {
+  let text = /** @type {string} */ (pieces[0]);
+  for (let i = 1; i < pieces.length; i += 2) {
+    const width = /** @type {number} */ (pieces[i]);
+    let number = String(slots[(i - 1) / 2][place]);
+    if (number.length < width) number = number.padStart(width, "0");
+    text += number + pieces[i + 1];
+  }
+  return text;
 }

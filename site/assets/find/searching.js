@@ -1,0 +1,290 @@
+// One search: the ways of being found, from the surest down; the same as kb/book/find/searching.py and reasons.py.
+
+import { serialPlace } from "./index.js";
+import { speltOtherwise, withBlanksMoved } from "./slips.js";
+import { readTyped } from "./typed.js";
+
+/** @typedef {import("./index.js").Index} Index */
+/** @typedef {import("./typed.js").Word} Word */
+/** @typedef {import("./typed.js").Serial} Serial */
+/** @typedef {{score: number, line: number, words: Word[], leftOut: string}} Found */
+/** @typedef {{place: number, family: string, name: string, maker: string, power: string, years: string, matched: string, retiredFrom: string, score: number, leftOut: string}} Hit */
+/** @typedef {{words: [string, boolean][]}[]} Alternatives any of which, each with words that may be begun */
+/** @typedef {{each: Alternatives[]}} Expression */
+
+const WORDS_TOGETHER = 82, WORDS = 80, WORDS_SEEN = 75, SERIAL = 70, BEGINNINGS = 60, BEGINNINGS_SEEN = 55;
+const ONE_SLIP_TOGETHER = 42, ONE_SLIP = 40, ONE_SLIP_BEGUN = 35, SLIPS = 30, LEFT_OUT = 20;
+const MOST_HITS = 200, MOST_QUERIES = 120;
+/** @type {Record<string, string>} */
+const UNITS = { hp: "hp", kw: "kW", ps: "PS" };
+
+/**
+ * Families by what is known of them, best first.
+ * @param {Index} index
+ * @param {string} words
+ * @param {number} [limit]
+ * @returns {Hit[]}
+ */
+export function search(index, words, limit = 20) {
+  const typed = readTyped(words), most = Math.min(limit, MOST_HITS);
+  if (!typed.words.length || most < 1) return [];
+  return new Search(index, typed, most).hits();
+}
+
+/** @param {Map<number, Found>} found */
+const inOrder = (found) => [...found].sort((a, b) => b[1].score - a[1].score || a[0] - b[0]);
+/** @param {number[]} places @param {number[]} others */
+const meet = (places, others) => places.some((place) => others.includes(place));
+
+/** One word as typed. @param {Word} word @returns {Alternatives} */
+const exactly = (word) => word.exact.map((group) => ({ words: group.map((one) => [one, false]) }));
+
+/** One word as a beginning, with all else that it is read as. @param {Word} word @returns {Alternatives} */
+const begun = (word) => [
+  ...word.exact.map((group) => ({ words: /** @type {[string, boolean][]} */ (group.map((one) => [one, word.grows])) })),
+  ...[...word.wider, ...word.alsoNear].map((group) => ({ words: /** @type {[string, boolean][]} */ (group.map((one) => [one, false])) })),
+];
+
+/** @param {Word} word */
+const plainReadings = (word) =>
+  [...word.exact, ...word.alsoNear].filter((group) => group.length === 1 && group[0][0] !== "~").map(([one]) => one).slice(0, 8);
+
+/** Two of the words side by side in a name as they were typed; nothing if none can. @param {Alternatives[]} each @param {Word[]} words */
+function together(each, words) {
+  /** @type {Alternatives} */
+  const pairs = [];
+  for (let at = 1; at < words.length; at++) {
+    const first = words[at - 1], second = words[at];
+    if (!first.places.length || !second.places.length || Math.max(...first.places) + 1 !== Math.min(...second.places)) continue;
+    for (const one of plainReadings(first)) {
+      for (const other of plainReadings(second)) pairs.push({ words: [[`~${one}~${other}`, false]] });
+    }
+  }
+  return pairs.length ? [...each, pairs] : null;
+}
+
+class Search {
+  /** @param {Index} index @param {ReturnType<typeof readTyped>} typed @param {number} limit */
+  constructor(index, typed, limit) {
+    this.index = index;
+    this.typed = typed;
+    this.limit = limit;
+    /** @type {Map<number, Found>} */
+    this.found = new Map();
+    /** @type {Map<Word, Word[]>} */
+    this.near = new Map();
+    /** @type {number[]} */
+    this.leftOut = [];
+    this.queries = 0;
+  }
+
+  hits() {
+    const { words, key } = this.typed;
+    for (const [place, score, line] of this.index.wholeNames(key, this.limit)) this.#keep(place, score, line, []);
+    this.#all(words);
+    if (!this.found.size && words.length > 1) this.#oneLeftOut(words);
+    return inOrder(this.found).map(([place, found]) => this.#hit(place, found));
+  }
+
+  /** @param {number} place @param {number} score @param {number} line @param {Word[]} words */
+  #keep(place, score, line, words) {
+    if (!this.found.has(place)) this.found.set(place, { score, line, words, leftOut: "" });
+  }
+
+  /** Every way of having all words. @param {Word[]} words */
+  #all(words) {
+    const exact = words.map(exactly), asBegun = words.map(begun);
+    if (this.#matches(exact)) { // what is being typed is mostly no whole word yet
+      this.#match(together(exact, words), WORDS_TOGETHER, words, true);
+      this.#match(exact, WORDS, words, true);
+      this.#match(exact, WORDS_SEEN, words);
+    }
+    this.#serials(words);
+    this.#match(asBegun, BEGINNINGS, words, true);
+    this.#match(asBegun, BEGINNINGS_SEEN, words);
+    if ([...this.found.values()].every((found) => found.score === SERIAL)) this.#slips(words);
+  }
+
+  /** With one word read otherwise; if that finds nothing, with more slips and in any words. @param {Word[]} words */
+  #slips(words) {
+    const known = this.found.size;
+    const variants = words.map((word, at) => [...words.slice(0, at), this.#readNear(word, 1), ...words.slice(at + 1)]);
+    if (!this.leftOut.length) variants.push(...withBlanksMoved(this.index.vocabulary && this.index.known, words));
+    const exact = variants.map((variant) => variant.map((word) => (word.alsoNear.length ? begun(word) : exactly(word))));
+    for (const [at, variant] of variants.entries()) this.#match(together(exact[at], variant), ONE_SLIP_TOGETHER, variant);
+    for (const [at, variant] of variants.entries()) this.#match(exact[at], ONE_SLIP, variant);
+    for (const variant of variants) this.#match(variant.map(begun), ONE_SLIP_BEGUN, variant);
+    if (this.found.size === known) {
+      const variant = words.map((word) => this.#readNear(word, 2));
+      this.#match(variant.map(begun), SLIPS, variant);
+    }
+  }
+
+  /** @param {Word} word @param {number} slips */
+  #readNear(word, slips) {
+    let read = this.near.get(word);
+    if (!read) this.near.set(word, (read = []));
+    if (!read[slips]) {
+      read[slips] = { ...word, alsoNear: [...word.near, ...speltOtherwise(this.index.vocabulary, word, slips)] };
+    }
+    return read[slips];
+  }
+
+  #mayAsk() {
+    this.queries += 1;
+    return this.queries <= MOST_QUERIES && this.found.size < this.limit;
+  }
+
+  /** The families that hold an expression, as a set of bits; nothing where it asks for nothing. @param {Alternatives[]} each @param {boolean} said */
+  #holding(each, said) {
+    /** @type {Uint32Array|null} */
+    let all = null;
+    for (const alternatives of each) {
+      const any = new Uint32Array((this.index.count + 31) >> 5);
+      for (const { words } of alternatives) {
+        const sets = words.map(([word, grows]) => this.index.having(word, grows, said));
+        for (let at = 0; at < any.length; at++) {
+          let bits = sets[0][at];
+          for (let more = 1; more < sets.length && bits; more++) bits &= sets[more][at];
+          any[at] |= bits;
+        }
+      }
+      if (all) for (let at = 0; at < any.length; at++) any[at] &= all[at];
+      all = any;
+    }
+    return all;
+  }
+
+  /** @param {Alternatives[]} each */
+  #matches(each) {
+    return (this.#holding(each, false) || []).some((bits) => bits !== 0);
+  }
+
+  /** @param {Alternatives[]|null} each @param {number} score @param {Word[]} words @param {boolean} [said] */
+  #match(each, score, words, said = false) {
+    if (!each || !each.length || !this.#mayAsk()) return;
+    const set = this.#holding(each, said) || [];
+    let rows = 0;
+    for (let at = 0; at < set.length; at++) {
+      for (let bit = 0; set[at] >>> bit && bit < 32; bit++) {
+        if (!(set[at] >>> bit & 1)) continue;
+        if (rows++ === this.limit) return;
+        if (this.found.size < this.limit) this.#keep(at * 32 + bit, score, -1, words);
+      }
+    }
+  }
+
+  /** Families of which a range holds what may be a serial number, and that have all other words. @param {Word[]} words */
+  #serials(words) {
+    for (const serial of this.typed.serials) {
+      const others = words.filter((word) => !meet(word.places, serial.places));
+      if (others.length === words.length || this.#isCut(serial) || !this.#mayAsk()) continue;
+      const { shape, place: at } = serialPlace(serial.text), set = this.#holding(others.map(begun), false);
+      const letters = serial.apart ? ownLetters(serial) : "";
+      let rows = 0;
+      for (const { shape: its, first, last, place, line } of this.index.ranges()) {
+        if (its !== shape || last < at || first > at || !(first.startsWith(letters) || last.startsWith(letters))) continue;
+        if (set && !(set[place >> 5] >>> (place & 31) & 1)) continue;
+        if (rows++ === this.limit) break;
+        if (this.found.size < this.limit) this.#keep(place, SERIAL, -2 - line, others);
+      }
+    }
+  }
+
+  /** Whether letters were left out that some serial numbers have. @param {Serial} serial */
+  #isCut(serial) {
+    return this.typed.serials.some((whole) => whole.places.length > serial.places.length &&
+      serial.places.every((place) => whole.places.includes(place)) && meet(whole.places, this.leftOut) && this.#lettersKnown(whole));
+  }
+
+  /** @param {Serial} serial */
+  #lettersKnown(serial) {
+    const { shape } = serialPlace(serial.text), letters = ownLetters(serial);
+    return this.index.ranges().some((range) => range.shape === shape && (range.first.startsWith(letters) || range.last.startsWith(letters)));
+  }
+
+  /** With each word left out in turn; what finds the surest goes first, and of those what finds the fewest. @param {Word[]} words */
+  #oneLeftOut(words) {
+    /** @type {[string, Map<number, Found>, number][]} */
+    const tries = [];
+    for (const out of this.#worthLeavingOut(words)) {
+      this.leftOut = words[out].places;
+      const left = words.filter((_, at) => at !== out);
+      if (Math.max(...left.map((word) => word.typed.length)) > 1) this.#all(left); // one letter by itself finds anything
+      if (this.found.size) {
+        tries.push([words[out].typed, this.found, Math.max(...[...this.found.values()].map((found) => found.score))]);
+      }
+      this.found = new Map();
+    }
+    tries.sort((a, b) => b[2] - a[2] || a[1].size - b[1].size);
+    for (const [less, [leftOut, one]] of tries.entries()) {
+      for (const [place, found] of inOrder(one).slice(0, this.limit - this.found.size)) {
+        if (!this.found.has(place)) this.found.set(place, { ...found, score: LEFT_OUT - less, leftOut });
+      }
+    }
+  }
+
+  /** The word that no family has, if there is one; none if there are several; else each. @param {Word[]} words */
+  #worthLeavingOut(words) {
+    const foreign = [...words.keys()].filter((at) =>
+      !this.typed.serials.some((serial) => meet(words[at].places, serial.places)) &&
+      !this.#matches([begun(this.#readNear(words[at], 2))]));
+    return foreign.length === 1 ? foreign : foreign.length ? [] : [...words.keys()];
+  }
+
+  /** @param {number} place @param {Found} found @returns {Hit} */
+  #hit(place, found) {
+    const { index } = this, lines = index.lines(place), power = index.powers[place];
+    const serials = lines.findIndex((line) => line.label.startsWith("serial numbers ") && !line.words.length);
+    const line = found.line < -1 ? serials + (-2 - found.line) : found.line;
+    const told = reasons(found.words, line, lines);
+    if (found.leftOut) told.matched += `${told.matched ? "; " : ""}without “${found.leftOut}”`;
+    return {
+      place, family: index.id(place), name: index.names[place], maker: index.head.makers[index.makers[place]][0],
+      power: power < 0 ? "" : index.head.powers[power][0], years: index.yearsInWords(place),
+      matched: told.matched, retiredFrom: told.oldId, score: found.score, leftOut: found.leftOut,
+    };
+  }
+}
+
+/** @param {Serial} serial */
+const ownLetters = (serial) => serialPlace(serial.text.replace(/[0-9]+$/, "")).place;
+
+/** Why a family was found, in words. @param {Word[]} words @param {number} line @param {import("./index.js").Line[]} lines */
+function reasons(words, line, lines) {
+  const texts = lines.map((one) => ` ${one.words.join(" ")} `);
+  /** @type {[number, string][]} */
+  const places = words.flatMap((word) => heldBy(word, texts));
+  if (line >= 0) places.push([line, ""]);
+  /** @type {Map<string, string[]>} */
+  const notes = new Map();
+  let oldId = "";
+  for (const [at, note] of places) {
+    oldId = oldId || lines[at].oldId;
+    const added = notes.get(lines[at].label) || [];
+    notes.set(lines[at].label, note && !added.includes(note) ? [...added, note] : added);
+  }
+  const told = [...notes].map(([label, added]) => (added.length ? `${label} (${added.join(", ")})` : label));
+  return { matched: told.join("; "), oldId };
+}
+
+/** The lines that hold a word in the first way that there is. @param {Word} word @param {string[]} texts @returns {[number, string][]} */
+function heldBy(word, texts) {
+  /** @type {[string[][], string, boolean][]} */
+  const ways = [[word.exact, " ", false], [word.grows ? word.exact : [], "", false], [word.wider, " ", false], [word.alsoNear, " ", true]];
+  for (const [groups, end, isNear] of ways) {
+    for (const group of groups) {
+      const found = group.map((part) => texts.findIndex((text) => text.includes(` ${part}${end}`)));
+      if (!found.includes(-1)) return found.map((at) => [at, isNear ? noteOf(word, group) : ""]);
+    }
+  }
+  return [];
+}
+
+/** @param {Word} word @param {string[]} group */
+function noteOf(word, group) {
+  let read = group.join(" ").replace(/^~+|~+$/g, "");
+  const unit = group[0].startsWith("~") ? UNITS[read.slice(-2)] : undefined;
+  if (unit) read = `${read.slice(0, -2)} ${unit}`;
+  return read === word.typed ? "" : `“${word.typed}” read as “${read}”`;
+}
