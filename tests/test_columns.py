@@ -49,7 +49,7 @@ def read_back(sets: list[list[Any]], tmp_path: Path, size: int = 7, labels: tupl
 
 def likened(chance: random.Random, count: int) -> list[Any]:
     """Documents of like shape, as families are: some rows missing, numbers in texts, one text from another."""
-    documents = []
+    documents: list[Any] = []
     for number in range(count):
         power = chance.choice(("8.3", "47", "127", "6.10"))
         rows = [

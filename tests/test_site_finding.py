@@ -56,7 +56,8 @@ def rows(test: Any) -> list[str]:
 def test_all_that_is_asked_on_the_command_line(tmp_path: Path) -> None:
     asked = [*rows(test_find.test_what_is_found_first), *rows(test_find.test_all_that_is_found)]
     asked += [*rows(test_find.test_it_says_why), "", " ", "\0", "&", "'", "~47hp", "ketch " * 300, "1234567 " * 90,
-              "٤٧ ketch", "k e t c h 4 7", "½ ketch", "0000", "00s", "1800s", "2099-10", "20-30", "99-00", "3 cyl cyl cyl hp hp", "constructor", "__proto__ 3",
+              "٤٧ ketch", "k e t c h 4 7", "½ ketch", "0000", "00s", "1800s", "2099-10", "20-30", "99-00",
+              "3 cyl cyl cyl hp hp", "constructor", "__proto__ 3",
               "İstanbul ẞ ŉ", "straße", "car's", "H.P. 47", "KN 40", "TM 40001 pellwater", "s 10000",
               "ostmere's knot"]  # fmt: skip
     asked += [text[:length] for text in ("skerrow ketch 47", "hollin & drake 1955") for length in range(len(text))]

@@ -21,10 +21,11 @@ export function rangeInWords([first, last]) {
   return last !== null ? `${first} to ${last}` : `from ${first}`;
 }
 
-/** Words side by side in a name, its letters without blanks, its numbers without points. @param {string[]} words */
-function joined(words) {
+/** Words side by side in a name, its letters without blanks, its numbers without points. @param {string[]} words @param {boolean} [pairs] */
+function joined(words, pairs = true) {
+  /** @type {string[]} */
   const more = [];
-  for (let at = 1; at < words.length; at++) more.push(`~${words[at - 1]}~${words[at]}`);
+  for (let at = 1; pairs && at < words.length; at++) more.push(`~${words[at - 1]}~${words[at]}`);
   const letters = words.filter((word) => ALL_LETTERS.test(word));
   if (letters.length > 1) more.push(letters.join(""));
   for (const word of words) if (word.includes(".")) more.push(`~${word.replaceAll(".", "")}`);
@@ -188,7 +189,7 @@ export class Index {
     for (let place = 0; place < this.count; place++) {
       const name = this.names[place], maker = this.makers[place], words = wordsOf(name), said = 2 * place;
       for (const word of words) this.#post(word, said);
-      if (words.length > 1) for (const word of joined(words)) this.#post(word, said);
+      if (words.length > 1) for (const word of joined(words, false)) this.#post(word, said);
       this.#add(words.join(" ").replaceAll(".", " "), place);
       grouped(`m${maker}`, place, () => [...makers[maker].flatMap(withJoined),
         ...(givenUp[maker] || []).flatMap(([old]) => wordsOf(old))]);
@@ -201,7 +202,9 @@ export class Index {
       }
       if (this.called[place]) {
         for (const called of this.called[place].split("\n")) {
-          for (const word of withJoined(called)) this.#post(word, said);
+          const calledWords = wordsOf(called);
+          for (const word of calledWords) this.#post(word, said);
+          for (const word of joined(calledWords, false)) this.#post(word, said);
           this.#add(nameKey(called), place);
         }
       }
@@ -312,8 +315,22 @@ export class Index {
         } else if (!said || !(posting & 1)) set[posting >> 6] |= 1 << ((posting >> 1) & 31);
       }
     }
+    const pair = /^~([^~]+)~([^~]+)$/.exec(word);
+    if (pair && !grows) this.#sideBySide(word, pair[1], pair[2], set);
     if (this.sets.size > 4000) this.sets.clear();
     this.sets.set(key, set);
     return set;
+  }
+
+  /** Two words side by side in a name of the family's own: looked for only where it has both. @param {string} pair @param {string} one @param {string} other @param {Uint32Array} set */
+  #sideBySide(pair, one, other, set) {
+    const first = this.having(one, false, true), second = this.having(other, false, true);
+    for (let at = 0; at < set.length; at++) {
+      for (let bits = first[at] & second[at] & ~set[at], bit = 0; bits >>> bit && bit < 32; bit++) {
+        if (!(bits >>> bit & 1)) continue;
+        const place = at * 32 + bit, called = this.called[place] ? this.called[place].split("\n") : [];
+        if ([this.names[place], ...called].some((name) => withJoined(name).includes(pair))) set[at] |= 1 << bit;
+      }
+    }
   }
 }

@@ -1,0 +1,215 @@
+// Finding a family, on the start page and in the small box of every other page: type what you know, or choose.
+
+import { Index, rangesOf } from "./find/index.js";
+import { search } from "./find/searching.js";
+
+/** @typedef {import("./find/searching.js").Hit} Hit */
+/** @typedef {{maker: string, cylinders: string, ignition: string, years: string}} Choice */
+
+const AT_ONCE = 20, MOST = 200;
+
+/**
+ * @param {string} name
+ * @param {Record<string, string>} [attributes]
+ * @param {...(Node|string)} inner
+ */
+function element(name, attributes = {}, ...inner) {
+  const made = document.createElement(name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  made.append(...inner);
+  return made;
+}
+
+/** The box, what is found, and the choices, inside one element. `data-root` leads from the page to the site's root. */
+export class Finding {
+  /** @param {HTMLElement} home */
+  constructor(home) {
+    this.root = home.dataset.root || "";
+    const id = home.id || "finding";
+    /** @type {Index|null} */
+    this.index = null;
+    /** @type {Promise<void>|null} */
+    this.loading = null;
+    this.shown = AT_ONCE;
+    this.box = /** @type {HTMLInputElement} */ (element("input", {
+      type: "search", id: `${id}-box`, class: "finding-box", autocomplete: "off", autocapitalize: "none", spellcheck: "false",
+      enterkeyhint: "search", "aria-describedby": `${id}-hint`,
+    }));
+    this.state = element("p", { role: "status", class: "finding-state" });
+    this.list = element("ul", { class: "finding-rows" });
+    this.more = /** @type {HTMLButtonElement} */ (element("button", { type: "button", class: "finding-more", hidden: "" }, "Show more"));
+    /** @type {Map<keyof Choice, HTMLSelectElement>} */
+    this.choices = new Map();
+    const choices = element("details", { class: "finding-choices" }, element("summary", {}, "Or narrow by choice"));
+    for (const [key, label] of /** @type {[keyof Choice, string][]} */ ([
+      ["maker", "Maker"], ["cylinders", "Cylinders"], ["ignition", "Ignition"], ["years", "Years"],
+    ])) {
+      const select = /** @type {HTMLSelectElement} */ (element("select", { id: `${id}-${key}` }));
+      this.choices.set(key, select);
+      choices.append(element("label", { for: select.id }, label), select);
+      select.addEventListener("change", () => this.find());
+    }
+    this.box.addEventListener("focus", () => this.load());
+    this.box.addEventListener("input", () => this.find());
+    choices.addEventListener("toggle", () => this.load());
+    this.more.addEventListener("click", () => this.showMore());
+    const form = element("form", { role: "search", class: "finding" },
+      element("label", { for: this.box.id, class: "finding-label" }, "Find your engine"), this.box,
+      element("p", { id: `${id}-hint`, class: "finding-hint" },
+        "Maker, name, power, year, serial number, or what is stamped on it, in any order"),
+      this.state, this.list, this.more, choices);
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      this.list.querySelector("a")?.focus();
+    });
+    form.addEventListener("keydown", (event) => this.step(event));
+    home.append(form);
+    home.hidden = false;
+    if (this.box.value) this.find(); // what the browser kept when coming back
+  }
+
+  /** Fetch what is searched, once; again if that failed. */
+  load() {
+    this.loading ||= (async () => {
+      try {
+        const answer = await fetch(`${this.root}finding/index.bin`);
+        if (!answer.ok) throw new Error(String(answer.status));
+        this.index = await Index.read(await answer.arrayBuffer());
+        this.draw();
+        setTimeout(() => this.index?.warm(), 50);
+      } catch {
+        this.loading = null;
+        this.say("The list of engines did not come: no signal, and no copy on this phone yet. Type again to try again.");
+      }
+    })();
+    return this.loading;
+  }
+
+  find() {
+    this.shown = AT_ONCE;
+    if (this.index) this.draw();
+    else {
+      this.say("Fetching the list of engines …");
+      this.load();
+    }
+  }
+
+  showMore() {
+    const first = this.shown;
+    this.shown += AT_ONCE;
+    this.draw();
+    /** @type {HTMLElement|null} */ (this.list.children[first]?.querySelector("a"))?.focus();
+  }
+
+  /** @param {string} text */
+  say(text) {
+    if (this.state.textContent !== text) this.state.textContent = text;
+  }
+
+  /** Arrow keys go from the box down the rows and back; Escape goes back to the box. @param {KeyboardEvent} event */
+  step(event) {
+    const links = [...this.list.querySelectorAll("a")], at = links.indexOf(/** @type {any} */ (document.activeElement));
+    if (event.key === "Escape" && at >= 0) this.box.focus();
+    else if (event.key === "ArrowDown" && (at >= 0 || event.target === this.box)) (links[at + 1] || links[at])?.focus();
+    else if (event.key === "ArrowUp" && at >= 0) (at ? links[at - 1] : this.box).focus();
+    else return;
+    event.preventDefault();
+  }
+
+  /** @param {keyof Choice} key @param {number} place @param {string} value */
+  holds(key, place, value) {
+    const index = /** @type {Index} */ (this.index);
+    if (!value) return true;
+    if (key === "maker") return index.makers[place] === value;
+    if (key === "cylinders") return index.cylinders[place] === value;
+    if (key === "ignition") return index.ignitions[place] === value;
+    const first = Number(value);
+    return rangesOf(index.years[place]).some(([from, to]) => Number(from || 0) <= first + 9 && Number(to || 9999) >= first);
+  }
+
+  /** Each choice with how many it would leave, the other choices kept. @param {number[]} places */
+  count(places) {
+    const index = /** @type {Index} */ (this.index), chosen = [...this.choices].map(([key, select]) => /** @type {const} */ ([key, select.value]));
+    for (const [key, select] of this.choices) {
+      /** @type {Map<string, number>} */
+      const counts = new Map();
+      for (const place of places) {
+        if (!chosen.every(([other, value]) => other === key || this.holds(other, place, value))) continue;
+        for (const value of valuesOf(index, key, place)) counts.set(value, (counts.get(value) || 0) + 1);
+      }
+      const kept = select.value, named = [...counts].map(([value, count]) => /** @type {const} */ ([value, told(index, key, value), count]));
+      if (kept && !counts.has(kept)) named.push([kept, told(index, key, kept), 0]);
+      named.sort((a, b) => a[1].localeCompare(b[1], "en", { numeric: true }));
+      select.replaceChildren(element("option", { value: "" }, "any"),
+        ...named.map(([value, name, count]) => element("option", { value }, `${name} (${count})`)));
+      select.value = kept;
+    }
+  }
+
+  draw() {
+    const index = this.index;
+    if (!index) return;
+    const words = this.box.value, hits = words.trim() ? search(index, words, MOST) : null;
+    const every = hits ? hits.map((hit) => hit.place) : [...Array(index.count).keys()];
+    const chosen = [...this.choices].filter(([, select]) => select.value);
+    if (this.list.parentElement?.querySelector("details")?.open || chosen.length) this.count(every);
+    const places = every.filter((place) => chosen.every(([key, select]) => this.holds(key, place, select.value)));
+    const nothingAsked = !hits && !chosen.length;
+    /** @type {Map<number, Hit>} */
+    const byPlace = new Map((hits || []).map((hit) => [hit.place, hit]));
+    const rows = nothingAsked ? [] : places.slice(0, this.shown);
+    this.list.replaceChildren(...rows.map((place) => this.row(place, byPlace.get(place))));
+    this.more.hidden = nothingAsked || places.length <= this.shown;
+    if (nothingAsked) this.say("");
+    else if (!places.length) {
+      this.say(hits && hits.length ? "Nothing found with these choices; set one back to “any”."
+        : "Nothing found. Try fewer words, or the maker and the power.");
+    } else {
+      const without = hits?.find((hit) => byPlace.has(hit.place) && hit.leftOut)?.leftOut;
+      const number = places.length >= MOST && hits ? `${MOST} or more` : String(places.length);
+      this.say(`${without ? `Nothing has all of these words; tried without “${without}”: ` : ""}${number} found`);
+    }
+  }
+
+  /** @param {number} place @param {Hit} [hit] */
+  row(place, hit) {
+    const index = /** @type {Index} */ (this.index), power = index.powers[place], maker = index.head.makers[index.makers[place]][0];
+    const years = index.yearsInWords(place);
+    const facts = [power < 0 ? "power not given" : index.head.powers[power][0], years || "years not given"].join(" · ");
+    const link = element("a", { href: `${this.root}families/${index.id(place)}/` },
+      element("strong", {}, `${maker} ${index.names[place]}`), " ", element("span", {}, facts));
+    const why = hit?.matched.split("; without “")[0];
+    if (why && hit && hit.score < 95) link.append(" ", element("small", {}, why));
+    return element("li", {}, link);
+  }
+}
+
+/** @param {Index} index @param {keyof Choice} key @param {number} place @returns {string[]} */
+function valuesOf(index, key, place) {
+  if (key === "maker") return [index.makers[place]];
+  if (key === "cylinders") return index.cylinders[place] ? [index.cylinders[place]] : [];
+  if (key === "ignition") return index.ignitions[place] ? [index.ignitions[place]] : [];
+  const decades = new Set();
+  for (const [from, to] of rangesOf(index.years[place])) {
+    const first = Number(from || to), last = Number(to || from);
+    for (let decade = first - (first % 10); decade <= last; decade += 10) decades.add(String(decade));
+  }
+  return [...decades];
+}
+
+/** @param {Index} index @param {keyof Choice} key @param {string} value */
+function told(index, key, value) {
+  if (key === "maker") return index.head.makers[value][0];
+  if (key === "cylinders") return `${value} cylinder${value === "1" ? "" : "s"}`;
+  return key === "ignition" ? value.replaceAll("-", " ") : `${value} to ${Number(value) + 9}`;
+}
+
+for (const home of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-finding]"))) {
+  const finding = new Finding(home), folded = home.closest("details");
+  if (folded) {
+    folded.addEventListener("toggle", () => {
+      if (folded.open) finding.box.focus();
+    });
+  } else if ("requestIdleCallback" in window) requestIdleCallback(() => finding.load(), { timeout: 3000 });
+  else setTimeout(() => finding.load(), 1000);
+}
