@@ -30,7 +30,8 @@ from tests.node import ASSETS, ROOT, run_node
 VECTORS = ROOT / "schema" / "vectors"
 TEXTS = [
     "24", "0.030", "7/64", "1 1/4", "010", "1e3", "1_000", "-3", "", " 5", "2 before", "1.5° ATDC", "0", "TDC",
-    "at tdc", "3", "2 sideways", "٣ before", "0.5 deg after", "1 1/2 btdc", "12/7", "1234567890", "3.0123456789", "0 after",
+    "at tdc", "3", "2 sideways", "٣ before", "0.5 deg after", "1 1/2 btdc", "12/7", "1234567890", "3.0123456789",
+    "0 after",
 ]  # fmt: skip
 
 
