@@ -151,6 +151,7 @@ class _Binding:
             "caution": shelf.cautions,
             "figure": {key: kind.document for key, kind in shelf.figures.items()},
             "maker": {key: maker.document for key, maker in shelf.makers.items()},
+            "report": shelf.reports_by_family,
             "retired": shelf.retired,
             "routine": shelf.routines,
             "source": {key: source.document for key, source in shelf.sources.items()},

@@ -53,7 +53,7 @@ class Book(ABC):
     def reference(self, kind: str, key: str) -> Document | None:
         """What a file holds that families refer to, or nothing.
 
-        ``kind`` is figure, maker, source, caution, routine or retired, ``key`` its id.
+        ``kind`` is figure, maker, source, caution, routine, report or retired, ``key`` its id.
         """
 
     @abstractmethod
@@ -68,6 +68,10 @@ class Book(ABC):
     @abstractmethod
     def withdrawn(self, family: str) -> Sequence[Document]:
         """The family's entries of withdrawn.yaml."""
+
+    @abstractmethod
+    def reports(self, family: str) -> Mapping[str, Document]:
+        """The reports of jobs on engines of the family, as typed, by the last part of their id: the earliest first."""
 
     @abstractmethod
     def named(self, name: str) -> Sequence[str]:

@@ -27,6 +27,7 @@ class Shelf(Book):
     retired: Mapping[str, Document] = field(repr=False)
     documents: Mapping[str, Document] = field(repr=False)
     withdrawals: Sequence[Document] = field(default=(), repr=False)
+    reported: Mapping[str, Document] = field(default_factory=dict, repr=False)
 
     def __post_init__(self) -> None:
         self._settled: dict[tuple[str, str], Document | None] = {}
@@ -78,6 +79,19 @@ class Shelf(Book):
         found: dict[str, list[Document]] = {}
         for entry in self.withdrawals:
             found.setdefault(entry["statement"]["family"], []).append(entry)
+        return found
+
+    def reports(self, family: str) -> Mapping[str, Document]:
+        """The reports of jobs on engines of the family, by the last part of their id."""
+        return self.reports_by_family.get(family, {})
+
+    @cached_property
+    def reports_by_family(self) -> Mapping[str, Mapping[str, Document]]:
+        """The reports of each family that has any; their names begin with the day."""
+        found: dict[str, dict[str, Document]] = {}
+        for key in sorted(self.reported):
+            family, _, name = key.rpartition("/")
+            found.setdefault(family, {})[name] = self.reported[key]
         return found
 
     def named(self, name: str) -> Sequence[str]:

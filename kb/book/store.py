@@ -175,6 +175,10 @@ class Store(Book):
         found: Any = self.reference("withdrawn", family)
         return found or ()
 
+    def reports(self, family: str) -> Mapping[str, Document]:
+        """The reports of jobs on engines of the family, by the last part of their id."""
+        return self.reference("report", family) or {}
+
     def named(self, name: str) -> Sequence[str]:
         """The ids of families that bear exactly that name, with or without the maker's before it; case aside."""
         name = " ".join(name.split()).casefold()

@@ -112,6 +112,7 @@ def _shelf(files: Mapping[str, bytes]) -> Shelf:
         {entry["id"]: entry for entry in of("retired").get("", {}).get("retired", ())},
         of("family"),
         of("withdrawn").get("", {}).get("withdrawn", ()),
+        of("report"),
     )
 
 
