@@ -51,7 +51,7 @@ export class Finding {
     }
     this.box.addEventListener("focus", () => this.load());
     this.box.addEventListener("input", () => this.find());
-    choices.addEventListener("toggle", () => this.load());
+    choices.addEventListener("toggle", () => (this.index ? this.draw() : this.load()));
     this.more.addEventListener("click", () => this.showMore());
     const form = element("form", { role: "search", class: "finding" },
       element("label", { for: this.box.id, class: "finding-label" }, "Find your engine"), this.box,

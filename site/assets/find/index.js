@@ -63,12 +63,18 @@ function ignitionWords(kind) {
 /** @param {string} text */
 const seenWords = (text) => wordsOf(text).filter((word) => !UNTOLD.has(word));
 
+const DIGITS = /^[0-9]+$/, NOUGHTS = /^0+(?=[0-9])/;
+
 /** The runs of a serial number: its shape, and a text that sorts as serial numbers do. @param {string} serial */
 export function serialPlace(serial) {
+  if (serial.length < 65 && DIGITS.test(serial)) {
+    const plain = serial.replace(NOUGHTS, "");
+    return { shape: "9", place: String(plain.length).padStart(3, "0") + plain };
+  }
   const runs = [...serial].slice(0, 64).join("").toUpperCase().match(/[A-Z]+|[0-9]+/g) || [];
   let shape = "", place = "";
   for (const run of runs) {
-    const isNumber = run[0] <= "9", plain = isNumber ? run.replace(/^0+(?=[0-9])/, "") : run;
+    const isNumber = run[0] <= "9", plain = isNumber ? run.replace(NOUGHTS, "") : run;
     shape += isNumber ? "9" : "A";
     place += isNumber ? String(plain.length).padStart(3, "0") + plain : `${plain} `;
   }

@@ -1,0 +1,111 @@
+"""What a phone keeps: the pack, the finding index, the pages and scripts of the bench, and the worker that answers
+from them. Few requests, each file known by its checksum."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import struct
+from collections.abc import Callable, Iterable, Mapping
+
+from kb.book.fits import Document
+from kb.publish.site.bundle import one_script
+from kb.publish.site.columns import pressed
+from kb.publish.site.finding import INDEX
+from kb.publish.site.icon import icon_files
+from kb.publish.site.pack import FOLDER, pack_files
+
+_TYPES = {
+    "html": "text/html; charset=utf-8", "css": "text/css", "js": "text/javascript", "svg": "image/svg+xml",
+    "json": "application/json", "webmanifest": "application/manifest+json", "png": "image/png",
+}  # fmt: skip
+
+MISSING = """\
+<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">
+<title>Not in this copy</title><h1>Not in this copy</h1>
+<p>There is no signal, and this page is not in the copy on this phone. <a href="{root}">Find a family</a>
+</html>
+"""
+
+
+def offline_files(
+    documents: Iterable[Document],
+    *,
+    read: Callable[[str], str],
+    shell: Mapping[str, bytes],
+    index: bytes,
+    template: str,
+    date: str,
+    families: int,
+    built: str = "",
+    withdrawn: Iterable[Document] = (),
+) -> Mapping[str, bytes]:
+    """What is kept and what keeps it, by paths in the site; the same for the same input.
+
+    ``documents`` are the page documents in the order of ids; ``read`` gives a browser module's text by its name, of
+    which ``worker.js`` and ``draw.js`` are two; ``shell`` are the files of the site to be kept besides, by path;
+    ``index`` is the finding index; ``template`` what the worker draws a family with; ``built`` the day of the build,
+    if its age is to be told; ``withdrawn`` the entries of withdrawn.yaml.
+    """
+    files = dict(icon_files())
+    files["manifest.webmanifest"] = _manifest()
+    kept = {**shell, **files, f"{FOLDER}/family.html": template.encode(), f"{FOLDER}/missing.html": MISSING.encode()}
+    files |= pack_files(documents)
+    files[f"{FOLDER}/shell.bin"] = _bundled(kept)
+    cached = {path: content for path, content in files.items() if path.startswith(f"{FOLDER}/")} | {INDEX: index}
+    sums = {path: hashlib.sha256(content).hexdigest() for path, content in sorted(cached.items())}
+    code = one_script(lambda name: "export const COPY = {};\n" if name == "copy.js" else read(name), "worker.js")
+    told = hashlib.sha256(json.dumps([sums, code, date]).encode()).hexdigest()[:16]
+    copy = {"hash": told, "date": date, "built": built, "families": families, "files": sums}
+    with_copy = f"export const COPY = {_json(copy)};\n"
+    script = one_script(lambda name: with_copy if name == "copy.js" else read(name), "worker.js")
+    files["worker.js"] = script.encode()
+    files["version.json"] = _json({"hash": told, "date": date}).encode()
+    files["withdrawn.json"] = _json({"withdrawn": [_withdrawn(entry) for entry in withdrawn]}).encode()
+    return files
+
+
+def requests_and_bytes(files: Mapping[str, bytes], index: bytes) -> tuple[int, int]:
+    """How many requests keeping a copy takes, and how many bytes on the line."""
+    fetched = [content for path, content in files.items() if path.startswith(f"{FOLDER}/")]
+    return len(fetched) + 2, sum(map(len, fetched)) + len(index) + len(pressed(files["worker.js"]))
+
+
+def _json(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+
+
+def _bundled(files: Mapping[str, bytes]) -> bytes:
+    """Files one after another, with a list of their paths, types and lengths before them."""
+    listed = [
+        [path, _TYPES.get(path.rpartition(".")[2], "application/octet-stream"), len(content)]
+        for path, content in sorted(files.items())
+    ]
+    told = _json(listed).encode()
+    return pressed(struct.pack("<I", len(told)) + told + b"".join(content for _, content in sorted(files.items())))
+
+
+def _withdrawn(entry: Document) -> Document:
+    """A withdrawn statement, and in words which it is."""
+    statement = entry["statement"]
+    told = [str(statement["figure"]), str(statement.get("state", ""))]
+    if "source" in statement:
+        page = f", page {statement['page']}" if "page" in statement else ""
+        told.append(f"of {statement['source']}{page}")
+    return {
+        "family": statement["family"], "figure": statement["figure"], "told": " ".join(filter(None, told)),
+        "since": entry.get("since", ""), "because": entry.get("because", ""),
+    }  # fmt: skip
+
+
+def _manifest() -> bytes:
+    icons = [
+        {"src": "icon.svg", "type": "image/svg+xml", "sizes": "any"},
+        *({"src": f"icon-{size}.png", "type": "image/png", "sizes": f"{size}x{size}"} for size in (192, 512)),
+    ]
+    about = {
+        "name": "Stopscrew", "short_name": "Stopscrew", "start_url": "./", "scope": "./", "id": "./",
+        "display": "standalone", "background_color": "#ffffff", "theme_color": "#16130c", "icons": icons,
+        "description": "Spark timing and throttle linkage of old outboard engines, every figure with its source",
+    }  # fmt: skip
+    return json.dumps(about, indent=1).encode()

@@ -1,0 +1,91 @@
+// What this phone keeps for when there is no signal, said in one line; and what was withdrawn since the copy was made.
+
+const line = document.getElementById("copy-state");
+const root = document.documentElement.dataset.root || line?.dataset.root || "./";
+const base = new URL(root, location.href).href;
+
+/** @param {string} text */
+function say(text) {
+  if (!line || line.textContent === text) return;
+  line.textContent = text;
+  line.hidden = false;
+}
+
+/** @param {string} path */
+async function asked(path) {
+  try {
+    const answer = await fetch(base + path, { cache: "no-cache" });
+    return answer.ok ? await answer.json() : null;
+  } catch {
+    return null;
+  }
+}
+
+/** @param {string} then */
+function ago(then) {
+  const days = Math.max(0, Math.floor((Date.now() - Date.parse(then)) / 86_400_000));
+  return days === 0 ? "made today" : days === 1 ? "one day old" : `${days} days old`;
+}
+
+/** Figures found wrong are shown so, also on a page that is older than that. @param {any} list */
+function showWithdrawn(list) {
+  const family = /families\/([^/]+\/[^/]+)\/(?:index\.html)?$/.exec(decodeURIComponent(location.pathname))?.[1];
+  for (const entry of list?.withdrawn || []) {
+    if (entry.family !== family) continue;
+    const place = document.getElementById(entry.figure) || document.querySelector("main") || document.body;
+    const note = document.createElement("p");
+    note.className = "withdrawn-since";
+    note.setAttribute("role", "alert");
+    note.textContent = `Withdrawn since ${entry.since}, do not use: ${entry.told}. ${entry.because}`;
+    if (![...document.querySelectorAll(".withdrawn-since")].some((one) => one.textContent === note.textContent)) place.prepend(note);
+  }
+}
+
+/** @param {any} state what the worker told */
+async function showState(state) {
+  if (state.copy === "fetching") return say(`Fetching a copy for when there is no signal: ${state.kept} of ${state.of}`);
+  if (state.copy === "failed") {
+    return say(state.full ? "No room on this phone for a copy: without a signal only what is open works. What you noted is kept."
+      : state.refused ? "This browser refuses to keep a copy, as in a private window: without a signal only what is open works."
+        : "The copy for when there is no signal is not complete; it goes on from there at the next visit.");
+  }
+  if (state.copy === "torn") return say("Part of the copy on this phone is gone; it is being fetched again.");
+  const published = await asked("version.json"), older = published && state.hash && published.hash !== state.hash;
+  const copy = `the copy on this phone, data of ${state.date}${state.built ? `, ${ago(state.built)}` : ""}`;
+  if (state.by === "copy") say(`From ${copy}${older ? `; a newer one of ${published.date} is published` : ""}`);
+  else if (older) say(`Older than what is published: ${copy}; the one of ${published.date} is being fetched`);
+  else say(`All ${state.families} families are on this phone, for when there is no signal`);
+  return undefined;
+}
+
+function start() {
+  asked("withdrawn.json").then(showWithdrawn);
+  return keep();
+}
+
+async function keep() {
+  const workers = navigator.serviceWorker;
+  if (!workers) {
+    return say(isSecureContext ? "This browser keeps no copy, as in a private window: without a signal only what is open works."
+      : "A copy for when there is no signal needs an address that begins with https.");
+  }
+  workers.addEventListener("message", (event) => showState(event.data));
+  workers.controller?.postMessage("how?");
+  try {
+    const registration = await workers.register(`${base}worker.js`, { scope: base, updateViaCache: "none" });
+    registration.addEventListener("updatefound", () => {
+      const found = registration.installing;
+      found?.addEventListener("statechange", () => {
+        if (found.state === "redundant" && !registration.active) say(line?.textContent?.startsWith("Fetching")
+          ? "The copy for when there is no signal is not complete; it goes on from there at the next visit." : line?.textContent || "");
+      });
+    });
+    if (!workers.controller) registration.active?.postMessage("how?");
+    registration.update().catch(() => undefined); // there is no signal
+  } catch (error) {
+    if (!workers.controller) say(`This browser refuses to keep a copy (${/** @type {Error} */ (error).name}): without a signal only what is open works.`);
+  }
+  return undefined;
+}
+
+start();

@@ -1,0 +1,77 @@
+"""A small host of files for browser tests: under a sub-path, caching for ten minutes, and failing when told to."""
+
+from __future__ import annotations
+
+import mimetypes
+import threading
+import time
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+
+SUB_PATH = "/some/where/"
+
+
+class Host:
+    """``files`` are what it serves by path, ``mode`` is ok, stopped, hung, or cut (large files half sent); ``asked``
+    are the paths it was asked for."""
+
+    def __init__(self, files: Mapping[str, bytes]) -> None:
+        self.files = dict(files)
+        self.mode = "ok"
+        self.asked: list[str] = []
+        host = self
+
+        class Handler(BaseHTTPRequestHandler):
+            protocol_version = "HTTP/1.1"
+
+            def do_GET(self) -> None:
+                host.answer(self)
+
+            def log_message(self, format: str, *arguments: object) -> None:
+                pass
+
+        self.server = ThreadingHTTPServer(("127.0.0.1", 0), Handler)
+        self.server.daemon_threads = True
+        self.address = f"http://localhost:{self.server.server_port}{SUB_PATH}"
+
+    def answer(self, request: BaseHTTPRequestHandler) -> None:
+        """One request."""
+        path = request.path.partition("?")[0]
+        if self.mode == "stopped":
+            request.close_connection = True
+            return
+        if self.mode == "hung":
+            time.sleep(30)
+            request.close_connection = True
+            return
+        path = path.removeprefix(SUB_PATH) if path.startswith(SUB_PATH) else "\0"
+        path += "index.html" if path == "" or path.endswith("/") else ""
+        self.asked.append(path)
+        content = self.files.get(path)
+        request.send_response(404 if content is None else 200)
+        content = b"nothing here" if content is None else content
+        request.send_header("Content-Type", mimetypes.guess_type(path)[0] or "application/octet-stream")
+        request.send_header("Content-Length", str(len(content)))
+        request.send_header("Cache-Control", "max-age=600")
+        request.end_headers()
+        if self.mode == "cut" and "part-" in path:
+            request.wfile.write(content[: len(content) // 2])
+            request.close_connection = True
+            return
+        request.wfile.write(content)
+
+
+@contextmanager
+def served(files: Mapping[str, bytes]) -> Iterator[Host]:
+    """A running host; it ends with the block."""
+    mimetypes.add_type("text/javascript", ".js")
+    mimetypes.add_type("application/manifest+json", ".webmanifest")
+    host = Host(files)
+    thread = threading.Thread(target=host.server.serve_forever, args=(0.05,), daemon=True)
+    thread.start()
+    try:
+        yield host
+    finally:
+        host.server.shutdown()
+        host.server.server_close()
