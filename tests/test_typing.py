@@ -240,7 +240,10 @@ EXAMPLES: dict[str, Any] = {
     "caution": {"title": "Open flywheel", "text": "No loose sleeves.", "severity": "danger", "behind": "sense"},
     "routine": {
         "name": "Example", "linkage": "fixed-spark",
-        "steps": [{"id": "one", "do": "Do.", "when": {"modules": "none"}}, {"id": "two", "do": "Do.", "gate": [{"tick": "a"}]}],
+        "steps": [
+            {"id": "one", "do": "Do.", "when": {"modules": "none"}},
+            {"id": "two", "do": "Do.", "gate": [{"tick": "a"}]},
+        ],
     },
     "report": {"by": "mk", "on": "2026-05-12", "as_found": {"plug-gap": [{"mm": "0.9"}]}, "engine": {"year": "1979"}},
     "retired": {"retired": [{"id": "a/b", "kind": "family", "to": ["a/c"], "since": "2026-02-01", "because": "so"}]},
