@@ -1,0 +1,88 @@
+/** Where an angle lies on a family's flywheel: from a numbered mark, in ticks, by tape and by callipers. */
+
+import { arc, chord, fromNearestMark } from "../calc/rim.js";
+import { Fraction } from "../quantity/fraction.js";
+import { readNumber } from "../quantity/number.js";
+import { Quantity, millimetres, plainAngle, signedQuantity } from "../quantity/quantity.js";
+import { plain } from "../quantity/spoken.js";
+import { MILLIMETRE } from "../quantity/unit.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+
+const OWN_MARK = "your own mark at true top dead centre";
+
+/**
+ * `degrees` to the `side` of `mark`, a numbered mark, or nothing where none has a number: then it is counted from the
+ * mechanic's own mark. `turning` is which way that is, seen from above. `tape` and `callipers` are the distance along and
+ * across the rim, where its diameter is known.
+ * @typedef {{mark: Quantity | null, side: "late" | "early", turning: string, degrees: Fraction,
+ *   divisions: Fraction | null, tape: Quantity | null, callipers: Quantity | null, pastTheMarks: boolean,
+ *   words: string}} Place
+ */
+
+/** @param {unknown} raw @returns {string[]} */
+const asList = (raw) => (Array.isArray(raw) ? raw : raw === undefined ? [] : [String(raw)]);
+
+/**
+ * Where an angle lies on the flywheel; nothing where it has neither numbers nor a diameter.
+ * @param {Document} flywheel as typed in the family's file
+ * @param {Fraction} shown as the pointer shows it, which numbered marks are counted by; signed degrees
+ * @param {Fraction} angle the true one, counted from the mechanic's own mark where nothing has a number
+ * @returns {Place | null}
+ */
+export function onTheRim(flywheel, shown, angle) {
+  const numbered = flywheel["numbered_marks"] ?? {};
+  const marks = [
+    ...asList(numbered.btdc).map((text) => readNumber(text).value),
+    ...asList(numbered.atdc).map((text) => readNumber(text).value.negative()),
+  ];
+  const diameter = millimetres(flywheel["rim_diameter"]);
+  if (!marks.length && !diameter) return null;
+  const near = marks.length ? fromNearestMark(shown.toNumber(), marks.map((mark) => mark.toNumber())) : null;
+  const from = near ? Fraction.of(near.mark) : null;
+  const beyond = from ? shown.minus(from) : angle;
+  const worth = from && flywheel["division"]?.deg ? readNumber(flywheel["division"].deg).value : null;
+  const side = beyond.sign() < 0 ? "late" : "early";
+  const far = beyond.size();
+  const size = far.toNumber();
+  const place = {
+    mark: from && plainAngle(from),
+    side: /** @type {"late" | "early"} */ (side),
+    turning: turningOf(flywheel, side),
+    degrees: far,
+    divisions: worth?.sign() ? far.over(worth) : null,
+    tape: diameter ? tenths(arc(size, diameter), side) : null,
+    callipers: diameter ? tenths(chord(size, diameter), side) : null,
+    pastTheMarks: near?.extrapolated ?? false,
+  };
+  return { ...place, words: wordsOf(place) };
+}
+
+/** @param {Omit<Place, "words">} place */
+function wordsOf({ mark, side, turning, degrees, divisions, tape, callipers, pastTheMarks }) {
+  const from = mark ? `the mark ${mark}` : OWN_MARK;
+  if (!degrees.sign()) return `at ${from}`;
+  let far = `${plain(degrees)}° to the ${side} side of ${from}${turning ? ` (${turning} seen from above)` : ""}`;
+  if (divisions) far = `${plain(divisions)} division${divisions.equals(Fraction.of(1)) ? "" : "s"}, ${far}`;
+  const rim = tape ? `; ${tape} along the rim by tape, ${callipers} across by callipers` : "";
+  return far + rim + (pastTheMarks ? "; past the last number, so counted on from it" : "");
+}
+
+/**
+ * Which way round a side lies, seen from above. A mark on the flywheel that is to stand at the pointer earlier lies
+ * further ahead, in the direction of rotation; on a fixed scale it is passed earlier and lies against it.
+ * @param {Document} flywheel
+ * @param {string} side
+ */
+function turningOf({ rotation, marks_on: marksOn }, side) {
+  const ways = ["clockwise", "anticlockwise"];
+  if (!ways.includes(rotation) || !["flywheel", "fixed-scale"].includes(marksOn)) return "";
+  const ahead = (side === "early") === (marksOn === "flywheel");
+  return ahead ? rotation : ways.find((way) => way !== rotation) ?? "";
+}
+
+/** A distance to a tenth of a millimetre, rounded so that the timing comes out late. @param {number} size @param {string} side */
+function tenths(size, side) {
+  const value = Fraction.of(size);
+  return signedQuantity(MILLIMETRE, value, value, new Fraction(1n, 10n), side === "late" ? "up" : "down");
+}

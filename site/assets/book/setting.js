@@ -1,0 +1,189 @@
+/** A figure as something to set by the timing light: its true window in degrees, what is allowed, where to aim. */
+
+import { crankDegrees, degreesPerLength, pistonPosition } from "../calc/crank.js";
+import { indicatedTarget } from "../calc/target.js";
+import { MarginTooWide, NotAnAngle } from "../errors.js";
+import { Fraction, HALF, NOUGHT } from "../quantity/fraction.js";
+import { readNumber, roundToStep } from "../quantity/number.js";
+import { DEGREE_OF_CRANK, PISTON_MM, convert } from "../quantity/unit.js";
+import { Quantity, millimetres, plainAngle, readQuantity, signedQuantity } from "../quantity/quantity.js";
+import { plain } from "../quantity/spoken.js";
+
+/** @typedef {import("../quantity/unit.js").Unit} Unit */
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {{throwLength: number, rod: number}} Crank in millimetres */
+
+const READABLE = HALF;
+const FINEST = new Fraction(1n, 1000000000n);
+
+/** To what a target is rounded: half a degree, which an eye can read, or finer where that leaves the window. */
+const STEPS = [READABLE, new Fraction(1n, 10n), new Fraction(1n, 100n), new Fraction(1n, 1000n)];
+
+/**
+ * A figure in signed degrees, before top dead centre positive; everything is true, not as the pointer shows it. `low` and
+ * `high` are the printed ends, later and earlier; one may be open. `late` and `early` are how far beyond them a reading
+ * is still allowed. `target` is where to aim, the margin in it; `margin` is what of the margin found room.
+ * @typedef {{low: Fraction | null, high: Fraction | null, late: Fraction, early: Fraction, target: Fraction | null,
+ *   margin: Fraction, lone: boolean, remarks: readonly string[]}} Setting
+ */
+
+/**
+ * What a figure is, from the book: its id, label in small letters, family's id, value as typed, its kind in the catalogue
+ * and the engine's own document.
+ * @typedef {{figure: string, label: string, family: string, state: string, printed: string, value?: Document,
+ *   kind: Document, engine?: Document, flywheel?: Document, adjusters?: Document}} Figure
+ */
+
+/**
+ * The crank of an engine, if its stroke and rod are told and can turn.
+ * @param {Document | undefined} engine
+ * @returns {Crank | null}
+ */
+export function crankOf(engine) {
+  const [stroke, rod] = [millimetres(engine?.["stroke"]), millimetres(engine?.["rod"])];
+  if (stroke === null || rod === null || !(0 < stroke / 2 && stroke / 2 < rod)) return null;
+  return { throwLength: stroke / 2, rod };
+}
+
+/** Whether the figure is a maximum, which is never set earlier than printed. @param {Document} kind */
+const isLimit = (kind) => kind["safest_end"] === "later";
+
+/**
+ * A figure as a setting, with a margin in degrees to the late side of a maximum.
+ * @param {Figure} figure
+ * @param {Fraction} margin
+ * @returns {Setting}
+ * @throws {NotAnAngle} the figure is not set by the timing light
+ * @throws {MarginTooWide} the margin is more than the catalogue allows, or the figure takes none
+ */
+export function setting(figure, margin) {
+  const { kind } = figure;
+  const [value, crank] = angleOf(figure);
+  const [low = null, high = null] = [value.low, value.high].map((end) => inDegrees(value, crank, end));
+  requireMargin(kind, margin);
+  const limit = low === null && isLimit(kind); // printed as "at most": a limit, with nothing too late
+  if (high === null || !(limit || low?.equals(high))) return inWindow(low, high, kind, margin);
+  const step = crank ? Fraction.of(stepDegrees(value, crank)) : value.step;
+  const half = limit ? NOUGHT : step.times(HALF).most(READABLE);
+  const remarks = isLimit(kind) ? ["a lone printed maximum is a limit: never set it earlier"] : [];
+  if (margin.sign()) remarks.push(`${plain(margin)}° of margin to the late side is your choice, not the book's`);
+  const early = isLimit(kind) ? NOUGHT : half;
+  return { low, high, late: half.plus(margin), early, target: high.minus(margin), margin, lone: true, remarks };
+}
+
+/** @param {Figure} figure @returns {[Quantity, Crank | null]} */
+function angleOf({ value: typed, label, family, printed, engine }) {
+  const what = `${label.toLowerCase()} of ${family} is ${printed}`;
+  const sided = typed && ["btdc", "atdc", "tdc", "from"].some((key) => key in typed);
+  const value = sided ? readQuantity(typed) : null;
+  if (!value) throw new NotAnAngle(`${what}: not set by the timing light`);
+  if (value.unit === DEGREE_OF_CRANK) return [value, null];
+  const crank = crankOf(engine);
+  if (crank) return [value, crank];
+  throw new NotAnAngle(`${what}, and its file does not tell stroke and rod: set it by the depth gauge`);
+}
+
+/** @param {Quantity} value @param {Crank | null} crank @param {Fraction | null} end */
+function inDegrees(value, crank, end) {
+  if (!crank || !end) return end;
+  const depth = convert(end.size(), value.unit, PISTON_MM).toNumber();
+  const angle = Fraction.of(crankDegrees(depth, crank.throwLength, crank.rod));
+  return roundToStep(end.sign() < 0 ? angle.negative() : angle, FINEST);
+}
+
+/** @param {Quantity} value @param {Crank} crank */
+function stepDegrees(value, crank) {
+  const ends = [value.low, value.high].flatMap((end) => (end ? [end.size()] : []));
+  const [depth, step] = [ends.reduce((one, other) => one.least(other)), value.step].map((size) =>
+    convert(size, value.unit, PISTON_MM).toNumber(),
+  );
+  return degreesPerLength(Math.max(depth ?? 0, step ?? 0), crank.throwLength, crank.rod) * (step ?? 0);
+}
+
+/** @param {Fraction | null} low @param {Fraction | null} high @param {Document} kind @param {Fraction} margin @returns {Setting} */
+function inWindow(low, high, kind, margin) {
+  const bare = { low, high, late: NOUGHT, early: NOUGHT, target: null, margin: NOUGHT, lone: false };
+  if (!low || !high) return { ...bare, remarks: ["a bound and no window: there is no one target"] };
+  const starts = new Map([["early-end", high], ["middle", low.plus(high).times(HALF)], ["late-end", low]]);
+  const start = starts.get(kind["aim"]);
+  if (!start) return { ...bare, remarks: ["the catalogue names nowhere to aim at in its window"] };
+  const kept = margin.least(start.minus(low));
+  if (kept.equals(margin)) return { ...bare, target: start.minus(kept), margin: kept, remarks: [] };
+  const remark = kept.sign()
+    ? "the margin stops at the printed window's late end"
+    : "the printed window's late end is aimed at; there is no room in it for a margin";
+  return { ...bare, target: low, margin: kept, remarks: [remark] };
+}
+
+/**
+ * How many degrees may be kept in hand on the late side; nought where the figure takes no margin.
+ * @param {Document} kind
+ */
+export function marginLimit(kind) {
+  return kind["margin_limit"] ? readNumber(kind["margin_limit"].deg).value : NOUGHT;
+}
+
+/** @param {Document} kind @param {Fraction} margin */
+function requireMargin(kind, margin) {
+  const limit = marginLimit(kind);
+  if (margin.sign() && !limit.sign()) {
+    throw new MarginTooWide(`${kind["label"].toLowerCase()} takes no margin: it is set in the middle of its window`);
+  }
+  if (margin.sign() < 0 || margin.above(limit)) {
+    throw new MarginTooWide(
+      `a margin of ${plain(margin)} degrees is too wide; it may be 0 to ${plain(limit)} degrees`,
+    );
+  }
+}
+
+/**
+ * The target as a pointer shows it that stands at `pointer` at true top dead centre: rounded toward late, to half a
+ * degree, or finer where that would leave the window on its late side, or else to the next mark inside.
+ * @param {Setting} found
+ * @param {Fraction} pointer
+ */
+export function shownTarget(found, pointer) {
+  if (!found.target) return null;
+  const latest = found.low?.minus(found.late);
+  for (const step of STEPS) {
+    const rounded = indicatedTarget(found.target, pointer, NOUGHT, step);
+    if (!latest || !rounded.minus(pointer).below(latest)) return rounded;
+  }
+  const exact = found.target.plus(pointer);
+  const earliest = found.high?.plus(found.early);
+  const inside = STEPS.slice(1).map((step) => roundToStep(exact, step, "up"));
+  return inside.find((one) => !earliest || !one.minus(pointer).above(earliest)) ?? exact;
+}
+
+/**
+ * Between which readings of the pointer a setting is right; each end rounded inward, to a fifth of it at most.
+ * @param {Setting} found
+ * @param {Fraction} pointer
+ */
+export function allowedWindow(found, pointer) {
+  if (!found.low || !found.high) return null;
+  const low = found.low.minus(found.late).plus(pointer);
+  const high = found.high.plus(found.early).plus(pointer);
+  const fits = (/** @type {Fraction} */ step) => !Fraction.of(5).times(step).above(high.minus(low));
+  const step = STEPS.slice(1).find(fits) ?? new Fraction(1n, 1000n);
+  const [later, earlier] = [roundToStep(low, step, "up"), roundToStep(high, step, "down")];
+  return later.above(earlier) ? plainAngle(high) : plainAngle(later, earlier);
+}
+
+/**
+ * The same target by the depth gauge, with no pointer in it: in the unit that is printed, or hundredths of a millimetre,
+ * rounded toward late.
+ * @param {Figure} figure
+ * @param {Fraction | null} target
+ */
+export function byDepthGauge({ engine, value: typed }, target) {
+  const crank = crankOf(engine);
+  if (!crank || !target) return null;
+  const printed = typed ? readQuantity(typed) : null;
+  const asPrinted = printed?.unit.dimension === "piston-position" ? printed : null;
+  const [unit, step] = asPrinted ? [asPrinted.unit, asPrinted.step] : [PISTON_MM, new Fraction(1n, 100n)];
+  const below = Fraction.of(pistonPosition(target.size().toNumber(), crank.throwLength, crank.rod));
+  const depth = convert(below, PISTON_MM, unit);
+  const position = roundToStep(target.sign() < 0 ? depth.negative() : depth, new Fraction(1n, 1000000n));
+  return signedQuantity(unit, position, position, step, "down");
+}
