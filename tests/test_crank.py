@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 from importlib import import_module
 from typing import Any
@@ -142,14 +143,15 @@ def test_what_cannot_be_is_refused(call: object, words: str) -> None:
 
 @pytest.mark.parametrize("bad", [float("nan"), float("inf"), -float("inf")])
 def test_what_is_not_finite_is_refused(bad: float) -> None:
-    for call in (
+    calls: list[Callable[[], float]] = [
         lambda: piston_position(20, bad, 35),
         lambda: piston_position(20, 35, bad),
         lambda: piston_position(bad, 35, 125),
         lambda: crank_degrees(bad, 35, 125),
         lambda: degrees_per_length(bad, 35, 125),
         lambda: piston_speed(20, 35, 125, bad),
-    ):
+    ]
+    for call in calls:
         with pytest.raises(NotFinite, match="is not a finite number"):
             call()
 
