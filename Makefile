@@ -2,7 +2,7 @@
 SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .DEFAULT_GOAL := show
-.PHONY: show test check golden bench clean
+.PHONY: show test check golden pictures bench clean
 
 PYTHON ?= $(shell for candidate in python3.11 python3.12 python3.13 python3.14 python3 python; do \
 	if $$candidate -c 'import sys, venv, ensurepip; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; \
@@ -46,6 +46,10 @@ golden: .venv/ready
 	$(BIN)/python -m kb.intake.authoring specs schema
 	$(BIN)/python -m kb.publish.vectors schema/vectors
 	$(BIN)/python -m pytest -q --golden tests
+
+# Takes the README's pictures anew; needs Chromium.
+pictures: .venv/ready
+	$(BIN)/python -m tests.pictures
 
 bench: .venv/bench
 	$(BIN)/python -m tests.bench
