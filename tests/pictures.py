@@ -1,4 +1,4 @@
-"""``python -m tests.pictures``: the README's pictures, of the demonstration book, as a phone and a printer show them."""
+"""``python -m tests.pictures``: the README's pictures of the demonstration book, as a phone and a printer show them."""
 
 from __future__ import annotations
 
