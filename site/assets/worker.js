@@ -111,10 +111,11 @@ async function fromCopy(path) {
     const family = /^families\/([^/]+\/[^/]+)\/(?:index\.html)?$/.exec(path);
     if (!family) return null;
     pack ||= new Pack((name) => kept(`offline/${name}`));
-    const document = await pack.read(decodeURIComponent(family[1]));
-    const template = (await shellFiles()).get("offline/family.html");
-    if (!document || !template) return null;
-    const html = draw(document, new TextDecoder().decode(template.bytes));
+    const document = await pack.read(decodeURIComponent(family[1])), files = await shellFiles();
+    if (!document) return null;
+    const [template, shared] = ["family.html", "shared.json"].map((name) =>
+      new TextDecoder().decode(files.get(`offline/${name}`)?.bytes));
+    const html = draw(document, template, JSON.parse(shared));
     return new Response(html, { headers: { "Content-Type": "text/html; charset=utf-8" } });
   } catch {
     pack = null;

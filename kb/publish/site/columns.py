@@ -13,12 +13,13 @@ import json
 import re
 import zlib
 from array import array
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 _DIGITS = re.compile(r"([0-9]{1,9})")
 _MANY = 48  # so many texts in one column, and their numbers are taken out of them
 _TRIED = 400  # so many earlier columns are tried, nearest first
+_PLACES = tuple(map(str, range(64)))
 
 Mode = list[Any]
 """How a column is told: ``["c"]`` constant, ``["p", bytes]`` plain, ``["d", bytes]`` differences, ``["s", node, more]``
@@ -35,15 +36,20 @@ class _Node:
         self.column = array("I")
         self.present = bytearray()
         self.children: dict[str, int] = {}
+        self.inside: dict[int, list[int]] = {}
 
     def put(self, document: int, number: int) -> None:
-        missing = document - len(self.column)
-        if missing:
-            last = self.column[-1] if self.column else number
-            self.column.extend([last] * missing)
-            self.present.extend(bytes(missing))
-        self.column.append(number)
+        column = self.column
+        if len(column) != document:
+            self.fill(document, number)
+        column.append(number)
         self.present.append(1)
+
+    def fill(self, count: int, number: int) -> None:
+        """Repeat the last number up to so many documents."""
+        missing = count - len(self.column)
+        self.column.extend([self.column[-1] if self.column else number] * missing)
+        self.present.extend(bytes(missing))
 
     def number_of(self, key: Any, value: Any) -> int:
         number = self.known.get(key)
@@ -75,23 +81,33 @@ class Columns:
         return at
 
     def _put(self, at: int, value: Any) -> None:
-        node = self.nodes[at]
-        if isinstance(value, str):
-            node.put(self.count, node.number_of(value, value))
-        elif isinstance(value, dict):
-            keys = tuple(value)
-            node.put(self.count, node.number_of(("o", keys), {"o": keys}))
-            for key, inner in value.items():
-                self._put(self._child(node, f".{key}"), inner)
-        elif isinstance(value, (list, tuple)):
-            labels = self._labelled(value)
-            node.put(self.count, node.number_of(("a", labels), {"a": labels}))
-            for label, inner in zip(labels, value, strict=True):
-                self._put(self._child(node, f"[{label}"), inner)
+        node, kind = self.nodes[at], type(value)
+        if kind is str:
+            number = node.known.get(value)
+            node.put(self.count, node.number_of(value, value) if number is None else number)
+        elif kind is dict:
+            self._put_inside(node, ("o", *value), "o", value.values())
+        elif kind is list or kind is tuple:
+            self._put_inside(node, ("a", *self._labelled(value)), "a", value)
+        elif kind is int or kind is bool or kind is float or value is None:
+            node.put(self.count, node.number_of((kind, value), value))
         else:
-            node.put(self.count, node.number_of((type(value), value), value))
+            raise TypeError(f"JSON holds no {kind.__name__}")
+
+    def _put_inside(self, node: _Node, key: tuple[str, ...], kind: str, inner: Iterable[Any]) -> None:
+        """A mapping or a list; which children it has is found once for each shape."""
+        number = node.known.get(key)
+        if number is None:
+            number = node.number_of(key, {kind: key[1:]})
+            mark = "." if kind == "o" else "["
+            node.inside[number] = [self._child(node, f"{mark}{label}") for label in key[1:]]
+        node.put(self.count, number)
+        for child, value in zip(node.inside[number], inner, strict=True):
+            self._put(child, value)
 
     def _labelled(self, entries: Sequence[Any]) -> tuple[str, ...]:
+        if not entries or not any(type(entry) is dict for entry in entries):
+            return _PLACES[: len(entries)] if len(entries) <= len(_PLACES) else tuple(map(str, range(len(entries))))
         used: dict[str, None] = {}
         for place, entry in enumerate(entries):
             told = [entry[key] for key in self.labels if isinstance(entry.get(key), str)] if type(entry) is dict else []
@@ -109,10 +125,7 @@ class Columns:
             if len(self.nodes[at].values) > _MANY:
                 self._take_numbers_out(at)
         for node in self.nodes:
-            missing = self.count - len(node.column)
-            if missing and node.column:
-                node.column.extend([node.column[-1]] * missing)
-                node.present.extend(bytes(missing))
+            node.fill(self.count, 0)
 
     def _take_numbers_out(self, at: int) -> None:
         node = self.nodes[at]

@@ -35,6 +35,7 @@ def offline_files(
     shell: Mapping[str, bytes],
     index: bytes,
     template: str,
+    shared: Document,
     date: str,
     families: int,
     built: str = "",
@@ -43,13 +44,15 @@ def offline_files(
     """What is kept and what keeps it, by paths in the site; the same for the same input.
 
     ``documents`` are the page documents in the order of ids; ``read`` gives a browser module's text by its name, of
-    which ``worker.js`` and ``draw.js`` are two; ``shell`` are the files of the site to be kept besides, by path;
-    ``index`` is the finding index; ``template`` what the worker draws a family with; ``built`` the day of the build,
-    if its age is to be told; ``withdrawn`` the entries of withdrawn.yaml.
+    which ``worker.js`` and ``draw.js`` are two, the latter with ``draw(document, template, shared)`` for a page's HTML;
+    ``shell`` are the files of the site to be kept besides, by path; ``index`` is the finding index; ``template``
+    and ``shared`` what the worker draws a family with; ``built`` the day of the build, if its age is to be told;
+    ``withdrawn`` the entries of withdrawn.yaml.
     """
     files = dict(icon_files())
     files["manifest.webmanifest"] = _manifest()
-    kept = {**shell, **files, f"{FOLDER}/family.html": template.encode(), f"{FOLDER}/missing.html": MISSING.encode()}
+    drawing = {"family.html": template, "missing.html": MISSING, "shared.json": _json(shared)}
+    kept = {**shell, **files, **{f"{FOLDER}/{name}": text.encode() for name, text in drawing.items()}}
     files |= pack_files(documents)
     files[f"{FOLDER}/shell.bin"] = _bundled(kept)
     cached = {path: content for path, content in files.items() if path.startswith(f"{FOLDER}/")} | {INDEX: index}

@@ -1,0 +1,102 @@
+"""Finding in a browser at the size of the generated book; times in Chromium slowed four times."""
+
+from __future__ import annotations
+
+import gzip
+import json
+import shutil
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from playwright.sync_api import sync_playwright
+
+from kb.publish.site.finding import INDEX, finding_files
+from tests.bench.finding import Headings, generated, made_up, questions
+from tests.bench.measure import Row
+from tests.in_node import ASSETS
+from tests.served import served
+
+SCRIPTS = ("start.js", "columns.js", *(f"find/{name}.js" for name in ("index", "searching", "slips", "typed", "words")))
+_PAGE = """<!doctype html><meta charset="utf-8"><title>Finding</title><div data-finding data-root=""></div>
+<script type="module" src="assets/start.js"></script>
+"""
+_SEARCHES = """async (asked) => {
+  const { Index } = await import("./assets/find/index.js"), { search } = await import("./assets/find/searching.js");
+  const index = await Index.read(await (await fetch("finding/index.bin")).arrayBuffer());
+  index.warm();
+  return asked.map((questions) => questions.filter(([words, family]) =>
+    search(index, words, 20).some((hit) => hit.family === family)).length / questions.length);
+}"""
+_KEYS = """(words) => {
+  const box = document.querySelector("input"), times = [];
+  for (const text of words) for (let length = 1; length <= text.length; length++) {
+    box.value = text.slice(0, length);
+    const start = performance.now();
+    box.dispatchEvent(new Event("input"));
+    times.push(performance.now() - start);
+  }
+  return times.sort((a, b) => a - b);
+}"""
+
+
+def rows(families: int) -> Iterator[Row]:
+    """Every figure, as it is measured."""
+    system = shutil.which("chromium") or shutil.which("google-chrome")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=system, args=["--no-sandbox"])
+        yield from _finding(browser, "generated book", generated(families, 1), judged=True)
+        yield from _finding(browser, "names of all kinds", made_up(families, 1), judged=False)
+        browser.close()
+
+
+def _finding(browser: Any, name: str, book: Headings, *, judged: bool) -> Iterator[Row]:
+    index = finding_files(book, "2026-11-01")[INDEX]
+    scripts = sum(len(gzip.compress((ASSETS / script).read_bytes(), 9)) for script in SCRIPTS)
+    total = len(index) + scripts
+    yield Row(f"finding, {name}: to the first result", f"{total / 1000:.1f} kB", f"index {len(index) / 1000:.1f} kB",
+              "140 kB" if judged else "", total <= 140_000 if judged else None)  # fmt: skip
+    count = min(1000, len(book.families))
+    asked = [list(questions(book, count, 47, slip=slip)) for slip in (False, True)]
+    assets: Mapping[str, bytes] = {f"assets/{script}": (ASSETS / script).read_bytes() for script in SCRIPTS}
+    with served({"index.html": _PAGE.encode(), INDEX: index, **assets}) as host:
+        first = min(_first_result(browser, host.address, asked[0][at][0]) for at in range(3))
+        yield Row(f"finding, {name}: first result", f"{first:.0f} ms", "from the first letter, at 4x CPU",
+                  "500 ms" if judged else "", first <= 500 if judged else None)  # fmt: skip
+        page = browser.new_page()
+        page.goto(host.address)
+        shares = page.evaluate(_SEARCHES, json.loads(json.dumps(asked)))
+        for what, share in zip(("maker, power and year", "the same with a slip"), shares, strict=True):
+            yield Row(f"finding, {name}: {what}", f"{share:.1%}", "in the first 20", "99 %", share >= 0.99)
+        _slow(page)
+        page.fill("input", "x")
+        page.wait_for_timeout(3000)
+        times = page.evaluate(_KEYS, [words for words, _ in asked[1][:25]])
+        high = times[int(len(times) * 0.95)]
+        yield Row(f"finding, {name}: a key press", f"{high:.0f} ms", f"19 of 20; most {times[-1]:.0f} ms; at 4x CPU",
+                  "50 ms" if judged else "", high <= 50 if judged else None)  # fmt: skip
+        page.close()
+
+
+def _slow(page: Any) -> None:
+    page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": 4})
+
+
+def _first_result(browser: Any, address: str, words: str) -> float:
+    """Milliseconds from typing, with nothing fetched yet but the scripts, to the first row."""
+    page = browser.new_page()
+    page.add_init_script("delete window.requestIdleCallback; window.setTimeout = ((real) => (task, after) =>"
+                         " after === 1000 ? 0 : real(task, after))(window.setTimeout)")  # fmt: skip
+    page.goto(address)
+    _slow(page)
+    took = page.evaluate(
+        """(words) => new Promise((resolve) => {
+          const box = document.querySelector("input"), start = performance.now();
+          new MutationObserver(() => document.querySelector(".finding-rows li") && resolve(performance.now() - start))
+            .observe(document.querySelector(".finding-rows"), { childList: true });
+          box.value = words;
+          box.dispatchEvent(new Event("input"));
+        })""",
+        words,
+    )
+    page.close()
+    return float(took)
