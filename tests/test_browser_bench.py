@@ -21,7 +21,9 @@ FAMILY = {
         "stroke": {"mm": "64"}, "rod": {"mm": "120"}, "firing_order": ["1", "3", "2"], "cycle": "two-stroke",
         "even_fire": "true",
     },
-    "flywheel": {"rim_diameter": {"mm": "240"}}, "adjusters": {"max-advance": {"turning_in": "later"}},
+    "flywheel": {"rim_diameter": {"mm": "240"}}, "adjusters": {
+        "max-advance": {"turning_in": "later"}, "throttle-pickup": {"turning_in": "earlier"},
+    },
 }  # fmt: skip
 
 
@@ -162,7 +164,14 @@ def test_numbers_of_a_family_are_filled_in(page: Page, host: Host) -> None:
     assert "a spark every 120°" in worked(page)
     page.goto(f"{host.address}bench/turn/?family=skerrow/ketch-47")
     page.get_by_text("From the file of").wait_for()
-    assert group(page, "Turning in makes it").get_by_role("radio", name="later").is_checked()
+    works, maximum = group(page, "Turning in makes it"), group(page, "Is it a maximum?")
+    assert works.get_by_role("radio", name="later").is_checked()
+    maximum.get_by_role("radio", name="no").check()
+    assert works.get_by_role("radio", name="not known").is_checked(), "another screw is not known by this one"
+    page.goto(f"{host.address}bench/turn/?family=skerrow/ketch-47&figure=throttle-pickup")
+    page.get_by_text("From the file of").wait_for()
+    assert works.get_by_role("radio", name="earlier").is_checked()
+    assert maximum.get_by_role("radio", name="no").is_checked()
 
 
 @pytest.mark.parametrize("family", ["no/such", "../../x", "a"])

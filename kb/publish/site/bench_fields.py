@@ -112,7 +112,7 @@ def bench_aids() -> Iterator[Field]:
             _angle("target", "Target on the light", needed=True),
             _choice("maximum", "Is it a maximum?", [("yes", "yes"), ("no", "no")], "yes"),
             _choice("works", "Turning in makes it", [("earlier", "earlier"), ("later", "later"), ("", "not known")], "",
-                    source="adjusters.max-advance.turning_in"),
+                    source="adjusters.*.turning_in"),
         ],
         [_turns()],
     )  # fmt: skip

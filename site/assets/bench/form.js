@@ -122,13 +122,15 @@ function refuse(home, error) {
 }
 
 /**
- * Fill in what the family's page holds: `data-from` of a field leads to it, as `engine.stroke`.
+ * Fill in what the family's page holds: `data-from` of a field leads to it, as `engine.stroke`; a star in it stands for
+ * the figure that the address names, or the maximum.
  * @param {HTMLFormElement} form
  * @param {HTMLElement} told where to say whose numbers these are
  * @param {string} root leads from the page to the site's root
  */
 export async function fillFrom(form, told, root) {
-  const family = new URLSearchParams(location.search).get("family") ?? "";
+  const address = new URLSearchParams(location.search);
+  const [family, figure] = [address.get("family") ?? "", address.get("figure") || "max-advance"];
   if (!family) return;
   try {
     if (!FAMILY.test(family)) throw new TypeError("no such id");
@@ -136,7 +138,7 @@ export async function fillFrom(form, told, root) {
     if (!answer.ok) throw new TypeError(`${answer.status}`);
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     const held = JSON.parse(page.querySelector('script[type="application/json"]')?.textContent ?? "");
-    const filled = fieldsOf(form, "[data-from]").filter((field) => fill(field, held));
+    const filled = fieldsOf(form, "[data-from]").filter((field) => fill(field, held, figure));
     const names = filled.map((field) => field.dataset["label"]).join(", ").toLowerCase();
     told.textContent = names
       ? `From the file of ${held.name}: ${names}. Look whether they are right for your engine.`
@@ -146,9 +148,10 @@ export async function fillFrom(form, told, root) {
   }
 }
 
-/** @param {HTMLElement} field @param {any} held */
-function fill(field, held) {
-  const raw = (field.dataset["from"] ?? "").split(".").reduce((inner, name) => inner?.[name], held);
+/** @param {HTMLElement} field @param {any} held @param {string} figure */
+function fill(field, held, figure) {
+  const path = (field.dataset["from"] ?? "").split(".").map((name) => (name === "*" ? figure : name));
+  const raw = path.reduce((inner, name) => (inner && Object.hasOwn(inner, name) ? inner[name] : undefined), held);
   if (raw === undefined || raw === null) return false;
   if (field.dataset["kind"] === "choice") {
     const box = fieldsOf(field, "input").find((one) => one instanceof HTMLInputElement && one.value === raw);

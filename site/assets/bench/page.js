@@ -17,5 +17,21 @@ const AIDS = new Map([
   ["piston", piston], ["premix", premix], ["rim", rim], ["target", target], ["turn", turn],
 ]);
 
-const work = AIDS.get(document.querySelector("form")?.dataset["aid"] ?? "");
+const form = document.querySelector("form");
+const aid = form?.dataset["aid"] ?? "";
+const work = AIDS.get(aid);
 if (work) begin(work);
+
+if (form && aid === "turn") {
+  /** @param {string} name @param {string} value */
+  const choose = (name, value) => {
+    const box = form.querySelector(`input[name=${name}][value="${value}"]`);
+    if (box instanceof HTMLInputElement) box.checked = true;
+  };
+  const figure = new URLSearchParams(location.search).get("figure") || "max-advance";
+  if (figure !== "max-advance") choose("maximum", "no");
+  // Another figure has another screw: which way that one works must not be taken over.
+  form.addEventListener("change", ({ target }) => {
+    if (target instanceof HTMLInputElement && target.name === "maximum") choose("works", "");
+  });
+}
