@@ -107,6 +107,8 @@ ROWS = [
     ("compression skerrow/ketch-47 110 122 118 --unit psi", 0, "all inside the book's 105 to 125 psi", BOOK),
     ("compression 100 122 130 --unit psi --family skerrow/ketch-47", 0,
      "cylinder 1 (too low) and cylinder 3 (too high)", BOOK),
+    ("compression skerrow/wherry-2-7 85 --unit psi", 0, "85 psi: one cylinder has nothing to lie apart from", GEOMETRY),
+    ("compression skerrow/wherry-2-7 60 --unit psi", 0, "outside the book's at least 64 psi: cylinder 1 (too low)", BOOK),
     ("compression skerrow/ketch-47 760 840 --unit kPa", 0, "2 readings for 3 cylinders", BOOK),
     ("premix 20 L --ratio 50", 0, "400 mL of oil for 20 L of petrol, at 50:1", "20 L / 50"),
     ("premix 6 US gal --ratio 50:1", 0, "15.4 US fl oz", "6 x 128 / 50 is 15.36, rounded up"),

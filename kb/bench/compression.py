@@ -45,34 +45,20 @@ def work_compression(
 
     Raises:
         QuantityError: more readings than there are cylinders, or the book's figure is no pressure.
-        ReadingsContradict: fewer than two readings, or one that is not positive.
+        ReadingsContradict: one reading and no book to hold it against, or one that is not positive.
     """
     most = cylinders or MOST_CYLINDERS
     if len(readings) > most:
-        raise QuantityError(f"{len(readings)} readings, and {most} cylinders at most: write one reading for each")
-    found = apart([float(reading) for reading in readings])
+        many = "1 cylinder" if most == 1 else f"{most} cylinders"
+        raise QuantityError(f"{len(readings)} readings, and {many} at most: write one reading for each")
     say = _Sayer(unit)
-    lowest, highest = ([n for n, one in enumerate(readings, 1) if one == end] for end in (min(readings), max(readings)))
-    spread = max(readings) - min(readings)
-    lines = [
-        f"lowest {say(found.lowest)}, {_cylinders(lowest)}; highest {say(found.highest)}, {_cylinders(highest)}; "
-        f"mean {say(found.mean)}",
-        f"{say(spread)} apart: {_percents(found)}",
-    ]
-    if not spread:
-        lines[0] = f"all cylinders read {say(found.mean)}"
-    key = unit.key
-    values: dict[str, Any] = {
-        f"lowest_{key}": found.lowest, f"highest_{key}": found.highest, f"mean_{key}": found.mean,
-        f"spread_{key}": float(spread), "lowest_cylinders": lowest, "highest_cylinders": highest,
-        "spread_percent_of_highest": found.of_highest, "spread_percent_of_mean": found.of_mean,
-        "spread_percent_of_lowest": found.of_lowest,
-    }  # fmt: skip
-    inputs = tuple(Input(f"cylinder {n}", say(one), READ) for n, one in enumerate(readings, 1))
-    steps = [
-        Step("spread", "(highest - lowest) / highest, / mean and / lowest", inputs, _percents(found), NEAREST),
-    ]
-    remarks = [_GAUGE, _PRACTICE]
+    if len(readings) == 1 and answer is not None and readings[0] > 0:
+        lines = [f"{say(readings[0])}: one cylinder has nothing to lie apart from"]
+        values: dict[str, Any] = {f"reading_{unit.key}": float(readings[0])}
+        steps: list[Step] = []
+    else:
+        lines, values, steps = _spread(readings, unit.key, say)
+    remarks = [_GAUGE, *([_PRACTICE] if len(readings) > 1 else [])]
     if answer is not None:
         outside = _against_book(readings, unit, answer, lines, steps)
         values.update(book=answer.printed, outside_the_book=outside)
@@ -97,6 +83,29 @@ class _Sayer:
 
     def __call__(self, value: Fraction | float) -> str:
         return f"{plain(value, 2 if self.unit.key in ('bar', 'kgf_cm2') else 1)} {self.unit.symbol}"
+
+
+def _spread(readings: Sequence[Fraction], key: str, say: _Sayer) -> tuple[list[str], dict[str, Any], list[Step]]:
+    """How far several readings lie apart: in words, as plain numbers, and the step."""
+    found = apart([float(reading) for reading in readings])
+    lowest, highest = ([n for n, one in enumerate(readings, 1) if one == end] for end in (min(readings), max(readings)))
+    spread = max(readings) - min(readings)
+    lines = [
+        f"lowest {say(found.lowest)}, {_cylinders(lowest)}; highest {say(found.highest)}, {_cylinders(highest)}; "
+        f"mean {say(found.mean)}",
+        f"{say(spread)} apart: {_percents(found)}",
+    ]
+    if not spread:
+        lines[0] = f"all cylinders read {say(found.mean)}"
+    values = {
+        f"lowest_{key}": found.lowest, f"highest_{key}": found.highest, f"mean_{key}": found.mean,
+        f"spread_{key}": float(spread), "lowest_cylinders": lowest, "highest_cylinders": highest,
+        "spread_percent_of_highest": found.of_highest, "spread_percent_of_mean": found.of_mean,
+        "spread_percent_of_lowest": found.of_lowest,
+    }  # fmt: skip
+    inputs = tuple(Input(f"cylinder {n}", say(one), READ) for n, one in enumerate(readings, 1))
+    formula = "(highest - lowest) / highest, / mean and / lowest"
+    return lines, values, [Step("spread", formula, inputs, _percents(found), NEAREST)]
 
 
 def _against_book(
