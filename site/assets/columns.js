@@ -147,7 +147,7 @@ export class Part {
  * @param {Uint32Array[]} slots
  * @param {number} place
  */
-function inPattern(pieces, slots, place) {
+export function inPattern(pieces, slots, place) {
   let text = /** @type {string} */ (pieces[0]);
   for (let i = 1; i < pieces.length; i += 2) {
     const width = /** @type {number} */ (pieces[i]);

@@ -146,13 +146,18 @@ export class Finding {
     }
   }
 
+  choicesOpen() {
+    return Boolean(this.list.parentElement?.querySelector("details")?.open);
+  }
+
   draw() {
     const index = this.index;
     if (!index) return;
-    const words = this.box.value, hits = words.trim() ? search(index, words, MOST) : null;
+    const words = this.box.value, narrowing = [...this.choices.values()].some((select) => select.value) || this.choicesOpen();
+    const most = narrowing ? MOST : Math.min(MOST, this.shown + 1), hits = words.trim() ? search(index, words, most) : null;
     const every = hits ? hits.map((hit) => hit.place) : [...Array(index.count).keys()];
     const chosen = [...this.choices].filter(([, select]) => select.value);
-    if (this.list.parentElement?.querySelector("details")?.open || chosen.length) this.count(every);
+    if (narrowing) this.count(every);
     const places = every.filter((place) => chosen.every(([key, select]) => this.holds(key, place, select.value)));
     const nothingAsked = !hits && !chosen.length;
     /** @type {Map<number, Hit>} */
@@ -166,7 +171,7 @@ export class Finding {
         : "Nothing found. Try fewer words, or the maker and the power.");
     } else {
       const without = hits?.find((hit) => byPlace.has(hit.place) && hit.leftOut)?.leftOut;
-      const number = places.length >= MOST && hits ? `${MOST} or more` : String(places.length);
+      const number = hits && hits.length >= most ? `More than ${Math.min(places.length, most) - 1}` : String(places.length);
       this.say(`${without ? `Nothing has all of these words; tried without “${without}”: ` : ""}${number} found`);
     }
   }

@@ -1,6 +1,6 @@
 // The headings of a book, and by each word the families that have it: what kb/book/find/lines.py and index.py make.
 
-import { Layout, Part, unpressed } from "../columns.js";
+import { Layout, Part, inPattern, unpressed } from "../columns.js";
 import { ALL_LETTERS, mayBeMisspelt } from "./slips.js";
 import { FIRST_YEAR, LAST_YEAR, nameKey, wordsOf } from "./words.js";
 
@@ -31,6 +31,9 @@ function joined(words, pairs = true) {
   for (const word of words) if (word.includes(".")) more.push(`~${word.replaceAll(".", "")}`);
   return more;
 }
+
+/** The words of a name, and what is joined of them but for pairs, which are looked for when asked. @param {string[]} words */
+const withPlainJoined = (words) => (words.length > 1 || words.some((word) => word.includes(".")) ? words.concat(joined(words, false)) : words);
 
 /** The words of a name, and those joined. @param {string} name */
 function withJoined(name) {
@@ -101,24 +104,24 @@ export class Index {
     this.sets = new Map();
     /** @type {Set<string>} */
     this.known = new Set();
-    /** @type {Map<string, number[]>} */
-    this.named = new Map();
-    this.names = this.#texts("name");
-    this.owns = this.#texts("own");
     this.makers = this.#texts("maker");
     this.powers = this.#texts("power");
     this.cylinders = this.#texts("cylinders");
     this.inV = this.#texts("v");
     this.ignitions = this.#texts("ignition");
-    this.lookFors = this.#texts("look_for");
     this.called = this.#texts("called");
     this.years = this.#texts("years");
-    this.serials = this.#texts("serials");
+    /** @type {Map<string, string[]>} */
+    this.texts = new Map();
     const folder = part.layout.node(".folder");
     this.folders = folder < 0 ? this.makers : this.makers.map((maker, at) => part.read(at).folder ?? maker);
-    /** @type {number[][]} places of the families of which one thing is known */
+    /** @type {{places: Uint32Array, starts: Uint32Array, at: number}[]} the families of which one thing is known */
     this.groups = [];
-    /** @type {{shape: string, first: string, last: string, place: number, line: number}[]|null} */
+    /** @type {number[]} families with a name whose words are not those of an id, so that whole names are looked for in each */
+    this.odd = [];
+    /** @type {string[][]} */
+    this.keys = [];
+    /** @type {{places: Uint32Array, firsts: Uint32Array, lasts: Uint32Array, others: {shape: string, first: string, last: string, place: number, line: number}[]}|null} */
     this.held = null;
     /** @type {string[]|null} */
     this.misspelt = null;
@@ -130,6 +133,29 @@ export class Index {
       if (same) same.push(word);
       else this.begun.set(word[0], [word]);
     }
+  }
+
+  /** A column that few searches need, as texts. @param {string} key @returns {string[]} */
+  #later(key) {
+    let texts = this.texts.get(key);
+    if (!texts) this.texts.set(key, (texts = this.#texts(key)));
+    return texts;
+  }
+
+  get names() {
+    return this.#later("name");
+  }
+
+  get owns() {
+    return this.#later("own");
+  }
+
+  get lookFors() {
+    return this.#later("look_for");
+  }
+
+  get serials() {
+    return this.#later("serials");
   }
 
   /** @param {string} key @returns {any[]} */
@@ -177,65 +203,98 @@ export class Index {
     } else same.push(posting);
   }
 
-  #fill() {
-    /** @type {Map<string, number>} */
-    const known = new Map();
-    /** @param {string} key @param {number} place @param {() => string[]} words */
-    const grouped = (key, place, words) => {
-      let group = known.get(key);
-      if (group === undefined) {
-        known.set(key, (group = this.groups.length));
-        this.groups.push([]);
-        for (const word of words()) this.#post(word, -1 - group);
-      }
-      this.groups[group].push(place);
-    };
-    const { makers, given_up: givenUp, powers } = this.head;
-    const anyGivenUp = Object.keys(givenUp).length > 0;
+  /** Families in the order of what a column says of them. @param {ArrayLike<number>} column @param {number} most */
+  #sorted(column, most) {
+    const starts = new Uint32Array(most + 2), places = new Uint32Array(this.count);
+    for (let place = 0; place < this.count; place++) starts[column[place] + 2]++;
+    for (let at = 2; at < starts.length; at++) starts[at] += starts[at - 1];
+    for (let place = 0; place < this.count; place++) places[starts[column[place] + 1]++] = place;
+    return { places, starts };
+  }
+
+  /** Words of which each is known of all families that have one value. @param {any[]} values @param {(value: any, place: number) => string[]} words */
+  #grouped(values, words) {
+    /** @type {Map<any, number>} */
+    const numbers = new Map(), column = new Uint32Array(this.count), firsts = [];
     for (let place = 0; place < this.count; place++) {
-      const name = this.names[place], maker = this.makers[place], words = wordsOf(name), said = 2 * place;
-      for (const word of words) this.#post(word, said);
-      if (words.length > 1) for (const word of joined(words, false)) this.#post(word, said);
-      this.#add(words.join(" ").replaceAll(".", " "), place);
-      grouped(`m${maker}`, place, () => [...makers[maker].flatMap(withJoined),
-        ...(givenUp[maker] || []).flatMap(([old]) => wordsOf(old))]);
-      grouped(`f${this.folders[place]}`, place, () => wordsOf(this.folders[place]));
-      const own = this.owns[place];
-      if (own !== "" || words.some((word) => word.includes("."))) { // else its words are those of the name
-        const ownWords = wordsOf(this.own(place));
-        for (const word of ownWords) this.#post(word, said);
-        this.#add(ownWords.join(" "), place);
+      let number = numbers.get(values[place]);
+      if (number === undefined) {
+        numbers.set(values[place], (number = numbers.size));
+        firsts.push(place);
       }
-      if (this.called[place]) {
-        for (const called of this.called[place].split("\n")) {
-          const calledWords = wordsOf(called);
-          for (const word of calledWords) this.#post(word, said);
-          for (const word of joined(calledWords, false)) this.#post(word, said);
-          this.#add(nameKey(called), place);
+      column[place] = number;
+    }
+    const sorted = this.#sorted(column, numbers.size);
+    for (const [at, place] of firsts.entries()) {
+      const told = words(values[place], place);
+      if (!told.length) continue;
+      this.groups.push({ ...sorted, at });
+      for (const word of told) this.#post(word, -2 * this.groups.length);
+    }
+  }
+
+  /**
+   * Words of a text of each family: those between its numbers once for each pattern, the numbers of each.
+   * @param {string} key
+   * @param {(text: string) => string[]} words
+   * @param {number} seen 1 where they are seen on the engine
+   */
+  #worded(key, words, seen) {
+    const at = this.part.layout.node(`.${key}`);
+    if (at < 0) return;
+    const [, , values, children] = this.part.layout.nodes[at], column = this.part.column(at);
+    const slots = Object.keys(children).map((_, slot) => this.part.column(children[`#${slot}`]));
+    const sorted = this.#sorted(column, values.length);
+    for (const [number, value] of values.entries()) {
+      const from = sorted.starts[number], to = sorted.starts[number + 1];
+      const pieces = typeof value === "object" && value !== null && "t" in value ? value.t : null;
+      const clean = !pieces || pieces.every((piece) => typeof piece === "number" || !/[.'’‘]/.test(piece));
+      if (typeof value === "string" || (pieces && clean)) {
+        const told = pieces ? pieces.flatMap((piece) => (typeof piece === "string" ? words(piece) : [])) : words(/** @type {string} */ (value));
+        if (told.length && to - from === 1) for (const word of told) this.#post(word, 2 * sorted.places[from] + seen);
+        else if (told.length) {
+          this.groups.push({ places: sorted.places, starts: sorted.starts, at: number });
+          for (const word of told) this.#post(word, -2 * this.groups.length - seen);
         }
-      }
-      const power = this.powers[place], years = this.years[place], ignition = this.ignitions[place];
-      if (power >= 0) grouped(`p${power}`, place, () => powers[power].slice(1));
-      if (years) grouped(`y${years}`, place, () => rangesOf(years).flatMap(yearWords));
-      const cylinders = this.cylinders[place], inV = this.inV[place];
-      if (cylinders) grouped(`${inV ? "v" : "c"}${cylinders}`, place, () => cylinderWords(cylinders, inV));
-      if (ignition) grouped(`i${ignition}`, place, () => ignitionWords(ignition));
-      if (this.lookFors[place]) for (const word of seenWords(this.lookFors[place])) this.#post(word, said + 1);
-      if (anyGivenUp) {
-        for (const [old] of givenUp[this.id(place)] || []) {
-          for (const word of wordsOf(old)) this.#post(word, said);
-          this.#add(nameKey(old), place);
-          this.#add(nameKey(old.slice(old.lastIndexOf("/") + 1)), place);
+        for (let slot = 1; pieces && slot < pieces.length; slot += 2) {
+          const width = /** @type {number} */ (pieces[slot]), numbers = slots[(slot - 1) / 2];
+          for (let one = from; one < to; one++) {
+            const place = sorted.places[one], digits = String(numbers[place]);
+            this.#post(digits.length < width ? digits.padStart(width, "0") : digits, 2 * place + seen);
+          }
+        }
+      } else if (pieces) {
+        for (let one = from; one < to; one++) {
+          for (const word of words(inPattern(pieces, slots, sorted.places[one]))) this.#post(word, 2 * sorted.places[one] + seen);
         }
       }
     }
   }
 
-  /** @param {string} key @param {number} place */
-  #add(key, place) {
-    const same = this.named.get(key);
-    if (!same) this.named.set(key, [place]);
-    else if (same[same.length - 1] !== place) same.push(place);
+  #fill() {
+    const { makers, given_up: givenUp, powers } = this.head;
+    this.#worded("name", (text) => withPlainJoined(wordsOf(text)), 0);
+    this.#worded("own", wordsOf, 0);
+    this.#worded("look_for", seenWords, 1);
+    this.#grouped(this.makers, (maker) => [...makers[maker].flatMap(withJoined), ...(givenUp[maker] || []).flatMap(([old]) => wordsOf(old))]);
+    this.#grouped(this.folders, wordsOf);
+    this.#grouped(this.powers, (power) => (power < 0 ? [] : powers[power].slice(1)));
+    this.#grouped(this.years, (years) => rangesOf(years).flatMap(yearWords));
+    this.#grouped(this.cylinders.map((cylinders, place) => (this.inV[place] ? `v${cylinders}` : cylinders)), (_, place) =>
+      (this.cylinders[place] ? cylinderWords(this.cylinders[place], this.inV[place]) : []));
+    this.#grouped(this.ignitions, (ignition) => (ignition ? ignitionWords(ignition) : []));
+    this.#grouped(this.called, (called) => (called ? called.split("\n").flatMap((/** @type {string} */ one) => withPlainJoined(wordsOf(one))) : []));
+    if (!this.count) return;
+    const name = this.part.layout.node(".name"), column = this.part.column(name);
+    const withPoints = this.part.layout.nodes[name][2].map((value) => JSON.stringify(value).includes("."));
+    const anyGivenUp = Object.keys(givenUp).length > 0, anyPoints = withPoints.includes(true);
+    for (let place = 0; place < this.count && (anyGivenUp || anyPoints || this.called.some(Boolean)); place++) {
+      if (anyPoints && withPoints[column[place]]) for (const word of wordsOf(this.own(place))) this.#post(word, 2 * place);
+      if (this.called[place]?.includes(".") || (anyGivenUp && givenUp[this.id(place)])) this.odd.push(place);
+      if (anyGivenUp) {
+        for (const [old] of givenUp[this.id(place)] || []) for (const word of wordsOf(old)) this.#post(word, 2 * place);
+      }
+    }
   }
 
   /** All that is known of a family, in the order in which it is told. @param {number} place @returns {Line[]} */
@@ -278,9 +337,15 @@ export class Index {
 
   /** What a whole name or id means, best first: places with score and line. @param {string} key @param {number} limit */
   wholeNames(key, limit) {
-    const words = key.split(" "), places = new Set();
-    for (let cut = 0; cut < words.length; cut++) { // a maker may stand before the name
-      for (const place of this.named.get(words.slice(cut).join(" ")) || []) places.add(place);
+    /** @type {Uint32Array|null} */
+    let all = null;
+    for (const word of key.split(" ")) {
+      const having = this.having(word, false, true);
+      all = all ? all.map((bits, at) => bits & having[at]) : having;
+    }
+    const places = [...this.odd];
+    for (const [at, bits] of (all || new Uint32Array(0)).entries()) {
+      for (let bit = 0; bits >>> bit && bit < 32; bit++) if (bits >>> bit & 1 && this.#endsSo(key, at * 32 + bit)) places.push(at * 32 + bit);
     }
     /** @type {Map<string, [number, number, number]>} */
     const rows = new Map();
@@ -292,19 +357,51 @@ export class Index {
     return [...rows.values()].sort((a, b) => b[1] - a[1] || a[0] - b[0] || a[2] - b[2]).slice(0, limit);
   }
 
-  /** Every range of serial numbers, in the order of families. */
+  /** Whether a key is, or ends with, a name of a family. @param {string} key @param {number} place */
+  #endsSo(key, place) {
+    this.keys[place] ||= [this.names[place], this.own(place), ...(this.called[place] || "").split("\n")].map(nameKey);
+    return this.keys[place].some((one) => one && key.endsWith(one));
+  }
+
+  /** Ranges of whole numbers, each family's one range, as columns; and all other ranges. */
   ranges() {
     if (this.held) return this.held;
-    this.held = [];
+    /** @type {{shape: string, first: string, last: string, place: number, line: number}[]} */
+    const others = [];
+    this.held = { places: new Uint32Array(0), firsts: new Uint32Array(0), lasts: new Uint32Array(0), others };
+    const at = this.part.layout.node(".serials");
+    if (at < 0) return this.held;
+    const [, , values, children] = this.part.layout.nodes[at], column = this.part.column(at), places = [];
+    const plain = values.map((value) => typeof value === "object" && value !== null && "t" in value &&
+      value.t.length === 5 && value.t[0] === "" && value.t[2] === "\t" && value.t[4] === "");
     for (let place = 0; place < this.count; place++) {
-      for (const [at, [first, last]] of rangesOf(this.serials[place]).entries()) {
+      if (plain[column[place]]) {
+        places.push(place);
+        continue;
+      }
+      for (const [line, [first, last]] of rangesOf(this.part.read(place, at)).entries()) {
         const from = first === null ? null : serialPlace(first), to = last === null ? null : serialPlace(last);
         const shape = (from || to)?.shape;
         if (shape === undefined || (from && to && from.shape !== to.shape)) continue;
-        this.held.push({ shape, first: from ? from.place : "", last: to ? to.place : "~", place, line: at });
+        others.push({ shape, first: from ? from.place : "", last: to ? to.place : "~", place, line });
       }
     }
+    if (places.length) {
+      const [firsts, lasts] = ["#0", "#1"].map((slot) => this.part.column(children[slot]));
+      this.held = { places: Uint32Array.from(places), firsts, lasts, others };
+    }
     return this.held;
+  }
+
+  /** The families of which a range holds a serial number, each with the range, in their order. @param {string} serial @param {string} letters with which the range's ends must begin */
+  holding(serial, letters) {
+    const { shape, place: at } = serialPlace(serial), { places, firsts, lasts, others } = this.ranges();
+    /** @type {{place: number, line: number}[]} */
+    const found = others.filter((range) => range.shape === shape && range.last >= at && range.first <= at &&
+      (range.first.startsWith(letters) || range.last.startsWith(letters)));
+    const number = shape === "9" ? Number(at.slice(3)) : -1;
+    if (number >= 0) for (const place of places) if (firsts[place] <= number && number <= lasts[place]) found.push({ place, line: 0 });
+    return found.sort((a, b) => a.place - b.place || a.line - b.line);
   }
 
   /** The families that have a word, or one that begins so, as a set of bits. @param {string} word @param {boolean} grows @param {boolean} said */
@@ -317,7 +414,9 @@ export class Index {
       const held = this.postings.get(one);
       for (const posting of held === undefined ? [] : typeof held === "number" ? [held] : held) {
         if (posting < 0) {
-          for (const place of this.groups[-1 - posting]) set[place >> 5] |= 1 << (place & 31);
+          if (said && posting & 1) continue;
+          const { places, starts, at } = this.groups[((-posting) >> 1) - 1];
+          for (let one = starts[at]; one < starts[at + 1]; one++) set[places[one] >> 5] |= 1 << (places[one] & 31);
         } else if (!said || !(posting & 1)) set[posting >> 6] |= 1 << ((posting >> 1) & 31);
       }
     }

@@ -179,11 +179,9 @@ class Search {
     for (const serial of this.typed.serials) {
       const others = words.filter((word) => !meet(word.places, serial.places));
       if (others.length === words.length || this.#isCut(serial) || !this.#mayAsk()) continue;
-      const { shape, place: at } = serialPlace(serial.text), set = this.#holding(others.map(begun), false);
-      const letters = serial.apart ? ownLetters(serial) : "";
+      const set = this.#holding(others.map(begun), false), letters = serial.apart ? ownLetters(serial) : "";
       let rows = 0;
-      for (const { shape: its, first, last, place, line } of this.index.ranges()) {
-        if (its !== shape || last < at || first > at || !(first.startsWith(letters) || last.startsWith(letters))) continue;
+      for (const { place, line } of this.index.holding(serial.text, letters)) {
         if (set && !(set[place >> 5] >>> (place & 31) & 1)) continue;
         if (rows++ === this.limit) break;
         if (this.found.size < this.limit) this.#keep(place, SERIAL, -2 - line, others);
@@ -200,7 +198,7 @@ class Search {
   /** @param {Serial} serial */
   #lettersKnown(serial) {
     const { shape } = serialPlace(serial.text), letters = ownLetters(serial);
-    return this.index.ranges().some((range) => range.shape === shape && (range.first.startsWith(letters) || range.last.startsWith(letters)));
+    return this.index.ranges().others.some((range) => range.shape === shape && (range.first.startsWith(letters) || range.last.startsWith(letters)));
   }
 
   /** With each word left out in turn; what finds the surest goes first, and of those what finds the fewest. @param {Word[]} words */
