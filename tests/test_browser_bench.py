@@ -38,8 +38,7 @@ def host() -> Iterator[Host]:
     files = {path: html.encode() for path, html in bench_pages()}
     files |= {f"assets/{path.relative_to(ASSETS).as_posix()}": path.read_bytes()
               for path in ASSETS.rglob("*") if path.is_file()}  # fmt: skip
-    held = json.dumps(FAMILY).replace("<", "\\u003c")
-    files["families/skerrow/ketch-47/index.html"] = f'<script type="application/json">{held}</script>'.encode()
+    files["families/skerrow/ketch-47/page.json"] = json.dumps(FAMILY).encode()
     files["vectors.mjs"] = (ROOT / "tests" / "site" / "vectors.mjs").read_bytes()
     files |= {f"vectors/{path.name}": path.read_bytes() for path in (ROOT / "schema" / "vectors").glob("*.json")}
     with served(files) as running:

@@ -122,7 +122,7 @@ function refuse(home, error) {
 }
 
 /**
- * Fill in what the family's page holds: `data-from` of a field leads to it, as `engine.stroke`; a star in it stands for
+ * Fill in what the family's page document holds: `data-from` of a field leads to it, as `engine.stroke`; a star in it stands for
  * the figure that the address names, or the maximum.
  * @param {HTMLFormElement} form
  * @param {HTMLElement} told where to say whose numbers these are
@@ -134,10 +134,9 @@ export async function fillFrom(form, told, root) {
   if (!family) return;
   try {
     if (!FAMILY.test(family)) throw new TypeError("no such id");
-    const answer = await fetch(`${root}families/${family}/`);
+    const answer = await fetch(`${root}families/${family}/page.json`);
     if (!answer.ok) throw new TypeError(`${answer.status}`);
-    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    const held = JSON.parse(page.querySelector('script[type="application/json"]')?.textContent ?? "");
+    const held = await answer.json();
     const filled = fieldsOf(form, "[data-from]").filter((field) => fill(field, held, figure));
     const names = filled.map((field) => field.dataset["label"]).join(", ").toLowerCase();
     told.textContent = names

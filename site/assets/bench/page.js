@@ -11,15 +11,15 @@ import { work as rim } from "./rim.js";
 import { work as target } from "./target.js";
 import { work as turn } from "./turn.js";
 
-/** @type {ReadonlyMap<string, (given: any) => import("./said.js").Worked>} */
-const AIDS = new Map([
+/** @type {[string, (given: any) => import("./said.js").Worked][]} */
+const AIDS = [
   ["compression", compression], ["cylinders", cylinders], ["dead-centre", deadCentre], ["judge", judge],
   ["piston", piston], ["premix", premix], ["rim", rim], ["target", target], ["turn", turn],
-]);
+];
 
 const form = document.querySelector("form");
 const aid = form?.dataset["aid"] ?? "";
-const work = AIDS.get(aid);
+const [, work] = AIDS.find(([name]) => name === aid) ?? [];
 if (work) begin(work);
 
 if (form && aid === "turn") {

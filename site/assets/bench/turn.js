@@ -36,8 +36,7 @@ export function work({ target, maximum, works, readings }) {
   const [stands, now] = readings.at(-1) ?? first;
   const after = lineAt(line, stands.plus(turns).toNumber());
   const part = step.equals(Fraction.of(1)) ? "1 turn" : `1/${step.bottom} turn`;
-  /** @type {string[]} */
-  const [answer, remarks] = [[], []];
+  const [answer, remarks] = [/** @type {string[]} */ ([]), /** @type {string[]} */ ([])];
   if (!turns.sign()) {
     answer.push(`leave the screw: it reads ${angle(now)}, and the target is ${angle(target)}`);
     remarks.push(`what is left is less than ${part}${late ? " and on the safe side" : ""}: leave it`);
