@@ -38,9 +38,16 @@ def count(data):
     for inner in data.values() if isinstance(data, dict) else data if isinstance(data, list) else ():
         count(inner)
 count(reading.data)
+def most_memory():
+    # of this program alone: what rusage tells is at least what the tests' own process held when it started this one
+    try:
+        with open("/proc/self/status") as status:
+            return 1024 * next(int(line.split()[1]) for line in status if line.startswith("VmHWM"))
+    except OSError:
+        return 1024 * resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
 json.dump({
     "took": took,
-    "memory": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024,
+    "memory": most_memory(),
     "rules": sorted({fault.rule for fault in reading.faults}),
     "faults": len(reading.faults),
     "size": size,
