@@ -56,5 +56,9 @@ export class Pack {
   }
 }
 
-/** Whether an id comes before another in the order of Python, which is that of code points; ids are plain letters. @param {string} one @param {string} other */
+/**
+ * Whether an id comes before another in the order of Python, which is that of code points; ids are plain letters.
+ * @param {string} one
+ * @param {string} other
+ */
 const comesBefore = (one, other) => one < other;

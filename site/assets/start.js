@@ -1,6 +1,7 @@
 // Finding a family, on the start page and in the small box of every other page: type what you know, or choose.
 
-import { Index, rangesOf } from "./find/index.js";
+import { Index } from "./find/index.js";
+import { rangesOf } from "./find/known.js";
 import { search } from "./find/searching.js";
 
 /** @typedef {import("./find/searching.js").Hit} Hit */

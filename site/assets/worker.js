@@ -6,7 +6,10 @@ import { draw } from "./draw.js";
 import { Pack } from "./pack.js";
 import { unpressed } from "./columns.js";
 
-/** @typedef {{hash: string, date: string, built: string, families: number, files: Record<string, string>}} Copy what is kept: the checksum of each file by its path */
+/**
+ * @typedef {{hash: string, date: string, built: string, families: number, files: Record<string, string>}} Copy what
+ * is kept: the checksum of each file by its path
+ */
 
 const worker = /** @type {any} */ (self), NAME = `copy-${COPY.hash}`, SEEN = "seen", PATIENCE = 1500, REST = 10_000;
 const ROOT = new URL("./", worker.location.href).href;

@@ -1,24 +1,50 @@
-"""Finding in a browser at the size of the generated book; times in Chromium, as on a machine four times slower."""
+"""Finding in a browser, and what a phone keeps, at the size of the generated book.
+
+Times are processor time in Chromium, as on a machine four times slower.
+"""
 
 from __future__ import annotations
 
+import base64
 import gzip
 import json
 import shutil
+import tempfile
 from collections.abc import Iterator, Mapping
+from pathlib import Path
+from time import process_time
 from typing import Any
 
 from playwright.sync_api import sync_playwright
 
+import kb
+from kb.book.book import Book
 from kb.publish.site.finding import INDEX, finding_files
+from kb.publish.site.pack import pack_files
+from kb.publish.site.page import family_page
 from tests.bench.finding import Headings, generated, made_up, questions
+from tests.bench.looking_up import compiled
 from tests.bench.measure import Row
-from tests.in_node import ASSETS
+from tests.in_node import ASSETS, run_module
 from tests.served import served
 
-SCRIPTS = ("start.js", "columns.js", *(f"find/{name}.js" for name in ("index", "searching", "slips", "typed", "words")))
+SCRIPTS = ("start.js", "columns.js", *(f"find/{path.name}" for path in sorted((ASSETS / "find").glob("*.js"))))
 _PAGE = """<!doctype html><meta charset="utf-8"><title>Finding</title><div data-finding data-root=""></div>
 <script type="module" src="assets/start.js"></script>
+"""
+_READ_BACK = """
+import { readFileSync } from "node:fs";
+import { Pack } from ASSETS/pack.js;
+const [files, pages] = JSON.parse(readFileSync(process.argv[2], "utf8"));
+const bytes = (path) => Uint8Array.from(Buffer.from(files[path], "base64")).buffer;
+await new Pack(async (name) => bytes(`offline/${name}`)).read(Object.keys(pages)[0]);
+const start = performance.now(), pack = new Pack(async (name) => bytes(`offline/${name}`));
+await pack.read(Object.keys(pages)[0]);
+const took = performance.now() - start;
+let same = 0;
+for (const [id, page] of Object.entries(pages)) 
+  if (JSON.stringify(await pack.read(id)) === JSON.stringify(page)) same++;
+console.log(JSON.stringify([same, took]));
 """
 _SEARCHES = """async (asked) => {
   const { Index } = await import("./assets/find/index.js"), { search } = await import("./assets/find/searching.js");
@@ -47,6 +73,38 @@ def rows(families: int) -> Iterator[Row]:
         yield from _finding(browser, "generated book", generated(families, 1), judged=True)
         yield from _finding(browser, "names of all kinds", made_up(families, 1), judged=False)
         browser.close()
+    with kb.open_book(compiled(families)) as book:
+        yield from _kept(book)
+
+
+def _kept(book: Book) -> Iterator[Row]:
+    """What all families take, and how exactly and quickly one comes back under Node."""
+    pages, spent = dict[str, Any](), 0.0
+
+    def documents() -> Iterator[dict[str, Any]]:
+        nonlocal spent
+        for number, key in enumerate(sorted(book.family_ids())):
+            before = process_time()
+            page = family_page(book, key)
+            if number % 100 == 0:
+                pages[key] = page
+            spent += process_time() - before
+            yield page
+
+    index = len(finding_files(book, book.date)[INDEX])
+    start = process_time()
+    files = pack_files(documents())
+    packing = (process_time() - start - spent) / max(1, len(book.family_ids()))
+    size, requests = sum(map(len, files.values())), len(files) + 3  # the index, the shell and the worker
+    yield Row("offline: pack and index", f"{(size + index) / 1000:.1f} kB", f"packing {packing * 1e3:.2f} ms a family",
+              "450 kB with the shell", size + index <= 450_000)  # fmt: skip
+    yield Row("offline: requests", str(requests), "pack, index, shell, worker", "10", requests <= 10)
+    with tempfile.TemporaryDirectory() as folder:
+        told = {path: base64.b64encode(content).decode() for path, content in files.items()}
+        (Path(folder) / "asked.json").write_text(json.dumps([told, pages]))
+        same, first = json.loads(run_module(_READ_BACK, Path(folder) / "asked.json"))
+    yield Row("offline: a family out of the pack", f"{4 * first:.0f} ms", f"{same} of {len(pages)} come back the same; x4",
+              "200 ms", same == len(pages) and 4 * first <= 200)  # fmt: skip
 
 
 def _finding(browser: Any, name: str, book: Headings, *, judged: bool) -> Iterator[Row]:
@@ -73,7 +131,8 @@ def _finding(browser: Any, name: str, book: Headings, *, judged: bool) -> Iterat
         start = clock.milliseconds()
         most = page.evaluate(_KEYS, words)
         took = (clock.milliseconds() - start) / sum(map(len, words))
-        yield Row(f"finding, {name}: a key press", f"{took:.0f} ms", f"19 of 20 in {4 * most:.0f} ms by the clock, x4",
+        clocked = f"19 of 20 in {4 * most:.0f} ms by the clock, x4"
+        yield Row(f"finding, {name}: a key press", f"{took:.0f} ms", clocked,
                   "50 ms" if judged else "", took <= 50 if judged else None)  # fmt: skip
         page.close()
 

@@ -1,88 +1,21 @@
 // The headings of a book, and by each word the families that have it: what kb/book/find/lines.py and index.py make.
 
 import { Layout, Part, inPattern, unpressed } from "../columns.js";
-import { ALL_LETTERS, mayBeMisspelt } from "./slips.js";
-import { FIRST_YEAR, LAST_YEAR, nameKey, wordsOf } from "./words.js";
+import {
+  cylinderWords, ignitionWords, rangeInWords, rangesOf, seenWords, serialPlace, withJoined, withPlainJoined, yearWords,
+} from "./known.js";
+import { mayBeMisspelt } from "./slips.js";
+import { nameKey, wordsOf } from "./words.js";
 
 /** @typedef {{label: string, words: string[], names: string[], score: number, seen: boolean, oldId: string}} Line */
-/** @typedef {{date: string, makers: Record<string, string[]>, powers: string[][], given_up: Record<string, string[][]>}} Head */
+/**
+ * @typedef {{date: string, makers: Record<string, string[]>, powers: string[][], given_up: Record<string,
+ * string[][]>}} Head
+ */
 /** @typedef {number|number[]} Posting twice the place of a family, one more where the word is seen on the engine;
  * below nought the number of a group of families of which one thing is known */
 
-const CYLINDERS = /** @type {Record<string, string>} */ ({ 1: "single", 2: "twin", 3: "triple" });
-const SPARKS = /** @type {Record<string, string[]>} */ ({ breaker: ["points"], capacitor: ["cdi", "cd"] });
-const UNTOLD = new Set(("a an the of in on with by for from and or but is are it its to at as that which one").split(" "));
-export const ID = 100, NAME = 95, OLD_ID = 90, OTHER_NAME = 85;
-
-/** @param {(string|null)[]} range */
-export function rangeInWords([first, last]) {
-  if (first === last) return String(first);
-  if (first === null) return `up to ${last}`;
-  return last !== null ? `${first} to ${last}` : `from ${first}`;
-}
-
-/** Words side by side in a name, its letters without blanks, its numbers without points. @param {string[]} words @param {boolean} [pairs] */
-function joined(words, pairs = true) {
-  /** @type {string[]} */
-  const more = [];
-  for (let at = 1; pairs && at < words.length; at++) more.push(`~${words[at - 1]}~${words[at]}`);
-  const letters = words.filter((word) => ALL_LETTERS.test(word));
-  if (letters.length > 1) more.push(letters.join(""));
-  for (const word of words) if (word.includes(".")) more.push(`~${word.replaceAll(".", "")}`);
-  return more;
-}
-
-/** The words of a name, and what is joined of them but for pairs, which are looked for when asked. @param {string[]} words */
-const withPlainJoined = (words) => (words.length > 1 || words.some((word) => word.includes(".")) ? words.concat(joined(words, false)) : words);
-
-/** The words of a name, and those joined. @param {string} name */
-function withJoined(name) {
-  const words = wordsOf(name);
-  return words.concat(joined(words));
-}
-
-/** Ranges as they are kept: a line each, a tab between their ends. @param {string} text @returns {(string|null)[][]} */
-export const rangesOf = (text) => (text ? text.split("\n").map((line) => line.split("\t").map((end) => end || null)) : []);
-
-/** @param {(string|null)[]} range */
-function yearWords([first, last]) {
-  const from = Number(first || FIRST_YEAR), to = Number(last || LAST_YEAR + 1), words = [`~${from}~${to}`];
-  for (let year = Math.max(from, FIRST_YEAR); year <= Math.min(to, LAST_YEAR); year++) words.push(String(year));
-  return words;
-}
-
-/** @param {string} cylinders @param {boolean} inV */
-function cylinderWords(cylinders, inV) {
-  const known = Object.hasOwn(CYLINDERS, cylinders) ? [CYLINDERS[cylinders]] : [];
-  return [`~${cylinders}cyl`, ...known, ...(inV ? [`~v${cylinders}`, "v"] : [])];
-}
-
-/** @param {string} kind */
-function ignitionWords(kind) {
-  const parts = kind.split("-");
-  return [...parts, ...parts.flatMap((part) => (Object.hasOwn(SPARKS, part) ? SPARKS[part] : []))];
-}
-
-/** @param {string} text */
-const seenWords = (text) => wordsOf(text).filter((word) => !UNTOLD.has(word));
-
-const DIGITS = /^[0-9]+$/, NOUGHTS = /^0+(?=[0-9])/;
-
-/** The runs of a serial number: its shape, and a text that sorts as serial numbers do. @param {string} serial */
-export function serialPlace(serial) {
-  if (serial.length < 65 && DIGITS.test(serial)) {
-    const plain = serial.replace(NOUGHTS, "");
-    return { shape: "9", place: String(plain.length).padStart(3, "0") + plain };
-  }
-  const runs = [...serial].slice(0, 64).join("").toUpperCase().match(/[A-Z]+|[0-9]+/g) || [];
-  let shape = "", place = "";
-  for (const run of runs) {
-    const isNumber = run[0] <= "9", plain = isNumber ? run.replace(NOUGHTS, "") : run;
-    shape += isNumber ? "9" : "A";
-    place += isNumber ? String(plain.length).padStart(3, "0") + plain : `${plain} `;
-  }
-  return { shape, place };
-}
+const ID = 100, NAME = 95, OLD_ID = 90, OTHER_NAME = 85;
 
 /** Reads the file and finds nothing by itself: see searching.js. */
 export class Index {
@@ -117,11 +50,17 @@ export class Index {
     this.folders = folder < 0 ? this.makers : this.makers.map((maker, at) => part.read(at).folder ?? maker);
     /** @type {{places: Uint32Array, starts: Uint32Array, at: number}[]} the families of which one thing is known */
     this.groups = [];
-    /** @type {number[]} families with a name whose words are not those of an id, so that whole names are looked for in each */
+    /**
+     * @type {number[]} families with a name whose words are not those of an id, so that whole names are looked for in
+     * each
+     */
     this.odd = [];
     /** @type {string[][]} */
     this.keys = [];
-    /** @type {{places: Uint32Array, firsts: Uint32Array, lasts: Uint32Array, others: {shape: string, first: string, last: string, place: number, line: number}[]}|null} */
+    /**
+     * @type {{places: Uint32Array, firsts: Uint32Array, lasts: Uint32Array, others: {shape: string, first: string,
+     * last: string, place: number, line: number}[]}|null}
+     */
     this.held = null;
     /** @type {string[]|null} */
     this.misspelt = null;
@@ -212,7 +151,11 @@ export class Index {
     return { places, starts };
   }
 
-  /** Words of which each is known of all families that have one value. @param {any[]} values @param {(value: any, place: number) => string[]} words */
+  /**
+   * Words of which each is known of all families that have one value.
+   * @param {any[]} values
+   * @param {(value: any, place: number) => string[]} words
+   */
   #grouped(values, words) {
     /** @type {Map<any, number>} */
     const numbers = new Map(), column = new Uint32Array(this.count), firsts = [];
@@ -335,7 +278,11 @@ export class Index {
     return lines;
   }
 
-  /** What a whole name or id means, best first: places with score and line. @param {string} key @param {number} limit */
+  /**
+   * What a whole name or id means, best first: places with score and line.
+   * @param {string} key
+   * @param {number} limit
+   */
   wholeNames(key, limit) {
     /** @type {Uint32Array|null} */
     let all = null;
@@ -393,7 +340,11 @@ export class Index {
     return this.held;
   }
 
-  /** The families of which a range holds a serial number, each with the range, in their order. @param {string} serial @param {string} letters with which the range's ends must begin */
+  /**
+   * The families of which a range holds a serial number, each with the range, in their order.
+   * @param {string} serial
+   * @param {string} letters with which the range's ends must begin
+   */
   holding(serial, letters) {
     const { shape, place: at } = serialPlace(serial), { places, firsts, lasts, others } = this.ranges();
     /** @type {{place: number, line: number}[]} */
@@ -404,7 +355,12 @@ export class Index {
     return found.sort((a, b) => a.place - b.place || a.line - b.line);
   }
 
-  /** The families that have a word, or one that begins so, as a set of bits. @param {string} word @param {boolean} grows @param {boolean} said */
+  /**
+   * The families that have a word, or one that begins so, as a set of bits.
+   * @param {string} word
+   * @param {boolean} grows
+   * @param {boolean} said
+   */
   having(word, grows, said) {
     const key = `${said ? "s" : "a"}${grows ? "*" : "="}${word}`, known = this.sets.get(key);
     if (known) return known;
@@ -427,7 +383,13 @@ export class Index {
     return set;
   }
 
-  /** Two words side by side in a name of the family's own: looked for only where it has both. @param {string} pair @param {string} one @param {string} other @param {Uint32Array} set */
+  /**
+   * Two words side by side in a name of the family's own: looked for only where it has both.
+   * @param {string} pair
+   * @param {string} one
+   * @param {string} other
+   * @param {Uint32Array} set
+   */
   #sideBySide(pair, one, other, set) {
     const first = this.having(one, false, true), second = this.having(other, false, true);
     for (let at = 0; at < set.length; at++) {

@@ -1,6 +1,6 @@
 // One search: the ways of being found, from the surest down; the same as kb/book/find/searching.py and reasons.py.
 
-import { serialPlace } from "./index.js";
+import { serialPlace } from "./known.js";
 import { speltOtherwise, withBlanksMoved } from "./slips.js";
 import { readTyped } from "./typed.js";
 
@@ -8,7 +8,10 @@ import { readTyped } from "./typed.js";
 /** @typedef {import("./typed.js").Word} Word */
 /** @typedef {import("./typed.js").Serial} Serial */
 /** @typedef {{score: number, line: number, words: Word[], leftOut: string}} Found */
-/** @typedef {{place: number, family: string, name: string, maker: string, power: string, years: string, matched: string, retiredFrom: string, score: number, leftOut: string}} Hit */
+/**
+ * @typedef {{place: number, family: string, name: string, maker: string, power: string, years: string, matched:
+ * string, retiredFrom: string, score: number, leftOut: string}} Hit
+ */
 /** @typedef {{words: [string, boolean][]}[]} Alternatives any of which, each with words that may be begun */
 /** @typedef {{each: Alternatives[]}} Expression */
 
@@ -49,7 +52,11 @@ const begun = (word) => [
 const plainReadings = (word) =>
   [...word.exact, ...word.alsoNear].filter((group) => group.length === 1 && group[0][0] !== "~").map(([one]) => one).slice(0, 8);
 
-/** Two of the words side by side in a name as they were typed; nothing if none can. @param {Alternatives[]} each @param {Word[]} words */
+/**
+ * Two of the words side by side in a name as they were typed; nothing if none can.
+ * @param {Alternatives[]} each
+ * @param {Word[]} words
+ */
 function together(each, words) {
   /** @type {Alternatives} */
   const pairs = [];
@@ -135,7 +142,11 @@ class Search {
     return this.queries <= MOST_QUERIES && this.found.size < this.limit;
   }
 
-  /** The families that hold an expression, as a set of bits; nothing where it asks for nothing. @param {Alternatives[]} each @param {boolean} said */
+  /**
+   * The families that hold an expression, as a set of bits; nothing where it asks for nothing.
+   * @param {Alternatives[]} each
+   * @param {boolean} said
+   */
   #holding(each, said) {
     /** @type {Uint32Array|null} */
     let all = null;
@@ -174,7 +185,10 @@ class Search {
     }
   }
 
-  /** Families of which a range holds what may be a serial number, and that have all other words. @param {Word[]} words */
+  /**
+   * Families of which a range holds what may be a serial number, and that have all other words.
+   * @param {Word[]} words
+   */
   #serials(words) {
     for (const serial of this.typed.serials) {
       const others = words.filter((word) => !meet(word.places, serial.places));
@@ -201,7 +215,10 @@ class Search {
     return this.index.ranges().others.some((range) => range.shape === shape && (range.first.startsWith(letters) || range.last.startsWith(letters)));
   }
 
-  /** With each word left out in turn; what finds the surest goes first, and of those what finds the fewest. @param {Word[]} words */
+  /**
+   * With each word left out in turn; what finds the surest goes first, and of those what finds the fewest.
+   * @param {Word[]} words
+   */
   #oneLeftOut(words) {
     /** @type {[string, Map<number, Found>, number][]} */
     const tries = [];
@@ -248,7 +265,12 @@ class Search {
 /** @param {Serial} serial */
 const ownLetters = (serial) => serialPlace(serial.text.replace(/[0-9]+$/, "")).place;
 
-/** Why a family was found, in words. @param {Word[]} words @param {number} line @param {import("./index.js").Line[]} lines */
+/**
+ * Why a family was found, in words.
+ * @param {Word[]} words
+ * @param {number} line
+ * @param {import("./index.js").Line[]} lines
+ */
 function reasons(words, line, lines) {
   const texts = lines.map((one) => ` ${one.words.join(" ")} `);
   /** @type {[number, string][]} */
@@ -266,7 +288,12 @@ function reasons(words, line, lines) {
   return { matched: told.join("; "), oldId };
 }
 
-/** The lines that hold a word in the first way that there is. @param {Word} word @param {string[]} texts @returns {[number, string][]} */
+/**
+ * The lines that hold a word in the first way that there is.
+ * @param {Word} word
+ * @param {string[]} texts
+ * @returns {[number, string][]}
+ */
 function heldBy(word, texts) {
   /** @type {[string[][], string, boolean][]} */
   const ways = [[word.exact, " ", false], [word.grows ? word.exact : [], "", false], [word.wider, " ", false], [word.alsoNear, " ", true]];

@@ -84,7 +84,11 @@ export function within(one, other, slips) {
     (a.length > 1 && a[0] === b[1] && a[1] === b[0] && within(a.slice(2), b.slice(2), left));
 }
 
-/** Whether what was typed is the beginning of a longer word, but for one slip. @param {string} typed @param {string} known */
+/**
+ * Whether what was typed is the beginning of a longer word, but for one slip.
+ * @param {string} typed
+ * @param {string} known
+ */
 function begins(typed, known) {
   return known.length > typed.length + 1 &&
     [-1, 0, 1].some((more) => within(typed, known.slice(0, typed.length + more), 1));
