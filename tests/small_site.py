@@ -25,7 +25,7 @@ const escaped = (text) => String(text).replaceAll("&", "&amp;").replaceAll("<", 
 export function draw(document, template) {
   const rows = document.rows.map((row) => `<section id="${escaped(row.figure)}"><h2>${escaped(row.figure)}</h2>` +
     row.printed.map((text) => `<p>${escaped(text)}</p>`).join("") + "</section>").join("");
-  return template.replaceAll("{name}", () => escaped(document.name)).replace("{rows}", () => rows);
+  return template.slice(1).replaceAll("{name}", () => escaped(document.name)).replace("{rows}", () => rows);
 }
 """
 START = """<!doctype html><html lang="en" data-root="./"><meta charset="utf-8">
@@ -86,7 +86,7 @@ def small_site(date: str = "2026-11-01", withdrawn: str = "") -> Mapping[str, by
     which["family"] = withdrawn
     entries = [{"statement": which, "since": "2026-11-20", "because": "two digits changed places"}]
     kept = offline_files(
-        pages, read=read_module, shell=shell, index=index, template=TEMPLATE, shared={}, date=date,
+        pages, read=read_module, shell=shell, index=index, frame="", template=TEMPLATE, shared={}, date=date,
         families=len(pages), built=date, withdrawn=entries if withdrawn else (),
     )  # fmt: skip
     families = {f"families/{page['id']}/index.html": drawn(page).encode() for page in pages}

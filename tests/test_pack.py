@@ -76,7 +76,7 @@ def test_a_copy_takes_few_requests_and_is_the_same_each_time() -> None:
 def test_the_worker_draws_what_python_draws() -> None:
     """The worker's drawing comes from the pack; here all families at once, without a browser."""
     pages = list(documents(demonstration()))
-    module = f"{read_module('draw.js')}\nconst pages = {json.dumps(pages)}, template = {json.dumps(TEMPLATE)};\n"
+    module = f"{read_module('draw.js')}\nconst pages = {json.dumps(pages)}, template = {json.dumps('-' + TEMPLATE)};\n"
     answers = json.loads(run_module(f"{module}console.log(JSON.stringify(pages.map((page) => draw(page, template))));"))
     assert answers == [drawn(page) for page in pages]
 

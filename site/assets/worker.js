@@ -111,11 +111,12 @@ async function fromCopy(path) {
     const file = (await shellFiles()).get(path === "" || path.endsWith("/") ? `${path}index.html` : path);
     if (file) return new Response(/** @type {any} */ (file.bytes), { headers: { "Content-Type": file.type } });
     if (path in COPY.files) return new Response(await kept(path), { headers: { "Content-Type": "application/octet-stream" } });
-    const family = /^families\/([^/]+\/[^/]+)\/(?:index\.html)?$/.exec(path);
+    const family = /^families\/([^/]+\/[^/]+)\/(index\.html|page\.json)?$/.exec(path);
     if (!family) return null;
     pack ||= new Pack((name) => kept(`offline/${name}`));
     const document = await pack.read(decodeURIComponent(family[1])), files = await shellFiles();
     if (!document) return null;
+    if (family[2] === "page.json") return Response.json(document);
     const [template, shared] = ["family.html", "shared.json"].map((name) =>
       new TextDecoder().decode(files.get(`offline/${name}`)?.bytes));
     const html = draw(document, template, JSON.parse(shared));

@@ -20,6 +20,9 @@ _TYPES = {
     "json": "application/json", "webmanifest": "application/manifest+json", "png": "image/png",
 }  # fmt: skip
 
+TITLE, BODY, TEMPLATE = "\ue000\ue001\ue002"
+"""Marks in what the worker draws with: where a page's title and its body go, and before the body's template."""
+
 MISSING = """\
 <!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">
 <title>Not in this copy</title><h1>Not in this copy</h1>
@@ -34,6 +37,7 @@ def offline_files(
     read: Callable[[str], str],
     shell: Mapping[str, bytes],
     index: bytes,
+    frame: str,
     template: str,
     shared: Document,
     date: str,
@@ -45,13 +49,13 @@ def offline_files(
 
     ``documents`` are the page documents in the order of ids; ``read`` gives a browser module's text by its name, of
     which ``worker.js`` and ``draw.js`` are two, the latter with ``draw(document, template, shared)`` for a page's HTML;
-    ``shell`` are the files of the site to be kept besides, by path; ``index`` is the finding index; ``template``
-    and ``shared`` what the worker draws a family with; ``built`` the day of the build, if its age is to be told;
-    ``withdrawn`` the entries of withdrawn.yaml.
+    ``shell`` are the files of the site to be kept besides, by path; ``index`` is the finding index; ``frame`` (with
+    TITLE and BODY in it), ``template`` and ``shared`` what the worker draws a family with; ``built`` the day of the
+    build, if its age is to be told; ``withdrawn`` the entries of withdrawn.yaml.
     """
     files = dict(icon_files())
     files["manifest.webmanifest"] = _manifest()
-    drawing = {"family.html": template, "missing.html": MISSING, "shared.json": _json(shared)}
+    drawing = {"family.html": f"{frame}{TEMPLATE}{template}", "missing.html": MISSING, "shared.json": _json(shared)}
     kept = {**shell, **files, **{f"{FOLDER}/{name}": text.encode() for name, text in drawing.items()}}
     files |= pack_files(documents)
     files[f"{FOLDER}/shell.bin"] = _bundled(kept)
