@@ -7,6 +7,7 @@ import hashlib
 import json
 import struct
 from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
 
 from kb.book.fits import Document
 from kb.publish.site.bundle import one_script
@@ -70,6 +71,14 @@ def offline_files(
     files["version.json"] = _json({"hash": told, "date": date}).encode()
     files["withdrawn.json"] = _json({"withdrawn": [_withdrawn(entry) for entry in withdrawn]}).encode()
     return files
+
+
+def shell_of(stage: Path, assets: Path) -> Mapping[str, bytes]:
+    """The files of a built site that are kept besides the families, by path: the start page, the bench and the job, and
+    our own scripts and looks, which lie in ``assets``, but none of the reading pages' theme."""
+    paths = [stage / "index.html", stage / "shared.json", *(stage / "bench").rglob("*"), *(stage / "job").rglob("*")]
+    paths += [stage / "assets" / path.relative_to(assets) for path in assets.rglob("*")]
+    return {path.relative_to(stage).as_posix(): path.read_bytes() for path in sorted(paths) if path.is_file()}
 
 
 def requests_and_bytes(files: Mapping[str, bytes], index: bytes) -> tuple[int, int]:
