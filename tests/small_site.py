@@ -17,7 +17,8 @@ from tests.language_server import ROOT
 TEMPLATE = """<!doctype html><html lang="en" data-root="../../../"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width"><title>{name}</title>
 <main><h1>{name}</h1>{rows}<p id="copy-state" hidden></p></main>
-<script type="module" src="../../../assets/copy-state.js"></script></html>
+<script type="module" src="../../../assets/copy-state.js"></script>
+<script type="module" src="../../../assets/find-again.js"></script></html>
 """
 DRAW = """
 const escaped = (text) => String(text).replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;")
@@ -76,7 +77,7 @@ def small_site(date: str = "2026-11-01", withdrawn: str = "") -> Mapping[str, by
     book, pages = demonstration(), list(documents(demonstration()))
     assets = {
         f"assets/{name}": (ASSETS / name).read_bytes()
-        for name in ("start.js", "columns.js", "copy-state.js", "finding.css",
+        for name in ("start.js", "columns.js", "copy-state.js", "find-again.js", "finding.css",
                      *(f"find/{path.name}" for path in sorted((ASSETS / "find").glob("*.js"))))
     }  # fmt: skip
     listed = "".join(f'<li><a href="families/{page["id"]}/">{html.escape(page["name"])}</a>' for page in pages)

@@ -105,6 +105,16 @@ def test_keys_alone_are_enough(phone: BrowserContext, host: Host) -> None:
     expect(page.locator(".finding-rows a").first).to_be_focused()
 
 
+def test_every_page_finds_another_engine(phone: BrowserContext, host: Host) -> None:
+    page = opened(phone, host, "families/skerrow/yawl-23/")
+    assert "finding/index.bin" not in host.asked[:4]
+    page.get_by_text("Find another engine").click()
+    expect(page.get_by_label("Find your engine")).to_be_focused()
+    page.keyboard.type("kecth")
+    page.locator(".finding-rows a").first.click()
+    expect(page.locator("h1")).to_have_text("Ketch 47")
+
+
 @pytest.mark.parametrize("width", [320, 390, 1280])
 def test_nothing_runs_out_of_the_page(phone: BrowserContext, host: Host, width: int) -> None:
     page = opened(phone, host)

@@ -24,7 +24,7 @@ async function asked(path) {
 /** @param {string} then */
 function ago(then) {
   const days = Math.max(0, Math.floor((Date.now() - Date.parse(then)) / 86_400_000));
-  return days === 0 ? "made today" : days === 1 ? "one day old" : `${days} days old`;
+  return days === 0 ? "of today" : days === 1 ? "one day old" : `${days} days old`;
 }
 
 /** Figures found wrong are shown so, also on a page that is older than that. @param {any} list */
@@ -51,7 +51,7 @@ async function showState(state) {
   }
   if (state.copy === "torn") return say("Part of the copy on this phone is gone; it is being fetched again.");
   const published = await asked("version.json"), older = published && state.hash && published.hash !== state.hash;
-  const copy = `the copy on this phone, data of ${state.date}${state.built ? `, ${ago(state.built)}` : ""}`;
+  const copy = `the copy on this phone, data of ${state.date}, ${ago(state.built || state.date)}`;
   if (state.by === "copy") say(`From ${copy}${older ? `; a newer one of ${published.date} is published` : ""}`);
   else if (older) say(`Older than what is published: ${copy}; the one of ${published.date} is being fetched`);
   else say(`All ${state.families} families are on this phone, for when there is no signal`);

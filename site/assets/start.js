@@ -213,9 +213,11 @@ function told(index, key, value) {
 for (const home of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-finding]"))) {
   const finding = new Finding(home), folded = home.closest("details");
   if (folded) {
-    folded.addEventListener("toggle", () => {
+    const enter = () => {
       if (folded.open) finding.box.focus();
-    });
+    };
+    folded.addEventListener("toggle", enter);
+    enter();
   } else if ("requestIdleCallback" in window) requestIdleCallback(() => finding.load(), { timeout: 3000 });
   else setTimeout(() => finding.load(), 1000);
 }
