@@ -55,13 +55,22 @@ def when_running(
         return WhenRunning()
     try:
         found = book.look_up(answer.family, CORRECTION, serial=serial, year=year)
-        if not isinstance(found.value, Correction):
-            return WhenRunning(unknown=f"not known: {found.label.lower()} is {found.printed}")
-        points = [(point.rpm.value if point.rpm else None, point.signed) for point in found.value.points]
-        speeds = [speed for speed, _ in points] if rpm is None or points[0][0] is None else [Fraction(rpm)]
-        corrected = [(speed, correction_at(points, speed)) for speed in speeds]
+        return through_correction(found, true, rpm)
     except (LookUpError, Refusal) as error:
         return WhenRunning(unknown=f"not known: {error}")
+
+
+def through_correction(found: Answer, true: Fraction, rpm: Fraction | int | None = None) -> WhenRunning:
+    """What a true cranking angle, in signed degrees, will be when running, through a correction that was looked up.
+
+    Raises:
+        Refusal: the correction is a table that does not reach the speed asked for.
+    """
+    if not isinstance(found.value, Correction):
+        return WhenRunning(unknown=f"not known: {found.label.lower()} is {found.printed}")
+    points = [(point.rpm.value if point.rpm else None, point.signed) for point in found.value.points]
+    speeds = [speed for speed, _ in points] if rpm is None or points[0][0] is None else [Fraction(rpm)]
+    corrected = [(speed, correction_at(points, speed)) for speed in speeds]
     values, steps = [], []
     for speed, degrees in corrected:
         at = f"{plain(speed)} rpm" if speed is not None else found.conditions

@@ -23,7 +23,7 @@ _GROUPS = {
         "rpm",
     ),
     "on paper": ("sheet", "draw", "tape"),
-    "contribute": ("check", "rule", "compile"),
+    "contribute": ("check", "rule", "compile", "site"),
 }  # fmt: skip
 """The commands, by what they are for, in the order in which the help lists them."""
 

@@ -1,0 +1,87 @@
+"""``stopscrew site``: build the site of a book, or serve it on this machine."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from kb.cli.options import Help, add_book, add_command, cache_beside
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from kb.book.book import Book
+    from kb.cli.options import Commands
+
+
+def add(commands: Commands) -> None:
+    """The command's arguments."""
+    command = add_command(
+        commands, "site", "build the site of a book, or build and serve it on this machine",
+        "examples:\n  stopscrew site build --specs specs\n  stopscrew site serve --specs specs --port 8000\n",
+    )  # fmt: skip
+    what = command.add_subparsers(dest="what", required=True, metavar="build|serve")
+    for name, summary in (("build", "build it"), ("serve", "build it and serve it on 127.0.0.1")):
+        part = what.add_parser(name, help=summary, description=summary.capitalize() + ".", formatter_class=Help)
+        part.add_argument("--out", metavar="DIR", default="build/site", help="the folder to build (build/site)")
+        if name == "serve":
+            part.add_argument("--port", type=int, default=8000, metavar="N", help="the port (8000; 0 takes a free one)")
+        add_book(part)
+        part.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Build, and serve until interrupted; a failed build leaves the last good site in its place."""
+    from pathlib import Path
+
+    from kb.cli.rendering import print_json, print_lines
+    from kb.publish.site.build import build_site
+
+    with _book(arguments) as book:
+        built = build_site(book, Path(arguments.out), _told if sys.stderr.isatty() else _silent)
+    if sys.stderr.isatty():
+        print("\r\x1b[K", end="", file=sys.stderr)
+    if arguments.json:
+        print_json({"site": str(built.place), "families": built.families, "files": built.files, "date": book.date})
+    else:
+        print_lines([f"{built.place}: {built.families} families, {built.files} files"])
+    return _serve(built.place, arguments.port) if arguments.what == "serve" else 0
+
+
+def _book(arguments: argparse.Namespace) -> Book:
+    from pathlib import Path
+
+    if arguments.specs:
+        from kb.intake.compile import open_folder
+
+        return open_folder(Path(arguments.specs), cache_beside(arguments.specs))
+    from kb.cli.options import open_named_book
+
+    return open_named_book(arguments)
+
+
+def _serve(place: object, port: int) -> int:
+    from pathlib import Path
+
+    from kb.publish.site.serving import server_of
+
+    try:
+        server = server_of(Path(str(place)), port)
+    except OSError as error:
+        print(f"stopscrew: port {port} cannot be served: {error.strerror}; give another with --port", file=sys.stderr)
+        return 2
+    with server:
+        print(f"http://127.0.0.1:{server.server_port}/ (end it with Ctrl-C)", flush=True)
+        try:
+            server.serve_forever()
+        except KeyboardInterrupt:
+            print()
+    return 0
+
+
+def _told(done: int, whole: int) -> None:
+    if done % 20 == 0 or done == whole:
+        print(f"\r{'#' * (40 * done // whole):.<40} {done} of {whole} families", end="", file=sys.stderr, flush=True)
+
+
+def _silent(done: int, whole: int) -> None:
+    """Where no one looks on, nothing is told."""

@@ -1,0 +1,157 @@
+"""Building the site: made beside its place and moved there when whole, so that a failed build leaves the last good one.
+
+The hand-written pages are made by mkdocs; families are written one by one afterwards, since ten thousand pages held as
+``File.generated`` until mkdocs writes them take more memory than the budget allows. All links are relative: any static
+host serves it, under any path. The same book gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from jinja2 import Environment, StrictUndefined
+
+from kb.book.book import Book
+from kb.errors import LookUpError, Refusal
+from kb.publish.drawings.rim import rim_drawing
+from kb.publish.site.finding import INDEX, finding_files
+from kb.publish.site.frame import Frame
+from kb.publish.site.lists import families_by_maker, maker_body, start_body
+from kb.publish.site.offline import BODY, TITLE, offline_files, shell_of
+from kb.publish.site.page import family_page
+from kb.publish.site.reading import reading_pages
+from kb.publish.site.shared import shared_document
+from kb.publish.site.view import view
+
+SITE = Path(__file__).resolve().parents[3] / "site"
+"""The site's sources: in a clone at the top, in the wheel beside the package."""
+
+Told = Callable[[int, int], None]
+
+
+class Built(NamedTuple):
+    """What was built: where, how many families, how many files."""
+
+    place: Path
+    families: int
+    files: int
+
+
+class Builder:
+    """One build; ``sources`` is the folder with theme/, assets/ and pages/."""
+
+    def __init__(self, book: Book, sources: Path = SITE) -> None:
+        self.book, self.sources = book, sources
+        self.shared = shared_document(book)
+        environment = Environment(autoescape=True, undefined=StrictUndefined)
+        self.source = (sources / "theme" / "family.html").read_text(encoding="utf-8")
+        self.template = environment.from_string(self.source)
+        self.frame = Frame((sources / "assets" / "page.css").read_text(encoding="utf-8"))
+
+    def family_html(self, page: dict[str, Any]) -> str:
+        """A family's page, as the server draws it: no serial number, no margin."""
+        body = self.template.render(view(page, self.shared))
+        return self.framed(f"{self.shared['makers'][page['maker']]} {page['name']}", body)
+
+    def framed(self, title: str, body: str) -> str:
+        """A family's page around its body."""
+        return self.frame.page(title, body, "../../../", ("copy-state.js", "find-again.js"), ("finding.css",))
+
+    def write(self, stage: Path, told: Told) -> None:
+        """All of the site into an empty folder."""
+        reading_pages(self.book, self.sources, stage)
+        shutil.copytree(self.sources / "assets", stage / "assets", dirs_exist_ok=True)
+        makers = families_by_maker(self.book)
+        start = start_body(self.book, makers)
+        scripts = ("start.js", "copy-state.js")
+        _write(stage / "index.html", self.frame.page("Stopscrew", start, "", scripts, ("finding.css",)))
+        for maker, families in makers.items():
+            body = maker_body(self.book, maker, families)
+            _write(stage / f"families/{maker}/index.html", self.frame.page(maker, body, "../../"))
+        found = finding_files(self.book, self.book.date)
+        for path, content in found.items():
+            _write_bytes(stage / path, content)
+        _write(stage / "shared.json", _json(self.shared))
+        assets, ids = self.sources / "assets", self.book.family_ids()
+        kept = offline_files(
+            self._families(stage, told), read=lambda name: (assets / name).read_text(encoding="utf-8"),
+            shell=shell_of(stage, assets), index=found[INDEX], frame=self.framed(TITLE, BODY), template=self.source,
+            shared=self.shared, date=self.book.date, families=len(ids),
+            withdrawn=[entry for key in ids for entry in self.book.withdrawn(key)],
+        )  # fmt: skip
+        for path, content in kept.items():
+            _write_bytes(stage / path, content)
+
+    def _families(self, stage: Path, told: Told) -> Iterator[dict[str, Any]]:
+        """Every family's document in the order of ids, its page written on the way."""
+        ids = sorted(self.book.family_ids())
+        for number, key in enumerate(ids):
+            page, folder = family_page(self.book, key), stage / "families" / key
+            _write(folder / "index.html", self.family_html(page))
+            _write(folder / "page.json", _json(page))
+            _write(folder / "rim.svg", self._rim(key))
+            told(number + 1, len(ids))
+            yield page
+
+    def _rim(self, family: str) -> str:
+        try:
+            return rim_drawing(self.book, family)
+        except (LookUpError, Refusal):
+            return '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 390 20"><text y="15">No drawing</text></svg>\n'
+
+
+def _silent(_done: int, _whole: int) -> None:
+    """Where no one looks on, nothing is told."""
+
+
+def build_site(book: Book, place: Path, told: Told = _silent, sources: Path = SITE) -> Built:
+    """Build the site of a book into a folder that it replaces.
+
+    Raises:
+        OSError: it cannot be written; the last good site stays.
+    """
+    place.parent.mkdir(parents=True, exist_ok=True)
+    stage = Path(tempfile.mkdtemp(prefix=f".{place.name}.", suffix=".part", dir=place.parent))
+    try:
+        Builder(book, sources).write(stage, told)
+        stage.chmod(0o755)
+        files = sum(len(names) for _, _, names in os.walk(stage))
+        _put(stage, place)
+    except BaseException:
+        shutil.rmtree(stage, ignore_errors=True)
+        raise
+    return Built(place, len(book.family_ids()), files)
+
+
+def _put(stage: Path, place: Path) -> None:
+    """The new folder in the place of the old one, which is away for a moment only and comes back if that fails."""
+    old = stage.with_suffix(".old")
+    had = place.exists()
+    if had:
+        place.rename(old)
+    try:
+        stage.rename(place)
+    except BaseException:
+        if had:
+            old.rename(place)
+        raise
+    shutil.rmtree(old, ignore_errors=True)
+
+
+def _json(document: object) -> str:
+    return json.dumps(document, ensure_ascii=False, separators=(",", ":")) + "\n"
+
+
+def _write(path: Path, text: str) -> None:
+    _write_bytes(path, text.encode("utf-8"))
+
+
+def _write_bytes(path: Path, content: bytes) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(content)

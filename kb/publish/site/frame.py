@@ -1,0 +1,48 @@
+"""The frame of the pages that are ours alone, start and families: head, content security policy, style."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import html
+import re
+from collections.abc import Sequence
+
+_POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self' {styles}; img-src 'self' data:; connect-src 'self'; "
+    "manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
+)
+
+
+def policy(styles: Sequence[str]) -> str:
+    """The content security policy of a page with these inline styles: no inline script, nothing from outside."""
+    sums = (base64.b64encode(hashlib.sha256(style.encode()).digest()).decode() for style in styles)
+    return " ".join(_POLICY.format(styles=" ".join(f"'sha256-{one}'" for one in sums)).split())
+
+
+def squeezed(css: str) -> str:
+    """A style sheet without comments and needless space."""
+    css = re.sub(r"/\*.*?\*/", "", css, flags=re.S)
+    return re.sub(r"\s*([{};,])\s*", r"\1", " ".join(css.split()))
+
+
+class Frame:
+    """Head and foot of a page; ``css`` stands inline with its hash in the policy."""
+
+    def __init__(self, css: str) -> None:
+        self._style = squeezed(css)
+        self._policy = policy([self._style])
+
+    def page(self, title: str, body: str, root: str, scripts: Sequence[str] = (), sheets: Sequence[str] = ()) -> str:
+        """A whole page; ``root`` leads to the site's root, ``scripts`` and ``sheets`` are named below assets/."""
+        linked = "".join(f'<link rel="stylesheet" href="{root}assets/{one}">' for one in sheets)
+        started = "".join(f'<script type="module" src="{root}assets/{one}"></script>' for one in scripts)
+        return (
+            f'<!DOCTYPE html>\n<html lang="en" data-root="{root}">\n<head>\n<meta charset="utf-8">\n'
+            f'<meta http-equiv="Content-Security-Policy" content="{self._policy}">\n'
+            '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+            f"<title>{html.escape(title)}</title>\n"
+            f'<link rel="icon" type="image/svg+xml" href="{root}assets/mark.svg">\n'
+            f'<link rel="manifest" href="{root}manifest.webmanifest">\n'
+            f"<style>{self._style}</style>{linked}\n</head>\n<body>\n{body}\n{started}</body>\n</html>\n"
+        )

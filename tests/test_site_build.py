@@ -1,0 +1,112 @@
+"""The built site: links, strict HTML, what may run, the same bytes twice, and a failed build that hurts nothing."""
+
+from __future__ import annotations
+
+import warnings
+from collections.abc import Iterator
+from pathlib import Path
+from xml.etree.ElementTree import Element
+
+import html5lib
+import pytest
+
+import kb
+from kb.book.book import Book
+from kb.publish.site import build
+from kb.publish.site.build import SITE, build_site
+
+SPECS = Path(__file__).parent.parent / "specs"
+
+
+@pytest.fixture(scope="module")
+def book() -> Book:
+    return kb.open_book(SPECS)
+
+
+@pytest.fixture(scope="module")
+def site(book: Book, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return build_site(book, tmp_path_factory.mktemp("built") / "site").place
+
+
+def parsed(path: Path, *, strict: bool = False) -> Element:
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        parser = html5lib.HTMLParser(strict=strict, namespaceHTMLElements=False)
+        tree: Element = parser.parse(path.read_text(encoding="utf-8"))
+    return tree
+
+
+def ours(site: Path) -> list[Path]:
+    return [site / "index.html", *sorted((site / "families").rglob("*.html"))]
+
+
+def attributes(tree: Element) -> Iterator[tuple[Element, str, str]]:
+    for element in tree.iter():
+        for name, value in element.attrib.items():
+            yield element, str(name), value
+
+
+def test_the_pages_that_a_mechanic_sees_are_strict_html(site: Path) -> None:
+    for path in ours(site):
+        parsed(path, strict=True)
+
+
+def test_ids_are_given_once_and_every_link_leads_somewhere(site: Path) -> None:
+    trees = {path: parsed(path) for path in site.rglob("*.html")}
+    ids = {path: [value for _, name, value in attributes(tree) if name == "id"] for path, tree in trees.items()}
+    for path, tree in trees.items():
+        assert len(ids[path]) == len(set(ids[path])), path
+        for element, name, value in attributes(tree):
+            if name not in ("href", "src") or value.startswith(("https://", "data:")):
+                continue
+            target, _, anchor = value.partition("#")
+            place = (path.parent / target).resolve() if target else path
+            place = place / "index.html" if place.is_dir() else place
+            assert place.is_file(), f"{path.relative_to(site)}: {element.tag} {value}"
+            assert not anchor or place.suffix != ".html" or anchor in ids[place], f"{path}: {value}"
+
+
+def test_nothing_is_fetched_from_outside_and_no_script_stands_in_a_page(site: Path) -> None:
+    for path in site.rglob("*.html"):
+        tree = parsed(path)
+        policy = [one.get("content", "") for one in tree.iter("meta") if one.get("http-equiv")]
+        assert len(policy) == 1, path
+        assert "unsafe-inline" not in policy[0], path
+        for element, name, value in attributes(tree):
+            assert not name.startswith("on"), path
+            if name == "src" or (name == "href" and element.tag == "link" and element.get("rel") != "canonical"):
+                assert "//" not in value, f"{path}: {value}"
+        for script in tree.iter("script"):
+            assert script.get("src"), path
+            assert not (script.text or "").strip(), path
+    for sheet in site.rglob("*.css"):
+        assert "url(http" not in sheet.read_text(encoding="utf-8")
+
+
+def test_two_builds_are_the_same_to_the_byte(site: Path, book: Book, tmp_path: Path) -> None:
+    again = build_site(book, tmp_path / "elsewhere").place
+    one, other = ({str(path.relative_to(top)): path.read_bytes() for path in top.rglob("*") if path.is_file()}
+                  for top in (site, again))  # fmt: skip
+    assert sorted(one) == sorted(other)
+    assert [name for name in one if one[name] != other[name]] == []
+
+
+def test_a_failed_build_leaves_the_last_good_one(
+    book: Book, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    place = tmp_path / "site"
+    place.mkdir()
+    (place / "index.html").write_text("the last good one")
+
+    def broken(self: object, page: object) -> str:
+        raise OSError("the disk is full")
+
+    monkeypatch.setattr(build.Builder, "family_html", broken)
+    with pytest.raises(OSError, match="the disk is full"):
+        build_site(book, place)
+    assert [path.name for path in tmp_path.iterdir()] == ["site"]
+    assert (place / "index.html").read_text() == "the last good one"
+
+
+def test_the_sources_are_where_the_build_looks() -> None:
+    assert (SITE / "mkdocs.yml").is_file()
