@@ -2,7 +2,7 @@
 SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .DEFAULT_GOAL := show
-.PHONY: show test check golden pictures bench clean
+.PHONY: serve show test check golden pictures bench clean
 
 PYTHON ?= $(shell for candidate in python3.11 python3.12 python3.13 python3.14 python3 python; do \
 	if $$candidate -c 'import sys, venv, ensurepip; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; \
@@ -32,6 +32,13 @@ show: .venv/ready
 	@$(BIN)/stopscrew check --specs specs
 	@echo; echo '$$ stopscrew aim skerrow/ketch-47 max-advance --state cranking --serial 301455 --margin 1 --dead-centre-reads "2 before"'
 	@$(BIN)/stopscrew aim --book $(BOOK) skerrow/ketch-47 max-advance --state cranking --serial 301455 --margin 1 --dead-centre-reads "2 before"
+
+# Checks and compiles the demonstration book, builds the site and serves it on this machine; make serve PORT=8080.
+PORT ?= 8000
+serve: .venv/ready
+	@mkdir -p build
+	@$(BIN)/stopscrew compile --specs specs --out $(BOOK)
+	@$(BIN)/stopscrew site serve --book $(BOOK) --port $(PORT)
 
 check: .venv/ready
 	$(BIN)/ruff check kb tests

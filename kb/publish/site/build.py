@@ -29,7 +29,8 @@ from kb.publish.site.reading import reading_pages
 from kb.publish.site.shared import shared_document
 from kb.publish.site.view import view
 
-SITE = Path(__file__).resolve().parents[3] / "site"
+_SHIPPED = Path(__file__).resolve().parent / "sources"
+SITE = _SHIPPED if _SHIPPED.is_dir() else Path(__file__).resolve().parents[3] / "site"
 """The site's sources: in a clone at the top, in the wheel beside the package."""
 
 Told = Callable[[int, int], None]

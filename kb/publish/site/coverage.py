@@ -62,7 +62,7 @@ def _picture(book: Book, found: dict[str, Counter[str]], whole: int) -> str:
     rows, height = [], 26
     for place, (figure, counts) in enumerate(found.items()):
         left, top = 0.0, place * height
-        label = book.figures[figure].label.replace("&", "&amp;").replace("<", "&lt;")
+        label = plain(book.figures[figure].label)
         rows.append(f'<text x="0" y="{top + 11}">{label}</text>')
         for number, standing in enumerate(STANDINGS):
             wide = 400 * counts[standing] / whole

@@ -37,7 +37,7 @@ def catalogue_pages(book: Book) -> Mapping[str, str]:
     pages = {"figures/index.md": f"# The figures, in the order of the job\n\n{listed}"}
     for kind in kinds:
         document = kind.document
-        told = [f"# {kind.label}\n".replace("<", "&lt;"), plain(document.get("about", "")) + "\n"]
+        told = [f"# {plain(kind.label)}\n", plain(document.get("about", "")) + "\n"]
         told.append(f"- stated: {plain(', '.join(kind.states))}\n- units: {plain(', '.join(kind.units))}")
         told.append(f"- hazard {plain(kind.hazard)}: {plain(document.get('hazard_because', ''))}")
         for key, words in (("if_early", "too early"), ("if_late", "too late")):
