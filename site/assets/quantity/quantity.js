@@ -190,3 +190,20 @@ export function millimetres(typed) {
   const found = typed ? readQuantity(typed) : null;
   return found?.nominal ? convert(found.nominal, found.unit, unitOf("mm")).toNumber() : null;
 }
+
+/**
+ * The same in another unit of its dimension: exact, then rounded to the printed precision.
+ * @param {Quantity} quantity
+ * @param {Unit} unit
+ */
+export function converted(quantity, unit) {
+  if (unit === quantity.unit) return quantity;
+  const ratio = quantity.unit.factor.over(unit.factor);
+  const step = decimalStep(quantity.step.times(ratio));
+  const numbers = quantity.numbers.map(({ value }, index) => {
+    // Plus and minus are differences: the scale's offset is not theirs.
+    const difference = quantity.form === "tolerance" && index > 0;
+    return writeNumber(difference ? value.times(ratio) : convert(value, quantity.unit, unit), step);
+  });
+  return new Quantity(unit, quantity.form, numbers, quantity.sides);
+}

@@ -1,0 +1,72 @@
+/** The maximum, pickup and idle as what to set: what the pointer should show, and how that was reached in a line. */
+
+import { GeometryImpossible, LookUpError, NotAnAngle, Refusal } from "../errors.js";
+import { Fraction, NOUGHT } from "../quantity/fraction.js";
+import { plainAngle } from "../quantity/quantity.js";
+import { plain } from "../quantity/spoken.js";
+import { whenRunning } from "./aim.js";
+import { onTheRim } from "./rim-place.js";
+import { toldFigures } from "./rows.js";
+import { setting, shownTarget } from "./setting.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {{show: string, how: string[], remarks: readonly string[]}} SetLine */
+
+const NOT_KNOWN = "what it runs at is not known";
+
+/**
+ * The target of a row of a page document, or nothing where it is not set by the timing light.
+ * @param {Document} page
+ * @param {Document} kinds
+ * @param {string} figure
+ * @param {Document} row
+ * @param {Fraction} margin
+ * @param {string} serial
+ * @returns {SetLine | null}
+ * @throws {MarginTooWide} the margin is more than the figure allows
+ */
+export function setLine(page, kinds, figure, row, margin, serial) {
+  if (!row["value"] || "rpm" in row["value"]) return null;
+  /** @type {import("./setting.js").Figure} */
+  const asked = {
+    figure, label: kinds[figure].label, family: page["id"], state: row["state"], printed: row["printed"],
+    value: row["value"], kind: kinds[figure], engine: page["engine"], flywheel: page["flywheel"],
+  };
+  let found;
+  try {
+    found = setting(asked, margin);
+  } catch (error) {
+    if (error instanceof NotAnAngle || error instanceof GeometryImpossible) return null;
+    throw error;
+  }
+  const show = shownTarget(found, NOUGHT);
+  if (!show) return null;
+  const how = [`${row["standing"] === "derived" ? "worked out" : "printed"} ${row["printed"]}`];
+  if (found.margin.sign()) how.push(`${plain(found.margin)}° kept to the late side`);
+  const rim = onTheRim(page["flywheel"] ?? {}, show, show);
+  if (rim) how.push(rim.words.split(";")[0] ?? "");
+  if (figure === "max-advance" && row["state"] === "cranking") how.push(runsAt(page, asked, show, serial));
+  return { show: String(plainAngle(show)), how, remarks: found.remarks };
+}
+
+/**
+ * What it runs at, through the correction that is known for every engine that this may be.
+ * @param {Document} page
+ * @param {import("./setting.js").Figure} asked
+ * @param {Fraction} show
+ * @param {string} serial
+ */
+function runsAt(page, asked, show, serial) {
+  const correction = page["figures"].find((/** @type {Document} */ figure) => figure["id"] === "cranking-correction");
+  const told = correction ? toldFigures(page, correction, serial) : [];
+  const [only] = told;
+  const value = only?.row["value"];
+  const known = value && ("by_rpm" in value || "cranking_earlier" in value || "cranking_later" in value);
+  if (!only || told.length !== 1 || only.depends.length || !known) return NOT_KNOWN;
+  try {
+    return `runs at ${whenRunning(asked, show, { value, conditions: only.row["conditions"] ?? "" })}`;
+  } catch (error) {
+    if (error instanceof LookUpError || error instanceof Refusal) return NOT_KNOWN;
+    throw error;
+  }
+}
