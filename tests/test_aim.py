@@ -172,6 +172,14 @@ def test_a_flywheel_of_which_nothing_is_known_has_no_place_on_its_rim() -> None:
     assert book.aim(FAMILY, MAX, CRANKING).rim is None
 
 
+def test_no_noise_of_a_float_tips_the_rounding_of_a_distance() -> None:
+    """Sixty degrees across a rim of 240 mm are 120 mm exactly: references, rim."""
+    book = one_family("throttle-pickup: [{btdc: 60, state: static}]", BARE)
+    rim = book.aim(FAMILY, PICK, "static").rim
+    assert rim is not None
+    assert str(rim.callipers) == "120.0 mm"
+
+
 CORRECTIONS = [
     (None, "19° BTDC at 1000 rpm, 21° BTDC at 3000 rpm, 18° BTDC at 5000 rpm"),
     (3000, "21° BTDC at 3000 rpm"),

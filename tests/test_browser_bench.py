@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, Page
 
 from kb.publish.site.bench_fields import bench_aids
 from kb.publish.site.bench_pages import bench_pages
+from kb.publish.site.build import SITE
 from tests.in_browser import browser
 from tests.node import ASSETS, ROOT
 from tests.served import Host, served
@@ -35,7 +36,7 @@ def chromium() -> Iterator[Browser]:
 
 @pytest.fixture(scope="module")
 def host() -> Iterator[Host]:
-    files = {path: html.encode() for path, html in bench_pages()}
+    files = {path: html.encode() for path, html in bench_pages(SITE / "theme")}
     files |= {f"assets/{path.relative_to(ASSETS).as_posix()}": path.read_bytes()
               for path in ASSETS.rglob("*") if path.is_file()}  # fmt: skip
     files["families/skerrow/ketch-47/page.json"] = json.dumps(FAMILY).encode()

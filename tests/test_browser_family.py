@@ -36,7 +36,7 @@ def host() -> Iterator[Host]:
     frame = Frame((ASSETS / "page.css").read_text(encoding="utf-8"))
     files = {f"assets/{path.relative_to(ASSETS).as_posix()}": path.read_bytes()
              for path in ASSETS.rglob("*") if path.is_file()}  # fmt: skip
-    files |= {"shared.json": json.dumps(shared).encode(), "assets/family.html": template.encode()}
+    files |= {"shared.json": json.dumps(shared).encode(), "assets/family.template": template.encode()}
     for family in book().family_ids():
         page = family_page(book(), family)
         body = server.render(view(page, shared))

@@ -22,6 +22,7 @@ from kb.bench.worked import Worked
 from kb.errors import StopscrewError
 from kb.publish.site.bench_fields import bench_aids
 from kb.publish.site.bench_pages import bench_pages
+from kb.publish.site.build import SITE
 from kb.quantity import UNITS, spoken_angle, spoken_quantity
 from tests.node import ASSETS, run_node
 
@@ -174,7 +175,7 @@ def test_a_target_is_shown_with_the_printed_figure() -> None:
 
 
 def test_the_pages_are_whole() -> None:
-    pages = dict(bench_pages())
+    pages = dict(bench_pages(SITE / "theme"))
     assert next(iter(pages)) == "bench/index.html"
     assert len(pages) == 1 + len(list(bench_aids())) == 10
     for path, html in pages.items():

@@ -7,7 +7,17 @@ from fractions import Fraction
 from kb.book.records import Family, as_list
 from kb.calc.rim import arc, chord, from_nearest_mark
 from kb.frozen import record
-from kb.quantity import UNITS, Quantity, Toward, plain, plain_angle, read_number, read_value, signed_quantity
+from kb.quantity import (
+    UNITS,
+    Quantity,
+    Toward,
+    plain,
+    plain_angle,
+    read_number,
+    read_value,
+    round_to_step,
+    signed_quantity,
+)
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -110,5 +120,5 @@ def _millimetres(raw: Any) -> float | None:
 
 def _tenths(size: float, beyond: Fraction) -> Quantity:
     """A distance to a tenth of a millimetre, rounded so that the timing comes out late."""
-    value = Fraction(size)
+    value = round_to_step(Fraction(size), Fraction(1, 10**6))  # no float's noise tips the rounding
     return signed_quantity(UNITS["mm"], value, value, Fraction(1, 10), Toward.UP if beyond < 0 else Toward.DOWN)

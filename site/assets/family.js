@@ -193,7 +193,7 @@ export async function begin() {
   const root = document.documentElement.dataset["root"] ?? "";
   if (!(main instanceof HTMLElement) || !home) return;
   try {
-    const answers = await Promise.all(["page.json", `${root}shared.json`, `${root}assets/family.html`].map((path) => fetch(path)));
+    const answers = await Promise.all(["page.json", `${root}shared.json`, `${root}assets/family.template`].map((path) => fetch(path)));
     if (answers.some((answer) => !answer.ok)) throw new TypeError("not all of it is there");
     const [page, shared, template] = await Promise.all([answers[0]?.json(), answers[1]?.json(), answers[2]?.text()]);
     new FamilyPage(main, { page, shared, template: template ?? "", root });

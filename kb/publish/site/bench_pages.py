@@ -9,11 +9,12 @@ from jinja2 import Environment, StrictUndefined
 
 from kb.publish.site.bench_fields import bench_aids
 
-THEME = Path(__file__).parents[3] / "site" / "theme"
 
+def bench_pages(theme: Path) -> Iterator[tuple[str, str]]:
+    """Each page of the bench: its path under the site's root, and its HTML. All links are relative.
 
-def bench_pages(theme: Path = THEME) -> Iterator[tuple[str, str]]:
-    """Each page of the bench: its path under the site's root, and its HTML. All links are relative."""
+    ``theme`` is the folder with the template.
+    """
     environment = Environment(autoescape=True, undefined=StrictUndefined, keep_trailing_newline=True)
     template = environment.from_string((theme / "bench.html").read_text(encoding="utf-8"))
     aids = list(bench_aids())

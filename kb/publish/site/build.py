@@ -20,6 +20,7 @@ from jinja2 import Environment, StrictUndefined
 from kb.book.book import Book
 from kb.errors import LookUpError, Refusal
 from kb.publish.drawings.rim import rim_drawing
+from kb.publish.site.bench_pages import bench_pages
 from kb.publish.site.finding import INDEX, finding_files
 from kb.publish.site.frame import Frame
 from kb.publish.site.lists import families_by_maker, maker_body, start_body
@@ -34,6 +35,7 @@ SITE = _SHIPPED if _SHIPPED.is_dir() else Path(__file__).resolve().parents[3] / 
 """The site's sources: in a clone at the top, in the wheel beside the package."""
 
 Told = Callable[[int, int], None]
+_SCRIPTS = ("family.js", "copy-state.js", "find-again.js")
 
 
 class Built(NamedTuple):
@@ -62,12 +64,15 @@ class Builder:
 
     def framed(self, title: str, body: str) -> str:
         """A family's page around its body."""
-        return self.frame.page(title, body, "../../../", ("copy-state.js", "find-again.js"), ("finding.css",))
+        return self.frame.page(title, body, "../../../", _SCRIPTS, ("finding.css", "family.css"))
 
     def write(self, stage: Path, told: Told) -> None:
         """All of the site into an empty folder."""
         reading_pages(self.book, self.sources, stage)
         shutil.copytree(self.sources / "assets", stage / "assets", dirs_exist_ok=True)
+        _write(stage / "assets" / "family.template", self.source)  # what a family's page is drawn anew from
+        for path, page in bench_pages(self.sources / "theme"):
+            _write(stage / path, page)
         makers = families_by_maker(self.book)
         start = start_body(self.book, makers)
         scripts = ("start.js", "copy-state.js")

@@ -9,7 +9,8 @@ from kb.book.book import Book
 from kb.book.records import Family
 from kb.quantity import read_value
 
-_LINKS = (("read/what/", "What this is"), ("read/page/", "How to read a page"), ("read/routine/", "The order of work"),
+_LINKS = (("bench/", "The bench"), ("read/what/", "What this is"),
+          ("read/page/", "How to read a page"), ("read/routine/", "The order of work"),
           ("read/cautions/", "Cautions"), ("coverage/", "What the book holds"), ("about/", "About"))  # fmt: skip
 
 

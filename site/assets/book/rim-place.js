@@ -2,7 +2,7 @@
 
 import { arc, chord, fromNearestMark } from "../calc/rim.js";
 import { Fraction } from "../quantity/fraction.js";
-import { readNumber } from "../quantity/number.js";
+import { readNumber, roundToStep } from "../quantity/number.js";
 import { Quantity, millimetres, plainAngle, signedQuantity } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
 import { MILLIMETRE } from "../quantity/unit.js";
@@ -83,6 +83,6 @@ function turningOf({ rotation, marks_on: marksOn }, side) {
 
 /** A distance to a tenth of a millimetre, rounded so that the timing comes out late. @param {number} size @param {string} side */
 function tenths(size, side) {
-  const value = Fraction.of(size);
+  const value = roundToStep(Fraction.of(size), new Fraction(1n, 1000000n)); // no float's noise tips the rounding
   return signedQuantity(MILLIMETRE, value, value, new Fraction(1n, 10n), side === "late" ? "up" : "down");
 }
