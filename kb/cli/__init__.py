@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from importlib import import_module
 
+from kb.cli.listing import DOES, GROUPS
 from kb.cli.options import Help
 
 TYPE_CHECKING = False
@@ -15,19 +16,6 @@ if TYPE_CHECKING:
 
 DONE, ERRORS, USAGE, NOT_FOUND, REFUSED, UNREADABLE = range(6)
 """Exit codes: done; errors found; usage; not found, or several; refused; the book can not be read."""
-
-_GROUPS = {
-    "look up": ("find", "show"),
-    "the bench": (
-        "job", "deadcentre", "aim", "judge", "turn", "piston", "rim", "cylinders", "plates", "compression", "premix",
-        "rpm",
-    ),
-    "on paper": ("sheet", "draw", "tape"),
-    "contribute": ("check", "rule", "compile", "site"),
-}  # fmt: skip
-"""The commands, by what they are for, in the order in which the help lists them."""
-
-_COMMANDS = tuple(command for group in _GROUPS.values() for command in group)
 
 _EPILOG = """\
 examples:
@@ -66,18 +54,22 @@ def parser(only: str = "", *, as_json: bool = False) -> argparse.ArgumentParser:
     commands = top.add_subparsers(
         dest="command", required=True, metavar="COMMAND", prog="stopscrew", help=argparse.SUPPRESS
     )
-    for command in (only,) if only in _COMMANDS else _COMMANDS:
-        import_module(f"kb.cli.{command}").add(commands)
-    top.epilog = _EPILOG if only in _COMMANDS else f"{_listed(commands.choices)}\n{_EPILOG}"
+    if only in DOES:
+        import_module(f"kb.cli.{only}").add(commands)
+        top.epilog = _EPILOG
+        return top
+    for command in DOES:  # known by name alone: whoever asks for help runs none of them
+        commands.add_parser(command, add_help=False)
+    top.epilog = f"{_listed()}\n{_EPILOG}"
     return top
 
 
-def _listed(parsers: Mapping[str, argparse.ArgumentParser]) -> str:
+def _listed() -> str:
     """The commands in their groups, each with what it does in a line."""
     lines = []
-    for group, names in _GROUPS.items():
+    for group, commands in GROUPS.items():
         lines.append(f"{group}:")
-        lines += [f"  {name:<12} {(parsers[name].description or '').rstrip('.')}" for name in names]
+        lines += [f"  {name:<12} {does[0].upper()}{does[1:]}" for name, does in commands.items()]
     return "\n".join(lines) + "\n"
 
 

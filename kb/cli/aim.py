@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "aim", "tell what to set a figure to: the reading, where it is on the flywheel, the working",
+        commands, "aim",
         "examples:\n  stopscrew aim skerrow/ketch-47 max-advance --state cranking --margin 1\n"
         "  stopscrew aim skerrow/ketch-47 max-advance --state cranking --dead-centre-reads '2 before'\n"
         "  stopscrew aim skerrow/ketch-47 throttle-pickup\n",

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "check", "check a folder of YAML files and report every slip at its line and column",
+        commands, "check",
         "examples:\n  stopscrew check\n  stopscrew check --specs specs --strict\n  stopscrew check --format sarif\n",
     )  # fmt: skip
     command.add_argument("--specs", metavar="DIR", default="specs", help="the folder to check (specs)")

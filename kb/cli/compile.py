@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "compile", "check a folder and compile it to one file that answers look-ups",
+        commands, "compile",
         "examples:\n  stopscrew compile --specs specs --out build/stopscrew.book\n",
     )  # fmt: skip
     command.add_argument("--specs", metavar="DIR", default="specs", help="the folder to compile (specs)")

@@ -20,7 +20,7 @@ UNITS = ("psi", "kPa", "bar", "kgf_cm2")
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "compression", "compare the cylinders' compression with each other and with the book",
+        commands, "compression",
         "examples:\n  stopscrew compression 110 122 118 --unit psi\n"
         "  stopscrew compression skerrow/ketch-47 110 122 118 --unit psi\n",
     )  # fmt: skip

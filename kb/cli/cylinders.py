@@ -16,7 +16,7 @@ _EXAMPLE = "a family, or --order 1,3,2 --strokes two --even-fire"
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "cylinders", "tell where each cylinder fires on the flywheel",
+        commands, "cylinders",
         "examples:\n  stopscrew cylinders skerrow/ketch-47\n"
         "  stopscrew cylinders skerrow/ketch-47 --figure '24 before'\n"
         "  stopscrew cylinders --order 1,3,2 --strokes two --even-fire\n",

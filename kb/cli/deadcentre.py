@@ -16,7 +16,7 @@ _EXAMPLE = "two readings such as: 31 before 27 after"
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "deadcentre", "find true top dead centre from the pointer's readings at a piston stop",
+        commands, "deadcentre",
         "examples:\n  stopscrew deadcentre 31 before 27 after\n"
         "  stopscrew deadcentre 31 before 27 after --again '30.5 before' '26.5 after'\n"
         "  stopscrew deadcentre skerrow/ketch-47 31 before 27 after --stop-gave '0.05 mm'\n",

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "draw", "draw a family's flywheel rim, or chart its cranking against its running maximum, as SVG",
+        commands, "draw",
         "examples:\n  stopscrew draw skerrow/ketch-47 rim --out rim.svg\n"
         "  stopscrew draw skerrow/ketch-47 rim --margin 1 --dead-centre-reads '2 before' --out rim.svg\n"
         "  stopscrew draw skerrow/ketch-47 running > running.svg\n",

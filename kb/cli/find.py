@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "find", "find a family by maker, name, power, year, serial number or what is stamped on it",
+        commands, "find",
         "examples:\n  stopscrew find ketch 47\n  stopscrew find skerrow 1980\n  stopscrew find kecth47\n",
     )  # fmt: skip
     command.add_argument("words", nargs="+", metavar="WORD", help="what is known, in any order; slips are forgiven")

@@ -23,7 +23,7 @@ _NOTED = {"as-found": "as found", "as-left": "as left"}
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "job", "tell the order of work for a family: what to do, to tick, to note, and to check again",
+        commands, "job",
         "examples:\n  stopscrew job skerrow/ketch-47\n  stopscrew job skerrow/ketch-47 --serial 301455 --json\n",
     )  # fmt: skip
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "judge", "judge a reading: inside, or how far early (advanced) or late (retarded), which way to turn",
+        commands, "judge",
         "examples:\n  stopscrew judge skerrow/ketch-47 max-advance '26 before' --state cranking\n"
         "  stopscrew judge skerrow/ketch-47 throttle-pickup '4 after' --dead-centre-reads '1 before'\n",
     )  # fmt: skip

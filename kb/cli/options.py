@@ -5,6 +5,8 @@ from __future__ import annotations
 import argparse
 from functools import partial
 
+from kb.cli.listing import DOES
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -56,11 +58,11 @@ def measured(name: str, text: str) -> dict[str, str]:
     return {unit: number}
 
 
-def add_command(commands: Commands, name: str, summary: str, epilog: str) -> argparse.ArgumentParser:
-    """A command with its one-line summary and examples."""
+def add_command(commands: Commands, name: str, epilog: str) -> argparse.ArgumentParser:
+    """A command with what it does, from the list of commands, and examples."""
+    does = DOES[name]
     return commands.add_parser(
-        name, help=summary, description=summary[0].upper() + summary[1:] + ".", epilog=epilog,
-        formatter_class=Help,
+        name, description=f"{does[0].upper()}{does[1:]}.", epilog=epilog, formatter_class=Help,
     )  # fmt: skip
 
 

@@ -17,7 +17,7 @@ _EXAMPLE = "degrees with their side, such as 24 before, or a position, such as 3
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "piston", "turn degrees of crank into piston position, and back",
+        commands, "piston",
         "examples:\n  stopscrew piston skerrow/ketch-47 24 before\n  stopscrew piston skerrow/ketch-47 3.47 mm\n"
         "  stopscrew piston --stroke '64 mm' --rod '120 mm' 0.137 in --hole-angle 20\n",
     )  # fmt: skip

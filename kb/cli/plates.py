@@ -16,7 +16,7 @@ _EXAMPLE = "two angles such as: 12 13"
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "plates", "tell how much two carburettors differ in air for a difference in opening",
+        commands, "plates",
         "examples:\n  stopscrew plates 12 13\n  stopscrew plates 12 13 --closed 10 --shaft 0.2\n"
         "  stopscrew plates 2 3 --opening\n",
     )  # fmt: skip

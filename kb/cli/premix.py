@@ -17,7 +17,7 @@ _EXAMPLE = "petrol and a ratio, such as: 20 L --ratio 50; or petrol and oil, suc
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "premix", "tell how much oil goes into how much petrol, or what ratio a mixture is",
+        commands, "premix",
         "examples:\n  stopscrew premix 20 L --ratio 50\n  stopscrew premix skerrow/ketch-47 6 US gal\n"
         "  stopscrew premix 20 L 400 mL\n",
     )  # fmt: skip

@@ -18,7 +18,7 @@ _EXAMPLE = "an angle such as 19 before, or --degrees 10, --tape '62 mm' or --cal
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "rim", "turn degrees into distance along the flywheel's rim and across it, and back",
+        commands, "rim",
         "examples:\n  stopscrew rim skerrow/ketch-47 19 before\n  stopscrew rim --diameter '240 mm' --degrees 10\n"
         "  stopscrew rim --diameter '240 mm' --callipers '62 mm'\n"
         "  stopscrew rim --diameter '240 mm' 19 before --mark '21 before' --division 1\n",

@@ -24,7 +24,7 @@ def add(commands: Commands) -> None:
     """The command's arguments."""
     examples = "\n".join(f"  stopscrew rpm {example}" for example, _ in _WAYS.values())
     command = add_command(
-        commands, "rpm", "work out engine speed from pulses, or what a delay loses in degrees",
+        commands, "rpm",
         f"examples:\n{examples}\n",
     )  # fmt: skip
     command.add_argument("--hertz", metavar="NUMBER", help="pulses a second")

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "rule", "explain a rule of the check, with examples; without an id, list the rules",
+        commands, "rule",
         "examples:\n  stopscrew rule\n  stopscrew rule window-inverted\n",
     )  # fmt: skip
     command.add_argument("id", nargs="?", metavar="ID", help="such as window-inverted")

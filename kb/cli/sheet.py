@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "sheet", "write the bench sheet of one engine: what to set, step by step, with boxes to write in",
+        commands, "sheet",
         "examples:\n  stopscrew sheet skerrow/ketch-47 --serial 301455 --margin 1 --out ketch.html\n"
         "  stopscrew sheet skerrow/ketch-47 --pdf ketch.pdf --paper letter\n"
         "  stopscrew sheet skerrow/ketch-47 --dead-centre-reads '2 before' --md\n",

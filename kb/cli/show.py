@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "show", "show a family, or one of its figures with state, window, standing, sources and pages",
+        commands, "show",
         "examples:\n  stopscrew show skerrow/ketch-47\n  stopscrew show skerrow/ketch-47 max-advance --state cranking\n"
         "  stopscrew show skerrow/ketch-47 idle-speed --gear neutral --serial 301455\n",
     )  # fmt: skip

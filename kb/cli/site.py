@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "site", "build the site of a book, or build and serve it on this machine",
+        commands, "site",
         "examples:\n  stopscrew site build --specs specs\n  stopscrew site serve --specs specs --port 8000\n",
     )  # fmt: skip
     what = command.add_subparsers(dest="what", required=True, metavar="build|serve")

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "tape", "make a degree tape at true scale for a rim, as SVG or PDF",
+        commands, "tape",
         "examples:\n  stopscrew tape skerrow/ketch-47 --out tape.pdf\n"
         "  stopscrew tape --diameter '240 mm' --rotation clockwise --from '40 before' --to '30 after' --out tape.pdf\n"
         "  stopscrew tape skerrow/ketch-47 --from '180 before' --to '180 after' --paper letter --out tape.svg\n",

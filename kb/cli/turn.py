@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "turn", "tell how far to turn an adjusting screw next, from the readings so far",
+        commands, "turn",
         "A reading is the turns in from where you began, or out, and what the pointer showed: 1/2 25 before, 1/4 out "
         "23.5 before.\n\nexamples:\n  stopscrew turn --target '19 before' 0 24 before 1/2 22 before\n"
         "  stopscrew turn skerrow/ketch-47 max-advance --state cranking --margin 1 0 26 before 1 25 before\n"

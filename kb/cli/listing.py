@@ -1,0 +1,39 @@
+"""The commands, by what they are for, and what each does in a line; all that the help needs to know of them."""
+
+from __future__ import annotations
+
+GROUPS = {
+    "look up": {
+        "find": "find a family by maker, name, power, year, serial number or what is stamped on it",
+        "show": "show a family, or one of its figures with state, window, standing, sources and pages",
+    },
+    "the bench": {
+        "job": "tell the order of work for a family: what to do, to tick, to note, and to check again",
+        "deadcentre": "find true top dead centre from the pointer's readings at a piston stop",
+        "aim": "tell what to set a figure to: the reading, where it is on the flywheel, the working",
+        "judge": "judge a reading: inside, or how far early (advanced) or late (retarded), which way to turn",
+        "turn": "tell how far to turn an adjusting screw next, from the readings so far",
+        "piston": "turn degrees of crank into piston position, and back",
+        "rim": "turn degrees into distance along the flywheel's rim and across it, and back",
+        "cylinders": "tell where each cylinder fires on the flywheel",
+        "plates": "tell how much two carburettors differ in air for a difference in opening",
+        "compression": "compare the cylinders' compression with each other and with the book",
+        "premix": "tell how much oil goes into how much petrol, or what ratio a mixture is",
+        "rpm": "work out engine speed from pulses, or what a delay loses in degrees",
+    },
+    "on paper": {
+        "sheet": "write the bench sheet of one engine: what to set, step by step, with boxes to write in",
+        "draw": "draw a family's flywheel rim, or chart its cranking against its running maximum, as SVG",
+        "tape": "make a degree tape at true scale for a rim, as SVG or PDF",
+    },
+    "contribute": {
+        "check": "check a folder of YAML files and report every slip at its line and column",
+        "rule": "explain a rule of the check, with examples; without an id, list the rules",
+        "compile": "check a folder and compile it to one file that answers look-ups",
+        "site": "build the site of a book, or build and serve it on this machine",
+    },
+}
+"""In the order in which the help lists them."""
+
+DOES = {command: does for group in GROUPS.values() for command, does in group.items()}
+"""What each command does."""
