@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.options import add_book, add_command, angle, degrees, open_named_book
+from kb.cli.options import add_book, add_command, add_pointer, add_serial, open_named_book
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -25,15 +25,8 @@ def add(commands: Commands) -> None:
     command.add_argument(
         "--state", choices=("cranking", "running", "static"), help="draw the rim's figures in this state where stated"
     )
-    command.add_argument("--serial", metavar="NUMBER", help="the engine's serial number")
-    command.add_argument("--year", type=int, metavar="YEAR", help="the engine's year")
-    command.add_argument(
-        "--dead-centre-reads", type=angle, dest="dead_centre", metavar="WORDS",
-        help="what the pointer shows at true top dead centre on this engine, such as '2 before'",
-    )  # fmt: skip
-    command.add_argument(
-        "--margin", type=degrees, default=0, metavar="DEGREES", help="kept in hand on the late side of the maximum"
-    )
+    add_serial(command)
+    add_pointer(command)
     add_book(command)
     command.set_defaults(run=run)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import textwrap
 
-from kb.cli.options import add_book, add_command, open_named_book
+from kb.cli.options import add_book, add_command, add_serial, open_named_book
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -27,8 +27,7 @@ def add(commands: Commands) -> None:
         "examples:\n  stopscrew job skerrow/ketch-47\n  stopscrew job skerrow/ketch-47 --serial 301455 --json\n",
     )  # fmt: skip
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
-    command.add_argument("--serial", metavar="NUMBER", help="the engine's serial number")
-    command.add_argument("--year", type=int, metavar="YEAR", help="the engine's year")
+    add_serial(command)
     add_book(command)
     command.set_defaults(run=run)
 

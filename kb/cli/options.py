@@ -66,11 +66,16 @@ def add_command(commands: Commands, name: str, epilog: str) -> argparse.Argument
     )  # fmt: skip
 
 
+def add_serial(command: argparse.ArgumentParser) -> None:
+    """Which engine of the family: its serial number and year."""
+    command.add_argument("--serial", metavar="NUMBER", help="the engine's serial number")
+    command.add_argument("--year", type=int, metavar="YEAR", help="the engine's year")
+
+
 def add_figure(command: argparse.ArgumentParser) -> None:
     """The state, the engine and the further conditions of a figure that is asked for."""
     command.add_argument("--state", choices=("cranking", "running", "static", "at-rest"), help="which state")
-    command.add_argument("--serial", metavar="NUMBER", help="the engine's serial number")
-    command.add_argument("--year", type=int, metavar="YEAR", help="the engine's year")
+    add_serial(command)
     for condition in CONDITIONS:
         command.add_argument(f"--{condition}", metavar="VALUE", help=CONDITIONS[condition])
     for name, units in MEASURED.items():
@@ -88,8 +93,8 @@ def asked(arguments: argparse.Namespace) -> dict[str, Any]:
     return {name: value for name in names if (value := getattr(arguments, name)) is not None}
 
 
-def add_stand(command: argparse.ArgumentParser) -> None:
-    """What belongs to the engine on the stand and to today: dead-centre reading, margin, the speed it will run at."""
+def add_pointer(command: argparse.ArgumentParser) -> None:
+    """What belongs to the engine on the stand and to today: dead-centre reading and margin."""
     command.add_argument(
         "--dead-centre-reads", type=angle, dest="dead_centre", metavar="WORDS",
         help="what the pointer shows at true top dead centre on this engine, such as '2 before'",
@@ -97,6 +102,11 @@ def add_stand(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--margin", type=degrees, default=0, metavar="DEGREES", help="kept in hand on the late side of a maximum"
     )
+
+
+def add_stand(command: argparse.ArgumentParser) -> None:
+    """The same, and the speed at which to tell what it will be when running."""
+    add_pointer(command)
     command.add_argument(
         "--running-at", type=degrees, metavar="RPM", help="the speed at which to tell the running figure"
     )
@@ -141,8 +151,7 @@ def _typed(read: Callable[[str], Fraction], words: str) -> Fraction:
 def add_engine(command: argparse.ArgumentParser, *, crank: bool = False) -> None:
     """The engine of a calculation: a family of the book, or with ``crank`` its stroke and rod; and ``add_book``."""
     command.add_argument("--family", metavar="FAMILY", help="a family by id or name; its id may also stand first")
-    command.add_argument("--serial", metavar="NUMBER", help="the engine's serial number")
-    command.add_argument("--year", type=int, metavar="YEAR", help="the engine's year")
+    add_serial(command)
     if crank:
         command.add_argument("--stroke", metavar="LENGTH", help="without a family: the stroke, such as '64 mm'")
         command.add_argument("--rod", metavar="LENGTH", help="and the rod between its centres, such as '120 mm'")

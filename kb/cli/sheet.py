@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from kb.cli.options import add_book, add_command, add_stand, on_the_stand, open_named_book
+from kb.cli.options import add_book, add_command, add_serial, add_stand, on_the_stand, open_named_book
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -22,8 +22,7 @@ def add(commands: Commands) -> None:
         "  stopscrew sheet skerrow/ketch-47 --dead-centre-reads '2 before' --md\n",
     )  # fmt: skip
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
-    command.add_argument("--serial", metavar="NUMBER", help="the engine's serial number")
-    command.add_argument("--year", type=int, metavar="YEAR", help="the engine's year")
+    add_serial(command)
     command.add_argument(
         "--state", choices=("cranking", "static", "running"), help="the state to set in, where the book has it"
     )
