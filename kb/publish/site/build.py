@@ -22,6 +22,7 @@ from kb.errors import LookUpError, Refusal
 from kb.publish.drawings.rim import rim_drawing
 from kb.publish.site.bench_pages import bench_pages
 from kb.publish.site.finding import INDEX, finding_files
+from kb.publish.site.foot import SCRIPTS
 from kb.publish.site.frame import Frame
 from kb.publish.site.lists import families_by_maker, maker_body, start_body
 from kb.publish.site.offline import BODY, TITLE, offline_files, shell_of
@@ -35,7 +36,7 @@ SITE = _SHIPPED if _SHIPPED.is_dir() else Path(__file__).resolve().parents[3] / 
 """The site's sources: in a clone at the top, in the wheel beside the package."""
 
 Told = Callable[[int, int], None]
-_SCRIPTS = ("family.js", "copy-state.js", "find-again.js")
+_SCRIPTS = ("family.js", *SCRIPTS)
 
 
 class Built(NamedTuple):
@@ -79,7 +80,8 @@ class Builder:
         _write(stage / "index.html", self.frame.page("Stopscrew", start, "", scripts, ("finding.css",)))
         for maker, families in makers.items():
             body = maker_body(self.book, maker, families)
-            _write(stage / f"families/{maker}/index.html", self.frame.page(maker, body, "../../"))
+            page = self.frame.page(maker, body, "../../", SCRIPTS, ("finding.css",))
+            _write(stage / f"families/{maker}/index.html", page)
         found = finding_files(self.book, self.book.date)
         for path, content in found.items():
             _write_bytes(stage / path, content)

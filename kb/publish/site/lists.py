@@ -7,11 +7,8 @@ from collections.abc import Mapping, Sequence
 
 from kb.book.book import Book
 from kb.book.records import Family
+from kb.publish.site.foot import foot, strip
 from kb.quantity import read_value
-
-_LINKS = (("bench/", "The bench"), ("read/what/", "What this is"),
-          ("read/page/", "How to read a page"), ("read/routine/", "The order of work"),
-          ("read/cautions/", "Cautions"), ("coverage/", "What the book holds"), ("about/", "About"))  # fmt: skip
 
 
 def families_by_maker(book: Book) -> Mapping[str, Sequence[Family]]:
@@ -32,15 +29,14 @@ def start_body(book: Book, makers: Mapping[str, Sequence[Family]]) -> str:
         f"{'family' if len(families) == 1 else 'families'}</span></a></li>"
         for maker, families in sorted(makers.items())
     )
-    links = "".join(f'<a href="{where}">{words}</a>' for where, words in _LINKS)
     return (
-        f'<main>{_strip(book)}<header><p class="brand"><img src="assets/mark.svg" alt="" width="48" height="48">'
+        f"<main>{strip(book.invented)}<header>"
+        '<p class="brand"><img src="assets/mark.svg" alt="" width="48" height="48">'
         "<span><strong>Stopscrew</strong></span></p>"
         "<h1>Spark timing and throttle linkage of old outboards, each figure with its source</h1></header>"
         '<div id="finding" data-finding data-root="" hidden></div>'
         f'<h2 class="maker">Makers</h2><ul class="plain">{listed}</ul>'
-        f"<footer><p>{html.escape(_FIRST)}</p><p>{count} families. Data of {html.escape(book.date)}.</p>"
-        f'<nav>{links}</nav><p id="copy-state" hidden></p></footer></main>'
+        f"{foot('', f'{count} families. Data of {html.escape(book.date)}.')}</main>"
     )
 
 
@@ -48,20 +44,13 @@ def maker_body(book: Book, maker: str, families: Sequence[Family]) -> str:
     """A maker's families, to tap."""
     listed = "".join(_family(family) for family in families)
     return (
-        f'<main>{_strip(book)}<header><h1>{_name(book, maker)}</h1></header><ul class="plain">{listed}</ul>'
-        f'<footer><p>{html.escape(_FIRST)}</p><nav><a href="../../">Find an engine</a></nav></footer></main>'
+        f'<main>{strip(book.invented)}<header><h1>{_name(book, maker)}</h1></header><ul class="plain">{listed}</ul>'
+        f"{foot('../../')}</main>"
     )
-
-
-_FIRST = "The maker's own instructions, local rules and a licensed mechanic come first."
 
 
 def _name(book: Book, maker: str) -> str:
     return html.escape(" ".join(book.makers[maker].name.split()) if maker in book.makers else maker)
-
-
-def _strip(book: Book) -> str:
-    return '<p class="strip">Invented demonstration data. Set nothing by it</p>' if book.invented else ""
 
 
 def _family(family: Family) -> str:

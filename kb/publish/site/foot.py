@@ -1,0 +1,28 @@
+"""What stands at the head and the foot of every page of ours: whose data it is, who comes first, and where to go."""
+
+from __future__ import annotations
+
+import html
+
+_FIRST = "The maker's own instructions, local rules and a licensed mechanic come first."
+_LINKS = (("", "Find an engine"), ("bench/", "The bench"), ("job/", "Jobs"), ("read/what/", "What this is"),
+          ("read/page/", "How to read a page"), ("read/routine/", "The order of work"),
+          ("read/cautions/", "Cautions"), ("coverage/", "What the book holds"), ("about/", "About"))  # fmt: skip
+
+SCRIPTS = ("copy-state.js", "find-again.js")
+"""What every page starts: the line that says what this phone keeps, and the box that finds another engine."""
+
+
+def strip(invented: bool) -> str:
+    """The strip at the head of a page whose figures are invented."""
+    return '<p class="strip">Invented demonstration data. Set nothing by it</p>' if invented else ""
+
+
+def foot(root: str, told: str = "") -> str:
+    """The foot of a page; ``root`` leads to the site's root, ``told`` is one more line, as HTML."""
+    links = "".join(f'<a href="{root + where or "./"}">{words}</a>' for where, words in _LINKS if root or where)
+    more = f"<p>{told}</p>" if told else ""
+    return (
+        f'<footer><p>{html.escape(_FIRST)}</p>{more}<nav aria-label="Stopscrew">{links}</nav>'
+        '<p id="copy-state" class="copy-state" hidden></p></footer>'
+    )
