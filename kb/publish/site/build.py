@@ -24,6 +24,7 @@ from kb.publish.site.bench_pages import bench_pages
 from kb.publish.site.finding import INDEX, finding_files
 from kb.publish.site.foot import SCRIPTS
 from kb.publish.site.frame import Frame
+from kb.publish.site.job_pages import job_page
 from kb.publish.site.lists import families_by_maker, maker_body, start_body
 from kb.publish.site.offline import BODY, TITLE, offline_files, shell_of
 from kb.publish.site.page import family_page
@@ -74,6 +75,7 @@ class Builder:
         _write(stage / "assets" / "family.template", self.source)  # what a family's page is drawn anew from
         for path, page in bench_pages(self.sources / "theme"):
             _write(stage / path, page)
+        _write(stage / "job" / "index.html", job_page(self.frame, self.book.invented))
         makers = families_by_maker(self.book)
         start = start_body(self.book, makers)
         scripts = ("start.js", "copy-state.js")
