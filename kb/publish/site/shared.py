@@ -10,7 +10,7 @@ from kb.book.fits import Document
 
 _KIND = (
     "label", "about", "dimension", "units", "states", "hazard", "hazard_because", "aim", "margin_limit", "safest_end",
-    "if_early", "if_late", "job_order", "also_called",
+    "if_early", "if_late", "at", "job_order", "also_called",
 )  # fmt: skip
 _SOURCE = ("kind", "title", "edition", "year", "publisher", "reprint_of", "note")
 _LINES = frozenset({"about", "title", "text", "hazard_because", "if_early", "if_late", "note", "behind", "label"})
