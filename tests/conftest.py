@@ -1,11 +1,18 @@
-"""What all tests share: golden files, which hold whole outputs and are rewritten by ``make golden``."""
+"""What all tests share: golden files, which hold whole outputs and are rewritten by ``make golden``; one browser; the
+demonstration site, built once."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
+
+if TYPE_CHECKING:  # most runs open no browser
+    from playwright.sync_api import Browser
+
+    from tests.served import Host
 
 GOLDEN = Path(__file__).parent / "golden"
 
@@ -33,3 +40,32 @@ def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
             pytest.fail(f"tests/golden/{name} differs in its line ends; make golden rewrites it", pytrace=False)
 
     return compare
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """The one browser of a run; what a test opens in it, it closes."""
+    from tests.in_browser import browser
+
+    with browser() as running:
+        yield running
+
+
+@pytest.fixture(scope="session")
+def demonstration_files(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, bytes]:
+    """Every file of the site built from the demonstration book, by its path; a host of one's own is
+    ``served(demonstration_files)``."""
+    from kb.publish.site.build import build_site
+    from tests.small_site import demonstration
+
+    place = build_site(demonstration(), tmp_path_factory.mktemp("demonstration") / "site").place
+    return {file.relative_to(place).as_posix(): file.read_bytes() for file in place.rglob("*") if file.is_file()}
+
+
+@pytest.fixture(scope="session")
+def demonstration_site(demonstration_files: Mapping[str, bytes]) -> Iterator[Host]:
+    """That site under a sub-path. It is every test's: one that stops it or changes its files starts its own."""
+    from tests.served import served
+
+    with served(demonstration_files) as running:
+        yield running

@@ -1,4 +1,7 @@
-"""A real browser for tests: the system's Chromium, else Playwright's own, else the reason why there is none."""
+"""A real browser for tests: the system's Chromium, else Playwright's own, else the reason why there is none.
+
+Tests take it as the fixture ``chromium``: it is started once, and each test or module opens contexts of its own in it.
+"""
 
 from __future__ import annotations
 
@@ -10,11 +13,16 @@ from contextlib import contextmanager
 import pytest
 from playwright.sync_api import Browser, Error, sync_playwright
 
+_running: list[Browser] = []
+
 
 @contextmanager
 def browser() -> Iterator[Browser]:
-    """A headless Chromium; a test that asks for it is skipped with the reason where there is none, and fails where
-    ``CI`` is set."""
+    """A headless Chromium, the one that already runs if there is one; a test that asks for it is skipped with the
+    reason where there is none, and fails where ``CI`` is set."""
+    if _running:  # a process has room for one driver only
+        yield _running[0]
+        return
     system = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     with sync_playwright() as playwright:
         try:
@@ -24,5 +32,7 @@ def browser() -> Iterator[Browser]:
             if os.environ.get("CI"):
                 pytest.fail(why)
             pytest.skip(why)
+        _running.append(running)
         yield running
+        _running.clear()
         running.close()

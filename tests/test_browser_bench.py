@@ -12,7 +12,6 @@ from playwright.sync_api import Browser, Page
 from kb.publish.site.bench_fields import bench_aids
 from kb.publish.site.bench_pages import bench_pages
 from kb.publish.site.build import SITE
-from tests.in_browser import browser
 from tests.node import ASSETS, ROOT
 from tests.served import Host, served
 
@@ -26,12 +25,6 @@ FAMILY = {
         "max-advance": {"turning_in": "later"}, "throttle-pickup": {"turning_in": "earlier"},
     },
 }  # fmt: skip
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    with browser() as running:
-        yield running
 
 
 @pytest.fixture(scope="module")

@@ -14,18 +14,11 @@ from kb.publish.site.frame import Frame
 from kb.publish.site.page import family_page
 from kb.publish.site.shared import shared_document
 from kb.publish.site.view import view
-from tests.in_browser import browser
 from tests.node import ASSETS, ROOT
 from tests.served import Host, served
 from tests.test_aim_properties import book
 
 FAMILY = "skerrow/ketch-47"
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    with browser() as running:
-        yield running
 
 
 @pytest.fixture(scope="module")

@@ -9,17 +9,10 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from tests.in_browser import browser
 from tests.served import Host, served
 from tests.small_site import small_site
 
 KEPT = re.compile(r"All \d+ families are on this phone")
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    with browser() as running:
-        yield running
 
 
 @pytest.fixture
