@@ -14,7 +14,6 @@ import pytest
 from kb.publish.site import pack
 from kb.publish.site.bundle import NotOurs, one_script
 from kb.publish.site.finding import INDEX
-from kb.publish.site.icon import icon_files
 from kb.publish.site.offline import requests_and_bytes
 from kb.publish.site.pack import pack_files
 from tests.in_node import ASSETS, run_module
@@ -117,9 +116,3 @@ def test_modules_become_one_script(modules: Mapping[str, str], printed: str, tmp
 def test_other_modules_are_refused(modules: Mapping[str, str], fault: str) -> None:
     with pytest.raises(NotOurs, match=fault):
         one_script(modules.__getitem__, "a.js")
-
-
-def test_our_mark_is_the_same_as_drawing_and_as_picture() -> None:
-    files = icon_files()
-    assert files["icon.svg"].startswith(b"<svg")
-    assert all(files[f"icon-{size}.png"].startswith(b"\x89PNG") for size in (192, 512))

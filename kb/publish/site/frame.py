@@ -8,6 +8,8 @@ import html
 import re
 from collections.abc import Sequence
 
+from kb.publish.site.icon import ICON, TOUCH_ICON
+
 _POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self' {styles}; img-src 'self' data:; connect-src 'self'; "
     "manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
@@ -42,7 +44,8 @@ class Frame:
             f'<meta http-equiv="Content-Security-Policy" content="{self._policy}">\n'
             '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
             f"<title>{html.escape(title)}</title>\n"
-            f'<link rel="icon" type="image/svg+xml" href="{root}assets/mark.svg">\n'
+            f'<link rel="icon" type="image/svg+xml" href="{root}{ICON}">\n'
+            f'<link rel="apple-touch-icon" href="{root}{TOUCH_ICON}">\n'
             f'<link rel="manifest" href="{root}manifest.webmanifest">\n'
             f"<style>{self._style}</style>{linked}\n</head>\n<body>\n{body}\n{started}</body>\n</html>\n"
         )

@@ -1,56 +1,94 @@
-"""Our mark: the head of a screw with its slot turned, and a tick on the rim above it. Made, not kept."""
+"""Our mark: a stop screw, seen from the side, its tip against the stop. Made, not kept: one drawing for every size."""
 
 from __future__ import annotations
 
 import struct
 import zlib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 
-_DARK, _LIGHT, _MARK = (22, 19, 12), (250, 204, 21), (255, 255, 255)
-_HEAD, _SLOT = 0.33, 0.055  # the head's radius and half the slot's width, in parts of the whole
-_SLANT = (0.8, -0.6)  # the slot's direction: 36.9 degrees
+_GROUND, _INK = (255, 216, 74), (20, 17, 10)  # page.css has the same two
+_GRID = 48  # at 16 pixels three of these are one, so that edges on threes stay sharp
+_SCREW = (
+    # whether in ink or in the ground's colour, and the corners; each shape is convex, and overlaps its neighbour
+    (True, ((36, 6), (42, 6), (42, 42), (36, 42))),  # the stop
+    (True, ((6, 9), (15, 9), (15, 39), (6, 39))),  # the screw's head
+    (False, ((5, 22), (10.5, 22), (10.5, 26), (5, 26))),  # its slot
+    (True, ((14, 15), (29, 15), (37, 22), (37, 26), (29, 33), (14, 33))),  # its shank and tip
+    (False, ((19.8, 14), (22.6, 14), (19, 34), (16.2, 34))),  # the thread
+    (False, ((25.8, 14), (28.6, 14), (25, 34), (22.2, 34))),
+)
+_SAFE = 0.74  # so small it stands inside the circle that every launcher leaves of a maskable icon
+_LEVELS, _SAMPLES = 16, 4
+
+ICON = "icon.svg"
+"""The mark for pages, by its path in the site."""
+TOUCH_ICON = "icon-180.png"
+"""The mark for home screens that take no manifest."""
 
 
 @cache
 def icon_files() -> Mapping[str, bytes]:
-    """The mark as SVG and as PNG in two sizes, by paths in the site."""
-    return {"icon.svg": _svg(), **{f"icon-{size}.png": _png(size) for size in (192, 512)}}
+    """The mark as SVG and as pictures, by paths in the site."""
+    pictures = {f"icon-{size}.png": _png(size, 1.0) for size in (180, 192, 512)}
+    return {ICON: _svg(), **pictures, "icon-maskable-512.png": _png(512, _SAFE)}
+
+
+def icons() -> list[Mapping[str, str]]:
+    """What the manifest says of them."""
+    pictures = [{"src": f"icon-{size}.png", "type": "image/png", "sizes": f"{size}x{size}"} for size in (192, 512)]
+    maskable = {"src": "icon-maskable-512.png", "type": "image/png", "sizes": "512x512", "purpose": "maskable"}
+    return [{"src": ICON, "type": "image/svg+xml", "sizes": "any"}, *pictures, maskable]
 
 
 def _svg() -> bytes:
-    def colour(parts: tuple[int, int, int]) -> str:
-        return "#{:02x}{:02x}{:02x}".format(*parts)
-
-    return (
-        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="-50 -50 100 100">'
-        f'<rect x="-50" y="-50" width="100" height="100" fill="{colour(_DARK)}"/>'
-        f'<circle cy="6" r="{_HEAD * 100:g}" fill="{colour(_LIGHT)}"/>'
-        f'<path d="M-26.4 25.8 26.4-13.8" stroke="{colour(_DARK)}" stroke-width="{_SLOT * 200:g}"/>'
-        f'<path d="M0-44V-32" stroke="{colour(_MARK)}" stroke-width="6"/></svg>'
-    ).encode()
+    ground, ink = ("#{:02x}{:02x}{:02x}".format(*colour) for colour in (_GROUND, _INK))
+    shapes = "".join(
+        f'<path fill="{ink if inked else ground}" d="M{" ".join(f"{x:g} {y:g}" for x, y in corners)}z"/>'
+        for inked, corners in _SCREW
+    )
+    box = f'viewBox="0 0 {_GRID} {_GRID}"'
+    rect = f'<rect width="{_GRID}" height="{_GRID}" rx="8" fill="{ground}"/>'
+    return f'<svg xmlns="http://www.w3.org/2000/svg" {box}>{rect}{shapes}</svg>\n'.encode()
 
 
-def _png(size: int) -> bytes:
-    rows = bytearray()
-    for y in range(size):
-        rows.append(0)
-        down = (y + 0.5) / size - 0.5
-        for x in range(size):
-            rows += bytes(_at((x + 0.5) / size - 0.5, down, 0.5 / size))
-    head = struct.pack(">IIBBBBB", size, size, 8, 2, 0, 0, 0)
-    chunks = ((b"IHDR", head), (b"IDAT", zlib.compress(bytes(rows), 9)), (b"IEND", b""))
+def _png(size: int, scale: float) -> bytes:
+    """The mark as a picture whose palette goes from the ground to the ink, so much of the square as ``scale`` says."""
+    palette = b"".join(
+        bytes(round(ground + (ink - ground) * level / _LEVELS) for ground, ink in zip(_GROUND, _INK, strict=True))
+        for level in range(_LEVELS + 1)
+    )
+    head = struct.pack(">IIBBBBB", size, size, 8, 3, 0, 0, 0)
+    rows = b"".join(b"\0" + _row(size, scale, y) for y in range(size))
+    chunks = ((b"IHDR", head), (b"PLTE", palette), (b"IDAT", zlib.compress(rows, 9)), (b"IEND", b""))
     return b"\x89PNG\r\n\x1a\n" + b"".join(
         struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body)) for kind, body in chunks
     )
 
 
-def _at(x: float, y: float, soft: float) -> tuple[int, ...]:
-    """The colour at a place, its edges softened over so much."""
-    if abs(x) < 0.03 and -0.44 <= y <= -0.32:
-        return _MARK
-    y -= 0.06
-    distance = (x * x + y * y) ** 0.5 - _HEAD
-    across = abs(x * -_SLANT[1] + y * _SLANT[0]) - _SLOT
-    share = min(1.0, max(0.0, 0.5 - distance / (2 * soft))) * min(1.0, max(0.0, 0.5 + across / (2 * soft)))
-    return tuple(round(dark + (light - dark) * share) for dark, light in zip(_DARK, _LIGHT, strict=True))
+def _row(size: int, scale: float, y: int) -> bytes:
+    """One row of pixels: how much of each is ink."""
+    share = [0.0] * size
+    for inked, corners in _SCREW:
+        for x, covered in _covered(size, scale, y, corners):
+            share[x] = share[x] + covered * (1 - share[x]) if inked else share[x] * (1 - covered)
+    return bytes(round(_LEVELS * one) for one in share)
+
+
+def _covered(size: int, scale: float, y: int, corners: Sequence[tuple[float, float]]) -> Iterator[tuple[int, float]]:
+    """The pixels of a row that a shape touches, and how much it covers of each."""
+    unit, middle = size * scale / _GRID, size / 2
+    found: dict[int, float] = {}
+    for sample in range(_SAMPLES):
+        level = _GRID / 2 + (y + (sample + 0.5) / _SAMPLES - middle) / unit
+        ends = [
+            x + (level - y1) * (other - x) / (y2 - y1)
+            for (x, y1), (other, y2) in zip(corners, (*corners[1:], corners[0]), strict=True)
+            if min(y1, y2) <= level < max(y1, y2)
+        ]
+        if not ends:
+            continue
+        left, right = (middle + (end - _GRID / 2) * unit for end in (min(ends), max(ends)))
+        for x in range(int(left), min(size, int(right) + 1)):
+            found[x] = found.get(x, 0.0) + max(0.0, min(right, x + 1) - max(left, x)) / _SAMPLES
+    yield from found.items()

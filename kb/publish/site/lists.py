@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from kb.book.book import Book
 from kb.book.records import Family
 from kb.publish.site.foot import foot, strip
+from kb.publish.site.icon import ICON
 from kb.quantity import read_value
 
 
@@ -31,7 +32,7 @@ def start_body(book: Book, makers: Mapping[str, Sequence[Family]]) -> str:
     )
     return (
         f"<main>{strip(book.invented)}<header>"
-        '<p class="brand"><img src="assets/mark.svg" alt="" width="48" height="48">'
+        f'<p class="brand"><img src="{ICON}" alt="" width="48" height="48">'
         "<span><strong>Stopscrew</strong></span></p>"
         "<h1>Spark timing and throttle linkage of old outboards, each figure with its source</h1></header>"
         '<div id="finding" data-finding data-root="" hidden></div>'

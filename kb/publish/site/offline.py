@@ -13,7 +13,7 @@ from kb.book.fits import Document
 from kb.publish.site.bundle import one_script
 from kb.publish.site.columns import pressed
 from kb.publish.site.finding import INDEX
-from kb.publish.site.icon import icon_files
+from kb.publish.site.icon import icon_files, icons
 from kb.publish.site.pack import FOLDER, pack_files
 
 _TYPES = {
@@ -115,13 +115,9 @@ def _withdrawn(entry: Document) -> Document:
 
 
 def _manifest() -> bytes:
-    icons = [
-        {"src": "icon.svg", "type": "image/svg+xml", "sizes": "any"},
-        *({"src": f"icon-{size}.png", "type": "image/png", "sizes": f"{size}x{size}"} for size in (192, 512)),
-    ]
     about = {
         "name": "Stopscrew", "short_name": "Stopscrew", "start_url": "./", "scope": "./", "id": "./",
-        "display": "standalone", "background_color": "#ffffff", "theme_color": "#16130c", "icons": icons,
+        "display": "standalone", "background_color": "#fffdf6", "theme_color": "#14110a", "icons": icons(),
         "description": "Spark timing and throttle linkage of old outboard engines, every figure with its source",
     }  # fmt: skip
     return json.dumps(about, indent=1).encode()
