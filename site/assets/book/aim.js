@@ -3,27 +3,25 @@
  * same as `kb.book.aim` and `kb.book.judge`, from a family's own documents.
  */
 
-import { correctionAt, runningFromCranking } from "../calc/correction.js";
 import { STOP_JOB_BEYOND } from "../calc/dead-centre.js";
 import { judgeReading } from "../calc/target.js";
 import { DeadCentreTooFar, NotAnAngle } from "../errors.js";
 import { Fraction, NOUGHT } from "../quantity/fraction.js";
-import { readNumber } from "../quantity/number.js";
-import { plainAngle } from "../quantity/quantity.js";
+import { plainAngle, readQuantity } from "../quantity/quantity.js";
 import { angleInWords, plain } from "../quantity/spoken.js";
 import { onTheRim } from "./rim-place.js";
 import { allowedWindow, byDepthGauge, setting, shownTarget } from "./setting.js";
+import { runningOf } from "./when-running.js";
 
 /** @typedef {import("./setting.js").Figure} Figure */
 /** @typedef {import("./setting.js").Setting} Setting */
 /** @typedef {Readonly<Record<string, any>>} Document */
-
 export const NOT_READ = "no dead-centre reading was given: the pointer is taken to be right";
 
-/**
- * The correction of the same engine: its value as typed and the conditions it holds in, or why there is none.
- * @typedef {{value: Document, conditions: string} | {unknown: string}} Corrected
- */
+/** @typedef {import("./when-running.js").Corrected} Corrected */
+/** @typedef {import("./when-running.js").Step} Step */
+
+/** What is chosen and read at the engine. @typedef {{margin?: Fraction, deadCentre?: Fraction | null, correction?: Corrected, rpm?: Fraction | null}} Given */
 
 /**
  * Stop the job when the pointer is out by more than 3 degrees.
@@ -42,12 +40,12 @@ export function requireNearCentre(pointer) {
 /**
  * What the pointer should show for a figure.
  * @param {Figure} figure
- * @param {{margin?: Fraction, deadCentre?: Fraction | null, correction?: Corrected}} [given]
+ * @param {Given} [given]
  * @throws {DeadCentreTooFar} the pointer is out by more than 3 degrees
  * @throws {MarginTooWide} the margin is more than the catalogue allows, or the figure takes none
  * @throws {NotAnAngle} the figure is not set by the timing light, or has no one target
  */
-export function aim(figure, { margin = NOUGHT, deadCentre = null, correction = undefined } = {}) {
+export function aim(figure, { margin = NOUGHT, deadCentre = null, correction = undefined, rpm = null } = {}) {
   const pointer = deadCentre ?? NOUGHT;
   requireNearCentre(pointer);
   const found = setting(figure, margin);
@@ -57,6 +55,7 @@ export function aim(figure, { margin = NOUGHT, deadCentre = null, correction = u
     throw new NotAnAngle(`${what}: ${found.remarks[0]}`);
   }
   const angle = show.minus(pointer);
+  const running = runningOf(figure, angle, correction, rpm);
   return {
     show: plainAngle(show),
     window: allowedWindow(found, pointer),
@@ -64,54 +63,71 @@ export function aim(figure, { margin = NOUGHT, deadCentre = null, correction = u
     margin: found.margin,
     rim: onTheRim(figure.flywheel ?? {}, show, angle),
     piston: byDepthGauge(figure, found.target),
-    running: whenRunning(figure, angle, correction),
-    remarks: [...found.remarks, ...(deadCentre ? [] : [NOT_READ])],
+    running: running.words,
+    steps: [...(figure.working ?? []), targetStep(figure, found, deadCentre, show), ...running.steps],
+    remarks: [...(figure.remarks ?? []), ...found.remarks, ...(deadCentre ? [] : [NOT_READ])],
   };
 }
 
+/** @param {Figure} figure @param {Setting} found @param {Fraction | null} deadCentre @param {Fraction} show @returns {Step} */
+function targetStep(figure, found, deadCentre, show) {
+  const target = found.target ?? NOUGHT;
+  const start = target.plus(found.margin);
+  const { low, high } = readQuantity(figure.value ?? {});
+  const ends = [low, high].filter((end) => end !== null);
+  const inputs = [figureInput(figure)];
+  if (!ends.some((end) => end.equals(start)) || !low || !high || !low.equals(high)) {
+    let where = "the middle of the window";
+    if (found.high?.equals(start)) where = "the early end";
+    else if (found.low?.equals(start)) where = "the late end";
+    inputs.push({ name: "aimed at", value: angleInWords(start), source: found.lone ? "through stroke and rod" : where });
+  }
+  inputs.push(pointerInput(deadCentre));
+  if (found.margin.sign()) {
+    inputs.push({ name: "margin to the late side", value: `${plain(found.margin)}°`, source: "the mechanic's choice" });
+  }
+  return {
+    name: "what the pointer should show",
+    formula: `figure + dead-centre reading${found.margin.sign() ? " - margin" : ""}`,
+    inputs,
+    result: `${plainAngle(show)}`,
+    rounding: target.plus(deadCentre ?? NOUGHT).equals(show) ? "" : "toward late",
+  };
+}
+
+/** @param {Figure} figure */
+const figureInput = ({ label, state, printed, working, cited }) => ({
+  name: `${label.toLowerCase()}, ${state}`, value: printed, source: working?.length ? "worked out above" : cited ?? "",
+});
+
+/** The dead-centre reading as an input of a working. @param {Fraction | null} deadCentre */
+export function pointerInput(deadCentre) {
+  if (!deadCentre) return { name: "dead-centre reading", value: "0", source: "not given, taken as right" };
+  return { name: "dead-centre reading", value: angleInWords(deadCentre), source: "this engine, this job" };
+}
+
 /**
- * What a true cranking angle will be when running, in words; empty for all but a maximum that is read cranking, since
- * nothing else is ever corrected.
+ * What a true cranking angle will be when running, in words; empty for what is never corrected.
  * @param {Figure} figure
  * @param {Fraction} angle signed degrees
  * @param {Corrected | undefined} correction
  */
-export function whenRunning({ figure, state }, angle, correction) {
-  if (figure !== "max-advance" || state !== "cranking" || !correction) return "";
-  if ("unknown" in correction) return correction.unknown;
-  return pointsOf(correction.value)
-    .map(([rpm, degrees]) => {
-      const at = rpm ? `${plain(rpm)} rpm` : correction.conditions;
-      const value = plainAngle(runningFromCranking(angle, degrees), undefined, new Fraction(1n, 10n));
-      return at ? `${value} at ${at}` : `${value}`;
-    })
-    .join(", ");
-}
-
-/** @param {Document} value @returns {[Fraction | null, Fraction][]} */
-function pointsOf(value) {
-  const rows = value["by_rpm"] ?? [value];
-  const points = rows.map((/** @type {Document} */ row) => {
-    const [earlier, later] = [row["cranking_earlier"], row["cranking_later"]];
-    const degrees = readNumber(earlier ?? later).value;
-    return [row["rpm"] && value["by_rpm"] ? readNumber(row["rpm"]).value : null, earlier ? degrees : degrees.negative()];
-  });
-  return points.map((/** @type {[Fraction | null, Fraction]} */ [rpm]) => [rpm, correctionAt(points, rpm)]);
-}
+export const whenRunning = (figure, angle, correction) => runningOf(figure, angle, correction).words;
 
 /**
  * A reading of the pointer held against a figure: inside, or how far out, early or late, and which way to turn.
  * @param {Figure} figure
  * @param {Fraction} reading signed degrees, before top dead centre positive
- * @param {{margin?: Fraction, deadCentre?: Fraction | null, correction?: Corrected}} [given]
+ * @param {Given} [given]
  * @throws {DeadCentreTooFar | MarginTooWide | NotAnAngle} as `aim`
  */
-export function judge(figure, reading, { margin = NOUGHT, deadCentre = null, correction = undefined } = {}) {
+export function judge(figure, reading, { margin = NOUGHT, deadCentre = null, correction = undefined, rpm = null } = {}) {
   const pointer = deadCentre ?? NOUGHT;
   requireNearCentre(pointer);
   const found = setting(figure, margin);
   const angle = reading.minus(pointer);
   const verdict = judgeReading(angle, found.low, found.high, found.late, found.early);
+  const running = runningOf(figure, angle, correction, rpm);
   const would = verdict.off === "inside" ? "" : String(figure.kind[`if_${verdict.off}`] ?? "");
   return {
     verdict,
@@ -121,9 +137,36 @@ export function judge(figure, reading, { margin = NOUGHT, deadCentre = null, cor
     would,
     turn: turnOf(figure.adjusters?.[figure.figure], verdict.off),
     allowed: allowedWords(found),
-    running: whenRunning(figure, angle, correction),
-    remarks: deadCentre ? [] : [NOT_READ],
+    running: running.words,
+    steps: [...(figure.working ?? []), ...judgedSteps(figure, reading, deadCentre, found, verdict), ...running.steps],
+    remarks: [...(figure.remarks ?? []), ...(deadCentre ? [] : [NOT_READ])],
   };
+}
+
+/**
+ * @param {Figure} figure
+ * @param {Fraction} reading
+ * @param {Fraction | null} deadCentre
+ * @param {Setting} found
+ * @param {import("../calc/target.js").Verdict} verdict
+ * @returns {Step[]}
+ */
+function judgedSteps(figure, reading, deadCentre, found, verdict) {
+  const angle = angleInWords(reading.minus(deadCentre ?? NOUGHT));
+  const allowed = `${plain(found.late)}° late, ${plain(found.early)}° early`;
+  return [
+    {
+      name: "true angle", formula: "reading - dead-centre reading", result: angle, rounding: "",
+      inputs: [{ name: "reading", value: angleInWords(reading), source: "this engine" }, pointerInput(deadCentre)],
+    },
+    {
+      name: "verdict", formula: "true angle held against the figure", result: verdictWords(verdict), rounding: "",
+      inputs: [
+        { name: "true angle", value: angle, source: "" }, figureInput(figure),
+        { name: "allowed beyond it", value: allowed, source: "" },
+      ],
+    },
+  ];
 }
 
 /** @param {import("../calc/target.js").Verdict} verdict */

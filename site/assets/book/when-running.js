@@ -1,0 +1,82 @@
+/** What a cranking reading will be when the engine runs, through the sourced correction; or why that is not known. */
+
+import { correctionAt, runningFromCranking } from "../calc/correction.js";
+import { Extrapolation } from "../errors.js";
+import { Fraction } from "../quantity/fraction.js";
+import { readNumber } from "../quantity/number.js";
+import { plainAngle } from "../quantity/quantity.js";
+import { angleInWords, plain } from "../quantity/spoken.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("../calc/correction.js").Point} Point */
+
+/** One step of a working, as documents hold them. @typedef {{name: string, formula: string, inputs: Input[], result: string, rounding: string}} Step */
+/** @typedef {{name: string, value: string, source: string}} Input */
+
+/**
+ * The correction of the same engine: its value as typed and the conditions it holds in, and where it is from; or why
+ * there is none.
+ * @typedef {{value: Document, conditions: string, cited?: string} | {unknown: string}} Corrected
+ */
+
+const TENTH = new Fraction(1n, 10n);
+
+/** The correction's points from its value as typed. @param {Document} value @returns {Point[]} */
+export function pointsOf(value) {
+  return (value["by_rpm"] ?? [value]).map((/** @type {Document} */ row) => {
+    const earlier = row["cranking_earlier"] !== undefined;
+    const degrees = readNumber(earlier ? row["cranking_earlier"] : row["cranking_later"], { fractions: true }).value;
+    const speed = value["by_rpm"] ? readNumber(row["rpm"]).value : null;
+    return [speed, earlier ? degrees : degrees.negative()];
+  });
+}
+
+/** A correction in words, as an input of a working. @param {Fraction} degrees */
+export function correctionWords(degrees) {
+  return `reads ${plain(degrees)}° ${degrees.sign() < 0 ? "later" : "earlier"} while cranking than when running`;
+}
+
+/**
+ * What a true cranking angle will be when running: words, and the steps. Nothing for all but a maximum that is read
+ * cranking, since nothing else is ever corrected. `rpm` asks for one speed of a table; without it each is told.
+ * @param {{figure: string, state: string}} figure
+ * @param {Fraction} angle signed degrees
+ * @param {Corrected | undefined} correction
+ * @param {Fraction | null} [rpm]
+ * @returns {{words: string, steps: Step[]}}
+ */
+export function runningOf({ figure, state }, angle, correction, rpm = null) {
+  if (figure !== "max-advance" || state !== "cranking" || !correction) return { words: "", steps: [] };
+  if ("unknown" in correction) return { words: correction.unknown, steps: [] };
+  try {
+    return through(correction, angle, rpm);
+  } catch (error) {
+    if (error instanceof Extrapolation) return { words: `not known: ${error.message}`, steps: [] };
+    throw error;
+  }
+}
+
+/** @param {{value: Document, conditions: string, cited?: string}} correction @param {Fraction} angle @param {Fraction | null} rpm */
+function through(correction, angle, rpm) {
+  const points = pointsOf(correction.value);
+  const constant = points[0]?.[0] === null;
+  const speeds = rpm === null || constant ? points.map(([speed]) => speed) : [rpm];
+  const said = speeds.map((speed) => {
+    const degrees = correctionAt(points, speed);
+    const at = speed ? `${plain(speed)} rpm` : correction.conditions;
+    const running = runningFromCranking(angle, degrees);
+    const value = plainAngle(running, undefined, TENTH);
+    const step = {
+      name: at ? `when running, at ${at}` : "when running",
+      formula: `cranking ${degrees.sign() < 0 ? "+" : "-"} correction`,
+      inputs: [
+        { name: "true cranking angle", value: angleInWords(angle), source: "" },
+        { name: "correction", value: correctionWords(degrees), source: correction.cited ?? "" },
+      ],
+      result: `${value}`,
+      rounding: value.low?.equals(running) ? "" : "to 0.1°, toward late",
+    };
+    return { words: at ? `${value} at ${at}` : `${value}`, step };
+  });
+  return { words: said.map(({ words }) => words).join(", "), steps: said.map(({ step }) => step) };
+}
