@@ -42,6 +42,7 @@ BAD = [
     ("deadcentre 31 before 27 after --again 31 before", "write two readings"),
     ("deadcentre 31 before 27 after --again 29 before 28 after --again 29.5 before 34 after", "tighten stop"),
     ("deadcentre 31 before 27 after --stop-gave 0.05mm", "--stroke and --rod"),
+    ("deadcentre 31 before 27 after --offset 1mm", "--stroke and --rod"),
     ("deadcentre 31 before 27 after --stop-gave 0.05", "write a number and mm or in"),
     (f"deadcentre 31 before 27 after {K} --stop-gave 0mm", "no length"),
     ("deadcentre 31 before 27 after --stroke 70mm", "--rod"),
@@ -254,7 +255,7 @@ PIECES = st.one_of(
     st.text(max_size=8).filter(lambda text: not text.startswith("-")),
 )  # fmt: skip
 OPTIONS = {
-    "deadcentre": ("--again", "--gauge", "--uncertain", "--stop-gave", "--stroke", "--rod", "--family"),
+    "deadcentre": ("--again", "--gauge", "--uncertain", "--stop-gave", "--offset", "--stroke", "--rod", "--family"),
     "turn": ("--target", "--turning-in", "--state", "--margin", "--dead-centre-reads", "--serial"),
     "piston": ("--hole-angle", "--crown-slope", "--offset", "--stroke", "--rod", "--family", "--serial"),
     "rim": ("--diameter", "--degrees", "--tape", "--callipers", "--tape-thickness", "--mark", "--division"),

@@ -46,6 +46,7 @@ ROWS = [
     ("deadcentre 27 before 34 after", 4, "flywheel key", PRACTICE),
     ("deadcentre 40 before 30 after", 4, "right flywheel and cylinder", PRACTICE),
     ("deadcentre 10 before 10 after --stroke 70mm --rod 125mm --stop-gave 0.05mm", 0, "0.18° off", "rim of references"),
+    ("deadcentre 25 before 25 after --stroke 70mm --rod 125mm --offset 1mm", 0, "0.01 after", "bias of references"),
     ("deadcentre skerrow/ketch-47 31 before 27 after --stop-gave 0.05mm", 0, "file of skerrow/ketch-47", BOOK),
     ("turn --target '28 before' 0 24 before 0.5 25 before 1 25.8 before 1.5 26.7 before", 0, "5/8 turn in",
      "0.7247 turns, the eighth below it is the late one"),

@@ -53,6 +53,8 @@ VALUES = [
     ("deadcentre 31 before 27 after --uncertain 1", "standard_uncertainty_deg", 0.7071067812, "root of 2, over 2"),
     (f"deadcentre 10 before 10 after {CRANK} --stop-gave 0.05mm", "moved_by_give_deg", 0.185, "table of references"),
     (f"deadcentre 20 before 20 after {CRANK} --stop-gave 0.05mm", "moved_by_give_deg", 0.095, "table of references"),
+    (f"deadcentre 25.00929596 before 24.99018964 after {CRANK} --offset 1mm", "moved_by_offset_deg", 0.0095531581,
+     "check value of references"),
     (f"deadcentre 30 before 30 after {CRANK} --stop-gave 0.05mm", "moved_by_give_deg", 0.066, "table of references"),
 ]  # fmt: skip
 

@@ -24,7 +24,7 @@ USUAL_PSI = (60, 180)
 
 MOST_CYLINDERS = 16
 
-_CAUTIONS = (
+CAUTIONS = (
     "put every plug lead on a grounded gap away from the plug holes, shut the fuel off and air the shed",
     "lever in neutral, propeller off, and nothing near the open flywheel",
 )
@@ -72,7 +72,7 @@ def work_compression(
             f"{_cylinders(strange)} outside the usual {USUAL_PSI[0]} to {USUAL_PSI[1]} psi: is {unit.symbol} the unit "
             "on the gauge?"
         )
-    return Worked("compression of the cylinders", tuple(lines), values, tuple(steps), tuple(remarks), _CAUTIONS)
+    return Worked("compression of the cylinders", tuple(lines), values, tuple(steps), tuple(remarks), CAUTIONS)
 
 
 class _Sayer:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.bench.said import NEAREST, READ, TAKEN, TYPED, CrankGiven, angle, degrees, exactly, in_millimetres
+from kb.bench.said import ABOVE, NEAREST, READ, TAKEN, TYPED, CrankGiven, angle, degrees, exactly, in_millimetres
 from kb.bench.worked import Worked
 from kb.book.pointer import require_near_centre
 from kb.calc.centre_pairs import mean_dead_centre
-from kb.calc.dead_centre import STOP_JOB_BEYOND, shift_error
+from kb.calc.crank import piston_position
+from kb.calc.dead_centre import STOP_JOB_BEYOND, offset_bias, shift_error
+from kb.calc.offset import offset_piston_position
 from kb.errors import QuantityError, ReadingsContradict
 from kb.quantity import Quantity, Toward, plain, round_to_step
 from kb.working import Input, Step
@@ -31,8 +33,9 @@ STANDARD = Fraction(1, 4)
 """The standard uncertainty of one reading, in degrees, when nothing else is said: half a degree either way."""
 
 _STEP = Fraction(1, 100)
+_HALF = "half of what lies between the contacts"
 
-_CAUTIONS = (
+CAUTIONS = (
     "turn by hand only and touch the stop gently; before that ground a magneto's stop lead, or turn the key off and "
     "take the battery off",
     "take the stop out of the plug hole before anyone touches the starter",
@@ -47,17 +50,19 @@ def work_dead_centre(
     gauge: bool = False,
     crank: CrankGiven | None = None,
     gave: Quantity | None = None,
+    offset: Quantity | None = None,
 ) -> Worked:
     """What the pointer shows at true top dead centre, from one or more pairs of contacts.
 
     Signed degrees, before top dead centre positive; ``uncertainty`` is the standard one of each reading. ``gauge`` says
     that the pairs are equal readings of a dial gauge. ``gave`` is how far the stop may have given way on one side,
-    which needs the ``crank``.
+    ``offset`` how far the wrist pin stands aside, to the before side; both need the ``crank``.
 
     Raises:
         DeadCentreTooFar: beyond 3 degrees the job stops.
         QuantityError: contacts of one pair are equal, on one side, too near top dead centre or too far from it; or how
-            far the stop gave was said and the crank was not.
+            far the stop gave or the pin stands aside was said and the crank was not.
+        GeometryImpossible: no such crank.
         ReadingsContradict: repeated pairs lie too far apart.
     """
     for first, second in pairs:
@@ -70,7 +75,9 @@ def work_dead_centre(
             f"the pairs give {angle(min(middles))} and {angle(max(middles))} for top dead centre: something moves; "
             "tighten stop and pointer, and read again"
         )
-    exact = exactly(found.reading)
+    contact = min(abs(first - second) / 2 for first, second in pairs)
+    aside = _bias(float(contact), _crank(crank), offset) if offset else 0.0
+    exact = exactly(found.reading - aside)
     require_near_centre(exact)
     reading = round_to_step(exact, _STEP, Toward.DOWN)
     words = angle(reading)
@@ -80,24 +87,55 @@ def work_dead_centre(
         f"for the other commands: --dead-centre-reads '{words}'",
     ]
     values = {
-        "dead_centre_reading_deg": found.reading, "dead_centre_reads": words,
+        "dead_centre_reading_deg": found.reading - aside, "dead_centre_reads": words,
         "standard_uncertainty_deg": found.standard, "expanded_uncertainty_deg": found.expanded, "pairs": len(pairs),
     }  # fmt: skip
-    steps = [_reading_step(pairs, found, words, gauge), _uncertainty_step(len(pairs), uncertainty, found, scatter)]
+    middle = angle(round_to_step(exactly(found.reading), _STEP, Toward.DOWN))
+    steps = [_reading_step(pairs, found, middle, gauge), _uncertainty_step(len(pairs), uncertainty, found, scatter)]
     if len(pairs) > 1:
         values["scatter_deg"] = scatter
+    if offset is not None:
+        answer.append(
+            f"the pin set aside by {offset} moves the middle of the contacts by {degrees(aside, 3)}: taken off"
+        )
+        values["moved_by_offset_deg"] = aside
+        steps.append(_offset_step(offset, contact, _crank(crank), middle, aside, words))
     if gave is not None:
-        if crank is None:
-            raise QuantityError("how much a stop that gave way matters depends on the crank; write --stroke and --rod")
-        contact = min(abs(first - second) / 2 for first, second in pairs)
+        crank = _crank(crank)
         moved = shift_error(in_millimetres(gave), float(contact), crank.throw, crank.rod_length)
         answer.append(f"had the stop given way by {gave} on one side, this would be {degrees(moved)} off")
         values["moved_by_give_deg"] = moved
         steps.append(_give_step(gave, contact, crank, moved))
     return Worked(
         "true top dead centre by " + ("dial gauge" if gauge else "piston stop"), tuple(answer), values, tuple(steps),
-        tuple(_remarks(pairs, reading, found, uncertainty)), _CAUTIONS,
+        tuple(_remarks(pairs, reading, found, uncertainty)), CAUTIONS,
     )  # fmt: skip
+
+
+def _crank(crank: CrankGiven | None) -> CrankGiven:
+    if crank is None:
+        raise QuantityError(
+            "how much a pin set aside or a stop that gave way matters depends on the crank; write --stroke and --rod"
+        )
+    return crank
+
+
+def _bias(contact: float, crank: CrankGiven, offset: Quantity) -> float:
+    """How far the middle of contacts lies from true top dead centre, in degrees, before positive: from where the piston
+    stands without the offset, and then once more with it."""
+    aside, throw, rod = in_millimetres(offset), crank.throw, crank.rod_length
+    about = offset_bias(aside, piston_position(contact, throw, rod), throw, rod)
+    return offset_bias(aside, offset_piston_position(contact + about, throw, rod, aside), throw, rod)
+
+
+def _offset_step(offset: Quantity, contact: Fraction, crank: CrankGiven, middle: str, aside: float, words: str) -> Step:
+    inputs = (
+        Input("middle of the contacts", middle, ABOVE), Input("pin set aside by", str(offset), TYPED),
+        Input("contact from top dead centre", degrees(contact), _HALF), *crank.inputs,
+        Input("the pin moves the middle by", degrees(aside, 3), "to the before side, where the pin stands"),
+    )  # fmt: skip
+    formula = "middle - (arc tangent of offset over pin's height at the contact - arc sine of offset over rod + throw)"
+    return Step("without the pin's offset", formula, inputs, words, "rounded toward after, which is late")
 
 
 def _require_contacts(first: Fraction, second: Fraction, what: str) -> None:
@@ -153,7 +191,7 @@ def _uncertainty_step(count: int, uncertainty: Fraction | None, found: DeadCentr
 def _give_step(gave: Quantity, contact: Fraction, crank: CrankGiven, moved: float) -> Step:
     inputs = (
         Input("give", str(gave), TYPED),
-        Input("contact from top dead centre", degrees(contact), "half of what lies between the contacts"),
+        Input("contact from top dead centre", degrees(contact), _HALF),
         *crank.inputs,
     )
     formula = "half of the give over the piston's travel for a degree there"

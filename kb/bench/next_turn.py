@@ -27,8 +27,8 @@ _MOST_MOVE = 0.5  # degrees that the smallest fraction named may move the readin
 _FAR = 3  # turns beyond which one goes half way and reads again
 _PAST = Fraction(1, 2)
 
-_CAUTION = "stop the engine before a hand goes near the screw, and keep sleeves and hair away from the open flywheel"
-_OF_MAXIMUM = "a maximum set too early detonates under load and holes a piston: stay on the late side of it"
+CAUTION = "stop the engine before a hand goes near the screw, and keep sleeves and hair away from the open flywheel"
+OF_MAXIMUM = "a maximum set too early detonates under load and holes a piston: stay on the late side of it"
 
 
 @record()
@@ -48,7 +48,7 @@ class Target:
     @property
     def cautions(self) -> tuple[str, ...]:
         """What can hurt."""
-        return (_CAUTION, _OF_MAXIMUM) if self.late else (_CAUTION,)
+        return (CAUTION, OF_MAXIMUM) if self.late else (CAUTION,)
 
     @classmethod
     def of(cls, aim: Aim, late: bool) -> Target:

@@ -18,7 +18,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-_CAUTIONS = (
+CAUTIONS = (
     "turn by hand only while a gauge or a stop is in the plug hole, and take it out before anyone touches the starter",
 )
 _HUNDREDTH = Fraction(1, 100)  # millimetres: the last digit of a position that is told
@@ -68,7 +68,7 @@ def work_position(
         steps.append(_hole_step("along the hole", "position x cos(slope) / cos(lean - slope)", below, hole, along))
     worth = _worth(answer, values, below, float(_HUNDREDTH), "0.01 mm", crank)
     remarks = _remarks(hole, offset)
-    return Worked("piston position", tuple(answer), values, (*steps, *worth), remarks, _CAUTIONS)
+    return Worked("piston position", tuple(answer), values, (*steps, *worth), remarks, CAUTIONS)
 
 
 def work_degrees(
@@ -113,7 +113,7 @@ def work_degrees(
         step = position_of_travel(step, float(hole.tilt), float(hole.crown_slope))
     shown_step = f"{plain(shown.step, 9)} {shown.unit.symbol}"
     worth = _worth(answer, values, below, step, shown_step, crank)
-    return Worked("degrees of crank", tuple(answer), values, (*steps, *worth), _remarks(hole, offset), _CAUTIONS)
+    return Worked("degrees of crank", tuple(answer), values, (*steps, *worth), _remarks(hole, offset), CAUTIONS)
 
 
 def _formula(offset: Quantity | None) -> str:

@@ -23,7 +23,7 @@ USUAL = (16, 100)
 
 _OIL_UNITS = (("mL", Fraction(1)), ("us_fl_oz", Fraction(1, 10)), ("imp_fl_oz", Fraction(1, 10)))
 _MORE = "rounded up: a little more oil rather than too little"
-_CAUTIONS = (
+CAUTIONS = (
     "too little oil seizes the engine: measure both, pour the oil into part of the petrol, shake, then fill up",
     "mix outdoors, away from sparks and flames, in a petrol can that stands on the ground",
 )
@@ -72,7 +72,7 @@ def work_oil(petrol: Quantity, ratio: Ratio) -> Worked:
     inputs = Input("petrol", str(petrol), TYPED), Input("parts of petrol to one of oil", ratio.printed, ratio.source)
     steps = (Step("oil", "petrol / parts", inputs, " = ".join(said), _MORE),)
     remarks = (*ratio.remarks, *_strange(ratio.parts), *_gallon(petrol))
-    return Worked("oil for petrol", answer, values, steps, remarks, _CAUTIONS)
+    return Worked("oil for petrol", answer, values, steps, remarks, CAUTIONS)
 
 
 def work_ratio(petrol: Quantity, oil: Quantity) -> Worked:
@@ -87,7 +87,7 @@ def work_ratio(petrol: Quantity, oil: Quantity) -> Worked:
     steps = (Step("ratio", "petrol / oil, in one unit", inputs, words, NEAREST),)
     answer = (f"{petrol} of petrol and {oil} of oil are {words}",)
     remarks = (*_strange(parts), *_gallon(petrol))
-    return Worked("ratio of a mixture", answer, {"parts_to_one": float(parts)}, steps, remarks, _CAUTIONS)
+    return Worked("ratio of a mixture", answer, {"parts_to_one": float(parts)}, steps, remarks, CAUTIONS)
 
 
 def _strange(parts: Fraction) -> tuple[str, ...]:

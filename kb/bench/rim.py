@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from kb.book.records import Family
 
-_CAUTIONS = ("the engine stands still, and cannot start, while a tape or callipers are at the flywheel",)
+CAUTIONS = ("the engine stands still, and cannot start, while a tape or callipers are at the flywheel",)
 _BY_TAPE = "diameter as measured at the very edge that the tape lies on"
 
 
@@ -79,7 +79,7 @@ def work_distance(size: Fraction, rim: Rim) -> Worked:
         GeometryImpossible: no such rim.
     """
     answer, values, steps = _distances(size, rim, "from mark to mark")
-    return Worked("distance on the rim", answer, values, steps, (_BY_TAPE,), _CAUTIONS)
+    return Worked("distance on the rim", answer, values, steps, (_BY_TAPE,), CAUTIONS)
 
 
 def work_place(
@@ -120,7 +120,7 @@ def work_place(
              (Input("pointer shows", angle(shown), TYPED), pointer_input(dead_centre)), angle(true))
     )  # fmt: skip
     remarks = (_BY_TAPE, *(() if dead_centre is not None else (NOT_READ,)))
-    return Worked("place on the rim", tuple(answer), {**values, **distances}, (*steps, *worked), remarks, _CAUTIONS)
+    return Worked("place on the rim", tuple(answer), {**values, **distances}, (*steps, *worked), remarks, CAUTIONS)
 
 
 def work_angle(rim: Rim, tape: Quantity | None = None, callipers: Quantity | None = None) -> Worked:
@@ -147,7 +147,7 @@ def work_angle(rim: Rim, tape: Quantity | None = None, callipers: Quantity | Non
         steps.append(_back("by callipers", "2 x arc sine of (distance / diameter)", callipers, bare, found))
         answer.append(f"{callipers} across by callipers is {degrees(found)}")
         values.update(callipers_mm=in_millimetres(callipers), by_callipers_deg=found)
-    return Worked("degrees on the rim", tuple(answer), values, tuple(steps), (_BY_TAPE,), _CAUTIONS)
+    return Worked("degrees on the rim", tuple(answer), values, tuple(steps), (_BY_TAPE,), CAUTIONS)
 
 
 def _back(name: str, formula: str, distance: Quantity, rim: Rim, found: float) -> Step:

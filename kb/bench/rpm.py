@@ -14,7 +14,7 @@ from kb.working import Input, Step
 FASTEST = 20_000
 """Revolutions per minute beyond which a number is a slip."""
 
-_RUNNING = ("a running engine: cooling water at once, outdoors, and nothing near the open flywheel",)
+CAUTIONS = ("a running engine: cooling water at once, outdoors, and nothing near the open flywheel",)
 _PULSES = "pulses in one turn of the crank: a two-stroke gives one for each cylinder, a four-stroke half of one"
 
 
@@ -30,7 +30,7 @@ def work_from_frequency(hertz: Fraction, pulses: Fraction) -> Worked:
     inputs = Input("pulses a second", f"{plain(hertz)} Hz", READ), Input("pulses in a turn", plain(pulses), TYPED)
     step = Step("speed", "60 x pulses a second / pulses in a turn", inputs, _rpm(found), NEAREST)
     values = {"rpm": found, "hertz": float(hertz), "pulses_per_turn": float(pulses)}
-    return Worked("engine speed", (_rpm(found),), values, (step,), (_PULSES,), _RUNNING)
+    return Worked("engine speed", (_rpm(found),), values, (step,), (_PULSES,), CAUTIONS)
 
 
 def work_tachometer(shown: Fraction, set_for: Fraction, has: Fraction) -> Worked:
@@ -49,7 +49,7 @@ def work_tachometer(shown: Fraction, set_for: Fraction, has: Fraction) -> Worked
     step = Step("true speed", "shown x set for / engine gives", inputs, _rpm(found), NEAREST)
     answer = (f"{_rpm(found)} in truth, where the tachometer shows {plain(shown)}",)
     values = {"rpm": found, "shown_rpm": float(shown), "set_for_pulses": float(set_for), "has_pulses": float(has)}
-    return Worked("true engine speed", answer, values, (step,), (_PULSES,), _RUNNING)
+    return Worked("true engine speed", answer, values, (step,), (_PULSES,), CAUTIONS)
 
 
 def work_delay(delay: Quantity, at: Fraction) -> Worked:

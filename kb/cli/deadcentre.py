@@ -32,6 +32,7 @@ def add(commands: Commands) -> None:
         "--uncertain", metavar="DEGREES", help="standard uncertainty of one reading (0.25 when nothing is said)"
     )
     command.add_argument("--stop-gave", metavar="LENGTH", help="how far off it is if the stop gave way by this")
+    command.add_argument("--offset", metavar="LENGTH", help="how far the wrist pin stands aside, to the before side")
     add_engine(command, crank=True)
     command.set_defaults(run=run)
 
@@ -53,5 +54,6 @@ def run(arguments: argparse.Namespace) -> int:
     gave = None if arguments.stop_gave is None else typed.length("--stop-gave", arguments.stop_gave)
     named = which_engine.named_family(arguments, first)
     crank = which_engine.given_crank(arguments, named[1] if named else None)
-    worked = work_dead_centre(pairs, uncertainty, gauge=arguments.gauge, crank=crank, gave=gave)
+    offset = None if arguments.offset is None else typed.length("--offset", arguments.offset)
+    worked = work_dead_centre(pairs, uncertainty, gauge=arguments.gauge, crank=crank, gave=gave, offset=offset)
     return print_worked(worked, named[0] if named else None, as_json=arguments.json)
