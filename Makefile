@@ -45,8 +45,9 @@ check: .venv/ready
 	$(BIN)/mypy
 	$(BIN)/stopscrew check --specs specs --strict
 
+# A file of tests to a process, one for each core.
 test: check
-	$(BIN)/python -m pytest
+	$(BIN)/python -m pytest -n auto --dist loadfile
 
 # Rewrites what is made from something else: the schemas and the tests' golden files.
 golden: .venv/ready

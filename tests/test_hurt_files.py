@@ -30,7 +30,7 @@ HURT = [
     "retired.yaml",
     "withdrawn.yaml",
 ]
-GONE = object()
+GONE = ...
 
 
 @pytest.fixture(autouse=True, scope="module")
