@@ -51,6 +51,10 @@ export class StateNeeded extends LookUpError {}
 export class ConditionNotFound extends LookUpError {}
 /** The figure differs by a condition that was not given. */
 export class ConditionNeeded extends LookUpError {}
+/** The book has no order of work for a family. */
+export class RoutineNotFound extends LookUpError {}
+/** A job has no step of that id. */
+export class StepNotFound extends LookUpError {}
 /** The figure differs by serial number. */
 export class SerialNeeded extends LookUpError {}
 /** The figure differs by year of manufacture. */

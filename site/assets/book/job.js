@@ -1,0 +1,128 @@
+/**
+ * The order of work for one family: the routine of its linkage, with the steps and ticks that apply to its engine; what
+ * `kb/book/job.py` gives. What a family's file does not say is not guessed: a step that may apply is kept, and says for
+ * which engines it is.
+ */
+
+import { RoutineNotFound, StepNotFound } from "../errors.js";
+
+/**
+ * One step as it stands on the sheet. `records` are as-found and as-left, `makes_stale` the ids of earlier steps of the
+ * job that this one disturbs, `gate` what must be ticked one by one before going on, `module` disconnected or connected
+ * where the step leaves the modules so. Texts and lists are empty where there is nothing.
+ * @typedef {{readonly id: string, readonly do: string, readonly why: string, readonly figure: string,
+ *   readonly cautions: readonly string[], readonly records: readonly string[], readonly makes_stale: readonly string[],
+ *   readonly gate: readonly string[], readonly module: string}} JobStep
+ */
+/** @typedef {{readonly family: string, readonly routine: string, readonly name: string, readonly about: string, readonly steps: readonly JobStep[]}} Job */
+/** @typedef {Readonly<Record<string, any>>} Page a family's page document, or as much of it as says what is fitted */
+/** @typedef {[boolean | null, string]} Judged whether it holds, nothing where the file does not say; the condition in words */
+
+/** @type {Readonly<Record<string, (wanted: any, page: Page) => Judged>>} */
+const CONDITIONS = {
+  ignition(wanted, page) {
+    const fitted = page["ignition"]?.type;
+    const words = wanted.map((/** @type {string} */ kind) => kind.replaceAll("-", " ")).join(" or ");
+    return [fitted ? wanted.includes(fitted) : null, `the ignition is ${words}`];
+  },
+  modules(wanted, page) {
+    const words = wanted === "fitted" ? "a module changes the advance" : "no module changes the advance";
+    if (!filled(page["ignition"])) return [null, words];
+    return [filled(page["ignition"].modules) === (wanted === "fitted"), words];
+  },
+  carburettors(wanted, page) {
+    const least = Number(wanted.at_least);
+    const one = page["engine"]?.cylinders === "1" ? "1" : null; // one cylinder has one
+    const fitted = page["engine"]?.carburettors ?? one;
+    const words = least > 1 ? `it has ${least} carburettors or more` : "it has a carburettor";
+    return [fitted ? Number(fitted) >= least : null, words];
+  },
+  numbered_marks(wanted, page) {
+    const words = `the flywheel or its scale has ${wanted === "present" ? "" : "no "}numbered marks`;
+    if (!filled(page["flywheel"])) return [null, words];
+    return [filled(page["flywheel"].numbered_marks) === (wanted === "present"), words];
+  },
+};
+
+/** Whether there is a mapping or a list with something in it. @param {any} said */
+const filled = (said) => Boolean(said) && (typeof said !== "object" || Object.keys(said).length > 0);
+
+/**
+ * What to put ahead of words that apply under conditions: nothing if all hold, "If ...: " for those that the file does
+ * not settle; null if one does not hold.
+ * @param {Readonly<Record<string, any>> | undefined} when
+ * @param {Page} page
+ */
+function ahead(when, page) {
+  const open = [];
+  for (const [key, wanted] of Object.entries(when ?? {})) {
+    const judge = CONDITIONS[key];
+    if (!judge) throw new RoutineNotFound(`a step applies under ${key}, which this page does not know; load it anew`);
+    const [holds, words] = judge(wanted, page);
+    if (holds === false) return null;
+    if (holds === null) open.push(words);
+  }
+  return open.length ? `If ${open.join(" and ")}: ` : "";
+}
+
+/**
+ * The order of work for a family.
+ * @param {Page} page its page document
+ * @param {Readonly<Record<string, any>>} routines all routines by id: `job/routines.json`
+ * @returns {Job}
+ * @throws {RoutineNotFound} the family does not say its linkage, or the book has no routine for that
+ */
+export function jobOf(page, routines) {
+  const { id: family, linkage } = page, key = page["routine"];
+  const routine = key && Object.hasOwn(routines, key) ? routines[key] : null;
+  if (!linkage) {
+    throw new RoutineNotFound(`${family} does not say how spark and throttle are linked, so there is no order of work for it; ` +
+      `write linkage: and one of these in families/${family}.yaml`, linkagesOf(routines));
+  }
+  if (!routine) {
+    throw new RoutineNotFound(`${family} has linkage: ${linkage}, and no routine is for that; ` +
+      `add routines/${linkage}.yaml with linkage: ${linkage}, or mend the linkage in families/${family}.yaml`, Object.keys(routines).sort());
+  }
+  /** @type {[any, string][]} */
+  const kept = [];
+  for (const step of routine.steps) {
+    const words = ahead(step.when, page);
+    if (words !== null) kept.push([step, words]);
+  }
+  const names = new Set(kept.map(([step]) => step.id));
+  const steps = kept.map(([step, words]) => ({
+    id: step.id, do: words + step.do, why: step.why ?? "", figure: step.figure ?? "", cautions: step.cautions ?? [],
+    records: step.records ?? [], makes_stale: (step.makes_stale ?? []).filter((/** @type {string} */ name) => names.has(name)),
+    gate: ticksOf(step.gate ?? [], page), module: step.module ?? "",
+  }));
+  return { family, routine: key, name: routine.name, about: routine.about ?? "", steps };
+}
+
+/** @param {Readonly<Record<string, any>>} routines */
+const linkagesOf = (routines) => [...new Set(Object.values(routines).map((routine) => routine.linkage))].sort();
+
+/** @param {readonly any[]} gate @param {Page} page @returns {string[]} */
+const ticksOf = (gate, page) => gate.flatMap((item) => {
+  const words = ahead(item.when, page);
+  return words === null ? [] : [words + item.tick];
+});
+
+/**
+ * What must be checked again when these steps have been done, in that order: ids, in the order of the job. A step that
+ * is done once more is stale no longer; one that was never done is not stale but still to do.
+ * @param {Job} job
+ * @param {readonly string[]} done ids of steps, one done twice stands twice
+ * @returns {string[]}
+ * @throws {StepNotFound} the job has no step of that id
+ */
+export function staleAfter(job, done) {
+  const steps = new Map(job.steps.map((step) => [step.id, step])), seen = new Set(), stale = new Set();
+  for (const name of done) {
+    const step = steps.get(name);
+    if (!step) throw new StepNotFound(`the job on ${job.family} has no step ${name}`, [...steps.keys()]);
+    stale.delete(name);
+    seen.add(name);
+    for (const earlier of step.makes_stale) if (seen.has(earlier)) stale.add(earlier);
+  }
+  return [...steps.keys()].filter((name) => stale.has(name));
+}

@@ -1,0 +1,256 @@
+/**
+ * The log of entries on this phone. It is only ever added to; an entry counts as kept when the disk has it. What cannot
+ * be written lives in this page, is told in words, and is tried again with the next entry.
+ */
+
+import { QuantityError } from "../errors.js";
+import { noticed, readEntry } from "./entries.js";
+import { fold, inOrder } from "./record.js";
+
+/** @typedef {import("./entries.js").Entry} Entry */
+/** @typedef {import("./record.js").JobRecord} JobRecord */
+
+const NAME = "stopscrew-jobs", STORE = "entries", BY_JOB = "job";
+const UNTIL_CLOSED = "live in this page only and are gone when it closes: export the job before you leave";
+const REFUSED = `This browser refuses to keep jobs, as in a private window. Entries ${UNTIL_CLOSED}.`;
+const CLOSED = `The store of this phone does not answer. New entries ${UNTIL_CLOSED}; it is tried again with each one.`;
+const FULL = `No room on this phone for more. New entries ${UNTIL_CLOSED}, or make room; it is tried again with each one.`;
+
+/** @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
+const answered = (request) => new Promise((resolve, reject) => {
+  request.onsuccess = () => resolve(request.result);
+  request.onerror = () => reject(request.error);
+});
+
+/** @returns {Promise<IDBDatabase>} */
+function opened() {
+  return new Promise((resolve, reject) => {
+    const request = indexedDB.open(NAME, 1);
+    request.onupgradeneeded = () => request.result.createObjectStore(STORE, { keyPath: "id" }).createIndex(BY_JOB, BY_JOB);
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
+}
+
+/** What is kept of jobs. */
+export class Kept {
+  /** In words what does not work, empty if all does. */
+  problem = "";
+  /** Whether the browser has promised not to clear the store by itself; unknown before the first entry. @type {boolean | null} */
+  promised = null;
+  /** @type {IDBDatabase | null} */
+  #store = null;
+  /** Entries that the disk does not have. @type {Map<string, Entry>} */
+  #waiting = new Map();
+  /** One write after another. @type {Promise<unknown>} */
+  #last = Promise.resolve();
+  /** @type {Set<(job: string) => void>} */
+  #listeners = new Set();
+  /** @type {BroadcastChannel | null} */
+  #channel = typeof BroadcastChannel === "function" ? new BroadcastChannel(NAME) : null;
+  #refused = false;
+  #asked = false;
+
+  constructor() {
+    if (!this.#channel) return;
+    this.#channel.onmessage = ({ data }) => {
+      if (data.removed) this.#forget(data.job);
+      this.#tell(data.job);
+    };
+  }
+
+  /** Whether all that was noted is on the disk. */
+  get lasting() {
+    return !this.#refused && this.#waiting.size === 0;
+  }
+
+  /**
+   * Add an entry. It is in `entriesOf` at once, whatever happens.
+   * @param {Entry} entry
+   * @returns {Promise<boolean>} whether the disk has it; if not, `problem` says why
+   * @throws {QuantityError} it is no entry, or its job was removed
+   */
+  async append(entry) {
+    return (await this.appendAll([entry])).lasting;
+  }
+
+  /**
+   * Add the entries that are not there yet, as of a file taken in.
+   * @param {readonly Entry[]} entries
+   * @returns {Promise<{added: number, lasting: boolean}>} how many were new, and whether the disk has them
+   * @throws {QuantityError} one is no entry, or is of a job that was removed
+   */
+  async appendAll(entries) {
+    const read = entries.map(readEntry);
+    read.forEach(noticed);
+    const fresh = new Set(read.map(({ id }) => id).filter((id) => !this.#waiting.has(id)));
+    for (const entry of read) this.#waiting.set(entry.id, entry);
+    this.#askToLast();
+    const written = this.#last.then(() => this.#write());
+    this.#last = written;
+    const { known, orphans } = await written;
+    for (const job of new Set(read.map((entry) => entry.job))) this.#tellAll(job);
+    if (read.some(({ id }) => orphans.has(id))) {
+      throw new QuantityError("This job was removed in another window, so nothing can be added to it.");
+    }
+    const added = [...fresh].filter((id) => !known.has(id)).length;
+    return { added, lasting: read.every(({ id }) => !this.#waiting.has(id)) };
+  }
+
+  /** All entries of a job, in order. @param {string} job @returns {Promise<Entry[]>} */
+  async entriesOf(job) {
+    const stored = await this.#read((store) => store.index(BY_JOB).getAll(job));
+    const entries = inOrder([...stored, ...[...this.#waiting.values()].filter((entry) => entry.job === job)]);
+    entries.forEach(noticed);
+    return entries;
+  }
+
+  /** Every job, the one last worked on first. @returns {Promise<JobRecord[]>} */
+  async jobs() {
+    /** @type {Map<string, Entry[]>} */
+    const byJob = new Map();
+    for (const entry of [...(await this.#read((store) => store.getAll())), ...this.#waiting.values()]) {
+      const entries = byJob.get(entry.job);
+      if (entries) entries.push(entry);
+      else byJob.set(entry.job, [entry]);
+    }
+    const begun = [...byJob.values()].filter((entries) => entries.some(({ kind }) => kind === "begin"));
+    return begun.map(fold).sort((one, other) => (one.changed < other.changed ? 1 : -1));
+  }
+
+  /** Take a job off this phone, for good. @param {string} job */
+  async remove(job) {
+    this.#forget(job);
+    const removing = this.#last.then(() => this.#within("readwrite", async (store) => {
+      for (const key of await answered(store.index(BY_JOB).getAllKeys(job))) store.delete(key);
+    }));
+    this.#last = removing.catch(() => undefined);
+    await removing;
+    this.#tellAll(job, true);
+  }
+
+  /**
+   * Be told of the id of each job that changes, here or in another window.
+   * @param {(job: string) => void} listener
+   * @returns {() => void} ends it
+   */
+  onChange(listener) {
+    this.#listeners.add(listener);
+    return () => void this.#listeners.delete(listener);
+  }
+
+  /** Open the store; where there is none the page goes on without. */
+  async open() {
+    try {
+      this.#store = await opened();
+      this.#store.onversionchange = this.#store.onclose = () => this.#closed();
+      this.#refused = false;
+    } catch {
+      this.#refused = true;
+      this.problem = REFUSED;
+    }
+  }
+
+  /** Write all that waits, at once or not at all; a fault is told in `problem`. */
+  async #write() {
+    const batch = [...this.#waiting.values()], known = new Set(), orphans = new Set();
+    try {
+      await this.#within("readwrite", async (store) => {
+        const begun = new Set(batch.flatMap((entry) => (entry.kind === "begin" ? [entry.job] : [])));
+        for (const job of new Set(batch.map((entry) => entry.job))) {
+          if (await answered(store.index(BY_JOB).count(job))) begun.add(job);
+        }
+        for (const entry of batch) {
+          if (!begun.has(entry.job)) orphans.add(entry.id);
+          else if ((await answered(store.getKey(entry.id))) === undefined) store.add(entry);
+          else known.add(entry.id);
+        }
+      });
+      for (const { id } of batch) this.#waiting.delete(id);
+      this.problem = "";
+    } catch (error) {
+      orphans.clear();
+      this.problem = this.#refused ? REFUSED : isFull(error) ? FULL : CLOSED;
+    }
+    return { known, orphans };
+  }
+
+  /** What the store has; nothing, and a word in `problem`, where it does not answer. @param {(store: IDBObjectStore) => IDBRequest<Entry[]>} ask */
+  async #read(ask) {
+    await this.#last;
+    try {
+      return await this.#within("readonly", (store) => answered(ask(store)));
+    } catch {
+      this.problem = this.#refused ? REFUSED : CLOSED;
+      return [];
+    }
+  }
+
+  /**
+   * One transaction; the disk has it when this returns. A phone may close the store behind a page that slept: once more.
+   * @template T
+   * @param {IDBTransactionMode} mode
+   * @param {(store: IDBObjectStore) => Promise<T>} work
+   * @returns {Promise<T>}
+   */
+  async #within(mode, work) {
+    for (let again = false; ; again = true) {
+      if (!this.#store) await this.open();
+      if (!this.#store) throw new DOMException(REFUSED, "SecurityError");
+      try {
+        const transaction = this.#store.transaction(STORE, mode, { durability: "strict" });
+        const finished = new Promise((resolve, reject) => {
+          transaction.oncomplete = resolve;
+          transaction.onabort = () => reject(transaction.error);
+        });
+        finished.catch(() => undefined); // told by the work itself
+        const result = await work(transaction.objectStore(STORE));
+        await finished;
+        return result;
+      } catch (error) {
+        if (again || isFull(error)) throw error;
+        this.#closed();
+      }
+    }
+  }
+
+  #closed() {
+    this.#store?.close();
+    this.#store = null;
+  }
+
+  #askToLast() {
+    if (this.#asked) return;
+    this.#asked = true;
+    navigator.storage?.persist?.().then((promised) => (this.promised = promised), () => undefined);
+  }
+
+  /** What waits of a job that was removed. @param {string} job */
+  #forget(job) {
+    for (const entry of this.#waiting.values()) if (entry.job === job) this.#waiting.delete(entry.id);
+  }
+
+  /** @param {string} job */
+  #tell(job) {
+    for (const listener of this.#listeners) listener(job);
+  }
+
+  /** Here and in the other windows. @param {string} job @param {boolean} [removed] */
+  #tellAll(job, removed = false) {
+    this.#channel?.postMessage({ job, removed });
+    this.#tell(job);
+  }
+}
+
+/** @param {unknown} error */
+const isFull = (error) => error instanceof DOMException && error.name === "QuotaExceededError";
+
+/**
+ * Open what this phone keeps of jobs. It never fails: where nothing can be kept, `problem` says so.
+ * @returns {Promise<Kept>}
+ */
+export async function openKept() {
+  const kept = new Kept();
+  await kept.open();
+  return kept;
+}

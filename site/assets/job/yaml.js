@@ -1,0 +1,43 @@
+/** Texts as YAML that Stopscrew's reader, and every other, reads back as the same texts; quoted only where need be. */
+
+// Words that no YAML takes for anything else; within brackets also without commas and apostrophes.
+const BARE = /^[\p{L}\p{Nl}\p{No}][\p{L}\p{N}_ .;()/+-]*$/u, BARE_ALONE = /^[\p{L}\p{Nl}\p{No}][\p{L}\p{N}_ .,'’;()/+°-]*$/u;
+const GUESSED = new Set(["y", "n", "yes", "no", "on", "off", "true", "false", "null", "nan", "inf", "infinity"]);
+const PLAIN = /^(?:(?:0|[1-9][0-9]{0,8})(?:\.[0-9]{1,9})?|(?:[1-9][0-9]{0,3} )?[1-9][0-9]{0,3}\/[1-9][0-9]{0,3}|[0-9]{4}-[0-9]{2}-[0-9]{2})$/;
+// What YAML forbids, what it takes for the end of a line, what turns text around, and what has no width or another one.
+const UNSEEN = /[\0-\x1f\x7f-\xa0\xad\u061c\u1680\u180e\u2000-\u200f\u2028-\u202f\u205f-\u206f\u3000\ufeff\ufff9-\ufffb\ufffe\uffff]|[\u{e0000}-\u{e007f}]/gu;
+const HALF = /[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
+/** @type {Readonly<Record<string, string>>} */
+const NAMED = { "\n": "\\n", "\t": "\\t", "\r": "\\r" };
+
+/** The same text without halves of a letter, which no file can hold. @param {string} text */
+export const whole = (text) => text.replace(HALF, "\ufffd");
+
+/**
+ * A text that someone wrote. @param {string} text @param {boolean} [inBrackets]
+ */
+export function words(text, inBrackets = false) {
+  const bare = (inBrackets ? BARE : BARE_ALONE).test(text) && text === text.trim() && !GUESSED.has(text.toLowerCase());
+  if (bare) return text;
+  const escaped = whole(text).replace(/["\\]/g, "\\$&").replace(UNSEEN, (letter) => {
+    const code = letter.codePointAt(0) ?? 0;
+    return NAMED[letter] ?? (code > 0xffff ? `\\U${code.toString(16).padStart(8, "0")}` : `\\u${code.toString(16).padStart(4, "0")}`);
+  });
+  return `"${escaped}"`;
+}
+
+/**
+ * A mapping in brackets: of its texts those under `wordy` keys are words, also if they look like numbers.
+ * @param {Readonly<Record<string, any>>} mapping
+ * @param {ReadonlySet<string>} [wordy]
+ * @returns {string}
+ */
+export function bracketed(mapping, wordy = new Set()) {
+  /** @param {any} said @param {string} key @returns {string} */
+  const told = (said, key) => {
+    if (Array.isArray(said)) return `[${said.map((one) => told(one, key)).join(", ")}]`;
+    if (typeof said === "object") return bracketed(said, wordy);
+    return !wordy.has(key) && PLAIN.test(said) ? said : words(said, true);
+  };
+  return `{${Object.entries(mapping).map(([key, said]) => `${key}: ${told(said, key)}`).join(", ")}}`;
+}
