@@ -29,6 +29,7 @@ from kb.publish.site.lists import families_by_maker, maker_body, start_body
 from kb.publish.site.offline import BODY, TITLE, offline_files, shell_of
 from kb.publish.site.page import family_page
 from kb.publish.site.reading import reading_pages
+from kb.publish.site.routines import routines_document
 from kb.publish.site.shared import shared_document
 from kb.publish.site.view import view
 
@@ -88,6 +89,7 @@ class Builder:
         for path, content in found.items():
             _write_bytes(stage / path, content)
         _write(stage / "shared.json", _json(self.shared))
+        _write(stage / "job" / "routines.json", _json(routines_document(self.book)))
         assets, ids = self.sources / "assets", self.book.family_ids()
         kept = offline_files(
             self._families(stage, told), read=lambda name: (assets / name).read_text(encoding="utf-8"),
