@@ -117,7 +117,7 @@ def test_the_same_holds_for_the_part_that_is_rolled_out(clockwise: bool, marks_o
     """On the side of the flywheel near the reader, what turns clockwise seen from above goes to the left."""
     view = view_with(clockwise=clockwise, marks_on=marks_on)
     drawing, _ = draw_rim(view)
-    sheet = Unrolled(view, (), 16, 374)
+    sheet = Unrolled.of(view, (), 16, 374)
     marks = [drawn.number(mark, "x1") for mark in drawn.of_class(drawing, "mark")]
     centre = marks[-1]
     named = (-9.0, 9.0, 18.0, 27.0, 0.0)

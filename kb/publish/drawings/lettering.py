@@ -6,7 +6,8 @@ widths here are those of a broad sans-serif, rounded up; another type leaves mor
 
 from __future__ import annotations
 
-from kb.frozen import record
+from functools import lru_cache
+from typing import NamedTuple
 
 _NARROW = frozenset("ijl.,:;'|! ·")
 _LEAN = frozenset("ftrI()[]/-")
@@ -19,8 +20,7 @@ _BOLD = 1.13
 """How much broader bold type is."""
 
 
-@record()
-class Box:
+class Box(NamedTuple):
     """The room that a line of type takes, in the drawing's units; downward is positive."""
 
     left: float
@@ -42,19 +42,32 @@ def width_of(words: str, size: float, *, bold: bool = False) -> float:
     >>> width_of("TDC", 12) < width_of("MAXIMUM", 12)
     True
     """
-    return size * sum(map(_letter_width, words)) * (_BOLD if bold else 1)
+    return size * (_hundredths(words) / 100) * (_BOLD if bold else 1)
 
 
-def _letter_width(letter: str) -> float:
-    if letter in _NARROW:
-        return 0.34
-    if letter in _LEAN:
-        return 0.42
-    if letter in _BROAD or ord(letter) > 0x2E7F:
-        return 1.03
-    if letter.isupper() or ord(letter) > 0x17F:
-        return 0.78
-    return 0.64
+def _hundredths(words: str) -> int:
+    """How wide words are in hundredths of their size: whole numbers, whose sum is the same on every machine."""
+    return sum(map(_LETTERS.__getitem__, words))
+
+
+class _Letters(dict[str, int]):
+    """How wide a letter is, worked out when it is first asked for."""
+
+    def __missing__(self, letter: str) -> int:
+        if letter in _NARROW:
+            width = 34
+        elif letter in _LEAN:
+            width = 42
+        elif letter in _BROAD or ord(letter) > 0x2E7F:
+            width = 103
+        else:
+            width = 78 if letter.isupper() or ord(letter) > 0x17F else 64
+        self[letter] = width
+        return width
+
+
+_LETTERS = _Letters()
+_SPACE = _LETTERS[" "]
 
 
 def box_of(x: float, baseline: float, words: str, size: float, anchor: str, *, bold: bool = False) -> Box:
@@ -70,24 +83,29 @@ def broken_into_lines(words: str, size: float, width: float, *, bold: bool = Fal
     >>> broken_into_lines("top dead centre", 10, 60)
     ['top dead', 'centre']
     """
-    width /= _BOLD if bold else 1
+    most = 100 * width / (size * (_BOLD if bold else 1))  # in hundredths, as a letter is measured
     lines: list[str] = []
-    line = ""
+    line, wide = "", 0
     for word in words.split():
-        for part in _parts(word, size, width):
-            longer = f"{line} {part}" if line else part
-            if line and width_of(longer, size) > width:
+        for part, longer in _parts(word, most):
+            if line and wide + _SPACE + longer > most:
                 lines.append(line)
-                longer = part
-            line = longer
+                line, wide = "", 0
+            line, wide = (f"{line} {part}", wide + _SPACE + longer) if line else (part, longer)
     return [*lines, line] if line else lines
 
 
-def _parts(word: str, size: float, width: float) -> list[str]:
-    """A word, cut where it is too wide for a line."""
-    parts = [""]
+@lru_cache(maxsize=4096)
+def _parts(word: str, most: float) -> list[tuple[str, int]]:
+    """A word, cut where it is too wide for a line, each part with its width; the same words stand in every drawing."""
+    wide = _hundredths(word)
+    if wide <= most:
+        return [(word, wide)]
+    parts, part, wide = list[tuple[str, int]](), "", 0
     for letter in word:
-        if parts[-1] and width_of(parts[-1] + letter, size) > width:
-            parts.append("")
-        parts[-1] += letter
-    return parts
+        longer = wide + _LETTERS[letter]
+        if part and longer > most:
+            parts.append((part, wide))
+            part, longer = "", _LETTERS[letter]
+        part, wide = part + letter, longer
+    return [*parts, (part, wide)]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from xml.etree import ElementTree
+from functools import lru_cache
 
 from kb.publish.drawings.lettering import LINE_HEIGHT, Box, box_of, broken_into_lines
 
@@ -33,6 +33,7 @@ def identifier(words: str) -> str:
     return made if made[:1].isalpha() else f"d-{made}".rstrip("-")
 
 
+@lru_cache(maxsize=8192)
 def number(value: float) -> str:
     """A coordinate to a ten-thousandth, without needless noughts.
 
@@ -43,104 +44,134 @@ def number(value: float) -> str:
     return "0" if text == "-0" else text
 
 
+def points(corners: Iterable[Point], end: str = "") -> str:
+    """A path along straight lines through these points."""
+    return "M" + "L".join([f"{number(x)} {number(y)}" for x, y in corners]) + end
+
+
 class Picture:
-    """A drawing in the making. ``boxes`` are the rooms of all words on it, in the order in which they were written."""
+    """A drawing in the making.
+
+    ``shapes`` are what was drawn, in that order. They are text from the start: a tree of elements would take several
+    times as long, and ten thousand are drawn for a site.
+    """
 
     def __init__(self, prefix: str, width: float, unit: str = "") -> None:
         """``prefix`` begins every id; ``width`` is in the drawing's units, millimetres where ``unit`` says so."""
         self.prefix, self.width, self._unit = identifier(prefix), width, unit
-        self.boxes: list[Box] = []
-        self._root = ElementTree.Element("svg", {"xmlns": "http://www.w3.org/2000/svg"})
-        self._title = self._add("title", {"id": f"{self.prefix}-title"})
-        self._description = self._add("desc", {"id": f"{self.prefix}-desc"})
-        self._patterns = self._add("defs", {})
-
-    def _add(self, tag: str, attributes: dict[str, str]) -> ElementTree.Element:
-        return ElementTree.SubElement(self._root, tag, attributes)
+        self._lines: list[tuple[float, float, str, float, str, bool]] = []
+        self._patterns: list[str] = []
+        self.shapes: list[str] = []
 
     def pattern(self, name: str, spacing: float, shape: str) -> str:
         """A fill that is told from others without colour; ``shape`` is a path within one spacing."""
-        key = f"{self.prefix}-{name}"
-        side = number(spacing)
-        made = ElementTree.SubElement(
-            self._patterns, "pattern", {"id": key, "width": side, "height": side, "patternUnits": "userSpaceOnUse"}
+        key, side = f"{self.prefix}-{name}", number(spacing)
+        self._patterns += (
+            f'    <pattern id="{key}" width="{side}" height="{side}" patternUnits="userSpaceOnUse">',
+            f'      <path d="{shape}" stroke="currentColor" stroke-width="1.3" />',
+            "    </pattern>",
         )
-        ElementTree.SubElement(made, "path", {"d": shape, "stroke": "currentColor", "stroke-width": "1.3"})
         return f"url(#{key})"
 
     def line(self, start: Point, end: Point, thickness: float = 1.0, dashes: str = "", kind: str = "") -> None:
         """A straight line; ``kind`` is its class, by which a program finds it again."""
-        (x1, y1), (x2, y2) = start, end
-        places = {"x1": number(x1), "y1": number(y1), "x2": number(x2), "y2": number(y2)}
-        self._add("line", {**places, **_stroke(thickness, dashes), **_class(kind)})
+        self.shapes.append(
+            f'<line x1="{number(start[0])}" y1="{number(start[1])}" x2="{number(end[0])}" y2="{number(end[1])}"'
+            f"{_stroke(thickness, dashes)}{_class(kind)} />"
+        )
 
     def path(self, shape: str, thickness: float = 1.0, *, fill: str = "none", dashes: str = "", kind: str = "") -> None:
         """A path, filled or drawn along its edge; no edge where the thickness is nought."""
-        edge = _stroke(thickness, dashes) if thickness else {}
-        self._add("path", {"d": shape, "fill": fill, **edge, **_class(kind)})
+        edge = _stroke(thickness, dashes) if thickness else ""
+        self.shapes.append(f'<path d="{shape}" fill="{_attribute(fill)}"{edge}{_class(kind)} />')
 
     def polygon(
         self, corners: Iterable[Point], *, fill: str = "currentColor", kind: str = "", thickness: float = 0.8
     ) -> None:
         """A closed shape with straight sides and a thin edge."""
-        shape = "M" + "L".join(f"{number(x)} {number(y)}" for x, y in corners) + "Z"
-        self.path(shape, thickness, fill=fill, kind=kind)
+        self.path(points(corners, "Z"), thickness, fill=fill, kind=kind)
 
     def circle(self, middle: Point, radius: float, thickness: float = 1.0, *, fill: str = "none") -> None:
         """A circle."""
-        place = {"cx": number(middle[0]), "cy": number(middle[1]), "r": number(radius), "fill": fill}
-        self._add("circle", {**place, **_stroke(thickness, "")})
+        self.shapes.append(
+            f'<circle cx="{number(middle[0])}" cy="{number(middle[1])}" r="{number(radius)}" '
+            f'fill="{_attribute(fill)}"{_stroke(thickness, "")} />'
+        )
 
     def rectangle(
         self, corner: Point, width: float, height: float, *, fill: str = "none", thickness: float = 1.0, kind: str = ""
     ) -> None:
         """An upright rectangle from its upper left corner."""
-        place = {"x": number(corner[0]), "y": number(corner[1]), "width": number(width), "height": number(height)}
-        self._add("rect", {**place, "fill": fill, **_stroke(thickness, ""), **_class(kind)})
+        self.shapes.append(
+            f'<rect x="{number(corner[0])}" y="{number(corner[1])}" width="{number(width)}" height="{number(height)}" '
+            f'fill="{_attribute(fill)}"{_stroke(thickness, "")}{_class(kind)} />'
+        )
 
     def text(
         self, place: Point, words: str, size: float, anchor: str = "start", *, bold: bool = False, kind: str = ""
-    ) -> Box:
-        """A line of type on its baseline; the room that it takes."""
-        x, baseline = place
-        words = clean(words)
-        attributes = {"x": number(x), "y": number(baseline), "font-size": number(size)}
-        attributes |= {} if anchor == "start" else {"text-anchor": anchor}
-        attributes |= {"font-weight": "bold"} if bold else {}
-        self._add("text", {**attributes, **_class(kind)}).text = words
-        box = box_of(x, baseline, words, size, anchor, bold=bold)
-        self.boxes.append(box)
-        return box
+    ) -> None:
+        """A line of type on its baseline."""
+        self._line_of_type(place, clean(words), size, anchor, bold, kind)
 
     def paragraph(self, place: Point, words: str, size: float, width: float, *, bold: bool = False) -> float:
         """Words broken into lines below each other; the baseline of the line that would come next."""
         x, baseline = place
         for line in broken_into_lines(clean(words), size, width, bold=bold):
-            self.text((x, baseline), line, size, bold=bold)
+            self._line_of_type((x, baseline), line, size, "start", bold, "")
             baseline += size * LINE_HEIGHT
         return baseline
 
+    def _line_of_type(self, place: Point, words: str, size: float, anchor: str, bold: bool, kind: str) -> None:
+        x, baseline = place
+        where = "" if anchor == "start" else f' text-anchor="{anchor}"'
+        weight = ' font-weight="bold"' if bold else ""
+        head = f'<text x="{number(x)}" y="{number(baseline)}" font-size="{number(size)}"{where}{weight}{_class(kind)}'
+        self.shapes.append(f"{head}>{_content(words)}</text>" if words else f"{head} />")
+        self._lines.append((x, baseline, words, size, anchor, bold))
+
+    @property
+    def boxes(self) -> list[Box]:
+        """The rooms of all words on it, in the order in which they were written."""
+        return [box_of(x, baseline, words, size, anchor, bold=bold) for x, baseline, words, size, anchor, bold
+                in self._lines]  # fmt: skip
+
     def finish(self, height: float, title: str, description: str) -> str:
         """The drawing as a document of its own, which may also stand in a page."""
-        self._title.text, self._description.text = clean(title), clean(description)
-        if not len(self._patterns):
-            self._root.remove(self._patterns)
-        attributes = {"viewBox": f"0 0 {number(self.width)} {number(height)}"}
-        if self._unit:
-            attributes |= {"width": f"{number(self.width)}{self._unit}", "height": f"{number(height)}{self._unit}"}
-        attributes |= {
-            "role": "img", "aria-labelledby": f"{self.prefix}-title {self.prefix}-desc", "font-family": "sans-serif",
-            "fill": "currentColor", "stroke-linejoin": "round",
-        }  # fmt: skip
-        self._root.attrib.update(attributes)
-        ElementTree.indent(self._root)
-        return ElementTree.tostring(self._root, encoding="unicode") + "\n"
+        wide, high = number(self.width), number(height)
+        size = f' width="{wide}{self._unit}" height="{high}{self._unit}"' if self._unit else ""
+        patterns = ["  <defs>", *self._patterns, "  </defs>"] if self._patterns else []
+        return "\n".join((
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}"{size} role="img" '
+            f'aria-labelledby="{self.prefix}-title {self.prefix}-desc" font-family="sans-serif" fill="currentColor" '
+            'stroke-linejoin="round">',
+            f'  <title id="{self.prefix}-title">{_content(clean(title))}</title>',
+            f'  <desc id="{self.prefix}-desc">{_content(clean(description))}</desc>',
+            *patterns,
+            *[f"  {shape}" for shape in self.shapes],
+            "</svg>\n",
+        ))  # fmt: skip
 
 
-def _stroke(thickness: float, dashes: str) -> dict[str, str]:
-    dashed = {"stroke-dasharray": dashes} if dashes else {}
-    return {"stroke": "currentColor", "stroke-width": number(thickness), **dashed}
+def _content(words: str) -> str:
+    """Words between tags."""
+    if "&" in words:
+        words = words.replace("&", "&amp;")
+    if "<" in words or ">" in words:
+        words = words.replace("<", "&lt;").replace(">", "&gt;")
+    return words
 
 
-def _class(kind: str) -> dict[str, str]:
-    return {"class": kind} if kind else {}
+@lru_cache(maxsize=1024)
+def _attribute(words: str) -> str:
+    """Words between the quotes of an attribute; the same few stand in every drawing."""
+    return _content(clean(words)).replace('"', "&quot;")
+
+
+@lru_cache(maxsize=1024)
+def _stroke(thickness: float, dashes: str) -> str:
+    dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
+    return f' stroke="currentColor" stroke-width="{number(thickness)}"{dashed}'
+
+
+def _class(kind: str) -> str:
+    return f' class="{_attribute(kind)}"' if kind else ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from kb.book.answer import INVENTED_WORDS
@@ -84,13 +85,25 @@ def facts(view: RimView) -> list[str]:
     marks = "the marks are on the flywheel, the pointer is fixed"
     if view.marks_on != FLYWHEEL:
         marks = "the scale is fixed, the pointer is on the flywheel"
-    ticks = f"one tick is {plain(view.division)}°" if view.division else (
+    ticks = _tick_in_words(view.division) if view.division else (
         "what a tick is worth is not known: do not count ticks" if view.numbered else "no mark bears a number"
     )  # fmt: skip
-    rim = []
-    if view.diameter:
-        rim = [f"1° is {rim_millimetres(1, view.diameter):.2f} mm along the rim, {plain(view.diameter, 1)} mm across"]
-    return [f"turns {view.turning}", marks, ticks, *rim]
+    return [f"turns {view.turning}", marks, ticks, *([_degree_in_words(view.diameter)] if view.diameter else [])]
+
+
+@lru_cache(maxsize=64)
+def _tick_in_words(division: Fraction) -> str:
+    return f"one tick is {plain(division)}°"
+
+
+@lru_cache(maxsize=1024)
+def _degree_in_words(diameter: Fraction) -> str:
+    return f"1° is {rim_millimetres(1, diameter):.2f} mm along the rim, {plain(diameter, 1)} mm across"
+
+
+@lru_cache(maxsize=256)
+def _marks_in_words(numbered: tuple[Fraction, ...]) -> str:
+    return ", ".join(str(plain_angle(mark)) for mark in reversed(numbered)) or "none"
 
 
 def _rows(view: RimView, fills: dict[str, str]) -> list[Row]:
@@ -126,8 +139,8 @@ def _foot(view: RimView) -> list[str]:
 
 def describe(view: RimView) -> str:
     """The drawing in words, for whoever does not see it."""
-    marks = ", ".join(str(plain_angle(mark)) for mark in reversed(view.numbered)) or "none"
     drawn_for = [f"Drawn for {view.engine}."] if view.engine else []
+    marks = _marks_in_words(view.numbered)
     said = [*drawn_for, f"Cylinder one; {'; '.join(facts(view))}.", f"Numbered marks: {marks}."]
     if view.marks_on == FLYWHEEL:
         said.append("Marks before top dead centre lie ahead of the top-dead-centre mark in the turn.")

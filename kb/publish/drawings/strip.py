@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from kb.frozen import record
-from kb.publish.drawings.lettering import Box, width_of
+from kb.publish.drawings.lettering import Box, box_of, width_of
 from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.tape_plan import BLANK, MARGIN, TAB, Strip, TapePlan
 from kb.quantity import plain_angle
@@ -107,7 +107,8 @@ def _draw_target(picture: Picture, laid: _Laid) -> list[Box]:
     half = width_of(words, _SMALL, bold=True) / 2 + 0.5
     first, last = laid.ends
     middle = max(first + half, min(last - half, x)) if last - first > 2 * half else (first + last) / 2
-    return [picture.text((middle, laid.top + 3.4), words, _SMALL, "middle", bold=True)]
+    picture.text((middle, laid.top + 3.4), words, _SMALL, "middle", bold=True)
+    return [box_of(middle, laid.top + 3.4, words, _SMALL, "middle", bold=True)]
 
 
 def _draw_turning(picture: Picture, laid: _Laid, taken: list[Box]) -> None:

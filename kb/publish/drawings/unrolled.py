@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
+from typing import NamedTuple, Self
 
 from kb.frozen import record
 from kb.publish.drawings.handedness import degrees_clockwise
@@ -15,6 +17,8 @@ TYPE, SMALL = 12.0, 11.5
 _LANES = 3
 """So many rows of numbers at most; a mark whose number finds no room keeps its tick."""
 _LANE = 16.0
+_HIGH = 24
+"""How high the strip is that bears the marks."""
 _NARROWEST = 2.6
 """Ticks closer than this are not drawn: they would run into one another."""
 
@@ -35,14 +39,21 @@ class Row:
     kind: str
 
 
-class Unrolled:
+class Unrolled(NamedTuple):
     """The enlarged part: how degrees become places across the page."""
 
-    def __init__(self, view: RimView, rows: Sequence[Row], left: float, right: float) -> None:
+    late: float
+    early: float
+    left: float
+    right: float
+    before_left: bool
+
+    @classmethod
+    def of(cls, view: RimView, rows: Sequence[Row], left: float, right: float) -> Self:
+        """Wide enough for every mark and every row."""
         ends = [float(mark) for mark in view.numbered] + [end for row in rows for end in (row.late, row.early)]
-        self.late, self.early = min([-8.0, *ends]) - 3, max([12.0, *ends]) + 3
-        self.left, self.right = left, right
-        self.before_left = degrees_clockwise(1, clockwise=view.clockwise, marks_on=view.marks_on) > 0
+        before_left = degrees_clockwise(1, clockwise=view.clockwise, marks_on=view.marks_on) > 0
+        return cls(min([-8.0, *ends]) - 3, max([12.0, *ends]) + 3, left, right, before_left)
 
     @property
     def per_degree(self) -> float:
@@ -57,27 +68,29 @@ class Unrolled:
 
 def draw_unrolled(picture: Picture, view: RimView, rows: Sequence[Row], top: float, margin: float) -> float:
     """Draw the marks enlarged and a line for each row; where the next thing may begin."""
-    sheet = Unrolled(view, rows, margin + 4, picture.width - margin - 4)
+    sheet = Unrolled.of(view, rows, margin + 4, picture.width - margin - 4)
     left, right = ("before top dead centre", "after") if sheet.before_left else ("after", "before top dead centre")
     picture.text((margin, top), f"← {left}", SMALL)
     picture.text((picture.width - margin, top), f"{right} →", SMALL, "end")
-    numbers = _lanes(view, sheet)
+    numbered = tuple(map(float, view.numbered))
+    numbers = _lanes(numbered, sheet)
     lanes = 1 + max((lane for lane, _, _ in numbers), default=0)
     baseline = top + 20 + (lanes - 1) * _LANE
     for lane, at, words in numbers:
         picture.text((at, baseline - lane * _LANE), words, TYPE, "middle", bold=words == "TDC", kind="number")
-    under = _draw_marks(picture, view, sheet, baseline + 5)
-    under = _draw_turning(picture, view, under)
+    picture.shapes += _marks(numbered, float(view.division or 0), sheet, baseline + 5)
+    under = _draw_turning(picture, view, baseline + 5 + _HIGH)
     for row in rows:
         under = _draw_row(picture, sheet, row, under, margin)
     return under
 
 
-def _lanes(view: RimView, sheet: Unrolled) -> list[tuple[int, float, str]]:
+@lru_cache(maxsize=256)
+def _lanes(numbered: tuple[float, ...], sheet: Unrolled) -> list[tuple[int, float, str]]:
     """Row, place and words of each number; top dead centre first, then outward, so that the far ones give way."""
     placed: list[tuple[int, Box]] = []
     found = []
-    for mark in sorted((*map(float, view.numbered), 0.0), key=lambda one: (abs(one), one)):
+    for mark in sorted((*numbered, 0.0), key=lambda one: (abs(one), one)):
         at, words = sheet.across(mark), plain(mark) if mark else "TDC"
         box = box_of(at, 0, words, TYPE, "middle", bold=words == "TDC")
         near = Box(box.left - 2, box.top, box.right + 2, box.bottom, words)
@@ -89,22 +102,23 @@ def _lanes(view: RimView, sheet: Unrolled) -> list[tuple[int, float, str]]:
     return found
 
 
-def _draw_marks(picture: Picture, view: RimView, sheet: Unrolled, top: float) -> float:
-    bottom = top + 24
+@lru_cache(maxsize=256)
+def _marks(numbered: tuple[float, ...], division: float, sheet: Unrolled, top: float) -> tuple[str, ...]:
+    """The strip with its marks and ticks: the same for every family whose flywheel is marked alike."""
+    picture, bottom = Picture("marks", 0), top + _HIGH
     picture.line((sheet.left, top), (sheet.right, top), 1.6)
     picture.line((sheet.left, bottom), (sheet.right, bottom), 0.8)
-    for mark in (*map(float, view.numbered), 0.0):
+    ends = (*numbered, 0.0)
+    for mark in ends:
         at = sheet.across(mark)
-        thick, long = (2.6, 24) if mark == 0 else (1.6, 15)
+        thick, long = (2.6, _HIGH) if mark == 0 else (1.6, 15)
         picture.line((at, top), (at, top + long), thick, kind="mark")
-    division = float(view.division) if view.division else 0.0
     if division * sheet.per_degree >= _NARROWEST:
-        ends = [*map(float, view.numbered), 0.0]
         for tick in range(round(min(ends) / division), round(max(ends) / division) + 1):
             if tick * division not in ends:
                 at = sheet.across(tick * division)
                 picture.line((at, top), (at, top + 8), 0.8, kind="tick")
-    return bottom
+    return tuple(picture.shapes)
 
 
 def _draw_turning(picture: Picture, view: RimView, top: float) -> float:
@@ -112,7 +126,8 @@ def _draw_turning(picture: Picture, view: RimView, top: float) -> float:
     moving = "flywheel goes this way" if view.marks_on == "flywheel" else "pointer on the flywheel goes this way"
     way = -1 if view.clockwise else 1
     middle, y = picture.width / 2, top + 17
-    box = picture.text((middle, y), moving, SMALL, "middle")
+    picture.text((middle, y), moving, SMALL, "middle")
+    box = box_of(middle, y, moving, SMALL, "middle")
     start, end = (box.left - 8, box.left - 46) if way < 0 else (box.right + 8, box.right + 46)
     picture.line((start, y - 4), (end - way * 6, y - 4), 1.6)
     picture.polygon([(end, y - 4), (end - way * 9, y - 8.5), (end - way * 9, y + 0.5)], kind="turning")
