@@ -114,7 +114,7 @@ const KINDS = {
 
 /** A moment as `Date` writes it, so that texts sort as times do; years that a phone's clock may say, right or wrong. @type {Reader} */
 function moment(raw) {
-  const then = typeof raw === "string" && /^(19[7-9]|20[0-9])\d-.{19}Z$/.test(raw) ? new Date(raw) : null;
+  const then = typeof raw === "string" && /^(19[7-9]|20[0-9])\d-.{18}Z$/.test(raw) ? new Date(raw) : null;
   return then && !Number.isNaN(then.getTime()) && then.toISOString() === raw ? raw : fail("a time, such as 2026-03-02T14:05:00.000Z");
 }
 

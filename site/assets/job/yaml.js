@@ -4,6 +4,7 @@
 const BARE = /^[\p{L}\p{Nl}\p{No}][\p{L}\p{N}_ .;()/+-]*$/u, BARE_ALONE = /^[\p{L}\p{Nl}\p{No}][\p{L}\p{N}_ .,'’;()/+°-]*$/u;
 const GUESSED = new Set(["y", "n", "yes", "no", "on", "off", "true", "false", "null", "nan", "inf", "infinity"]);
 const PLAIN = /^(?:(?:0|[1-9][0-9]{0,8})(?:\.[0-9]{1,9})?|(?:[1-9][0-9]{0,3} )?[1-9][0-9]{0,3}\/[1-9][0-9]{0,3}|[0-9]{4}-[0-9]{2}-[0-9]{2})$/;
+const COUNT = /^(?:0|[1-9][0-9]{0,8})$/; // the same characters, also where it is taken for a number
 // What YAML forbids, what it takes for the end of a line, what turns text around, and what has no width or another one.
 const UNSEEN = /[\0-\x1f\x7f-\xa0\xad\u061c\u1680\u180e\u2000-\u200f\u2028-\u202f\u205f-\u206f\u3000\ufeff\ufff9-\ufffb\ufffe\uffff]|[\u{e0000}-\u{e007f}]/gu;
 const HALF = /[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
@@ -27,7 +28,7 @@ export function words(text, inBrackets = false) {
 }
 
 /**
- * A mapping in brackets: of its texts those under `wordy` keys are words, also if they look like numbers.
+ * A mapping in brackets: texts under `wordy` keys are words, also if they look like a broken number.
  * @param {Readonly<Record<string, any>>} mapping
  * @param {ReadonlySet<string>} [wordy]
  * @returns {string}
@@ -37,7 +38,7 @@ export function bracketed(mapping, wordy = new Set()) {
   const told = (said, key) => {
     if (Array.isArray(said)) return `[${said.map((one) => told(one, key)).join(", ")}]`;
     if (typeof said === "object") return bracketed(said, wordy);
-    return !wordy.has(key) && PLAIN.test(said) ? said : words(said, true);
+    return (wordy.has(key) ? COUNT : PLAIN).test(said) ? said : words(said, true);
   };
   return `{${Object.entries(mapping).map(([key, said]) => `${key}: ${told(said, key)}`).join(", ")}}`;
 }
