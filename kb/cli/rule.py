@@ -70,12 +70,13 @@ def page(rule: Rule) -> list[str]:
     for heading, examples in shown:
         for number, example in enumerate(examples, 1):
             lines += [f"{heading}, example {number}" + (f" ({example.file}):" if rule.kinds != ("family",) else ":")]
-            lines += [f"    {line}" for line in _example_lines(example)]
+            lines += [f"    {line}" for line in example_lines(example)]
             lines.append("")
     return lines
 
 
-def _example_lines(example: Bad | Good) -> list[str]:
+def example_lines(example: Bad | Good) -> list[str]:
+    """An example as lines to show, the longest of them cut short."""
     if isinstance(example.text, bytes):
         shown = repr(example.text[:120])[2:-1] + (" ..." if len(example.text) > 120 else "")
         return [shown]
@@ -89,6 +90,6 @@ def document(rule: Rule) -> dict[str, Any]:
     return {
         "id": rule.id, "severity": str(rule.severity), "reads": rule.reads, "summary": rule.summary, "why": rule.why,
         "about": rule.about,
-        "reported": ["\n".join(_example_lines(example)) for example in rule.bad],
-        "not_reported": ["\n".join(_example_lines(example)) for example in rule.good],
+        "reported": ["\n".join(example_lines(example)) for example in rule.bad],
+        "not_reported": ["\n".join(example_lines(example)) for example in rule.good],
     }  # fmt: skip

@@ -11,6 +11,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from kb.book.book import Book
     from kb.cli.options import Commands
+    from kb.publish.site.rules import RuleText
 
 
 def add(commands: Commands) -> None:
@@ -23,6 +24,9 @@ def add(commands: Commands) -> None:
     for name, summary in (("build", "build it"), ("serve", "build it and serve it on 127.0.0.1")):
         part = what.add_parser(name, help=summary, description=summary.capitalize() + ".", formatter_class=Help)
         part.add_argument("--out", metavar="DIR", default="build/site", help="the folder to build (build/site)")
+        part.add_argument(
+            "--address", metavar="URL", help="where it will lie, such as https://example.org/stopscrew/: for a sitemap"
+        )
         if name == "serve":
             part.add_argument("--port", type=int, default=8000, metavar="N", help="the port (8000; 0 takes a free one)")
         add_book(part)
@@ -35,9 +39,12 @@ def run(arguments: argparse.Namespace) -> int:
 
     from kb.cli.rendering import print_json, print_lines
     from kb.publish.site.build import build_site
+    from kb.publish.site.sitemap import read_address
 
+    address = read_address(arguments.address) if arguments.address else ""
     with _book(arguments) as book:
-        built = build_site(book, Path(arguments.out), _told if sys.stderr.isatty() else _silent)
+        told = _told if sys.stderr.isatty() else _silent
+        built = build_site(book, Path(arguments.out), told, rules=_rules(), address=address)
     if sys.stderr.isatty():
         print("\r\x1b[K", end="", file=sys.stderr)
     if arguments.json:
@@ -45,6 +52,25 @@ def run(arguments: argparse.Namespace) -> int:
     else:
         print_lines([f"{built.place}: {built.families} families, {built.files} files"])
     return _serve(built.place, arguments.port) if arguments.what == "serve" else 0
+
+
+def _rules() -> list[RuleText]:
+    """What the rules say of themselves, in the form that the site takes: it knows nothing of the check."""
+    from kb.cli.rule import example_lines
+    from kb.intake.rules import Bad, Good, rules
+    from kb.publish.site.rules import Example, RuleText
+
+    def shown(example: Bad | Good) -> Example:
+        marked = example.where if isinstance(example, Bad) else ""
+        return Example(f"specs/{example.file}", "\n".join(example_lines(example)), marked)
+
+    return [
+        RuleText(
+            rule.id, str(rule.severity), rule.reads, rule.summary, rule.why, rule.about,
+            [shown(example) for example in rule.bad], [shown(example) for example in rule.good], rule.can_warn,
+        )
+        for rule in rules().values()
+    ]  # fmt: skip
 
 
 def _book(arguments: argparse.Namespace) -> Book:

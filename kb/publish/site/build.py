@@ -11,7 +11,7 @@ import json
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -21,6 +21,7 @@ from kb.book.book import Book
 from kb.errors import LookUpError, Refusal
 from kb.publish.drawings.rim import rim_drawing
 from kb.publish.site.bench_pages import bench_pages
+from kb.publish.site.coverage import Tally
 from kb.publish.site.finding import INDEX, finding_files
 from kb.publish.site.foot import SCRIPTS
 from kb.publish.site.frame import Frame
@@ -28,9 +29,11 @@ from kb.publish.site.job_pages import job_page
 from kb.publish.site.lists import families_by_maker, maker_body, start_body
 from kb.publish.site.offline import BODY, TITLE, offline_files, shell_of
 from kb.publish.site.page import family_page
-from kb.publish.site.reading import reading_pages
+from kb.publish.site.reading import reading_files
 from kb.publish.site.routines import routines_document
+from kb.publish.site.rules import RuleText
 from kb.publish.site.shared import shared_document
+from kb.publish.site.sitemap import missing_page, sitemap_files
 from kb.publish.site.view import view
 
 _SHIPPED = Path(__file__).resolve().parent / "sources"
@@ -50,9 +53,11 @@ class Built(NamedTuple):
 
 
 class Builder:
-    """One build; ``sources`` is the folder with theme/, assets/ and pages/."""
+    """One build; ``sources`` is the folder with theme/, assets/ and pages/, ``rules`` the texts of the check's rules,
+    ``address`` where the site will lie, if that is known."""
 
-    def __init__(self, book: Book, sources: Path = SITE) -> None:
+    def __init__(self, book: Book, sources: Path = SITE, rules: Sequence[RuleText] = (), address: str = "") -> None:
+        self.rules, self.address, self.tally = rules, address, Tally(book.figures.values())
         self.book, self.sources = book, sources
         self.shared = shared_document(book)
         environment = Environment(autoescape=True, undefined=StrictUndefined)
@@ -71,7 +76,6 @@ class Builder:
 
     def write(self, stage: Path, told: Told) -> None:
         """All of the site into an empty folder."""
-        reading_pages(self.book, self.sources, stage)
         shutil.copytree(self.sources / "assets", stage / "assets", dirs_exist_ok=True)
         _write(stage / "assets" / "family.template", self.source)  # what a family's page is drawn anew from
         for path, page in bench_pages(self.sources / "theme"):
@@ -99,12 +103,22 @@ class Builder:
         )  # fmt: skip
         for path, content in kept.items():
             _write_bytes(stage / path, content)
+        self._read(stage)
+
+    def _read(self, stage: Path) -> None:
+        """What is read at leisure; last, since it tells what the families' pages hold, and lists all pages."""
+        for path, text in reading_files(self.book, self.sources, self.frame, self.tally, self.rules):
+            _write(stage / path, text)
+        _write(stage / "404.html", missing_page(self.frame, self.address, self.book.invented))
+        for path, text in sitemap_files(stage, self.address):
+            _write(stage / path, text)
 
     def _families(self, stage: Path, told: Told) -> Iterator[dict[str, Any]]:
         """Every family's document in the order of ids, its page written on the way."""
         ids = sorted(self.book.family_ids())
         for number, key in enumerate(ids):
             page, folder = family_page(self.book, key), stage / "families" / key
+            self.tally.add(page)
             _write(folder / "index.html", self.family_html(page))
             _write(folder / "page.json", _json(page))
             _write(folder / "rim.svg", self._rim(key))
@@ -122,8 +136,15 @@ def _silent(_done: int, _whole: int) -> None:
     """Where no one looks on, nothing is told."""
 
 
-def build_site(book: Book, place: Path, told: Told = _silent, sources: Path = SITE) -> Built:
-    """Build the site of a book into a folder that it replaces.
+def build_site(
+    book: Book,
+    place: Path,
+    told: Told = _silent,
+    sources: Path = SITE,
+    rules: Sequence[RuleText] = (),
+    address: str = "",
+) -> Built:
+    """Build the site of a book into a folder that it replaces; ``rules`` and ``address`` as for ``Builder``.
 
     Raises:
         OSError: it cannot be written; the last good site stays.
@@ -131,7 +152,7 @@ def build_site(book: Book, place: Path, told: Told = _silent, sources: Path = SI
     place.parent.mkdir(parents=True, exist_ok=True)
     stage = Path(tempfile.mkdtemp(prefix=f".{place.name}.", suffix=".part", dir=place.parent))
     try:
-        Builder(book, sources).write(stage, told)
+        Builder(book, sources, rules, address).write(stage, told)
         stage.chmod(0o755)
         files = sum(len(names) for _, _, names in os.walk(stage))
         _put(stage, place)

@@ -1,77 +1,84 @@
-"""What the book holds: families by figures with their standing, as a picture and as a table, and what is wanted."""
+"""What the book holds: each figure's standing in each family, counted while the families' pages are made."""
 
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any, NamedTuple
 
-from kb.book.book import Book
-from kb.publish.site.generated import plain
+from kb.book.fits import Document
+from kb.book.reference import FigureKind
 
 STANDINGS = ("agreed", "single", "derived", "disputed", "not stated", "does not apply", "unknown")
-_PROBLEMS = {"FigureNotStated": "not stated", "FigureDoesNotApply": "does not apply", "FigureUnknown": "unknown"}
-_SURE = {name: place for place, name in enumerate(STANDINGS)}
+"""From the surest to the least; of several states or kinds of engine the least sure counts."""
+
+AGREED, SINGLE, DERIVED, DISPUTED, NOT_STATED, NOT_APPLICABLE, UNKNOWN = range(len(STANDINGS))
+_PROBLEMS = {
+    "FigureNotStated": NOT_STATED, "FigureDoesNotApply": NOT_APPLICABLE, "FigureUnknown": UNKNOWN,
+    "FigureWithdrawn": UNKNOWN, "NoCorrectionKnown": UNKNOWN,
+}  # fmt: skip
 
 
-def coverage(book: Book) -> dict[str, Counter[str]]:
-    """For each kind of figure, in the order of the job, how many families have it with which standing.
+class Held(NamedTuple):
+    """A family with a standing, by its place in STANDINGS, for each kind of figure in the order of the job."""
 
-    Of several states or kinds of engine the least sure counts.
-    """
-    kinds = sorted(book.figures.values(), key=lambda kind: (kind.job_order, kind.id))
-    found: dict[str, Counter[str]] = {kind.id: Counter() for kind in kinds}
-    for family in book.family_ids():
-        for kind in kinds:
-            settled = book.settled(family, kind.id)
-            said = {standing for held in settled[1]["kinds"] for standing in _standings(held)} if settled else set()
-            found[kind.id][max(said, key=_SURE.__getitem__, default="unknown")] += 1
-    return found
+    id: str
+    name: str
+    standings: bytes
 
 
-def _standings(kind: dict[str, object]) -> set[str]:
-    asked = kind["asked"]
-    assert isinstance(asked, dict)
-    entries = [entry for outcome in asked.values() for entry in outcome.get("entries", (outcome,))]
-    said = {entry["standing"] for entry in entries if "standing" in entry}
-    return said or {_PROBLEMS.get(entry["error"], "disputed") for entry in entries}
+class Tally:
+    """The count; ``kinds`` are the kinds of figure in the order of the job, ``families`` those that were added."""
+
+    def __init__(self, figures: Iterable[FigureKind]) -> None:
+        self.kinds: Sequence[FigureKind] = sorted(figures, key=lambda kind: (kind.job_order, kind.id))
+        self.families: list[Held] = []
+        self._places = {kind.id: place for place, kind in enumerate(self.kinds)}
+
+    def add(self, page: Document) -> None:
+        """Count a family by its page document."""
+        standings = bytearray([UNKNOWN]) * len(self.kinds)
+        for figure in page["figures"]:
+            standings[self._places[figure["id"]]] = _standing(figure)
+        self.families.append(Held(page["id"], page["name"], bytes(standings)))
+
+    def of_figure(self, figure: str) -> Iterator[tuple[Held, int]]:
+        """Every family with the figure's standing in it."""
+        place = self._places[figure]
+        return ((family, family.standings[place]) for family in self.families)
+
+    def counted(self) -> Mapping[str, Counter[int]]:
+        """For each kind of figure how many families have it with which standing."""
+        return {kind.id: Counter(family.standings[place] for family in self.families)
+                for place, kind in enumerate(self.kinds)}  # fmt: skip
+
+    def by_maker(self) -> Mapping[str, Sequence[Held]]:
+        """The families of each maker, sorted by id."""
+        found: dict[str, list[Held]] = {}
+        for family in sorted(self.families):
+            found.setdefault(family.id.partition("/")[0], []).append(family)
+        return found
+
+    def wanted(self) -> Sequence[tuple[FigureKind, Sequence[Held], Sequence[Held]]]:
+        """Each figure that hurts when wrong, with the families where nothing is known of it, and those where it rests
+        on one source; the most wanted first."""
+        rows = []
+        for kind in self.kinds:
+            if kind.hazard == "A":
+                held = list(self.of_figure(kind.id))
+                none = [family for family, standing in held if standing in (UNKNOWN, NOT_STATED)]
+                rows.append((kind, none, [family for family, standing in held if standing == SINGLE]))
+        rows = [row for row in rows if row[1] or row[2]]
+        return sorted(rows, key=lambda row: (-len(row[1]), -len(row[2]), row[0].job_order))
 
 
-def coverage_page(book: Book) -> str:
-    """The page as Markdown; the picture is an SVG of bars with their numbers, and the table says the same."""
-    found, whole = coverage(book), max(1, len(book.family_ids()))
-    wanted = Counter({figure: counts["unknown"] + counts["single"] for figure, counts in found.items()
-                      if book.figures[figure].hazard == "A"})  # fmt: skip
-    lines = [
-        "# What the book holds\n",
-        f"{len(book.family_ids())} families. Of each figure: in how many it stands, and how sure.\n",
-        _picture(book, found, whole),
-        "\n## As a table\n",
-        "| figure | " + " | ".join(STANDINGS) + " |",
-        "| --- |" + " ---: |" * len(STANDINGS),
-        *(f"| {plain(book.figures[figure].label)} | " + " | ".join(str(counts[one]) for one in STANDINGS) + " |"
-          for figure, counts in found.items()),
-        "\n## Most wanted\n",
-        "Figures that hurt an engine when wrong, and rest on one source or on none:\n",
-        *(f"- {plain(book.figures[figure].label)}: {count} families"
-          for figure, count in wanted.most_common(6) if count),
-        "\nWhoever has the manual can [add the page](read/contribute.md).",
-    ]  # fmt: skip
-    return "\n".join(lines) + "\n"
+def _standing(figure: Mapping[str, Any]) -> int:
+    """The least sure of the kinds of engine."""
+    rows, kinds = figure["rows"], len(figure.get("kinds", "1"))
+    return max(_of_kind([row for row in rows if kind in row.get("in", (kind,))]) for kind in range(kinds))
 
 
-def _picture(book: Book, found: dict[str, Counter[str]], whole: int) -> str:
-    rows, height = [], 26
-    for place, (figure, counts) in enumerate(found.items()):
-        left, top = 0.0, place * height
-        label = plain(book.figures[figure].label)
-        rows.append(f'<text x="0" y="{top + 11}">{label}</text>')
-        for number, standing in enumerate(STANDINGS):
-            wide = 400 * counts[standing] / whole
-            if wide:
-                rows.append(f'<rect class="c{number}" x="{left:.1f}" y="{top + 14}" width="{wide:.1f}" height="9"/>')
-            left += wide
-    key = "".join(f'<span class="c{number}">{standing}</span> ' for number, standing in enumerate(STANDINGS))
-    return (
-        f'<p class="coverage-key">{key}</p>\n\n'
-        f'<svg class="coverage" viewBox="0 0 400 {len(found) * height}" role="img" '
-        f'aria-label="The table below as bars">{"".join(rows)}</svg>\n'
-    )
+def _of_kind(rows: Sequence[Mapping[str, Any]]) -> int:
+    """The least sure of its answers; what has none, such as a state that nobody spoke of, counts where nothing does."""
+    answered = [STANDINGS.index(row["standing"]) for row in rows if "standing" in row]
+    return max(answered or [_PROBLEMS.get(row["problem"], DISPUTED) for row in rows] or [UNKNOWN])

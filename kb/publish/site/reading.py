@@ -1,56 +1,61 @@
-"""The reading pages, made by mkdocs from the hand-written ones and from what the book says of itself.
+"""The hand-written reading pages, made by mkdocs; only these depend on it and on its theme.
 
-Only these depend on mkdocs and its theme. The theme's scripts are taken out: its menus work without.
+mkdocs turns Markdown into the body of each page and nothing else: the frame, the style and the scripts are ours, so
+that none of the theme's files is published.
 """
 
 from __future__ import annotations
 
 import logging
-import re
-import shutil
 import tempfile
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import chain
 from pathlib import Path
 
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
 from kb.book.book import Book
-from kb.publish.site.coverage import coverage_page
-from kb.publish.site.frame import policy
-from kb.publish.site.generated import catalogue_pages, caution_page
+from kb.publish.site.chapters import Written, framed
+from kb.publish.site.coverage import Tally
+from kb.publish.site.coverage_pages import coverage_pages
+from kb.publish.site.drawn import drawings_of, inlined
+from kb.publish.site.frame import Frame, squeezed
+from kb.publish.site.generated import catalogue_pages, caution_page, environment_of
+from kb.publish.site.rules import RuleText, rule_pages
 
-_SCRIPT = re.compile(r"<script\b.*?</script>\s*", re.S)
-_STYLE = re.compile(r"<style>(.*?)</style>", re.S)
-_STYLED = re.compile(r' style="[^"]*"')  # the policy would refuse them
-_DROPPED = ("sitemap.xml", "sitemap.xml.gz", "404.html", "assets/javascripts", "search")
 
-
-def reading_pages(book: Book, sources: Path, stage: Path) -> None:
-    """Write the reading pages and the theme's style into an empty folder.
+def reading_files(
+    book: Book, sources: Path, frame: Frame, tally: Tally, rules: Sequence[RuleText]
+) -> Iterator[tuple[str, str]]:
+    """Every reading page and their style, by path.
 
     Raises:
         mkdocs.exceptions.MkDocsException: a page is broken.
     """
+    yield "assets/reading.css", squeezed((sources / "pages" / "reading.css").read_text(encoding="utf-8"))
+    environment = environment_of(sources / "theme")
+    pages = (
+        *hand_written(sources, drawings_of(book, sources / "pages" / "drawings")), caution_page(environment, book),
+        *catalogue_pages(environment, book, tally), *rule_pages(environment, rules),
+    )  # fmt: skip
+    for page in chain(pages, coverage_pages(environment, book, tally)):
+        yield f"{page.path}index.html", framed(frame, page, book.invented)
+
+
+def hand_written(sources: Path, drawings: Mapping[str, str]) -> Iterator[Written]:
+    """The pages of ``pages/`` in the sources, in the order of their paths; drawings, by name, stand where they name
+    them.
+
+    Raises:
+        mkdocs.exceptions.MkDocsException: a page is broken.
+        KeyError: a page names a drawing that there is not.
+    """
     logging.getLogger("mkdocs").setLevel(logging.ERROR)
     with tempfile.TemporaryDirectory() as folder:
-        pages = Path(folder) / "pages"
-        shutil.copytree(sources / "pages", pages)
-        made = {"read/cautions.md": caution_page(book), "coverage.md": coverage_page(book), **catalogue_pages(book)}
-        for name, text in made.items():
-            (pages / name).parent.mkdir(parents=True, exist_ok=True)
-            (pages / name).write_text(text, encoding="utf-8")
-        config = load_config(
-            str(sources / "mkdocs.yml"), docs_dir=str(pages), site_dir=str(stage.resolve()), site_url="", strict=False
-        )
+        place = Path(folder)
+        config = load_config(str(sources / "mkdocs.yml"), site_dir=str(place), site_url="", strict=False)
         build(config)
-    for name in _DROPPED:
-        place = stage / name
-        shutil.rmtree(place) if place.is_dir() else place.unlink(missing_ok=True)
-    for place in stage.rglob("*.html"):
-        place.write_text(_without_scripts(place.read_text(encoding="utf-8")), encoding="utf-8")
-
-
-def _without_scripts(text: str) -> str:
-    text = _STYLED.sub("", _SCRIPT.sub("", text))
-    told = f'<meta http-equiv="Content-Security-Policy" content="{policy(_STYLE.findall(text))}">'
-    return text.replace('<meta charset="utf-8">', f'<meta charset="utf-8">{told}', 1)
+        for path in sorted(place.rglob("index.html")):
+            title, _, body = path.read_text(encoding="utf-8").lstrip().partition("\n")
+            yield Written(f"{path.parent.relative_to(place).as_posix()}/", title, inlined(body.strip(), drawings))

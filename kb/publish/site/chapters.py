@@ -1,0 +1,70 @@
+"""The reading pages: which there are, in the order of reading, and what stands around each."""
+
+from __future__ import annotations
+
+import html
+from typing import NamedTuple
+
+from kb.publish.site.foot import SCRIPTS, foot, strip
+from kb.publish.site.frame import Frame
+
+CHAPTERS = (
+    ("read/what/", "What this is"), ("read/page/", "How to read a page"), ("read/trust/", "How sure a figure is"),
+    ("read/routine/", "The order of work"), ("read/cautions/", "Cautions"), ("figures/", "The figures"),
+    ("coverage/", "What the book holds"), ("read/contribute/", "Contribute"), ("rules/", "The rules of the check"),
+    ("read/programmers/", "For programmers"), ("about/", "About"),
+)  # fmt: skip
+"""Path and title of each; a page below one of them, such as that of one rule, belongs to it."""
+
+SHEETS = ("finding.css", "reading.css")
+
+
+class Written(NamedTuple):
+    """A reading page: its path under the site's root, which ends with a slash, its title, and its body as HTML."""
+
+    path: str
+    title: str
+    body: str
+
+
+def root_of(path: str) -> str:
+    """What leads from a page to the site's root."""
+    return "../" * path.count("/")
+
+
+def framed(frame: Frame, page: Written, invented: bool) -> str:
+    """The whole page: the strip, the body, where to read on, and the foot."""
+    root = root_of(page.path)
+    chapter = next((place for place, (path, _) in enumerate(CHAPTERS) if page.path.startswith(path)), None)
+    title = page.title if page.title == "Stopscrew" else f"{page.title} · Stopscrew"
+    body = (
+        f'<main class="reading">{strip(invented)}'
+        f'<p class="over"><a href="{root}">Stopscrew</a>{_above(page, chapter, root)}<a href="#pages">All pages</a></p>'
+        f"<article>{page.body}{_onward(page, chapter, root)}</article>"
+        f'<nav class="pages" id="pages" aria-label="To read"><ol>{_listed(page, chapter, root)}</ol></nav>'
+        f"{foot(root)}</main>"
+    )
+    return frame.page(title, body, root, SCRIPTS, SHEETS)
+
+
+def _above(page: Written, chapter: int | None, root: str) -> str:
+    if chapter is None or page.path == CHAPTERS[chapter][0]:
+        return ""
+    path, title = CHAPTERS[chapter]
+    return f'<a href="{root}{path}">{html.escape(title)}</a>'
+
+
+def _onward(page: Written, chapter: int | None, root: str) -> str:
+    """At the end of a chapter, the next."""
+    if chapter is None or page.path != CHAPTERS[chapter][0] or chapter + 1 == len(CHAPTERS):
+        return ""
+    path, title = CHAPTERS[chapter + 1]
+    return f'<p class="onward">Read on: <a href="{root}{path}">{html.escape(title)}</a></p>'
+
+
+def _listed(page: Written, chapter: int | None, root: str) -> str:
+    made = []
+    for place, (path, title) in enumerate(CHAPTERS):
+        here = "" if place != chapter else f' aria-current="{"page" if page.path == path else "true"}"'
+        made.append(f'<li><a href="{root}{path}"{here}>{html.escape(title)}</a></li>')
+    return "".join(made)

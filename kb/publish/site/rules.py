@@ -1,0 +1,76 @@
+"""The rules of the check as pages. The site knows no rule itself: whoever builds it hands the texts in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from jinja2 import Environment
+from markupsafe import Markup, escape
+
+from kb.publish.site.chapters import Written
+
+READS = {
+    "text": "the text of a file, before anything in it has a meaning",
+    "typing": "the shape of a file: what may stand where, and of which kind it is",
+    "file": "one file, with what it refers to",
+    "maker": "all families of one maker beside each other",
+    "book": "the whole book",
+    "exceptions": "the exceptions that accept a warning",
+}
+"""What a rule may read, as its texts name it, in words; the index has the rules in this order."""
+
+
+class Example(NamedTuple):
+    """A piece of a file, as lines to show; ``marked`` is what the rule points at in it, empty in a sound one."""
+
+    file: str
+    text: str
+    marked: str = ""
+
+
+class RuleText(NamedTuple):
+    """What a rule says of itself: ``summary`` is the fault and ``why`` what comes of it, without a full stop."""
+
+    id: str
+    severity: str
+    reads: str
+    summary: str
+    why: str
+    about: str
+    reported: Sequence[Example]
+    not_reported: Sequence[Example]
+    can_warn: bool = False
+
+
+def rule_pages(environment: Environment, rules: Sequence[RuleText]) -> Iterator[Written]:
+    """The index of the rules, and a page for each; ``environment`` finds the templates."""
+    page, index = environment.get_template("rule.html"), environment.get_template("rules.html")
+    rules = sorted(rules, key=lambda rule: rule.id)
+    found = {reads: sorted((rule for rule in rules if rule.reads == reads), key=_gravest) for reads in READS}
+    groups = [{"reads": reads, "words": READS[reads], "rules": those} for reads, those in found.items() if those]
+    told = index.render(groups=groups, count=len(rules))
+    yield Written("rules/", "The rules of the check", told)
+    for rule in rules:
+        about = [_worded(paragraph) for paragraph in rule.about.split("\n\n")]
+        reported = [(example.file, _marked(example)) for example in rule.reported]
+        told = page.render(rule=rule, about=about, reads=READS[rule.reads], reported=reported)
+        yield Written(f"rules/{rule.id}/", f"Rule {rule.id}", told)
+
+
+def _gravest(rule: RuleText) -> tuple[str, str]:
+    return rule.severity, rule.id
+
+
+def _worded(paragraph: str) -> Markup:
+    """A paragraph of a rule's text; what stands in doubled back quotes is code."""
+    parts = " ".join(paragraph.split()).split("``")
+    return Markup("").join(
+        Markup("<code>{}</code>").format(part) if place % 2 else escape(part) for place, part in enumerate(parts)
+    )
+
+
+def _marked(example: Example) -> Markup:
+    """An example with what is marked in it, the first time it stands there."""
+    before, found, after = example.text.partition(example.marked) if example.marked else (example.text, "", "")
+    return Markup("{}{}{}").format(before, Markup("<mark>{}</mark>").format(found) if found else "", after)

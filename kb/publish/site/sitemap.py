@@ -1,0 +1,79 @@
+"""The sitemap and the page for what is not there.
+
+A sitemap wants whole addresses, so there is one only where the site's address is told. The page for what is not there
+is shown at any depth, where no relative link can know the way to the start: without an address it leads one step up,
+which after some taps is the start, under whatever path the site lies.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from urllib.parse import quote, urlsplit
+from xml.sax.saxutils import escape
+
+from kb.errors import QuantityError
+from kb.publish.site.chapters import SHEETS
+from kb.publish.site.foot import SCRIPTS, foot, strip
+from kb.publish.site.frame import Frame
+
+MOST = 50_000
+"""So many addresses one sitemap may hold; of more there are several, and one that names them."""
+_SPACE = "http://www.sitemaps.org/schemas/sitemap/0.9"
+
+
+def read_address(typed: str) -> str:
+    """The address at which a site will lie, ending with a slash.
+
+    Raises:
+        QuantityError: it is none; it says what to type.
+    """
+    parts = urlsplit(typed.strip())
+    try:
+        sound = parts.scheme in ("http", "https") and bool(parts.hostname) and (parts.port or 1) > 0
+    except ValueError:
+        sound = False
+    more = parts.query or parts.fragment or parts.username
+    if not sound or more or {"", ".", ".."} & set(_steps(parts.path)):
+        raise QuantityError(
+            f"{typed!r} is no address of a site; write it whole, such as https://example.org/stopscrew/"
+        )
+    return f"{parts.scheme}://{parts.netloc}{quote(parts.path.rstrip('/'), safe='/%')}/"
+
+
+def _steps(path: str) -> Sequence[str]:
+    return path.strip("/").split("/") if path.strip("/") else ()
+
+
+def sitemap_files(stage: Path, address: str) -> Iterator[tuple[str, str]]:
+    """The sitemap of every page in a built site, by its path; nothing without an address."""
+    if not address:
+        return
+    folders = sorted(path.parent.relative_to(stage).as_posix() for path in stage.rglob("index.html"))
+    pages = [address if folder == "." else f"{address}{quote(folder)}/" for folder in folders]
+    parts = [pages[start : start + MOST] for start in range(0, len(pages), MOST)]
+    if len(parts) == 1:
+        yield "sitemap.xml", _listed("urlset", "url", pages)
+        return
+    names = [f"sitemap-{number}.xml" for number in range(1, len(parts) + 1)]
+    yield "sitemap.xml", _listed("sitemapindex", "sitemap", [address + name for name in names])
+    for name, part in zip(names, parts, strict=True):
+        yield name, _listed("urlset", "url", part)
+
+
+def _listed(whole: str, one: str, addresses: Sequence[str]) -> str:
+    rows = "".join(f"<{one}><loc>{escape(address)}</loc></{one}>\n" for address in addresses)
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n<{whole} xmlns="{_SPACE}">\n{rows}</{whole}>\n'
+
+
+def missing_page(frame: Frame, address: str, invented: bool) -> str:
+    """The page for what is not there."""
+    told = "<h1>There is no such page</h1><p>The address is mistyped, or what stood there was moved or given up.</p>"
+    if not address:
+        up = '<p class="up"><a href="../">One step up</a></p><p>A few steps up stands the box to find an engine.</p>'
+        return frame.page("No such page · Stopscrew", f'<main class="reading">{strip(invented)}{told}{up}</main>', "")
+    root = urlsplit(address).path
+    finding = f'<div id="finding" data-finding data-root="{root}" hidden></div>'
+    start = f'<p class="up"><a href="{root}">Find an engine</a></p>'
+    body = f'<main class="reading">{strip(invented)}{told}{finding}{start}{foot(root)}</main>'
+    return frame.page("No such page · Stopscrew", body, root, ("start.js", SCRIPTS[0]), SHEETS)
