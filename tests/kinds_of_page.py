@@ -1,0 +1,79 @@
+"""Every kind of page of the site, and what a page becomes under a hand: where it is and how it comes about."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from playwright.sync_api import Page
+
+
+class Kind(NamedTuple):
+    """A page by its path, and what is done to it before it is looked at."""
+
+    path: str
+    act: Callable[[Page], None] | None = None
+
+
+def _finds(page: Page) -> None:
+    page.get_by_label("Find your engine").fill("sker 47")
+    page.locator(".finding-rows a").first.wait_for()
+
+
+def _narrows(page: Page) -> None:
+    page.get_by_text("Or narrow by choice").click()
+    page.get_by_label("Maker", exact=True).select_option("ostmere")
+    page.locator(".finding-rows a").first.wait_for()
+
+
+def _finds_nothing(page: Page) -> None:
+    page.get_by_label("Find your engine").fill("xyzzy qwrtz")
+    page.get_by_text("Nothing found").wait_for()
+
+
+def _opens_all(page: Page) -> None:
+    page.locator("form.choose").wait_for(state="attached")
+    page.evaluate("for (const one of document.querySelectorAll('main details')) one.open = true")
+
+
+def _finds_again(page: Page) -> None:
+    page.get_by_text("Find another engine").click()
+    _finds(page)
+
+
+def _refuses(page: Page) -> None:
+    page.get_by_role("button", name="Work it out").click()
+    page.locator(".refused").first.wait_for()
+
+
+def _answers(page: Page) -> None:
+    parts = page.get_by_role("group", name="Petrol", exact=True)
+    parts.get_by_role("textbox").fill("6")
+    page.get_by_role("group", name="Parts of petrol to one of oil").get_by_role("textbox").fill("50")
+    page.get_by_role("button", name="Work it out").click()
+    page.locator(".answer").wait_for()
+    page.get_by_text("How it was worked out").click()
+
+
+KINDS = {
+    "start": Kind(""),
+    "start, found": Kind("", _finds),
+    "start, narrowed": Kind("", _narrows),
+    "start, nothing found": Kind("", _finds_nothing),
+    "maker": Kind("families/skerrow/"),
+    "family": Kind("families/ostmere/godwit-62/"),
+    "family, derived": Kind("families/skerrow/ketch-47/"),
+    "family, disputed": Kind("families/skerrow/barque-113/"),
+    "family, all open": Kind("families/skerrow/ketch-47/", _opens_all),
+    "family, finding again": Kind("families/ostmere/knot-4-1/", _finds_again),
+    "bench": Kind("bench/"),
+    "bench aid": Kind("bench/target/?family=skerrow/ketch-47"),
+    "bench aid, answered": Kind("bench/premix/", _answers),
+    "bench aid, refused": Kind("bench/turn/", _refuses),
+    "jobs": Kind("job/"),
+    "reading page": Kind("read/what/"),
+    "reading page, long": Kind("read/cautions/"),
+    "coverage": Kind("coverage/"),
+    "figures": Kind("figures/"),
+    "a figure": Kind("figures/max-advance/"),
+}
