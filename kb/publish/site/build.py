@@ -28,7 +28,7 @@ from kb.publish.site.frame import Frame
 from kb.publish.site.job_pages import job_page
 from kb.publish.site.lists import families_by_maker, maker_body, start_body
 from kb.publish.site.offline import BODY, TITLE, offline_files, shell_of
-from kb.publish.site.page import family_page
+from kb.publish.site.page import family_page, job_order
 from kb.publish.site.reading import reading_files
 from kb.publish.site.routines import routines_document
 from kb.publish.site.rules import RuleText
@@ -115,9 +115,9 @@ class Builder:
 
     def _families(self, stage: Path, told: Told) -> Iterator[dict[str, Any]]:
         """Every family's document in the order of ids, its page written on the way."""
-        ids = sorted(self.book.family_ids())
+        ids, order = sorted(self.book.family_ids()), job_order(self.book)
         for number, key in enumerate(ids):
-            page, folder = family_page(self.book, key), stage / "families" / key
+            page, folder = family_page(self.book, key, order), stage / "families" / key
             self.tally.add(page)
             _write(folder / "index.html", self.family_html(page))
             _write(folder / "page.json", _json(page))

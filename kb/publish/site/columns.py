@@ -19,7 +19,7 @@ from typing import Any
 _DIGITS = re.compile(r"([0-9]{1,9})")
 _MANY = 48  # so many texts in one column, and their numbers are taken out of them
 _TRIED = 400  # so many earlier columns are tried, nearest first
-_PLACES = tuple(map(str, range(64)))
+_LISTS = tuple(("a", *map(str, range(count))) for count in range(64))
 
 Mode = list[Any]
 """How a column is told: ``["c"]`` constant, ``["p", bytes]`` plain, ``["d", bytes]`` differences, ``["s", node, more]``
@@ -86,28 +86,37 @@ class Columns:
             number = node.known.get(value)
             node.put(self.count, node.number_of(value, value) if number is None else number)
         elif kind is dict:
-            self._put_inside(node, ("o", *value), "o", value.values())
+            self._put_inside(node, ("o", *value), value.values())
         elif kind is list or kind is tuple:
-            self._put_inside(node, ("a", *self._labelled(value)), "a", value)
+            self._put_inside(node, self._labelled(value), value)
         elif kind is int or kind is bool or kind is float or value is None:
             node.put(self.count, node.number_of((kind, value), value))
         else:
             raise TypeError(f"JSON holds no {kind.__name__}")
 
-    def _put_inside(self, node: _Node, key: tuple[str, ...], kind: str, inner: Iterable[Any]) -> None:
-        """A mapping or a list; which children it has is found once for each shape."""
+    def _put_inside(self, node: _Node, key: tuple[str, ...], inner: Iterable[Any]) -> None:
+        """A mapping or a list; which children it has is found once for each shape, whose first letter says which."""
         number = node.known.get(key)
         if number is None:
-            number = node.number_of(key, {kind: key[1:]})
-            mark = "." if kind == "o" else "["
+            number = node.number_of(key, {key[0]: key[1:]})
+            mark = "." if key[0] == "o" else "["
             node.inside[number] = [self._child(node, f"{mark}{label}") for label in key[1:]]
         node.put(self.count, number)
-        for child, value in zip(node.inside[number], inner, strict=True):
-            self._put(child, value)
+        for at, value in zip(node.inside[number], inner, strict=True):
+            if type(value) is not str:
+                self._put(at, value)
+                continue
+            child = self.nodes[at]  # most of what there is are texts, so no call is made for them
+            if (known := child.known.get(value)) is None:
+                known = child.number_of(value, value)
+            if len(child.column) != self.count:
+                child.fill(self.count, known)
+            child.column.append(known)
+            child.present.append(1)
 
     def _labelled(self, entries: Sequence[Any]) -> tuple[str, ...]:
-        if not entries or not any(type(entry) is dict for entry in entries):
-            return _PLACES[: len(entries)] if len(entries) <= len(_PLACES) else tuple(map(str, range(len(entries))))
+        if dict not in map(type, entries):
+            return _LISTS[len(entries)] if len(entries) < len(_LISTS) else ("a", *map(str, range(len(entries))))
         used: dict[str, None] = {}
         for place, entry in enumerate(entries):
             told = [entry[key] for key in self.labels if isinstance(entry.get(key), str)] if type(entry) is dict else []
@@ -117,7 +126,7 @@ class Columns:
                 again += 1
                 label = f"{start} {again}"
             used[label] = None
-        return tuple(used)
+        return ("a", *used)
 
     def finish(self) -> None:
         """Take the numbers out of texts of which there are many, and fill what is missing at the end."""

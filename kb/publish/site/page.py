@@ -45,20 +45,22 @@ from kb.publish.site.shared import line
 from kb.quantity import write_value
 
 _AS_TYPED = ("engine", "ignition", "flywheel", "adjusters")
-_WORDS = ("mark", "code")
 
 
-def family_page(book: Book, family: str) -> dict[str, Any]:
+def family_page(book: Book, family: str, order: Sequence[str] = ()) -> dict[str, Any]:
     """The page document of a family by its id; see above for its shape.
+
+    ``order`` is ``job_order`` of the book, if it was asked for before: who makes many pages asks but once.
 
     Raises:
         FamilyNotFound, FamilyRetired: there is no such family.
     """
     found = book.family(family)
     sources: dict[str, int] = {}
+    order = order or job_order(book)
     figures = [
         _figure(book, found, figure, settled[1], sources)
-        for figure in _in_order(book, found)
+        for figure in _said(found, order)
         if (settled := book.settled(found.id, figure))
     ]
     figures = [figure for figure in figures if figure["rows"]]
@@ -79,20 +81,21 @@ def family_page(book: Book, family: str) -> dict[str, Any]:
         "routine": _routine(book, linkage),
         "cautions": [caution for caution in as_list(document.get("cautions")) if caution in book.cautions],
         "figures": figures,
-        "never_said": [kind for kind in _job_order(book) if kind not in said],
+        "never_said": [kind for kind in order if kind not in said],
         "reports": _reports(book, found.id),
     }
     return {**page, "sources": list(sources)}
 
 
-def _job_order(book: Book) -> list[str]:
+def job_order(book: Book) -> list[str]:
+    """Every kind of figure in the order of the job."""
     return sorted(book.figures, key=lambda figure: (book.figures[figure].job_order, figure))
 
 
-def _in_order(book: Book, family: Family) -> list[str]:
+def _said(family: Family, order: Sequence[str]) -> list[str]:
     """The figures that the family speaks of, in the order of the job; a correction may follow from two maxima."""
-    asked = {*family.statements, *((CORRECTION,) if MAXIMUM in family.statements else ())}
-    return sorted(asked, key=lambda figure: (book.figures[figure].job_order, figure))
+    figures = family.document.get("figures") or {}
+    return [one for one in order if one in figures or (one == CORRECTION and MAXIMUM in figures)]
 
 
 def _routine(book: Book, linkage: str) -> str:
@@ -118,7 +121,8 @@ def _figure(book: Book, family: Family, figure: str, settled: Document, sources:
                 row["statements"] = _of_problem(book, family, figure, row, settled, kind, cited, sources)
                 if row["problem"] == "FigureUnknown":
                     continue
-            rows.setdefault(repr(row), (row, []))[1].append(number)
+            same = repr(row) if len(kinds) > 1 else str(len(rows))  # of one kind of engine none comes twice
+            rows.setdefault(same, (row, []))[1].append(number)
     told = [row if len(held) == len(kinds) else {**row, "in": held} for row, held in rows.values()]
     found: dict[str, Any] = {"id": figure, "cited": cited, "rows": told}
     return {**found, "parts": list(settled["parts"]), "kinds": kinds} if "parts" in settled else found
@@ -137,8 +141,9 @@ def _row(state: str, entry: Document) -> dict[str, Any]:
     if "error" in entry:
         return {**row, "problem": entry["error"], "words": entry["message"], "candidates": list(entry["candidates"])}
     row["printed"] = entry["printed"]
-    if not any(key in entry["value"] for key in _WORDS):
-        row["value"] = entry["value"]
+    value = entry["value"]
+    if "mark" not in value and "code" not in value:
+        row["value"] = value
     row["standing"] = entry["standing"]
     for key in ("rests_on", "working", "remarks"):
         if entry[key]:
@@ -154,7 +159,7 @@ def _role(number: int, role: str, reason: str) -> list[Any]:
 def _cited(one: Sequence[Any], sources: dict[str, int]) -> list[Any]:
     printed, also, state, conditions, only, source, page, note = one
     number = sources.setdefault(source, len(sources))
-    told = [printed, list(also), state, conditions, only, number, page, line(note)]
+    told = [printed, list(also), state, conditions, only, number, page, line(note) if note else ""]
     while told[-1] == "":
         told.pop()
     return told
@@ -223,4 +228,4 @@ def _reading(book: Book, figure: str, raw: Mapping[str, Any]) -> dict[str, Any]:
     if statement.at:
         told["conditions"] = in_words(statement.at)
     value = write_value(statement.value)
-    return told if any(key in value for key in _WORDS) else {**told, "value": value}
+    return told if "mark" in value or "code" in value else {**told, "value": value}
