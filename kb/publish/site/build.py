@@ -11,17 +11,16 @@ import json
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
-
-from jinja2 import Environment, StrictUndefined
 
 from kb.book.book import Book
 from kb.errors import LookUpError, Refusal
 from kb.publish.drawings.rim import rim_drawing
 from kb.publish.site.bench_pages import bench_pages
 from kb.publish.site.coverage import Tally
+from kb.publish.site.family_template import page_template
 from kb.publish.site.finding import INDEX, finding_files
 from kb.publish.site.foot import SCRIPTS
 from kb.publish.site.frame import Frame
@@ -60,10 +59,10 @@ class Builder:
         self.rules, self.address, self.tally = rules, address, Tally(book.figures.values())
         self.book, self.sources = book, sources
         self.shared = shared_document(book)
-        environment = Environment(autoescape=True, undefined=StrictUndefined)
         self.source = (sources / "theme" / "family.html").read_text(encoding="utf-8")
-        self.template = environment.from_string(self.source)
-        self.frame = Frame((sources / "assets" / "page.css").read_text(encoding="utf-8"))
+        self.template = page_template(self.source)
+        look, of_family = ((sources / "assets" / name).read_text("utf-8") for name in ("page.css", "family.css"))
+        self.frame, self.family_frame = Frame(look), Frame(look + of_family)
 
     def family_html(self, page: dict[str, Any]) -> str:
         """A family's page, as the server draws it: no serial number, no margin."""
@@ -72,7 +71,7 @@ class Builder:
 
     def framed(self, title: str, body: str) -> str:
         """A family's page around its body."""
-        return self.frame.page(title, body, "../../../", _SCRIPTS, ("finding.css", "family.css"))
+        return self.family_frame.page(title, body, "../../../", _SCRIPTS)
 
     def write(self, stage: Path, told: Told) -> None:
         """All of the site into an empty folder."""
@@ -117,11 +116,10 @@ class Builder:
         """Every family's document in the order of ids, its page written on the way."""
         ids, order = sorted(self.book.family_ids()), job_order(self.book)
         for number, key in enumerate(ids):
-            page, folder = family_page(self.book, key, order), stage / "families" / key
+            page = family_page(self.book, key, order)
             self.tally.add(page)
-            _write(folder / "index.html", self.family_html(page))
-            _write(folder / "page.json", _json(page))
-            _write(folder / "rim.svg", self._rim(key))
+            drawn = {"index.html": self.family_html(page), "page.json": _json(page), "rim.svg": self._rim(key)}
+            _write_new(stage / "families" / key, drawn)
             told(number + 1, len(ids))
             yield page
 
@@ -183,6 +181,13 @@ def _json(document: object) -> str:
 
 def _write(path: Path, text: str) -> None:
     _write_bytes(path, text.encode("utf-8"))
+
+
+def _write_new(folder: Path, files: Mapping[str, str]) -> None:
+    """Texts by their names into a folder that is not there yet."""
+    folder.mkdir(parents=True)
+    for name, text in files.items():
+        (folder / name).write_bytes(text.encode())
 
 
 def _write_bytes(path: Path, content: bytes) -> None:
