@@ -1,0 +1,97 @@
+/** How an engine was left, in words: each reading once, with its state, true wherever the pointer stood. */
+
+import { Fraction } from "../quantity/fraction.js";
+import { readNumber } from "../quantity/number.js";
+import { plainAngle, readQuantity } from "../quantity/quantity.js";
+import { angleInWords, plain } from "../quantity/spoken.js";
+import { DEGREE_OF_CRANK } from "../quantity/unit.js";
+import { atWords, isAngle, valueWords } from "./figure.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("./record.js").JobRecord} JobRecord */
+/** @typedef {import("./record.js").ReadingOf} Reading */
+/** @typedef {readonly [string, string]} Line what it is, and what was read */
+
+/** What the timing light is for. */
+const TIMED = ["max-advance", "throttle-pickup", "idle-timing"];
+
+/**
+ * A value and, where the pointer did not stand right, what the light read: the value is then the true angle.
+ * @param {Document} value
+ * @param {string | null} pointer what it shows at true top dead centre, signed degrees
+ * @returns {{printed: string, read: string}}
+ */
+export function trueWords(value, pointer) {
+  const printed = valueWords(value);
+  const quantity = isAngle(value) ? readQuantity(value) : null;
+  // A depth gauge knows nothing of the pointer.
+  if (quantity?.unit !== DEGREE_OF_CRANK || !quantity.low || !quantity.high || !pointer) return { printed, read: "" };
+  const off = Fraction.of(pointer);
+  if (!off.sign()) return { printed, read: "" };
+  return { printed: String(plainAngle(quantity.low.minus(off), quantity.high.minus(off))), read: printed };
+}
+
+/** When a reading holds: `cranking`, `running, 5000 rpm, in gear`. @param {Pick<Reading, "state" | "conditions">} reading */
+export const whenWords = ({ state, conditions }) => [state.replaceAll("-", " "), atWords(conditions)].filter(Boolean).join(", ");
+
+/**
+ * The readings as left, each figure in each state once: of two the later one, cylinders side by side. First those of the
+ * timing light, then all others in the order of the job.
+ * @param {JobRecord} record
+ * @param {Document} shared
+ * @returns {{timed: Line[], others: Line[]}}
+ */
+export function leftLines(record, shared) {
+  /** @param {string} figure @returns {Line[]} */
+  const linesOf = (figure) => {
+    const label = String(shared["figures"][figure]?.label ?? figure.replaceAll("-", " ")).toLowerCase();
+    /** @type {Map<string, Map<string, Reading>>} */
+    const groups = new Map();
+    for (const reading of record.left.get(figure) ?? []) {
+      const when = whenWords(reading);
+      groups.set(when, (groups.get(when) ?? new Map()).set(reading.cylinder, reading));
+    }
+    return [...groups].map(([when, readings]) => [label, readingWords([...readings.values()], when, record.deadCentre)]);
+  };
+  const known = Object.keys(shared["figures"]), unknown = [...record.left.keys()].filter((figure) => !known.includes(figure));
+  const others = [...known, ...unknown].filter((figure) => !TIMED.includes(figure));
+  return { timed: TIMED.flatMap(linesOf), others: others.flatMap(linesOf) };
+}
+
+/** @param {readonly Reading[]} readings of one figure under the same conditions @param {string} when @param {string | null} pointer */
+function readingWords(readings, when, pointer) {
+  const said = readings.map(({ value, cylinder }) => ({ ...trueWords(value, pointer), at: cylinder ? ` in cylinder ${cylinder}` : "" }));
+  const read = said.filter((one) => one.read).map((one) => one.read + one.at);
+  const printed = said.map((one) => one.printed + one.at).join(", ");
+  return [printed, when, read.length ? `(the light read ${read.join(", ")})` : ""].filter(Boolean).join(" ");
+}
+
+/**
+ * What was found out about this engine besides: its own correction, the margin, how the pointer stood.
+ * @param {JobRecord} record
+ * @returns {Line[]}
+ */
+export function engineLines(record) {
+  /** @type {Line[]} */
+  const lines = [];
+  if (record.correction) lines.push(["this engine's correction", correctionWords(record.correction)]);
+  const margin = readNumber(record.margin || "0", { fractions: true }).value;
+  if (margin.sign()) lines.push(["margin kept", `${plain(margin)}° to the late side`]);
+  if ([...record.left.values()].flat().some(({ value }) => isAngle(value))) lines.push(["pointer", pointerWords(record.deadCentre)]);
+  return lines;
+}
+
+/** @param {{cranking: string, running: string, rpm: string}} measured signed degrees of the same setting */
+export function correctionWords({ cranking, running, rpm }) {
+  const off = Fraction.of(cranking).minus(Fraction.of(running));
+  const against = rpm ? `at ${rpm} rpm` : "running";
+  if (!off.sign()) return `reads the same cranking as ${against}`;
+  return `reads ${plain(off)}° ${off.sign() > 0 ? "earlier" : "later"} cranking than ${against}`;
+}
+
+/** @param {string | null} pointer */
+export function pointerWords(pointer) {
+  if (pointer === null) return "not checked at true top dead centre";
+  const words = angleInWords(Fraction.of(pointer));
+  return words === "0" ? "right at true top dead centre" : `showed ${words} at true top dead centre on that day`;
+}
