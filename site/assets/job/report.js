@@ -147,8 +147,11 @@ function notAllowed({ value, state, conditions, cylinder }, kind) {
 function statementOf({ value, state, conditions, cylinder }, kind) {
   const at = { ...conditions, ...(cylinder ? { cylinder } : {}) };
   const more = { ...(state && kind["states"].length > 1 ? { state } : {}), ...(Object.keys(at).length ? { at } : {}) };
-  return { place: JSON.stringify([more.state, Object.entries(at).sort()]), written: { ...value, ...more } };
+  return { place: JSON.stringify([more.state, Object.entries(at).sort()]), written: { ...wholeWords(value), ...more } };
 }
+
+/** @param {Document} value */
+const wholeWords = (value) => Object.fromEntries(Object.entries(value).map(([key, said]) => [key, WORDY.has(key) ? whole(said) : said]));
 
 /** Cranking less running: how much earlier or later it reads while cranking. @param {NonNullable<JobRecord["correction"]>} measured */
 function correctionOf({ cranking, running, rpm }) {

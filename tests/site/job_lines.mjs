@@ -1,0 +1,27 @@
+/**
+ * Orders of work: {"routines", "pages", "done": [[page, [step, ...]], ...]} on standard input; {"jobs", "stale"} as JSON,
+ * of a refusal its name, words and candidates.
+ */
+
+import { resolve } from "node:path";
+import { text } from "node:stream/consumers";
+import { pathToFileURL } from "node:url";
+
+const assets = pathToFileURL(resolve(process.argv[2])).href;
+const { jobOf, staleAfter } = await import(`${assets}/book/job.js`);
+const { routines, pages, done } = JSON.parse(await text(process.stdin));
+
+/** @param {() => any} work */
+function told(work) {
+  try {
+    return work();
+  } catch (error) {
+    return { error: [error.name, error.message, error.candidates] };
+  }
+}
+
+/** Empty texts and lists left out, as Python tells a step. */
+const bare = (step) => Object.fromEntries(Object.entries(step).filter(([, said]) => said.length));
+const jobs = pages.map((page) => told(() => jobOf(page, routines)));
+const stale = done.map(([number, steps]) => told(() => staleAfter(jobs[number], steps)));
+console.log(JSON.stringify({ jobs: jobs.map((job) => (job.steps ? { ...job, steps: job.steps.map(bare) } : job)), stale }));
