@@ -52,14 +52,18 @@ def chromium() -> Iterator[Browser]:
 
 
 @pytest.fixture(scope="session")
-def demonstration_files(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, bytes]:
-    """Every file of the site built from the demonstration book, by its path; a host of one's own is
-    ``served(demonstration_files)``."""
+def demonstration_place(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of the site built from the demonstration book. It is every test's: nothing is written there."""
     from kb.publish.site.build import build_site
     from tests.small_site import demonstration
 
-    place = build_site(demonstration(), tmp_path_factory.mktemp("demonstration") / "site").place
-    return {file.relative_to(place).as_posix(): file.read_bytes() for file in place.rglob("*") if file.is_file()}
+    return build_site(demonstration(), tmp_path_factory.mktemp("demonstration") / "site").place
+
+
+@pytest.fixture(scope="session")
+def demonstration_files(demonstration_place: Path) -> Mapping[str, bytes]:
+    """Every file of that site by its path; a host of one's own is ``served(demonstration_files)``."""
+    return files_below(demonstration_place)
 
 
 @pytest.fixture(scope="session")
@@ -69,3 +73,17 @@ def demonstration_site(demonstration_files: Mapping[str, bytes]) -> Iterator[Hos
 
     with served(demonstration_files) as running:
         yield running
+
+
+@pytest.fixture(scope="session")
+def hostile_place(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of a site built from a book whose every text is an attack."""
+    from kb.publish.site.build import build_site
+    from tests.hostile_book import hostile_book
+
+    return build_site(hostile_book(), tmp_path_factory.mktemp("hostile") / "site").place
+
+
+def files_below(place: Path) -> Mapping[str, bytes]:
+    """Every file below a folder by its path from there."""
+    return {file.relative_to(place).as_posix(): file.read_bytes() for file in place.rglob("*") if file.is_file()}

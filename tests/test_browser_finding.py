@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
@@ -185,6 +185,25 @@ def test_a_withdrawn_figure_is_shown_once_the_phone_has_seen_the_network(phone: 
     )
     page.goto(f"{host.address}families/skerrow/yawl-23/")
     expect(page.locator(".withdrawn-since")).to_have_count(0)
+
+
+def test_a_page_drawn_anew_for_a_choice_still_says_it(
+    chromium: Browser, demonstration_files: Mapping[str, bytes]
+) -> None:
+    wrong = small_site("2026-11-20", "skerrow/ketch-47")["withdrawn.json"]
+    with served({**demonstration_files, "withdrawn.json": wrong}) as host:
+        context = chromium.new_context(service_workers="block")
+        page = context.new_page()
+        page.goto(f"{host.address}families/skerrow/ketch-47/")
+        expect(page.locator(".withdrawn-since")).to_have_count(1)
+        expect(page.locator("#copy-state")).to_be_visible()
+        page.locator("form.choose summary").click()
+        page.get_by_label("Margin").select_option("1")
+        expect(page.locator(".maximum .how")).to_contain_text("1° kept to the late side")
+        expect(page.locator(".withdrawn-since")).to_have_count(1)
+        expect(page.locator("#copy-state")).to_be_visible()
+        expect(page.get_by_text("Find another engine")).to_be_visible()
+        context.close()
 
 
 def test_a_half_finished_download_goes_on(phone: BrowserContext, host: Host) -> None:

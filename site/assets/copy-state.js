@@ -1,12 +1,15 @@
 // What this phone keeps for when there is no signal, said in one line; and what was withdrawn since the copy was made.
 
-const line = document.getElementById("copy-state");
-const root = document.documentElement.dataset.root || line?.dataset.root || "./";
-const base = new URL(root, location.href).href;
+const root = document.documentElement.dataset.root || "./", base = new URL(root, location.href).href;
+let said = "";
+/** @type {any} */
+let withdrawn = null;
 
 /** @param {string} text */
 function say(text) {
-  if (!line || line.textContent === text) return;
+  const line = document.getElementById("copy-state");
+  said = text;
+  if (!line || !text || line.textContent === text) return;
   line.textContent = text;
   line.hidden = false;
 }
@@ -27,10 +30,10 @@ function ago(then) {
   return days === 0 ? "of today" : days === 1 ? "one day old" : `${days} days old`;
 }
 
-/** Figures found wrong are shown so, also on a page that is older than that. @param {any} list */
-function showWithdrawn(list) {
+/** Figures found wrong are shown so, also on a page that is older than that. */
+function showWithdrawn() {
   const family = /families\/([^/]+\/[^/]+)\/(?:index\.html)?$/.exec(decodeURIComponent(location.pathname))?.[1];
-  for (const entry of list?.withdrawn || []) {
+  for (const entry of withdrawn?.withdrawn || []) {
     if (entry.family !== family) continue;
     const place = document.getElementById(entry.figure) || document.querySelector("main") || document.body;
     const note = document.createElement("p");
@@ -58,8 +61,18 @@ async function showState(state) {
   return undefined;
 }
 
+/** A page that is drawn anew for a choice says again what it said. */
 function start() {
-  asked("withdrawn.json").then(showWithdrawn);
+  const main = document.querySelector("main");
+  const again = () => {
+    say(said);
+    showWithdrawn();
+  };
+  if (main) new MutationObserver(again).observe(main, { childList: true });
+  asked("withdrawn.json").then((list) => {
+    withdrawn = list;
+    showWithdrawn();
+  });
   return keep();
 }
 
@@ -76,8 +89,8 @@ async function keep() {
     registration.addEventListener("updatefound", () => {
       const found = registration.installing;
       found?.addEventListener("statechange", () => {
-        if (found.state === "redundant" && !registration.active) say(line?.textContent?.startsWith("Fetching")
-          ? "The copy for when there is no signal is not complete; it goes on from there at the next visit." : line?.textContent || "");
+        if (found.state === "redundant" && !registration.active) say(said.startsWith("Fetching")
+          ? "The copy for when there is no signal is not complete; it goes on from there at the next visit." : said);
       });
     });
     if (!workers.controller) registration.active?.postMessage("how?");

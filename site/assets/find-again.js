@@ -8,5 +8,13 @@ home.dataset.root = document.documentElement.dataset.root || "";
 summary.textContent = "Find another engine";
 box.className = "find-again";
 box.append(summary, home);
-(document.querySelector("main") || document.body).append(box);
-box.addEventListener("toggle", () => import("./start.js"), { once: true });
+const main = document.querySelector("main") || document.body;
+main.append(box);
+new MutationObserver(() => box.isConnected || main.append(box)).observe(main, { childList: true }); // drawn anew for a choice
+box.addEventListener("toggle", () => {
+  const look = document.createElement("link");
+  look.rel = "stylesheet";
+  look.href = new URL("finding.css", import.meta.url).href;
+  document.head.append(look);
+  void import("./start.js");
+}, { once: true });
