@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import settings
 
 if TYPE_CHECKING:  # most runs open no browser
     from playwright.sync_api import Browser
@@ -15,6 +16,10 @@ if TYPE_CHECKING:  # most runs open no browser
     from tests.served import Host
 
 GOLDEN = Path(__file__).parent / "golden"
+
+# How long one example takes tells of the machine and its other work: times are printed by the benchmarks.
+settings.register_profile("stopscrew", deadline=None)
+settings.load_profile("stopscrew")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
