@@ -6,7 +6,8 @@ from kb.publish.site.foot import SCRIPTS, foot, strip
 from kb.publish.site.frame import Frame
 
 _ROOT = "../"
-_SHEETS = ("finding.css",)
+_SHEETS = ("finding.css", "job.css", "job-print.css")
+_SCRIPTS = ("job/page.js", *SCRIPTS)
 _NO_SCRIPTS = (
     "<noscript><p><strong>This page works through a job step by step, and needs scripts switched on.</strong></p>"
     "<p>Without them the same job can be printed and worked through on paper: <code>stopscrew sheet skerrow/ketch-47"
@@ -21,4 +22,4 @@ def job_page(frame: Frame, invented: bool) -> str:
         f'<main class="job">{strip(invented)}<header><h1 id="job-title" tabindex="-1">Jobs</h1></header>'
         f'{_NO_SCRIPTS}<div id="job"></div>{foot(_ROOT)}</main>'
     )
-    return frame.page("Jobs", body, _ROOT, SCRIPTS, _SHEETS)
+    return frame.page("Jobs", body, _ROOT, _SCRIPTS, _SHEETS)

@@ -1,0 +1,73 @@
+/** Parts that the screens of a job are built of. All words go in as text, so that nothing typed is ever markup. */
+
+/** @typedef {Node | string | null | false} Inner what is nothing is left out */
+
+/**
+ * @param {string} name
+ * @param {Readonly<Record<string, string | boolean>>} [attributes] true for one without a value, false for none
+ * @param {...Inner} inner
+ * @returns {HTMLElement}
+ */
+export function element(name, attributes = {}, ...inner) {
+  const made = document.createElement(name);
+  for (const [key, value] of Object.entries(attributes)) {
+    if (value !== false) made.setAttribute(key, value === true ? "" : value);
+  }
+  made.append(...inner.filter((one) => one !== null && one !== false));
+  return made;
+}
+
+/**
+ * A key to press. Its `id` lets the eye and the keyboard stay where they are when the screen is drawn anew.
+ * @param {string} words
+ * @param {() => unknown} press
+ * @param {Readonly<Record<string, string | boolean>>} [attributes]
+ */
+export function key(words, press, attributes = {}) {
+  const made = element("button", { type: "button", ...attributes }, words);
+  made.addEventListener("click", () => void press());
+  return made;
+}
+
+/**
+ * One of several, as large keys; each is a radio button to the keyboard and to a reader of the screen.
+ * @param {string} name unique on the screen
+ * @param {string} legend
+ * @param {readonly (readonly [string, string])[]} options value and words
+ * @param {string} chosen
+ * @param {(value: string) => unknown} choose
+ */
+export function choice(name, legend, options, chosen, choose) {
+  const keys = options.map(([value, words]) => {
+    const box = element("input", { type: "radio", name, value, id: `${name}-${value || "none"}`, checked: value === chosen });
+    box.addEventListener("change", () => void choose(value));
+    return element("label", { class: "choice" }, box, element("span", {}, words));
+  });
+  return element("fieldset", { class: "choices" }, element("legend", {}, legend), element("div", { class: "keys" }, ...keys));
+}
+
+/**
+ * A field with its name above it.
+ * @param {string} id
+ * @param {string} label
+ * @param {string} value
+ * @param {(value: string) => unknown} typed at every stroke
+ * @param {Readonly<Record<string, string | boolean>>} [attributes]
+ */
+export function field(id, label, value, typed, attributes = {}) {
+  const name = attributes["rows"] ? "textarea" : "input";
+  const box = element(name, { id, autocomplete: "off", ...(name === "input" ? { type: "text" } : {}), ...attributes });
+  if (box instanceof HTMLInputElement || box instanceof HTMLTextAreaElement) {
+    box.value = value;
+    box.addEventListener("input", () => void typed(box.value));
+  }
+  return element("div", { class: "field" }, element("label", { for: id }, label), box);
+}
+
+/** What was refused, in words; empty until something is. @param {string} words */
+export const refusal = (words) => element("p", { class: "refused", role: "alert" }, words);
+
+/** A list of lines; nothing where there are none. @param {readonly string[]} lines @param {string} [look] */
+export function lines(lines, look = "") {
+  return lines.length ? element("ul", look ? { class: look } : {}, ...lines.map((line) => element("li", {}, line))) : null;
+}

@@ -1,0 +1,126 @@
+/** The figure of a step for the engine of a job: each state that the book holds, printed and as the light should show it. */
+
+import { aim } from "../book/aim.js";
+import { CORRECTION, correctionOf, figureOf, sourceWords, toldOf } from "../book/figure.js";
+import { marginLimit } from "../book/setting.js";
+import { DeadCentreTooFar, GeometryImpossible, MarginTooWide, NotAnAngle } from "../errors.js";
+import { Fraction, NOUGHT } from "../quantity/fraction.js";
+import { readNumber } from "../quantity/number.js";
+import { readQuantity } from "../quantity/quantity.js";
+import { view } from "../view.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("./record.js").JobRecord} JobRecord */
+/** @typedef {import("../book/setting.js").Figure} Figure */
+/** @typedef {import("../book/when-running.js").Corrected} Corrected */
+
+/**
+ * A figure in one state: `told` as the family's page shows it; `source` whose it is, with the page; `asked` for the
+ * arithmetic, nothing where it is not set by the light; `aimed` what the light should show today, or `refused` why not;
+ * `value` as printed, to hold a reading against, nothing where there is no one value.
+ * @typedef {{figure: string, state: string, at: Document, told: Document, source: string, asked: Figure | null,
+ *   aimed: ReturnType<typeof aim> | null, refused: string, value: Document | null}} Shown
+ */
+
+const MAXIMUM = "max-advance";
+const ANGLES = ["btdc", "atdc", "tdc", "from"];
+
+/** Whether a value as typed is a place of the crank. @param {Document | null | undefined} value */
+export const isAngle = (value) => ANGLES.some((side) => value && side in value);
+
+/** What a job reckons with: margin and dead-centre reading in degrees, and the book's correction. */
+/** @typedef {{margin: Fraction, deadCentre: Fraction | null, correction: Corrected}} Given */
+
+/**
+ * @param {Document} page
+ * @param {Document} shared
+ * @param {JobRecord} record
+ * @param {string} figure
+ * @returns {Given}
+ */
+export function givenFor(page, shared, record, figure) {
+  const takes = marginLimit(shared["figures"][figure] ?? {}).sign();
+  return {
+    margin: takes && record.margin ? readNumber(record.margin, { fractions: true }).value : NOUGHT,
+    deadCentre: record.deadCentre === null ? null : Fraction.of(record.deadCentre),
+    correction: correctionOf(page, shared["figures"], record.serial),
+  };
+}
+
+/**
+ * What the book holds on a figure for the engine of a job, the state that the job is set in first.
+ * @param {Document} page
+ * @param {Document} shared
+ * @param {JobRecord} record
+ * @param {string} figure
+ * @returns {Shown[]}
+ * @throws {SerialFitsNone} no range of the family holds the serial number
+ */
+export function figuresOf(page, shared, record, figure) {
+  const given = givenFor(page, shared, record, figure);
+  const shown = toldOf(page, figure, record.serial).map((one) => {
+    const { row } = one;
+    const settled = row["problem"] === undefined && !one.depends.length;
+    const value = settled ? row["value"] ?? null : null;
+    const asked = value && isAngle(value) ? figureOf(page, shared["figures"], one) : null;
+    const told = toldAlone(page, shared, record, figure, row);
+    const source = settled ? sourceWords(page, shared, one) : "";
+    return { figure, state: row["state"] ?? "", at: row["at"] ?? {}, told, source, asked, value, ...aimedAt(asked, given) };
+  });
+  const first = (/** @type {Shown} */ one) => (one.state === record.state ? 0 : 1);
+  return shown.sort((one, other) => first(one) - first(other));
+}
+
+/** @param {Figure | null} asked @param {Given} given */
+function aimedAt(asked, given) {
+  if (!asked) return { aimed: null, refused: "" };
+  try {
+    return { aimed: aim(asked, given), refused: "" };
+  } catch (error) {
+    const told = [NotAnAngle, GeometryImpossible, DeadCentreTooFar, MarginTooWide].some((kind) => error instanceof kind);
+    if (told && error instanceof Error) return { aimed: null, refused: error.message };
+    throw error;
+  }
+}
+
+/**
+ * One row as the family's page draws it, all others aside.
+ * @param {Document} page
+ * @param {Document} shared
+ * @param {JobRecord} record
+ * @param {string} figure
+ * @param {Document} row
+ * @returns {Document}
+ */
+function toldAlone(page, shared, record, figure, row) {
+  const same = (/** @type {Document} */ one) => one["state"] === row["state"] && one["conditions"] === row["conditions"];
+  const figures = page["figures"].flatMap((/** @type {Document} */ one) => {
+    if (one["id"] === figure) return [{ ...one, rows: one["rows"].filter(same) }];
+    return one["id"] === CORRECTION && figure === MAXIMUM ? [one] : [];
+  });
+  const seen = view({ ...page, figures }, shared, { serial: record.serial }, "../");
+  return [...seen["top"], ...seen["rest"]].find((one) => figure === CORRECTION || !one.id.startsWith(CORRECTION)) ?? {};
+}
+
+/** Signed degrees of a reading as a report writes it; nothing where it is no angle. @param {Document} value */
+export function signedOf(value) {
+  return isAngle(value) ? readQuantity(value).nominal : null;
+}
+
+/** A reading in words, such as `28° BTDC`. @param {Document} value */
+export function valueWords(value) {
+  const [unit = ""] = Object.keys(value);
+  return unit === "mark" || unit === "code" ? String(value[unit]) : String(readQuantity(value));
+}
+
+/** Conditions in words, such as `cylinder 1, 5000 rpm`. @param {Document | undefined} at */
+export function atWords(at) {
+  return Object.entries(at ?? {}).map(([name, value]) => conditionWords(name, value)).join(", ");
+}
+
+/** @param {string} name @param {any} value */
+export function conditionWords(name, value) {
+  const words = typeof value === "string" ? value.replaceAll("-", " ") : Object.entries(value).map(([unit, number]) => `${number} ${unit}`).join(" ");
+  if (name === "rpm") return `${words} rpm`;
+  return name === "gear" ? words : `${name} ${words}`;
+}

@@ -1,0 +1,251 @@
+/** Readings of a step: as found, while the screw is turned, and as left; each with its verdict, none ever lost. */
+
+import { work as spread } from "../bench/compression.js";
+import { StopscrewError } from "../errors.js";
+import { readQuantity } from "../quantity/quantity.js";
+import { asAdvised, coachShown, coachSpoken, coached, stands, turnedBy, turnedFields } from "./coach.js";
+import { askedConditions, legendOf } from "./conditions.js";
+import { choice, element, field, key, lines, refusal } from "./dom.js";
+import { atWords, givenFor, signedOf, valueWords } from "./figure.js";
+import { numberPad, takesSides, valueOf } from "./keys.js";
+import { listenKey } from "./listen.js";
+import { keepMeasured, measured, signedText } from "./measured.js";
+import { spokenVerdict, verdictOf } from "./verdict.js";
+import { spokenReading, spokenTurns, turnsText } from "./voice.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("./desk.js").Desk} Desk */
+/** @typedef {import("./figure.js").Shown} Shown */
+/** @typedef {import("./record.js").ReadingOf} ReadingOf */
+/** @typedef {import("../book/job.js").JobStep} JobStep */
+
+/**
+ * What is being typed at a step; it outlives each drawing of the screen.
+ * @typedef {{when: string, state: string, typed: import("./keys.js").Typed, conditions: Record<string, string>,
+ *   replaces: string, refused: string, turned: import("./coach.js").Turned}} Draft
+ */
+
+const WHENS = new Map([["found", "as found"], ["turning", "while turning"], ["left", "as left"]]);
+
+/** A reading's conditions, the cylinder among them. @param {ReadingOf} reading @returns {Document} */
+export const atOf = ({ conditions, cylinder }) => ({ ...(cylinder ? { cylinder } : {}), ...conditions });
+
+/** @param {ReadingOf} reading @param {readonly Shown[]} shown @param {Desk} desk */
+export const judged = (reading, shown, desk) =>
+  verdictOf(shown, { value: reading.value, state: reading.state, at: atOf(reading) }, givenFor(desk.page, desk.shared, desk.record, reading.figure));
+
+/**
+ * The part of a step's screen that takes and shows readings.
+ * @param {Desk} desk
+ * @param {JobStep} step
+ * @param {readonly Shown[]} shown
+ */
+export function readingsOf(desk, step, shown) {
+  const kind = desk.shared["figures"][step.figure];
+  const units = unitsOf(kind);
+  const coachable = takesSides(units) && step.records.includes("as-left") ? shown.find((one) => one.aimed) ?? null : null;
+  const draft = desk.draft(step.id, () => firstDraft(desk, step, kind, shown, units));
+  const told = ["found", "left"].flatMap((when) =>
+    (desk.record[when === "found" ? "found" : "left"].get(step.figure) ?? []).map((one) => readingRow(desk, one, shown, draft)));
+  return element("section", { class: "readings", "aria-label": "Readings" },
+    element("h2", {}, "Readings"),
+    told.length ? element("ul", { class: "noted" }, ...told) : element("p", {}, "None noted yet."),
+    spreadOf(desk, step.figure), measured(desk, step.figure),
+    coachable && coachShown(desk, coachable),
+    form(desk, step, kind, shown, units, coachable, draft));
+}
+
+/** The units that can be typed here: windows over dead centre are of pages, not of readings. @param {Document} kind @returns {string[]} */
+const unitsOf = (kind) => kind["units"].filter((/** @type {string} */ unit) => !unit.startsWith("cranking_") && unit !== "by_rpm");
+
+/** @param {Desk} desk @param {JobStep} step @param {Document} kind @param {readonly Shown[]} shown @param {readonly string[]} units @returns {Draft} */
+function firstDraft(desk, step, kind, shown, units) {
+  const states = /** @type {string[]} */ (kind["states"]);
+  const held = shown.map((one) => one.state).filter((state) => states.includes(state));
+  const state = states.includes(desk.record.state) && (!held.length || held.includes(desk.record.state)) ? desk.record.state : held[0] ?? states[0] ?? "";
+  const printed = shown.find((one) => one.value)?.value ?? {};
+  const worded = shown.some((one) => !one.value && one.told["number"] && !one.told["problem"]);
+  const unit = units.find((one) => one in printed) ?? (worded && units.find((one) => one === "mark" || one === "code")) ?? units[0] ?? "";
+  const found = desk.record.found.get(step.figure)?.length;
+  const when = step.records.includes("as-found") && !found ? "found" : step.records.includes("as-left") ? "left" : "found";
+  return {
+    when: found && takesSides(units) && step.records.includes("as-left") ? "turning" : when, state,
+    typed: { text: "", unit: unit || "", side: sideOf(shown, state) }, conditions: {}, replaces: "", refused: "", turned: { text: "0", way: "in" },
+  };
+}
+
+/** The side of the printed figure, where it has but one. @param {readonly Shown[]} shown @param {string} state */
+function sideOf(shown, state) {
+  const value = shown.find((one) => one.state === state)?.value ?? {};
+  return "btdc" in value ? "btdc" : "atdc" in value ? "atdc" : "";
+}
+
+/** @param {Desk} desk @param {ReadingOf} reading @param {readonly Shown[]} shown @param {Draft} draft */
+function readingRow(desk, reading, shown, draft) {
+  const verdict = judged(reading, shown, desk);
+  const where = [reading.state.replaceAll("-", " "), atWords(atOf(reading))].filter(Boolean).join(", ");
+  const again = () => {
+    const [unit = ""] = Object.keys(reading.value);
+    Object.assign(draft, { when: reading.when, state: reading.state || draft.state, replaces: reading.entry, refused: "", conditions: { ...atOf(reading) } });
+    draft.typed = { text: "", unit: ["btdc", "atdc", "tdc"].includes(unit) ? draft.typed.unit : unit, side: draft.typed.side };
+    desk.redraw("reading");
+  };
+  return element("li", { class: `verdict ${verdict.off || "none"}` },
+    element("p", {}, `${WHENS.get(reading.when)}: `, element("strong", {}, valueWords(reading.value)), ` ${where}`),
+    element("p", { class: "judged" }, element("span", { class: "sign", "aria-hidden": "true" }, verdict.sign), ` ${verdict.words}`),
+    lines(verdict.more),
+    element("div", { class: "keys small" },
+      key("Replace", again, { id: `replace-${reading.entry}`, "aria-label": `Replace ${valueWords(reading.value)}` }),
+      key("Take back", () => desk.append("take-back", { entry: reading.entry }), { id: `back-${reading.entry}`, "aria-label": `Take back ${valueWords(reading.value)}` })));
+}
+
+/** How far the cylinders are apart, once two or more were read in one unit. @param {Desk} desk @param {string} figure */
+function spreadOf(desk, figure) {
+  if (figure !== "compression") return null;
+  const held = (desk.record.found.get(figure) ?? []).filter((one) => one.cylinder);
+  const [unit = ""] = Object.keys(held[0]?.value ?? {});
+  const numbers = [...new Map(held.map((one) => [Number(one.cylinder), one])).entries()].sort(([one], [other]) => one - other);
+  const values = numbers.flatMap(([, one]) => (unit in one.value ? [readQuantity(one.value).nominal] : [])).flatMap((value) => (value ? [value] : []));
+  if (values.length < 2 || values.length !== numbers.length || numbers.some(([number], place) => number !== place + 1)) return null;
+  const worked = spread({ unit, readings: values });
+  return element("div", { class: "spread" }, lines(worked.answer), lines(worked.remarks.slice(1)));
+}
+
+/**
+ * @param {Desk} desk
+ * @param {JobStep} step
+ * @param {Document} kind
+ * @param {readonly Shown[]} shown
+ * @param {readonly string[]} units
+ * @param {Shown | null} coachable
+ * @param {Draft} draft
+ */
+function form(desk, step, kind, shown, units, coachable, draft) {
+  const redraw = () => desk.redraw();
+  const coachHere = Boolean(coachable && coachable.state === draft.state);
+  const whens = [
+    ...(step.records.includes("as-found") ? ["found"] : []), ...(coachHere ? ["turning"] : []), ...(step.records.includes("as-left") ? ["left"] : []),
+  ];
+  if (!whens.includes(draft.when)) draft.when = whens.at(-1) ?? "found";
+  const asked = askedConditions(desk.page, kind, step.figure, shown, draft.state);
+  for (const one of asked) draft.conditions[one.name] ??= one.usual;
+  const locknut = coachable?.asked?.adjusters?.[step.figure]?.["locknut"] !== "false";
+  const name = draft.when === "found" ? "Note as found" : draft.when === "turning" ? "Give it to the coach" : coachHere && locknut ? "Locked, reads this: as left" : "Note as left";
+  const turning = draft.when === "turning" && (desk.record.turns.get(step.figure)?.length ?? 0) > 0;
+  const ear = takesSides(units) ? listenKey("Say the reading", (heard) => hear(desk, draft, heard, turning)) : null;
+  const made = element("form", { class: "take", novalidate: true },
+    draft.replaces && element("p", {}, "This takes the place of the reading chosen above. ", key("Leave it as it was", () => {
+      draft.replaces = "";
+      redraw();
+    }, { id: "not-replace" })),
+    whens.length > 1 && choice("when", "This reading is", whens.map((when) => [when, when === "left" && coachHere && locknut ? "locked: as left" : WHENS.get(when) ?? when]), draft.when, (when) => {
+      Object.assign(draft, { when, refused: "" });
+      redraw();
+    }),
+    kind["states"].length > 1 && choice("state", "Read", kind["states"].map((/** @type {string} */ state) => [state, state.replaceAll("-", " ")]), draft.state, (state) => {
+      Object.assign(draft, { state, conditions: {}, refused: "" });
+      redraw();
+    }),
+    ...asked.map((one) => one.options.length
+      ? choice(one.name, legendOf(one.name), one.options, draft.conditions[one.name] ?? "", (value) => {
+        draft.conditions[one.name] = value;
+      })
+      : field(one.name, legendOf(one.name), draft.conditions[one.name] ?? "", (value) => {
+        draft.conditions[one.name] = value;
+      }, { inputmode: "numeric", class: "reading-box" })),
+    turning && turnedFields("turned", draft.turned, redraw),
+    numberPad("reading", "It reads", units, draft.typed, redraw),
+    ear, refusal(draft.refused),
+    element("button", { type: "submit", class: "main-key", id: "store" }, name));
+  made.addEventListener("submit", (event) => {
+    event.preventDefault();
+    void store(desk, step, shown, units, coachable, draft, asked);
+  });
+  return made;
+}
+
+/** @param {Desk} desk @param {Draft} draft @param {string} heard @param {boolean} turning */
+function hear(desk, draft, heard, turning) {
+  const reading = spokenReading(heard);
+  const turned = turning ? spokenTurns(heard) : null;
+  if (reading) draft.typed = { ...draft.typed, text: reading.text, side: reading.side || draft.typed.side };
+  else if (turned) draft.turned = { text: turnsText(turned.size()), way: turned.sign() < 0 ? "out" : "in" };
+  draft.refused = reading || turned ? "" : `heard “${heard.slice(0, 60)}”: say the degrees and before or after, such as “twenty two before”, or the turns and in or out`;
+  desk.redraw("store");
+}
+
+/**
+ * Note what was typed; what is wrong with it is said, and stays to be mended.
+ * @param {Desk} desk
+ * @param {JobStep} step
+ * @param {readonly Shown[]} shown
+ * @param {readonly string[]} units
+ * @param {Shown | null} coachable
+ * @param {Draft} draft
+ * @param {import("./conditions.js").Asked[]} asked
+ */
+async function store(desk, step, shown, units, coachable, draft, asked) {
+  const { figure } = step;
+  try {
+    const value = valueOf(draft.typed, units);
+    const signed = signedOf(value);
+    const turns = desk.record.turns.get(figure) ?? [];
+    if (draft.when === "turning" && signed && coachable) {
+      const turned = turns.length ? turnedBy(draft.turned) : turnedBy({ text: "0", way: "in" });
+      if (!turned) throw new StopscrewError(`'${draft.turned.text}' is no number of turns: type such as 1/2 or 1 1/4, and choose in or out`);
+      await desk.append("turn", { figure, turns: turnsText(stands(turns).plus(turned)), reads: signedText(signed) });
+      const coach = coachFor(desk, coachable);
+      Object.assign(draft, { refused: "", turned: asAdvised(coach), when: coach?.there ? "left" : "turning" });
+      draft.typed.text = "";
+      desk.say(coach ? coachSpoken(coach) : "");
+    } else await storeReading(desk, step, shown, draft, asked, value, signed, coachable);
+    desk.redraw("reading");
+  } catch (error) {
+    if (!(error instanceof StopscrewError)) throw error;
+    draft.refused = error.message;
+    desk.redraw("reading");
+  }
+}
+
+/** What the coach says at this moment. @param {Desk} desk @param {Shown} shown */
+const coachFor = (desk, shown) => coached(shown, desk.record.turns.get(shown.figure) ?? [], givenFor(desk.page, desk.shared, desk.record, shown.figure));
+
+/**
+ * @param {Desk} desk
+ * @param {JobStep} step
+ * @param {readonly Shown[]} shown
+ * @param {Draft} draft
+ * @param {import("./conditions.js").Asked[]} asked
+ * @param {Document} value
+ * @param {import("../quantity/fraction.js").Fraction | null} signed
+ * @param {Shown | null} coachable
+ */
+async function storeReading(desk, step, shown, draft, asked, value, signed, coachable) {
+  const { figure } = step;
+  const said = Object.fromEntries(asked.map((one) => [one.name, (draft.conditions[one.name] ?? "").trim()]).filter(([, one]) => one));
+  const lacking = asked.find((one) => one.needed && !said[one.name]);
+  if (lacking) throw new StopscrewError(`say it with its ${legendOf(lacking.name).toLowerCase()}: without that it can not be compared`);
+  const { cylinder = "", ...conditions } = said;
+  const when = draft.when === "left" ? "left" : "found";
+  await desk.append("reading", {
+    step: step.id, figure, when, value, state: draft.state, ...(Object.keys(conditions).length ? { conditions } : {}),
+    ...(cylinder ? { cylinder } : {}), ...(draft.replaces ? { replaces: draft.replaces } : {}),
+  });
+  if (when === "left") await keepMeasured(desk);
+  // The coach begins where the screw was found.
+  const first = when === "found" && signed && coachable?.state === draft.state && !desk.record.turns.get(figure)?.length;
+  if (first) await desk.append("turn", { figure, turns: "0", reads: signedText(signed) });
+  const verdict = verdictOf(shown, { value, state: draft.state, at: said }, givenFor(desk.page, desk.shared, desk.record, figure));
+  desk.say(spokenVerdict(value, verdict));
+  Object.assign(draft, { replaces: "", refused: "" });
+  draft.typed.text = "";
+  const counted = asked.find((one) => one.name === "cylinder" || one.name === "carburettor");
+  const next = counted?.options.find(([number]) => Number(number) === Number(said[counted.name] ?? 0) + 1);
+  if (counted && next && said[counted.name]) draft.conditions[counted.name] = next[0];
+  else if (when === "found" && step.records.includes("as-left") && !counted) {
+    draft.when = coachable?.state === draft.state ? "turning" : "left";
+    const coach = coachable ? coachFor(desk, coachable) : null;
+    draft.turned = asAdvised(coach);
+    if (coach?.there) draft.when = "left";
+  }
+}

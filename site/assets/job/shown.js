@@ -1,0 +1,127 @@
+/** The figure of a step on the screen: the target in big digits, and beside it always what is printed, where, by whom. */
+
+import { angleInWords } from "../quantity/spoken.js";
+import { Fraction } from "../quantity/fraction.js";
+import { element, lines } from "./dom.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("./figure.js").Shown} Shown */
+/** @typedef {import("./desk.js").Desk} Desk */
+
+/**
+ * How something was worked out, step by step, each with what went in.
+ * @param {readonly Document[]} steps
+ * @returns {HTMLElement[]}
+ */
+export function workingShown(steps) {
+  return steps.map(({ name, formula, inputs = [], result, rounding = "" }) => element("div", { class: "working" },
+    element("h4", {}, `Working: ${name}`), element("p", {}, formula),
+    lines(inputs.map((/** @type {any} */ one) => (Array.isArray(one) ? `${one[0]}: ${one[1]}` : `${one.name}${one.value ? `: ${one.value}` : ""}${one.source ? ` (${one.source})` : ""}`))),
+    element("p", {}, element("strong", {}, result), rounding ? ` (${rounding})` : "")));
+}
+
+/**
+ * What the book holds for the step, the state that is set first large, the others below it.
+ * @param {Desk} desk
+ * @param {string} figure
+ * @param {readonly Shown[]} shown
+ */
+export function figureShown(desk, figure, shown) {
+  const label = desk.shared["figures"][figure]?.label ?? figure;
+  const [first, ...others] = shown;
+  if (!first) {
+    return element("section", { class: "figure" }, element("h2", {}, label),
+      element("p", { class: "said" }, element("strong", {}, "unknown")),
+      element("p", {}, `Nobody has said anything of it for the ${desk.page["name"]}. Note what you find; set nothing by guess.`));
+  }
+  return element("section", { class: "figure", "aria-label": label },
+    one(desk, first),
+    others.length ? element("details", {}, element("summary", {}, `In other states or conditions (${others.length})`), ...others.map((other) => one(desk, other))) : null);
+}
+
+/** @param {Desk} desk @param {Shown} shown */
+function one(desk, shown) {
+  const { told, aimed } = shown;
+  const head = element("h2", {}, `${aimed ? "Set " : ""}${told["label"]} `, element("span", {}, told["when"]));
+  if (!aimed) return element("div", { class: "row" }, head, asPrinted(told), printedLine(shown), refusedLine(shown), problem(told), sources(told, []));
+  const [number, side] = split(String(aimed.show));
+  const maximum = told["sets"] ? " maximum" : "";
+  return element("div", { class: `row${maximum}` }, head,
+    element("p", { class: "target" }, element("strong", {}, number), ` ${side}`),
+    printedLine(shown),
+    lines(howOf(desk, shown), "how-list"),
+    told["hazard"] ? element("p", { class: "hazard" }, `Danger: ${told["hazard"]}`) : null,
+    sources(told, aimed.steps, aimed.remarks));
+}
+
+/** @param {string} words @returns {[string, string]} */
+function split(words) {
+  const place = words.lastIndexOf(" ");
+  return place < 0 ? [words, ""] : [words.slice(0, place), words.slice(place + 1)];
+}
+
+/** What leads from the printed figure to what the light should show, and where that is. @param {Desk} desk @param {Shown} shown */
+function howOf(desk, { aimed }) {
+  if (!aimed) return [];
+  const { deadCentre, margin, rim, piston, running, window } = aimed;
+  const pointer = deadCentre === null ? "the pointer is taken to be right: no dead-centre reading yet" : deadCentre.sign()
+    ? `reckoned with the pointer, which shows ${angleInWords(deadCentre)} at true top dead centre` : "the pointer stands right";
+  return [
+    pointer,
+    margin.sign() ? `${angleInWords(margin).split(" ")[0]}° kept to the late side, by your choice` : "",
+    window ? `right between ${window}` : "",
+    rim ? `on the rim: ${rim.words}` : "",
+    piston ? `by depth gauge: ${piston}` : "",
+    running ? `runs at ${running}` : "",
+    ownCorrection(desk, running),
+  ].filter(Boolean);
+}
+
+/** @param {Desk} desk @param {string} running */
+function ownCorrection({ record: { correction } }, running) {
+  if (!running || !correction) return "";
+  const off = Fraction.of(correction.cranking).minus(Fraction.of(correction.running));
+  const words = off.sign() ? `${angleInWords(off.size()).split(" ")[0]}° ${off.sign() > 0 ? "earlier" : "later"} cranking` : "the same cranking and running";
+  return `measured on this engine: ${words}${correction.rpm ? `, against ${correction.rpm} rpm` : ""}`;
+}
+
+/** @param {Document} told */
+function asPrinted(told) {
+  return element("p", { class: told["words"] ? "said" : "target" }, element("strong", {}, told["number"]), told["side"] ? ` ${told["side"]}` : "",
+    told["other"] ? element("small", {}, ` ${told["other"]}`) : null);
+}
+
+/** The printed figure with its source and page; no target stands without it. @param {Shown} shown */
+function printedLine({ told, asked, source }) {
+  if (told["problem"] || told["depends"].length) return null;
+  const printed = asked ? asked.printed : "";
+  const derived = told["working"].length && !source.length;
+  return element("p", { class: "printed" }, derived ? "Worked out " : "Printed ", printed ? element("strong", {}, `${printed} `) : "",
+    source || told["source"], told["sure"] ? element("em", {}, ` ${told["sure"]}`) : null);
+}
+
+/** @param {Shown} shown */
+const refusedLine = ({ refused }) => (refused ? element("p", { class: "refused" }, refused) : null);
+
+/** Why there is no one number, and all that was said: as on the family's page. @param {Document} told */
+function problem(told) {
+  const statements = told["disputed"] ? told["statements"] : [];
+  return element("div", {},
+    told["problem_words"] ? element("p", {}, told["problem_words"]) : null,
+    told["depends"].length ? element("p", {}, "It depends on the engine: give its serial number with “Change the engine”.") : null,
+    lines(told["depends"].map((/** @type {Document} */ one) => `${one["printed"]}: ${one["engines"]}`)),
+    lines(statements.map((/** @type {Document} */ one) => `${one["printed"]}: ${one["title"]}${one["page"] ? `, page ${one["page"]}` : ""}${one["role"] ? ` (${one["role"]})` : ""}`)),
+    lines(told["candidates"]));
+}
+
+/** @param {Document} told @param {readonly Document[]} steps @param {readonly string[]} [remarks] */
+function sources(told, steps, remarks = told["remarks"]) {
+  const cited = told["statements"].map((/** @type {Document} */ one) => [
+    `${one["printed"]}${one["also"] ? ` (${one["also"]})` : ""} ${one["when"]}: ${one["title"]}${one["kind"] ? ` (${one["kind"]})` : ""}`,
+    one["page"] ? `, page ${one["page"]}` : "", one["role"] ? `; ${one["role"]}` : "", one["note"] ? `. ${one["note"]}` : "",
+  ].join(""));
+  return element("details", {}, element("summary", {}, "Working and sources"), ...workingShown(steps.length ? steps : told["working"].map(asStep)), lines(remarks), lines(cited));
+}
+
+/** @param {Document} step */
+const asStep = (step) => ({ ...step, inputs: step["inputs"].map((/** @type {any} */ one) => (typeof one === "string" ? { name: one, value: "" } : one)) });
