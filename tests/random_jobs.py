@@ -25,7 +25,7 @@ HOSTILE = [
     "<<", "=", "null", "it's so", "\u00a0no-break\u3000wide", "<script>alert(1)</script>", "x" * 600, "?", "... ",
     "0x1F",
 ]  # fmt: skip
-FIRST = datetime(2026, 11, 28, 8, tzinfo=UTC)
+FIRST = datetime(2026, 3, 2, 8, tzinfo=UTC)
 KINDS = [
     "engine", "done", "done", "tick", "tick", "reading", "reading", "reading", "turn", "dead-centre", "correction",
     "note", "ran", "close", "take-back",
