@@ -12,10 +12,12 @@ import pytest
 import zxingcpp
 from playwright.sync_api import Browser, Page, Route
 
+from kb.book.job import job
 from kb.publish.site.frame import Frame
 from kb.publish.site.page import family_page
+from kb.publish.site.routines import routines_document
 from kb.publish.site.shared import shared_document
-from tests.job_entries import FAMILY, Entry, whole_job
+from tests.job_entries import FAMILY, Entry, entry, whole_job
 from tests.node import ASSETS
 from tests.served import Host, served
 from tests.test_aim_properties import book
@@ -39,6 +41,7 @@ def host() -> Iterator[Host]:
     frame = Frame((ASSETS / "page.css").read_text("utf-8"))
     body = '<main><h1>A job</h1><p>what stands around it</p><div id="place"></div></main>'
     files["job/index.html"] = frame.page("A job", body, "../", (), ("job-print.css",)).encode()
+    files["job/routines.json"] = json.dumps(routines_document(book())).encode()
     files["shared.json"] = json.dumps(shared_document(book())).encode()
     files[f"families/{FAMILY}/page.json"] = json.dumps(family_page(book(), FAMILY)).encode()
     files |= {"icon.svg": b'<svg xmlns="http://www.w3.org/2000/svg"/>', "manifest.webmanifest": b"{}"}
@@ -176,6 +179,39 @@ WAYS = """async ([share, clipboard, file]) => {
     const said = await (file ? shareFile("job.json", text, "application/json") : shareText("A job", text));
     return { ...said, given };
 }"""
+SHEET = """async ([entries, family]) => {
+    const [{ fold }, { drawSheet }] = await Promise.all(
+        ["record", "sheet"].map((name) => import(`../assets/job/${name}.js`)));
+    const { jobOf } = await import("../assets/book/job.js");
+    const [page, shared, routines] = await Promise.all([`../families/${family}/page.json`, "../shared.json",
+        "routines.json"].map(async (path) => (await fetch(path)).json()));
+    const sheet = drawSheet(fold(entries), jobOf(page, routines), page, shared);
+    document.querySelector("#place").replaceChildren(sheet);
+    const { color, backgroundColor } = getComputedStyle(sheet);
+    return [color, backgroundColor, document.documentElement.scrollWidth];
+}"""
+
+
+def test_the_sheet_prints_whole_and_black_on_white(page: Page) -> None:
+    noted = "<img src=x onerror=alert(1)> lock nut was lost"
+    entries = [*whole_job("2"), entry("note", step="maximum", text=noted), entry("done", step="maximum")]
+    assert page.evaluate(SHEET, [entries, FAMILY]) == ["rgb(0, 0, 0)", "rgb(255, 255, 255)", 390]
+    document = pypdfium2.PdfDocument(page.pdf(format="Letter", margin={"top": "12mm", "bottom": "12mm"}))
+    words = " ".join(" ".join(sheet.get_textpage().get_text_range() for sheet in document).split())
+    steps = job(book(), FAMILY).steps
+    assert 3 <= len(document) <= 7
+    for number, step in enumerate(steps, 1):
+        assert f"{number} {' '.join(step.do.split()[:6])}" in words, step.id
+        assert all(" ".join(line.split()[:4]) in words for line in step.gate), step.id
+    for said in (
+        "Invented demonstration data", "Skerrow Ketch 47", "serial 361204, of 1979", noted, "a licensed mechanic come",
+        "5° ATDC cranking (truly 7° ATDC)", "1 degree late (retarded)", "set to 3° ATDC as the pointer shows it",
+        "Sources of the figures", f"{len(steps) - 1} of {len(steps)} steps are not done",
+    ):  # fmt: skip
+        assert said in words
+    document.close()
+
+
 COPIED = "Copied. Paste it where you want it."
 BY_FINGER = "This browser does not let it be copied: mark the words with your finger and copy them."
 OUTCOMES = [
