@@ -44,7 +44,7 @@ def run(arguments: argparse.Namespace) -> int:
     address = read_address(arguments.address) if arguments.address else ""
     with _book(arguments) as book:
         told = _told if sys.stderr.isatty() else _silent
-        built = build_site(book, Path(arguments.out), told, rules=_rules(), address=address)
+        built = build_site(book, Path(arguments.out), told, rules=rule_texts(), address=address)
     if sys.stderr.isatty():
         print("\r\x1b[K", end="", file=sys.stderr)
     if arguments.json:
@@ -54,7 +54,7 @@ def run(arguments: argparse.Namespace) -> int:
     return _serve(built.place, arguments.port) if arguments.what == "serve" else 0
 
 
-def _rules() -> list[RuleText]:
+def rule_texts() -> list[RuleText]:
     """What the rules say of themselves, in the form that the site takes: it knows nothing of the check."""
     from kb.cli.rule import example_lines
     from kb.intake.rules import Bad, Good, rules
