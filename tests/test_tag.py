@@ -17,6 +17,7 @@ from tests.test_aim_properties import book
 
 FIRST = "The maker's own instructions, local rules and a licensed mechanic come first."
 LONG = "a mark on the bracket in line with the upper of the two lines, seen from the front with a mirror " * 3
+MARKS = ("idle-stop", "throttle-plate-rest", "plug-gap", "trigger-gap", "no-such-figure")
 JOBS: dict[str, list[Entry]] = {
     "whole": whole_job(),
     "pointer off": [begin(), entry("dead-centre", reads="2"), left("max-advance", {"btdc": "25"})],
@@ -34,8 +35,8 @@ JOBS: dict[str, list[Entry]] = {
     "correction none": [begin(), entry("correction", cranking="22", running="22", rpm="4500")],
     "replaced": [begin(), first := left("plug-type", {"code": "TQ 41-L"}, "at-rest"),
                  left("plug-type", {"code": "TQ 43-L"}, "at-rest", replaces=first["id"])],
-    "too much": [*whole_job("2"), *(left(figure, {"mark": LONG}, "at-rest") for figure in
-                                    ("idle-stop", "throttle-plate-rest", "plug-gap", "trigger-gap", "no-such-figure"))],
+    "too much": [*whole_job("2"), *(left(figure, {"mark": LONG}, "at-rest") for figure in MARKS)],
+    "one less": [*whole_job("2"), *(left(figure, {"mark": LONG}, "at-rest") for figure in MARKS[1:])],
     "far too much": [begin(name="🛥" * 100, serial="A" * 31), entry("engine", by="ß" * 40),
                      *(left(figure, {"mark": "🛥" * 300}) for figure in ("max-advance", "throttle-pickup", "plug-gap"))],
     "odd words": [begin(name="https://bad.example/ WIFI:S:x;;\n\u202e\ttab"),
@@ -107,7 +108,8 @@ def test_every_code_can_be_read_and_says_what_matters_most(made: Any, tags: dict
     tag = tags[job]
     text = tag["text"]
     assert len(text.encode()) <= made["room"]
-    assert tag["code"]["size"] <= 4 * 17 + 17 + 8
+    assert tag["code"]["size"] in [4 * version + 17 + 2 * 4 for version in range(1, 18)], "four modules of white around"
+    assert tag["code"]["path"].startswith("M4 4h7v1h-7z")
     assert text.startswith("As left 2026-11-28, "), "no name makes a reader take it for a link"
     assert re.search(r"\nInvented demonstration data\n", text)
     assert text.endswith(FIRST)
@@ -118,11 +120,15 @@ def test_every_code_can_be_read_and_says_what_matters_most(made: Any, tags: dict
     assert bool(tag["leftOut"]) is ("more on the tag or in the record" in text)
 
 
-def test_what_does_not_fit_goes_from_the_end(tags: dict[str, Any]) -> None:
-    tag = tags["too much"]
+@pytest.mark.parametrize("job", ["too much", "one less"])
+def test_what_does_not_fit_goes_from_the_end(made: Any, tags: dict[str, Any], job: str) -> None:
+    tag = tags[job]
     assert tag["leftOut"][-1] == "no such figure"
     assert "maximum spark advance: 21° BTDC cranking (the light read 23° BTDC)\n" in tag["text"]
     assert f"\nand {len(tag['leftOut'])} more on the tag or in the record\n" in tag["text"]
+    label, value = tag["lines"][-len(tag["leftOut"])]
+    shortest = min(len(value.encode()), 80)
+    assert len(f"{tag['text']}\n{label}: ".encode()) + shortest > made["room"], "one more would not fit"
     assert "🛥…, serial AAAA" in tags["far too much"]["text"], "no letter is cut in two"
 
 
