@@ -117,7 +117,7 @@ class Bench:
             return
         said: dict[str, dict[str, Any]] = {
             "engine": rng.choice(({"serial": "361204"}, {"year": ""}, {"by": "mk", "margin": "0.5"})),
-            "done": {"step": step},
+            "done": {"step": step, **({"stood": True} if rng.random() < 0.2 else {})},
             "tick": {"step": step, "tick": rng.choice(("every plug out", "fuel shut off")), "on": rng.random() < 0.7},
             "turn": {"figure": rng.choice(list(kinds)), "turns": rng.choice(("0", "1 1/2", "-1/4")), "reads": degrees},
             "dead-centre": {"reads": rng.choice((None, degrees)), "stops": ["30", "-28"]},

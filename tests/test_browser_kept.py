@@ -160,6 +160,8 @@ def test_storage_refused_is_told_and_the_page_goes_on(phone: BrowserContext, hos
     assert [told["id"] for told in page.evaluate("() => kept.jobs()")] == [job.job]
     assert page.evaluate("(entries) => kept.appendAll(entries)", job.entries) == {"added": 0, "lasting": False}
     assert page.evaluate(STATE)["lasting"] is False
+    page.evaluate("(job) => kept.remove(job)", job.job)
+    assert page.evaluate(ENTRIES, job.job) == []
 
 
 def test_storage_full_keeps_the_entry_in_the_page_and_tries_again(phone: BrowserContext, host: Host, job: Told) -> None:
@@ -171,9 +173,12 @@ def test_storage_full_keeps_the_entry_in_the_page_and_tries_again(phone: Browser
     assert told["lasting"] is False
     assert told["problem"].startswith("No room on this phone for more. New entries live in this page only")
     assert page.evaluate(ENTRIES, job.job) == job.entries[:2]
+    closing = "() => !dispatchEvent(new Event('beforeunload', { cancelable: true }))"
+    assert page.evaluate(closing), "the browser asks first"
     session.send("Storage.overrideQuotaForOrigin", {"origin": origin})
     assert page.evaluate(APPEND, job.entries[2]) is True
     assert page.evaluate(STATE) == {"problem": "", "lasting": True}
+    assert not page.evaluate(closing)
     assert opened(phone, host).evaluate(ENTRIES, job.job) == job.entries
 
 
@@ -195,6 +200,9 @@ def test_a_store_that_closed_behind_the_page_is_opened_again(phone: BrowserConte
     assert page.evaluate(APPEND, job.entries[2]) is False
     assert page.evaluate(STATE)["problem"].startswith("The store of this phone does not answer.")
     assert page.evaluate(ENTRIES, job.job) == job.entries
+    page.evaluate(BROKEN, 2)
+    with pytest.raises(Error, match="so the job is still there; try once more"):
+        page.evaluate("(job) => kept.remove(job)", job.job)
     assert page.evaluate("(entries) => kept.appendAll(entries)", []) == {"added": 0, "lasting": True}
     assert page.evaluate(STATE) == {"problem": "", "lasting": True}
 

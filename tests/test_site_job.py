@@ -50,16 +50,20 @@ def told(work: Job | LookUpError) -> dict[str, Any]:
     return {"error": [type(work).__name__, str(work), list(work.candidates)]}
 
 
-def random_orders(jobs: list[Job | RoutineNotFound]) -> list[tuple[int, list[str]]]:
-    """For each job its own order, and some that a mechanic would not think of; one names a step that there is not."""
-    rng, orders = random.Random(7), []
+Order = tuple[int, list[str], list[int]]
+
+
+def random_orders(jobs: list[Job | RoutineNotFound]) -> list[Order]:
+    """For each job by its number steps done: in its order, and in some that a mechanic would not think of; one names
+    a step that there is not. Some are only checked, nothing being moved."""
+    rng, orders = random.Random(7), list[Order]()
     for number, work in enumerate(jobs):
         if isinstance(work, Job):
             steps = ids(work)
-            again = [*steps, *rng.choices(steps, k=rng.randrange(1, 30))]
-            orders += [(number, again), (number, rng.choices(steps, k=rng.randrange(60)))]
-            if number % 50 == 0:
-                orders.append((number, [*steps[:3], "no-such-step"]))
+            more = [*steps, *rng.choices(steps, k=rng.randrange(1, 30))], rng.choices(steps, k=rng.randrange(60))
+            unknown = [[*steps[:3], "no-such-step", *steps[:9]]] if number % 50 == 0 else []
+            for done in (*more, *unknown):
+                orders.append((number, done, [place for place in range(len(done)) if rng.random() < 0.2]))
     return orders
 
 
@@ -70,8 +74,18 @@ def stale(work: Job, done: list[str]) -> Any:
         return told(refusal)
 
 
+def again(work: Job, done: list[str], stood: list[int]) -> list[str]:
+    """What is stale by definition: disturbed after it was last done, by a step at which something was moved."""
+    last = {step: place for place, step in enumerate(done) if step in work.by_id}
+    moved = [(place, step) for place, step in enumerate(done) if step in work.by_id and place not in stood]
+    hurt = {
+        name for place, step in moved for name in work.by_id[step].makes_stale if name in last and last[name] < place
+    }
+    return [step.id for step in work.steps if step.id in hurt]
+
+
 @cache
-def came() -> tuple[list[Job | RoutineNotFound], dict[str, Any], list[tuple[int, list[str]]]]:
+def came() -> tuple[list[Job | RoutineNotFound], dict[str, Any], list[Order]]:
     asked = pages()
     jobs = [wanted(made) for _, made in asked]
     orders = random_orders(jobs)
@@ -93,10 +107,17 @@ def test_every_order_of_work_is_that_of_the_book() -> None:
 
 def test_what_goes_stale_is_what_the_book_says() -> None:
     jobs, found, orders = came()
-    expected = [stale(work, done) for number, done in orders if isinstance(work := jobs[number], Job)]
+    expected = [stale(work, done) for number, done, _ in orders if isinstance(work := jobs[number], Job)]
     assert found["stale"] == expected
     assert sum(isinstance(one, list) and bool(one) for one in expected) > 200
     assert any(isinstance(one, dict) for one in expected)
+
+
+def test_a_record_shows_stale_what_was_disturbed_since_and_not_what_was_only_checked() -> None:
+    """Steps that the job no longer has, since the data are newer, count for nothing."""
+    jobs, found, orders = came()
+    expected = [again(work, done, stood) for number, done, stood in orders if isinstance(work := jobs[number], Job)]
+    assert found["again"] == expected
 
 
 def test_the_routines_are_the_same_for_the_same_book_and_on_one_line_each() -> None:

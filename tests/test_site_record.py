@@ -83,8 +83,8 @@ def test_what_is_said_again_is_as_said_last() -> None:
     told = Told()
     told.add("engine", serial="300111", by="mk")
     told.add("engine", year="", margin="1/2")
-    for step in ("plugs", "maximum", "plugs"):
-        told.add("done", step=step)
+    for step, more in (("plugs", {}), ("maximum", {"stood": True}), ("plugs", {})):
+        told.add("done", step=step, **more)
     for tick, on in (("a", True), ("b", True), ("a", False)):
         told.add("tick", step="g", tick=tick, on=on)
     told.add("turn", figure="max-advance", turns="0", reads="28")
@@ -100,8 +100,9 @@ def test_what_is_said_again_is_as_said_last() -> None:
     turn = {"turns": "1/2", "reads": "-1", "entry": turned["id"]}
     wanted = {
         "serial": "300111", "by": "mk", "year": "", "margin": "1/2", "done": ["plugs", "maximum", "plugs"],
+        "stood": [1], "closed": told.entries[-1]["at"],
         "ticks": {"g": ["b"]}, "turns": {"max-advance": [turn]}, "deadCentre": None, "stops": None, "ran": "well",
-        "correction": {"cranking": "24", "running": "22", "rpm": ""}, "closed": told.entries[-1]["at"],
+        "correction": {"cranking": "24", "running": "22", "rpm": ""},
         "began": told.entries[0]["at"], "changed": told.entries[-1]["at"], "job": told.job,
     }  # fmt: skip
     assert {key: record["id" if key == "job" else key] for key in wanted} == wanted
@@ -122,6 +123,8 @@ REFUSED: list[tuple[str, str]] = [
     ("PK\x03\x04 not text", "not a job but another kind of file"),
     (GOOD[:-9], "cut short or changed on its way .*; export it again"),
     ("[" * 200_000, "not a job but another kind of file"),
+    ("[" * 200_000 + "]" * 200_000, "this is not a job: .* nested beyond all measure"),
+    ('{"stopscrew_job": 1, "entries": [' + "[" * 200_000 + "]" * 200_000 + "]}", "entry 1: .* nested beyond"),
     ("[1, 2]", r"begins with .* and this one with \[1,2\]"),
     ('{"type": "FeatureCollection"}', "this is not a job: .* this one with"),
     ('{"stopscrew_job": "1", "entries": []}', 'a whole number from 1, not "1"'),
@@ -153,14 +156,15 @@ REFUSED: list[tuple[str, str]] = [
     (changed(value={"mark": " "}), "write mark as words"),
     (changed(value={"from": {"atdc": "3"}, "to": {"btdc": "2"}}), "is later than to"),
     (changed(value=None), "value of reading: write a unit with its number"),
-    (changed(state="hot"), "state of reading: write one of"),
     (changed(conditions={"gear": "reverse"}), "conditions of reading: gear of conditions: write one of"),
     (changed(conditions={"colour": "red"}), 'conditions has no "colour"; it may have rpm, gear'),
+    (changed(conditions={"octane": {"ron": 92}}), "octane of conditions: ron of octane: write plain digits"),
     (changed(conditions=[1]), "conditions is a mapping of keys"),
     (changed(replaces=5), "replaces of reading"),
     (changed(at="yesterday"), "entry 2: at of reading: write a time, such as 2026-03-02T14:05:00.000Z"),
     (changed(at="2026-02-31T08:00:00.000Z"), "at of reading: write a time"),
     (changed(at="2026-11-28T25:00:00.000Z"), "at of reading: write a time"),
+    (changed(at="2199-12-31T23:59:59.999Z"), "entry 2: it is said to be made on 2199-12-31; mend the time"),
     (changed(at="9999-01-01T00:00:00.000Z"), "at of reading: write a time"),
     (changed(at="2026-11-28T08:00:00Z"), "at of reading: write a time"),
     (changed(at=1_790_000_000_000), "at of reading: write a time"),
@@ -191,6 +195,23 @@ def read_in_python(value: Any) -> bool:
     except (ValueError, QuantityError):
         return False
     return True
+
+
+CONDITIONS: list[dict[str, Any]] = [
+    {"rpm": "5000"}, {"rpm": ["700", "750"]}, {"rpm": ["750", "700"]}, {"rpm": ["1", "2", "3"]}, {"rpm": ""},
+    {"rpm": "1/2"}, {"gear": "in-gear", "engine": "cold"}, {"gear": "first"}, {"cylinder": "1"}, {"cylinder": "0"},
+    {"cylinder": "100000"}, {"bank": "port"}, {"bank": "left"}, {"carburettor": "2", "plugs": "out"}, {"plugs": "off"},
+    {"module": "connected"}, {"octane": {"ron": "92", "aki": "87"}}, {"octane": {}}, {"octane": "92"},
+    {"octane": {"ron": "-1"}}, {"altitude": {"m": "750"}}, {"altitude": {"m": "1", "ft": "3"}}, {"altitude": {}},
+    {"altitude": "750"}, {"wind": "1"},
+]  # fmt: skip
+
+
+def test_conditions_are_those_that_the_book_takes() -> None:
+    answer = in_node(files=[changed(conditions=one) for one in CONDITIONS])["files"]
+    found = [(one, "error" not in told) for one, told in zip(CONDITIONS, answer, strict=True)]
+    assert found == [(one, read_in_python({"mm": "1", "at": one})) for one in CONDITIONS]
+    assert sum(taken for _, taken in found) == 9
 
 
 def test_a_value_is_one_where_the_book_takes_it_for_one() -> None:

@@ -1,6 +1,6 @@
 /**
- * Orders of work: {"routines", "pages", "done": [[page, [step, ...]], ...]} on standard input; {"jobs", "stale"} as JSON,
- * of a refusal its name, words and candidates.
+ * Orders of work: {"routines", "pages", "done": [[page, [step, ...], [place of one only checked, ...]], ...]} on standard input; {"jobs", "stale", "again"} as JSON,
+ * of a refusal its name, words and candidates; "again" is what a record with those steps done shows as stale.
  */
 
 import { resolve } from "node:path";
@@ -9,6 +9,7 @@ import { pathToFileURL } from "node:url";
 
 const assets = pathToFileURL(resolve(process.argv[2])).href;
 const { jobOf, staleAfter } = await import(`${assets}/book/job.js`);
+const { staleOf } = await import(`${assets}/job/record.js`);
 const { routines, pages, done } = JSON.parse(await text(process.stdin));
 
 /** @param {() => any} work */
@@ -24,4 +25,5 @@ function told(work) {
 const bare = (step) => Object.fromEntries(Object.entries(step).filter(([, said]) => said.length));
 const jobs = pages.map((page) => told(() => jobOf(page, routines)));
 const stale = done.map(([number, steps]) => told(() => staleAfter(jobs[number], steps)));
-console.log(JSON.stringify({ jobs: jobs.map((job) => (job.steps ? { ...job, steps: job.steps.map(bare) } : job)), stale }));
+const again = done.map(([number, steps, stood]) => staleOf(jobs[number], { done: steps, stood: new Set(stood) }));
+console.log(JSON.stringify({ again, jobs: jobs.map((job) => (job.steps ? { ...job, steps: job.steps.map(bare) } : job)), stale }));

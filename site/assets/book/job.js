@@ -53,7 +53,7 @@ const filled = (said) => Boolean(said) && (typeof said !== "object" || Object.ke
  * @param {Readonly<Record<string, any>> | undefined} when
  * @param {Page} page
  */
-function ahead(when, page) {
+export function ahead(when, page) {
   const open = [];
   for (const [key, wanted] of Object.entries(when ?? {})) {
     const judge = CONDITIONS[key];
@@ -112,17 +112,18 @@ const ticksOf = (gate, page) => gate.flatMap((item) => {
  * is done once more is stale no longer; one that was never done is not stale but still to do.
  * @param {Job} job
  * @param {readonly string[]} done ids of steps, one done twice stands twice
+ * @param {ReadonlySet<number>} [stood] places among them of steps that were only checked: nothing was moved
  * @returns {string[]}
  * @throws {StepNotFound} the job has no step of that id
  */
-export function staleAfter(job, done) {
+export function staleAfter(job, done, stood = new Set()) {
   const steps = new Map(job.steps.map((step) => [step.id, step])), seen = new Set(), stale = new Set();
-  for (const name of done) {
+  for (const [place, name] of done.entries()) {
     const step = steps.get(name);
     if (!step) throw new StepNotFound(`the job on ${job.family} has no step ${name}`, [...steps.keys()]);
     stale.delete(name);
     seen.add(name);
-    for (const earlier of step.makes_stale) if (seen.has(earlier)) stale.add(earlier);
+    for (const earlier of stood.has(place) ? [] : step.makes_stale) if (seen.has(earlier)) stale.add(earlier);
   }
   return [...steps.keys()].filter((name) => stale.has(name));
 }

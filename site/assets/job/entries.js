@@ -23,7 +23,7 @@ import { isMapping, isWords, readValue, shown } from "./value.js";
  *   readonly year: string, readonly state: string, readonly margin: string}} Begin
  */
 /** Changes of these; an empty text clears. @typedef {Stamped & {readonly kind: "engine", readonly serial?: string, readonly year?: string, readonly margin?: string, readonly state?: string, readonly by?: string}} EngineChange */
-/** @typedef {Stamped & {readonly kind: "done", readonly step: string}} Done */
+/** With `stood` it was only checked and nothing was moved, so that no other step is disturbed. @typedef {Stamped & {readonly kind: "done", readonly step: string, readonly stood?: true}} Done */
 /** @typedef {Stamped & {readonly kind: "tick", readonly step: string, readonly tick: string, readonly on: boolean}} Tick */
 /**
  * What was read. `state` is empty where the figure has but one; `conditions` are a report's `at` without the cylinder
@@ -52,9 +52,11 @@ import { isMapping, isWords, readValue, shown } from "./value.js";
 const NUMBER = "(?:0|[1-9][0-9]{0,8})(?:\\.[0-9]{1,9})?", FRACTION = "(?:[1-9][0-9]{0,3} )?[1-9][0-9]{0,3}/[1-9][0-9]{0,3}";
 const LONGEST_NOTE = 2000;
 
+/** What is wanted instead; where that is and what stands there is said by whoever reads the mapping around it. */
+class Wanted extends Error {}
 /** @param {string} wanted @returns {never} */
 const fail = (wanted) => {
-  throw new QuantityError(wanted);
+  throw new Wanted(wanted);
 };
 /** @param {string} pattern @param {string} wanted @returns {Reader} */
 const like = (pattern, wanted) => {
@@ -85,13 +87,22 @@ const flag = oneOf(true, false);
 /** Two contacts of the piston with its stop. @type {Reader} */
 const stops = (raw) => (Array.isArray(raw) && raw.length === 2 ? raw.map(degrees) : fail('two contacts in signed degrees, such as ["28", "-32"]'));
 
+/** A mapping of numbers. @param {string} what @param {readonly string[]} keys @param {number} most @param {string} wanted @returns {Reader} */
+const numbers = (what, keys, most, wanted) => (raw) => {
+  const said = readKeys(raw, {}, Object.fromEntries(keys.map((one) => [one, number])), what), count = Object.keys(said).length;
+  return count > 0 && count <= most ? said : fail(wanted);
+};
 /** @type {Readonly<Record<string, Reader>>} */
 const CONDITIONS = {
-  rpm: (raw) => (Array.isArray(raw) && raw.length === 2 ? raw.map(number) : number(raw)),
+  rpm: (raw) => {
+    if (!Array.isArray(raw)) return number(raw);
+    const [slow, fast] = raw.map(number);
+    return raw.length === 2 && Number(slow) <= Number(fast) ? raw : fail('a speed, or the lower and the higher, such as ["700", "750"]');
+  },
   gear: oneOf("in-gear", "neutral"), cylinder: count, bank: oneOf("port", "starboard"), carburettor: count,
   module: oneOf("connected", "disconnected"), engine: oneOf("cold", "warm"), plugs: oneOf("in", "out"),
-  octane: (raw) => readKeys(raw, {}, { ron: number, mon: number, aki: number }, "octane"),
-  altitude: (raw) => readKeys(raw, {}, { m: number, ft: number }, "altitude"),
+  octane: numbers("octane", ["ron", "mon", "aki"], 3, 'an octane number, such as {"ron": "92"}'),
+  altitude: numbers("altitude", ["m", "ft"], 1, 'one height, such as {"m": "750"}'),
 };
 /** @type {Reader} */
 const conditions = (raw) => readKeys(raw, {}, CONDITIONS, "conditions");
@@ -100,7 +111,7 @@ const conditions = (raw) => readKeys(raw, {}, CONDITIONS, "conditions");
 const KINDS = {
   "begin": [{ family, name: words(200), maker: words(200), invented: flag, data_of: day, routine: orEmpty(id), serial, year, state, margin }, {}],
   "engine": [{}, { serial, year, margin, state, by: orEmpty(words(40)) }],
-  "done": [{ step: id }, {}],
+  "done": [{ step: id }, { stood: oneOf(true) }],
   "tick": [{ step: id, tick: words(LONGEST_NOTE), on: flag }, {}],
   "reading": [{ step: orEmpty(id), figure: id, when: oneOf("found", "left"), value: readValue, state }, { conditions, cylinder: count, replaces: key }],
   "turn": [{ figure: id }, { turns, reads: degrees, forget: oneOf(true) }],
@@ -114,7 +125,7 @@ const KINDS = {
 
 /** A moment as `Date` writes it, so that texts sort as times do; years that a phone's clock may say, right or wrong. @type {Reader} */
 function moment(raw) {
-  const then = typeof raw === "string" && /^(19[7-9]|20[0-9])\d-.{18}Z$/.test(raw) ? new Date(raw) : null;
+  const then = typeof raw === "string" && /^(19[7-9]|2[01][0-9])\d-.{18}Z$/.test(raw) ? new Date(raw) : null;
   return then && !Number.isNaN(then.getTime()) && then.toISOString() === raw ? raw : fail("a time, such as 2026-03-02T14:05:00.000Z");
 }
 
@@ -136,9 +147,9 @@ function readKeys(raw, must, may, what) {
     try {
       kept[name] = reader(said);
     } catch (error) {
-      if (!(error instanceof QuantityError)) throw error;
-      const told = reader === readValue || reader === conditions ? error.message : `write ${error.message}, not ${shown(said)}`;
-      throw new QuantityError(`${name} of ${what}: ${told}`);
+      if (error instanceof Wanted) throw new QuantityError(`${name} of ${what}: write ${error.message}, not ${shown(said)}`);
+      if (error instanceof QuantityError) throw new QuantityError(`${name} of ${what}: ${error.message}`);
+      throw error;
     }
   }
   const missing = Object.keys(must).filter((name) => !Object.hasOwn(kept, name));
@@ -154,8 +165,12 @@ function readKeys(raw, must, may, what) {
  */
 export function readEntry(raw) {
   const kind = isMapping(raw) && Object.hasOwn(raw, "kind") ? raw["kind"] : undefined;
-  const [must, may] = (typeof kind === "string" && Object.hasOwn(KINDS, kind) && KINDS[kind]) || fail(
-    `an entry is a mapping with a kind, one of ${Object.keys(KINDS).join(", ")}, not ${shown(kind === undefined ? raw : kind)}`);
+  const keys = typeof kind === "string" && Object.hasOwn(KINDS, kind) ? KINDS[kind] : null;
+  if (!keys) {
+    const kinds = Object.keys(KINDS).join(", ");
+    throw new QuantityError(`an entry is a mapping with a kind, one of ${kinds}, not ${shown(kind === undefined ? raw : kind)}`);
+  }
+  const [must, may] = keys;
   const entry = readKeys(raw, { id: key, job: key, at: moment, kind: oneOf(kind), ...must }, may, String(kind));
   if (kind === "engine" && Object.keys(entry).length === 4) throw new QuantityError("engine changes nothing; write serial, year, margin, state or by");
   if (kind === "turn" && (entry["forget"] ? "turns" in entry || "reads" in entry : !("turns" in entry && "reads" in entry))) {

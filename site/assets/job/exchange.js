@@ -7,7 +7,7 @@ import { isMapping, shown } from "./value.js";
 
 /** @typedef {import("./entries.js").Entry} Entry */
 
-const VERSION = 1, MARK = "stopscrew_job", LARGEST = 2_000_000;
+const VERSION = 1, MARK = "stopscrew_job", LARGEST = 2_000_000, FIRST_AFTER = "2100"; // a year that no phone says
 
 /**
  * The text of a file with these entries, an entry a line.
@@ -59,7 +59,9 @@ function parsed(text) {
 /** @param {unknown} raw @param {number} place */
 function readNumbered(raw, place) {
   try {
-    return readEntry(raw);
+    const entry = readEntry(raw);
+    if (entry.at < FIRST_AFTER) return entry;
+    throw new QuantityError(`it is said to be made on ${entry.at.slice(0, 10)}; mend the time in the file`);
   } catch (error) {
     if (!(error instanceof QuantityError)) throw error;
     throw new QuantityError(`entry ${place + 1}: ${error.message}`);

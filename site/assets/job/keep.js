@@ -52,6 +52,9 @@ export class Kept {
   #asked = false;
 
   constructor() {
+    globalThis.addEventListener("beforeunload", (event) => {
+      if (this.#waiting.size) event.preventDefault(); // the browser asks before it closes the page
+    });
     if (!this.#channel) return;
     this.#channel.onmessage = ({ data }) => {
       if (data.removed) this.#forget(data.job);
@@ -118,14 +121,22 @@ export class Kept {
     return begun.map(fold).sort((one, other) => (one.changed < other.changed ? 1 : -1));
   }
 
-  /** Take a job off this phone, for good. @param {string} job */
+  /**
+   * Take a job off this phone, for good.
+   * @param {string} job
+   * @throws {QuantityError} it is still there
+   */
   async remove(job) {
-    this.#forget(job);
     const removing = this.#last.then(() => this.#within("readwrite", async (store) => {
       for (const key of await answered(store.index(BY_JOB).getAllKeys(job))) store.delete(key);
     }));
     this.#last = removing.catch(() => undefined);
-    await removing;
+    try {
+      await removing;
+    } catch {
+      if (!this.#refused) throw new QuantityError("The store of this phone does not answer, so the job is still there; try once more.");
+    }
+    this.#forget(job);
     this.#tellAll(job, true);
   }
 

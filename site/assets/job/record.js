@@ -16,12 +16,13 @@ import { QuantityError } from "../errors.js";
 /**
  * A job as it stands. Texts are empty where nothing was said. `deadCentre` is what the pointer reads at true top dead
  * centre in signed degrees, nothing where it was not found; `stops` the two contacts that it was found by; `correction`
- * this engine's own; `done` the steps in the order they were done, one done twice stands twice (for `staleAfter`);
+ * this engine's own; `done` the steps in the order they were done, one done twice stands twice (for `staleAfter`), and `stood`
+ * the places among them of those that were only checked;
  * `closed` is when, or empty.
  * @typedef {{id: string, family: string, name: string, maker: string, invented: boolean, dataOf: string,
  *   routine: string, serial: string, year: string, state: string, margin: string, by: string,
  *   deadCentre: string | null, stops: readonly [string, string] | null,
- *   correction: {cranking: string, running: string, rpm: string} | null, done: string[],
+ *   correction: {cranking: string, running: string, rpm: string} | null, done: string[], stood: Set<number>,
  *   ticks: Map<string, Set<string>>, found: Map<string, ReadingOf[]>, left: Map<string, ReadingOf[]>,
  *   turns: Map<string, {turns: string, reads: string, entry: string}[]>,
  *   notes: {text: string, step: string, entry: string, time: string}[], ran: string, closed: string,
@@ -109,7 +110,7 @@ export function fold(entries) {
   /** @type {JobRecord} */
   const record = {
     id: begin.job, family, name, maker, invented, dataOf: begin.data_of, routine, serial, year, state, margin, by: "",
-    deadCentre: null, stops: null, correction: null, done: [], ticks: new Map(), found: new Map(), left: new Map(),
+    deadCentre: null, stops: null, correction: null, done: [], stood: new Set(), ticks: new Map(), found: new Map(), left: new Map(),
     turns: new Map(), notes: [], ran: "", closed: "", began: begin.at, changed: ordered.at(-1)?.at ?? begin.at,
   };
   const taken = takenBack(ordered), gone = replaced(ordered, taken);
@@ -122,7 +123,10 @@ function add(record, entry) {
   if (entry.kind === "engine") {
     const { serial = record.serial, year = record.year, margin = record.margin, state = record.state, by = record.by } = entry;
     Object.assign(record, { serial, year, margin, state, by });
-  } else if (entry.kind === "done") record.done.push(entry.step);
+  } else if (entry.kind === "done") {
+    if (entry.stood) record.stood.add(record.done.length);
+    record.done.push(entry.step);
+  }
   else if (entry.kind === "tick") tick(record.ticks, entry);
   else if (entry.kind === "reading") put(entry.when === "found" ? record.found : record.left, entry.figure, reading(entry));
   else if (entry.kind === "turn") {
@@ -162,5 +166,7 @@ function reading(entry) {
  */
 export function staleOf(job, record) {
   const known = new Set(job.steps.map((step) => step.id));
-  return staleAfter(job, record.done.filter((step) => known.has(step)));
+  const places = [...record.done.keys()].filter((place) => known.has(record.done[place] ?? ""));
+  const stood = new Set(places.flatMap((place, now) => (record.stood.has(place) ? [now] : [])));
+  return staleAfter(job, places.map((place) => record.done[place] ?? ""), stood);
 }

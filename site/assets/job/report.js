@@ -50,7 +50,7 @@ function made(record, { by, on, shared, page }) {
   const lacks = [];
   /** @param {string} text @param {boolean} [needed] */
   const lack = (text, needed = false) => void lacks.push({ text, needed });
-  const initials = whole(by.trim()), engine = engineOf(record, page, lack);
+  const initials = fitting(by, "Who did it", lack), engine = engineOf(record, page, lack);
   if (!initials) lack("Your initials are missing: who did the job?", true);
   if (!isDay(on)) lack(`The day is missing: write it as 2026-03-02${on ? `, not ${on.slice(0, 20)}` : ""}.`, true);
   const found = readingsOf(record, "found", figures, lack), left = readingsOf(record, "left", figures, lack);

@@ -21,7 +21,10 @@ export const isMapping = (raw) => typeof raw === "object" && raw !== null && !Ar
 
 /** A value in a few letters, for a message. @param {unknown} raw */
 export function shown(raw) {
-  const text = raw === undefined ? "nothing" : JSON.stringify(raw) ?? String(raw);
+  let text = "something nested beyond all measure";
+  try {
+    text = raw === undefined ? "nothing" : JSON.stringify(raw);
+  } catch {} // a file may be deeper than this can go
   return text.length > 60 ? `${text.slice(0, 60)}…` : text;
 }
 
