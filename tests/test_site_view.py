@@ -9,17 +9,18 @@ from functools import cache
 from typing import Any
 
 import pytest
-from jinja2 import Environment, StrictUndefined
 
 from kb.errors import LookUpError, Refusal
+from kb.publish.site.family_template import page_template
 from kb.publish.site.page import family_page
+from kb.publish.site.pieces import INCH, METRIC
 from kb.publish.site.shared import shared_document
 from kb.publish.site.view import Choices, view
 from tests.node import ASSETS, ROOT, run_node
 from tests.test_aim_properties import book, serials
 
 TEMPLATE = (ROOT / "site" / "theme" / "family.html").read_text(encoding="utf-8")
-SERVER = Environment(autoescape=True, undefined=StrictUndefined).from_string(TEMPLATE)
+SERVER = page_template(TEMPLATE)
 MARGINS = [Fraction(halves, 2) for halves in range(6)]
 
 
@@ -35,6 +36,7 @@ def cases() -> list[tuple[int, Choices]]:
     for number, family in enumerate(book().family_ids()):
         found += [(number, Choices(state)) for state in ("", "cranking", "running", "static")]
         found += [(number, Choices("", margin)) for margin in MARGINS]
+        found += [(number, Choices(units=units)) for units in (METRIC, INCH)]
         for place, serial in enumerate((*serials(family), "no such 7", "ZZ-1")):
             found.append((number, Choices("", MARGINS[place % 3], serial or "")))
     return found
@@ -43,7 +45,8 @@ def cases() -> list[tuple[int, Choices]]:
 @pytest.fixture(scope="module")
 def drawn() -> list[Any]:
     pages = [page_of(family) for family in book().family_ids()]
-    asked = [[number, {"state": one.state, "margin": str(one.margin), "serial": one.serial}] for number, one in cases()]
+    asked = [[number, {"state": one.state, "margin": str(one.margin), "serial": one.serial, "units": one.units}]
+             for number, one in cases()]  # fmt: skip
     given = {"template": TEMPLATE, "shared": shared_document(book()), "pages": pages, "cases": asked}
     done = run_node("view_lines.mjs", ASSETS, given=json.dumps(given))
     assert done.returncode == 0, done.stderr

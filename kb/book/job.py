@@ -98,9 +98,9 @@ def job(book: Book, family: str, *, serial: str | int | None = None, year: int |
     """
     found = book.family(family, serial=serial, year=year)
     key, routine = _routine(book, found)
-    kept = [(step, ahead) for step in routine["steps"] if (ahead := _ahead(step.get("when"), found)) is not None]
+    kept = [(step, words) for step in routine["steps"] if (words := ahead(step.get("when"), found)) is not None]
     names = {step["id"] for step, _ in kept}
-    steps = tuple(_step(step, ahead, names, found) for step, ahead in kept)
+    steps = tuple(_step(step, words, names, found) for step, words in kept)
     return Job(found.id, key, _line(routine["name"]), _line(routine.get("about", "")), steps)
 
 
@@ -126,15 +126,15 @@ def _routine(book: Book, family: Family) -> tuple[str, Document]:
     )
 
 
-def _step(step: Document, ahead: str, names: set[str], family: Family) -> JobStep:
+def _step(step: Document, before_it: str, names: set[str], family: Family) -> JobStep:
     ticks = [
         _line(before + item["tick"])
         for item in as_list(step.get("gate"))
-        if (before := _ahead(item.get("when"), family)) is not None
+        if (before := ahead(item.get("when"), family)) is not None
     ]
     return JobStep(
         step["id"],
-        _line(ahead + step["do"]),
+        _line(before_it + step["do"]),
         _line(step.get("why", "")),
         step.get("figure", ""),
         tuple(as_list(step.get("cautions"))),
@@ -149,7 +149,7 @@ def _line(words: str) -> str:
     return " ".join(words.split())
 
 
-def _ahead(when: Document | None, family: Family) -> str | None:
+def ahead(when: Document | None, family: Family) -> str | None:
     """What to put ahead of words that apply under conditions: nothing if all hold, "If ...: " for those that the
     file does not settle; and no text at all if one does not hold."""
     open_ones = []

@@ -3,20 +3,23 @@
  * further. The same as `kb.publish.site.view`; a test draws every family both ways.
  */
 
-import { dotsOf, quantityOf } from "./book/dots.js";
+import { BEFORE, careful, inTurn } from "./book/careful.js";
+import { dotsOf } from "./book/dots.js";
+import { inUnits, pieces, wholeOf } from "./book/pieces.js";
 import { toldFigures } from "./book/rows.js";
 import { setLine } from "./book/set-line.js";
+import { reportOf, sourceOf, spaced, statementOf, stepOf } from "./book/statements.js";
 import { NOUGHT } from "./quantity/fraction.js";
-import { converted } from "./quantity/quantity.js";
-import { unitOf } from "./quantity/unit.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./book/rows.js").Told} Told */
+/** @typedef {import("./book/set-line.js").SetLine} SetLine */
+/** @typedef {import("./quantity/fraction.js").Fraction} Fraction */
 
 /**
  * The state in which the maximum is set (empty: as the book has it, cranking first), degrees of margin to the late side,
- * and the serial number.
- * @typedef {{state?: string, margin?: import("./quantity/fraction.js").Fraction, serial?: string}} Choices
+ * the serial number, and units (empty: as printed; metric, or inch for inch-pound).
+ * @typedef {{state?: string, margin?: Fraction, serial?: string, units?: string}} Choices
  */
 
 const MAXIMUM = "max-advance";
@@ -27,20 +30,9 @@ const SHORT = new Map([
   ["FigureNotStated", "not stated"], ["FigureDoesNotApply", "does not apply"], ["FigureDisputed", "sources differ"],
   ["FigureWithdrawn", "withdrawn"], ["NoCorrectionKnown", "not known"],
 ]);
-const OTHER = new Map([
-  ["mm", "in"], ["in", "mm"], ["lbf_ft", "Nm"], ["lbf_in", "Nm"], ["kgf_m", "Nm"], ["Nm", "lbf_ft"], ["psi", "kPa"],
-  ["kPa", "psi"], ["bar", "psi"], ["kgf_cm2", "kPa"],
-]);
-const ROLES = new Map([
-  ["counts", ""], ["reprint", "a reprint, counted once with its original"], ["hearsay", "no original, shown beside one"],
-  ["superseded", "superseded"], ["withdrawn", "WITHDRAWN, do not use"],
-]);
-
-/** @param {...(string | undefined)} words */
-const joined = (...words) => words.filter(Boolean).join(", ");
-
-/** @param {string | undefined} words */
-const spaced = (words) => (words ?? "").replaceAll("-", " ");
+const ANGLE_AIDS = [["target", "Target for the light"], ["judge", "Judge a reading"], ["turn", "Next turn of the screw"]];
+const AIDS = new Map([["compression", [["compression", "Compare the cylinders"]]], ["premix", [["premix", "How much oil"]]]]);
+const LONG = 14; // a code of more letters is read as words, not as digits
 
 /**
  * What the template shows of a family.
@@ -52,28 +44,35 @@ const spaced = (words) => (words ?? "").replaceAll("-", " ");
  * @throws {SerialFitsNone} no range of the family holds the serial number
  * @throws {MarginTooWide} the margin is more than the maximum allows
  */
-export function view(page, shared, { state: chosen = "", margin = NOUGHT, serial = "" } = {}, root = "../../../") {
+export function view(page, shared, choices = {}, root = "../../../") {
+  const { state: chosen = "", serial = "" } = choices;
+  const drawn = new Rows(page, shared, choices);
   /** @type {Told[]} */
   const told = page["figures"].flatMap((/** @type {Document} */ figure) => toldFigures(page, figure, serial));
   const state = chosen || stateOf(told);
-  const used = new Set();
-  const rows = told.map((one) => {
-    const name = nameOf(one, used);
-    return rowOf(page, shared, one, name, one.figure === MAXIMUM ? margin : NOUGHT, serial);
-  });
-  const first = rows.find((row, place) => told[place]?.figure === MAXIMUM && row.state === state);
-  const pickups = rows.filter((_, place) => told[place]?.figure === PICKUP);
-  const pickup = pickups.find((row) => row.state === state) ?? pickups[0];
-  if (first) first.is_maximum = true;
-  const top = [first, pickup].filter((row) => row !== undefined);
+  const first = told.find((one) => one.figure === MAXIMUM && one.row["state"] === state);
+  const pickups = told.filter((one) => one.figure === PICKUP);
+  const leads = [first, pickups.find((one) => one.row["state"] === state) ?? pickups[0]].filter((one) => one !== undefined);
+  const leading = new Map(leads.map((one) => [one.figure, one])); // a figure's cautions stand by one of its rows
+  const rows = new Map(told.map((one) => {
+    if (!leading.has(one.figure)) leading.set(one.figure, one);
+    return [one, drawn.row(one, leading.get(one.figure) === one)];
+  }));
+  const top = leads.flatMap((one) => rows.get(one) ?? []);
+  const rest = told.flatMap((one) => (leads.includes(one) ? [] : rows.get(one) ?? []));
+  if (first && top[0]) top[0].is_maximum = true;
+  inTurn([...top, ...rest]);
+  const before = drawn.cautions(BEFORE);
+  const grave = before.filter((one) => one.severity !== "care");
   return {
     id: page["id"], name: page["name"], maker: shared["makers"][page["maker"]] ?? page["maker"], root,
     invented: page["invented"], date: shared["date"], first: shared["first"],
     serial: serial ? `serial ${serial}` : "serial not given",
-    state: SET_WORDS.get(state) ?? "", no_maximum: !first, top, rest: rows.filter((row) => !top.includes(row)),
+    state: SET_WORDS.get(state) ?? "", no_maximum: !first, top, rest,
+    parts: [{ name: "top", rows: top, job: true }, { name: "rest", rows: rest, job: false }],
     fits: page["fits"].map((/** @type {Document} */ fit) => ({ words: fit["words"], note: fit["note"] ?? "" })),
+    before, grave: grave.length ? grave : before.slice(0, 1),
     look_for: page["look_for"], also_called: page["also_called"].join(", "),
-    cautions: page["cautions"].map((/** @type {string} */ key) => cautionOf(shared["cautions"][key])),
     unknown: page["never_said"].map((/** @type {string} */ key) => shared["figures"][key].label.toLowerCase()).join(", "),
     reports: page["reports"].map((/** @type {Document} */ report) => reportOf(shared, report)),
     file: `families/${page["id"]}.yaml`,
@@ -88,69 +87,129 @@ function stateOf(told) {
   return STATES.find((state) => states.includes(state)) ?? "";
 }
 
-/** @param {Told} told @param {Set<unknown>} used */
-function nameOf({ figure, row }, used) {
-  let name = used.has(figure) ? `${figure}-${row["state"] || "more"}` : figure;
-  while (used.has(name)) name += "-more";
-  used.add(name);
-  return name;
+/** Rows of one page, each with an id of its own. */
+class Rows {
+  /** @param {Document} page @param {Document} shared @param {Choices} choices */
+  constructor(page, shared, { margin = NOUGHT, serial = "", units = "" }) {
+    [this.page, this.shared, this.margin, this.serial, this.units] = [page, shared, margin, serial, units];
+    /** @type {Map<string, any[][]>} */
+    this.cited = new Map(page["figures"].map((/** @type {Document} */ figure) => [figure["id"], figure["cited"]]));
+    this.careful = careful(page, shared, [...this.cited.keys()]);
+    this.used = new Set();
+  }
+
+  /** One figure in one state; the row that leads has the figure's cautions. @param {Told} told @param {boolean} leads */
+  row(told, leads) {
+    const { figure, row, depends } = told;
+    const kind = this.shared["figures"][figure];
+    const cited = this.cited.get(figure) ?? [];
+    const dependent = depends.length > 0;
+    const problem = dependent ? "" : row["problem"] ?? "";
+    const statements = told.statements.map((one) => statementOf(this.page, this.shared, cited, one));
+    const target = dependent || problem ? null : this.#target(figure, row);
+    const isLimit = target !== null && this.#isLimit(figure, row);
+    let [big, other] = ["depends on the engine", ""];
+    if (problem) big = SHORT.get(problem) ?? "no single number";
+    else if (!dependent) [big, other] = inUnits(row, cited, this.units);
+    if (isLimit) big = target.show;
+    const plain = Boolean(problem) || dependent || row["value"] === undefined;
+    const owned = depends.map((own) => this.#own(figure, own));
+    const [number, side] = split(big);
+    const label = kind.label;
+    /** @type {import("./book/careful.js").Caution[]} */
+    const none = [];
+    return {
+      id: this.#name(figure, row["state"]), label, state: row["state"], is_maximum: false, sets: isLimit,
+      heading: isLimit ? `Set ${label.slice(0, 1).toLowerCase()}${label.slice(1)}` : label,
+      when: spaced(row["state"], row["conditions"]), number, side,
+      words: plain && ([...big].length > LONG || big !== row["printed"]),
+      digits: plain ? [wholeOf(big)] : pieces(big),
+      problem, problem_words: problem ? row["words"] ?? "" : "",
+      candidates: problem && !statements.length ? row["candidates"] ?? [] : [],
+      sides: owned.length ? owned.map(([one]) => one) : sidesOf(problem, row, statements),
+      sure: problem || dependent ? "" : sureOf(row), other,
+      how: isLimit ? target.how : aimed(target, row),
+      remarks: [
+        ...(row["remarks"] ?? []), ...(target ? target.remarks : []), ...(target?.rim ? [`On the rim: ${target.rim}`] : []),
+        ...owned.flatMap(([, where]) => where || []),
+      ],
+      source: sourceOf(statements), statements,
+      withdrawn: statements.filter((one) => one.withdrawn).map((one) => `${one.printed}, ${one.where}`),
+      working: (row["working"] ?? []).map(stepOf),
+      hazard: kind.hazard === "A" ? kind.hazard_because ?? "" : "",
+      cautions: leads ? this.cautions(figure) : none, warned: none, again: none,
+      links: this.#links(figure, row, target !== null), dots: dotsOf(this.page, told),
+      look_first: target !== null || row["state"] === "running",
+    };
+  }
+
+  /** The cautions that stand by a figure, or those that belong before the work. @param {string} figure */
+  cautions(figure) {
+    return this.careful.get(figure) ?? [];
+  }
+
+  /** @param {string} figure @param {Document} row */
+  #target(figure, row) {
+    return setLine(this.page, this.shared["figures"], figure, row, figure === MAXIMUM ? this.margin : NOUGHT, this.serial);
+  }
+
+  /** Whether the target stands in big digits; what is set by the depth gauge stands as printed. @param {string} figure @param {Document} row */
+  #isLimit(figure, row) {
+    return this.shared["figures"][figure].safest_end === "later" && !row["printed"].includes("piston travel");
+  }
+
+  /**
+   * What holds for some engines alone, as what to set where it is a maximum; and where that is, in words.
+   * @param {string} figure
+   * @param {import("./book/rows.js").Own} own
+   * @returns {[{digits: import("./book/pieces.js").Piece[], who: string, sure: string}, string]}
+   */
+  #own(figure, [engines, row]) {
+    const sure = sureOf(row);
+    const target = row["value"] && this.#isLimit(figure, row) ? this.#target(figure, row) : null;
+    if (!target) return [{ digits: pieces(row["printed"] ?? "no single number"), who: engines, sure }, ""];
+    const who = [engines, ...target.how.slice(0, target.reached)].join(" · ");
+    return [{ digits: pieces(target.show), who, sure }, `${engines}: ${target.how.slice(target.reached).join(", ")}`];
+  }
+
+  /** @param {string} figure @param {string} state */
+  #name(figure, state) {
+    let name = this.used.has(figure) ? `${figure}-${state || "more"}` : figure;
+    while (this.used.has(name)) name += "-more";
+    this.used.add(name);
+    return name;
+  }
+
+  /** The aids of the bench that take this figure's numbers. @param {string} figure @param {Document} row @param {boolean} isAngle */
+  #links(figure, row, isAngle) {
+    const aids = isAngle ? ANGLE_AIDS : AIDS.get(figure) ?? [];
+    const asked = `family=${this.page["id"]}&figure=${figure}&state=${row["state"]}`;
+    const more = this.serial ? `&serial=${encodeURIComponent(this.serial)}` : "";
+    return aids.map(([aid, words]) => ({ href: `bench/${aid}/?${asked}${more}`, words }));
+  }
 }
 
-/**
- * @param {Document} page
- * @param {Document} shared
- * @param {Told} told
- * @param {string} id
- * @param {import("./quantity/fraction.js").Fraction} margin
- * @param {string} serial
- */
-function rowOf(page, shared, told, id, margin, serial) {
-  const { figure, row, depends } = told;
-  const kind = shared["figures"][figure];
-  const dependent = depends.length > 0;
-  const target = dependent || row["problem"] !== undefined ? null : setLine(page, shared["figures"], figure, row, margin, serial);
-  const problem = dependent ? "" : row["problem"] ?? "";
-  const cited = page["figures"].find((/** @type {Document} */ one) => one["id"] === figure).cited;
-  const statements = told.statements.map((one) => statementOf(page, shared, cited, one));
-  const printed = row["printed"] ?? "";
-  const isLimit = target !== null && kind.safest_end === "later" && !printed.includes("piston travel");
-  let big = isLimit ? target.show : printed;
-  if (dependent) big = "depends on the engine";
-  else if (problem) big = SHORT.get(problem) ?? "no single number";
-  const [number, side] = split(big);
-  return {
-    id, label: kind.label, state: row["state"], is_maximum: false, sets: isLimit,
-    when: joined(spaced(row["state"]), row["conditions"]),
-    number, side, words: Boolean(problem || dependent || !row["value"] || [...number].length > 14),
-    problem, problem_words: problem ? row["words"] ?? "" : "",
-    disputed: problem === "FigureDisputed" || row["standing"] === "disputed",
-    candidates: problem && !statements.length ? row["candidates"] ?? [] : [],
-    depends: depends.map(([engines, one]) => ({ engines, printed: one["printed"] ?? "no single number", sure: sureOf(one) })),
-    sure: problem || dependent ? "" : sureOf(row), other: otherOf(row, cited),
-    how: isLimit ? target.how : aimed(target, row),
-    remarks: [...(row["remarks"] ?? []), ...(target ? target.remarks : [])],
-    source: sourceOf(statements), statements,
-    working: (row["working"] ?? []).map(stepOf),
-    hazard: kind.hazard === "A" ? kind.hazard_because ?? "" : "",
-    dots: dotsOf(page, figure, row),
-  };
+/** What each source says, where they do not agree. @param {string} problem @param {Document} row @param {import("./book/statements.js").Statement[]} statements */
+function sidesOf(problem, row, statements) {
+  if (problem !== "FigureDisputed" && row["standing"] !== "disputed") return [];
+  return statements.map((one) => ({ digits: pieces(one.printed), who: one.where, sure: one.role }));
 }
 
 /** @param {Document} row */
 function sureOf(row) {
-  if (row["standing"] === undefined) return "";
-  return row["rests_on"] ? `worked out, from figures that are ${row["rests_on"]}` : String(row["standing"]);
+  return row["rests_on"] ? `worked out (${row["rests_on"]})` : String(row["standing"] ?? "");
 }
 
-/** @param {import("./book/set-line.js").SetLine | null} target @param {Document} row @returns {string[]} */
+/** @param {SetLine | null} target @param {Document} row @returns {string[]} */
 function aimed(target, row) {
   if (!target) return [];
   const rest = target.how.slice(1);
   if (row["printed"].includes("piston travel")) return [`through stroke and rod ${target.show}`, ...rest];
-  return target.show === row["printed"] ? rest : [`aim at ${target.show}, the middle`, ...rest];
+  const printed = row["standing"] === "derived" ? target.how.slice(0, 1) : [];
+  return [...printed, ...(target.show === row["printed"] ? [] : [`aim at ${target.show}`]), ...rest];
 }
 
-/** A value in big digits, and its side, or where it is measured, beside it. @param {string} big @returns {[string, string]} */
+/** A value in one text, and its side, or where it is measured, beside it. @param {string} big @returns {[string, string]} */
 function split(big) {
   for (const mark of [" of piston travel ", " "]) {
     const place = big.lastIndexOf(mark);
@@ -158,68 +217,4 @@ function split(big) {
     if (place >= 0 && ["BTDC", "ATDC", "TDC"].includes(side)) return [big.slice(0, place), (mark + side).trim()];
   }
   return [big, ""];
-}
-
-/** The same in another unit: as a source prints it, else converted. @param {Document} row @param {any[][]} cited */
-function otherOf(row, cited) {
-  if (!row["value"]) return "";
-  for (const one of row["statements"]) {
-    const [printed, also] = cited[one[0]] ?? [];
-    if (also?.length && printed === row["printed"] && one.length === 1) return also.join(" · ");
-  }
-  const other = OTHER.get(Object.keys(row["value"])[0] ?? "");
-  const value = other ? quantityOf(row["value"]) : null;
-  return other && value ? String(converted(value, unitOf(other))) : "";
-}
-
-/** @param {Document} page @param {Document} shared @param {any[][]} cited @param {any[]} one */
-function statementOf(page, shared, cited, [number, role = "counts", reason = ""]) {
-  const [printed, also, state = "", conditions = "", only = "", source, paper = "", note = ""] = cited[number] ?? [];
-  const about = shared["sources"][page["sources"][source]] ?? { title: page["sources"][source] };
-  const said = ROLES.get(role) ?? role;
-  return {
-    printed, also: also.join(", "), when: joined(spaced(state), conditions, only), title: about.title,
-    kind: spaced(about.kind), page: paper, role: said && reason && role !== "reprint" ? `${said}: ${reason}` : said, note,
-  };
-}
-
-/**
- * The first source that counts, with its page, and how many there are besides; for the line under a value.
- * @param {ReturnType<typeof statementOf>[]} statements
- */
-function sourceOf(statements) {
-  const counts = statements.filter((one) => !one.role);
-  const counting = counts.length ? counts : statements;
-  const [first] = counting;
-  if (!first) return "";
-  const more = counting.length > 1 ? ` and ${counting.length - 1} more` : "";
-  return `${first.title}${first.page ? `, page ${first.page}` : ""}${more}`;
-}
-
-/** @param {Document} step */
-function stepOf(step) {
-  const inputs = step["inputs"].map(
-    (/** @type {Document} */ one) => `${one["name"]}: ${one["value"]}${one["source"] ? ` (${one["source"]})` : ""}`,
-  );
-  const rounding = step["rounding"] ? ` (${step["rounding"]})` : "";
-  return { name: step["name"], formula: step["formula"], inputs, result: step["result"] + rounding };
-}
-
-/** @param {Document} caution */
-function cautionOf({ severity = "", title = "", text = "", behind = "" }) {
-  return { severity, title, text, behind };
-}
-
-/** @param {Document} shared @param {Document} report */
-function reportOf(shared, report) {
-  const engine = ["serial", "year"].flatMap((key) => (key in report ? [`${key} ${report[key]}`] : []));
-  const readings = [["found", "as found"], ["left", "as left"]].flatMap(([when = "", words = ""]) =>
-    Object.entries(report[when]).flatMap(([figure, found]) =>
-      found.map((/** @type {Document} */ one) => ({
-        label: shared["figures"][figure]?.label ?? figure, when: words, printed: one["printed"],
-        state: joined(spaced(one["state"]), one["conditions"]),
-      })),
-    ),
-  );
-  return { on: report["on"], engine: engine.join(", "), ran: report["ran"] ?? "", note: report["note"] ?? "", readings };
 }

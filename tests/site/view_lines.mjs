@@ -1,5 +1,5 @@
 /**
- * Draws families with choices: {"template", "shared", "pages", "cases": [[page, {state, margin, serial}]]} on standard
+ * Draws families with choices: {"template", "shared", "pages", "cases": [[page, {state, margin, serial, units}]]} on standard
  * input; a JSON list of what was drawn, or of the refusal and its words.
  */
 
@@ -15,9 +15,9 @@ const given = JSON.parse(await new Promise((done) => {
   process.stdin.on("data", (part) => (text += part)).on("end", () => done(text));
 }));
 const template = readTemplate(given.template);
-const told = given.cases.map(([number, { state, margin, serial }]) => {
+const told = given.cases.map(([number, { state, margin, serial, units }]) => {
   try {
-    return draw(template, view(given.pages[number], given.shared, { state, margin: Fraction.of(margin), serial }));
+    return draw(template, view(given.pages[number], given.shared, { state, margin: Fraction.of(margin), serial, units }));
   } catch (error) {
     return error.candidates ? [error.name, error.message, error.candidates] : [String(error.stack)];
   }

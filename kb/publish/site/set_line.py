@@ -1,13 +1,17 @@
-"""The maximum, pickup and idle as what to set: what the pointer should show, and how that was reached in a line."""
+"""The maximum, pickup and idle as what to set: what the pointer should show, and how that was reached in a line.
+
+The same few values stand in many families: what is worked out from a value alone is kept.
+"""
 
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from kb.book.answer import Answer
-from kb.book.fits import Document
-from kb.book.on_the_rim import on_the_rim
+from kb.book.fits import Document, frozen, thawed
+from kb.book.on_the_rim import OnTheRim, on_the_rim
 from kb.book.records import Family
 from kb.book.reference import CORRECTION, MAXIMUM, FigureKind
 from kb.book.setting import Setting, setting
@@ -16,14 +20,22 @@ from kb.errors import GeometryImpossible, LookUpError, NotAnAngle, Refusal
 from kb.publish.site.engine_rows import told_figures
 from kb.quantity import plain, plain_angle
 
+_ANGLES = frozenset({"btdc", "atdc", "tdc", "from"})
+_OF_KIND = ("label", "aim", "safest_end", "margin_limit")
+_NOT_KNOWN = "what it runs at is not known"
+_KEPT = 4096
+
 
 class SetLine(NamedTuple):
-    """What the pointer should show, in words with its side; how it was reached; what must be said."""
+    """What the pointer should show, in words with its side; how it was reached, in a few words each: the first
+    ``reached`` are the printed figures and the margin, then where it is and what it runs at; what must be said; and
+    where that is on the rim, in full."""
 
     show: str
     how: tuple[str, ...]
+    reached: int
     remarks: tuple[str, ...]
-    found: Setting
+    rim: str
 
 
 def set_line(
@@ -34,48 +46,107 @@ def set_line(
     Raises:
         MarginTooWide: the margin is more than the figure allows.
     """
-    if "value" not in row or "rpm" in row["value"]:
+    if "value" not in row or _ANGLES.isdisjoint(row["value"]):
         return None
-    answer, family = _answer(page, kinds, figure, row), Family(page["id"], page)
+    kind = tuple(frozen(kinds[figure].get(key, "")) for key in _OF_KIND)
+    crank = frozen(page.get("engine", {})) if "piston travel" in row["printed"] else ()
+    found = _found(figure, kind, frozen(row["value"]), row["printed"], crank, margin)
+    if found is None:
+        return None
+    target, true, show = found
+    how = [_printed(row)]
+    if target.margin:
+        how.append(f"{plain(target.margin)}° kept to the late side")
+    reached = len(how)
+    rim = _on_the_rim(frozen(page.get("flywheel", {})), true)
+    if rim:
+        how.append(_briefly(rim))
+    if figure == MAXIMUM and row["state"] == "cranking":
+        how.append(_running(page, true, serial))
+    return SetLine(show, tuple(how), reached, target.remarks, rim.words if rim else "")
+
+
+@lru_cache(maxsize=_KEPT)
+def _found(
+    figure: str, kind: tuple[Any, ...], value: Any, printed: str, crank: Any, margin: Fraction
+) -> tuple[Setting, Fraction, str] | None:
+    about = {key: thawed(one) for key, one in zip(_OF_KIND, kind, strict=True) if one != ""}
+    answer = Answer({"family": "", "label": about["label"], "value": _typed(value), "printed": printed})
     try:
-        found = setting(answer, FigureKind(figure, kinds[figure]), family, margin)
+        found = setting(answer, FigureKind(figure, about), Family("", {"engine": _typed(crank)}), margin)
     except (NotAnAngle, GeometryImpossible):
         return None
-    show = found.shown(Fraction(0))
-    if show is None:
-        return None
-    how = [f"printed {row['printed']}" if row["standing"] != "derived" else f"worked out {row['printed']}"]
-    if found.margin:
-        how.append(f"{plain(found.margin)}° kept to the late side")
-    if rim := on_the_rim(family, show, show):
-        how.append(rim.words.partition(";")[0])
-    if figure == MAXIMUM and row["state"] == "cranking":
-        how.append(_running(page, kinds, show, serial))
-    return SetLine(str(plain_angle(show)), tuple(how), found.remarks, found)
+    true = found.shown(Fraction(0))
+    return None if true is None else (found, true, str(plain_angle(true)))
 
 
-def _running(page: Document, kinds: Document, true: Fraction, serial: str) -> str:
+@lru_cache(maxsize=_KEPT)
+def _on_the_rim(flywheel: Any, true: Fraction) -> OnTheRim | None:
+    return on_the_rim(Family("", {"flywheel": _typed(flywheel)}), true, true)
+
+
+def _typed(value: Any) -> Any:
+    """A mapping as it was typed; ``thawed`` leaves an empty one and what lies deeper in a list as they are."""
+    return thawed(value) or {}
+
+
+def _printed(row: Document) -> str:
+    """The printed figure, or those that a worked-out one comes from: it never stands without them."""
+    if row["standing"] != "derived":
+        return f"printed {row['printed']}"
+    said = []
+    for step in row.get("working", ()):
+        for one in step["inputs"]:
+            reading = one["name"].removesuffix(" reading")
+            if reading != one["name"]:
+                said.append(f"printed {one['value']} {reading}")
+            else:
+                said.append(f"{one['name']} {_shortly(one['value'])}")
+    return " + ".join(said)
+
+
+def _shortly(correction: str) -> str:
+    return correction.removeprefix("reads ").replace(" while cranking than when running", " cranking")
+
+
+def _briefly(rim: OnTheRim) -> str:
+    """Where it is on the rim, as short as can be: in ticks or degrees from a mark, by tape from one's own."""
+    mark = f"mark {rim.mark}" if rim.mark else "your mark at TDC"
+    if rim.degrees == 0:
+        return f"at {mark}"
+    far = f"{plain(rim.degrees)}°"
+    if rim.divisions is not None:
+        far = f"{plain(rim.divisions)} tick{'' if rim.divisions == 1 else 's'}"
+    elif rim.tape and not rim.mark:
+        far = f"by tape {rim.tape}"
+    return f"{far} {rim.side} of {mark}"
+
+
+def _running(page: Document, true: Fraction, serial: str) -> str:
     """What it runs at, through the correction that is known for every engine that this may be."""
     corrections = [one for figure in page["figures"] if figure["id"] == CORRECTION
                    for one in told_figures(page, figure, serial)]  # fmt: skip
     rows = [one.row for one in corrections if not one.depends and "value" in one.row]
     if len(rows) != 1 or len(corrections) != 1:
-        return "what it runs at is not known"
-    try:
-        running = through_correction(_answer(page, kinds, CORRECTION, rows[0]), true)
-    except (LookUpError, Refusal):
-        return "what it runs at is not known"
-    return f"runs at {running.words}" if running.values else "what it runs at is not known"
+        return _NOT_KNOWN
+    return _runs_at(frozen(rows[0]["value"]), rows[0].get("conditions", ""), true)
 
 
-def _answer(page: Document, kinds: Document, figure: str, row: Document) -> Answer:
+@lru_cache(maxsize=_KEPT)
+def _runs_at(value: Any, conditions: str, true: Fraction) -> str:
     document: dict[str, Any] = {
-        "family": page["id"], "figure": figure, "label": kinds[figure]["label"], "state": row["state"],
-        "conditions": row.get("conditions", ""), "value": row["value"], "printed": row["printed"],
-        "standing": row["standing"], "rests_on": row.get("rests_on"), "working": row.get("working", []),
-        "remarks": [], "statements": [dict(_NOWHERE)],
+        "family": "", "label": "", "value": _table(value), "printed": "", "conditions": conditions,
+        "statements": [dict(_NOWHERE)],
     }  # fmt: skip
-    return Answer(document)
+    try:
+        running = through_correction(Answer(document), true)
+    except (LookUpError, Refusal):
+        return _NOT_KNOWN
+    return f"runs at {running.words}" if running.values else _NOT_KNOWN
+
+
+def _table(value: Any) -> Document:
+    return {key: [dict(row) for row in rows] if key == "by_rpm" else rows for key, rows in value}
 
 
 _NOWHERE = {

@@ -6,7 +6,7 @@ from typing import Any
 
 from kb.book.answer import ORDER_OF_TRUST
 from kb.book.book import Book
-from kb.book.fits import Document
+from kb.book.fits import Document, as_list
 
 _KIND = (
     "label", "about", "dimension", "units", "states", "hazard", "hazard_because", "aim", "margin_limit", "safest_end",
@@ -26,8 +26,9 @@ def shared_document(book: Book) -> dict[str, Any]:
 
     ``figures``: every kind of figure by id, in the order of the job, as its catalogue file has it, with ``hazard`` A, B
     or C; ``makers``: name by id; ``sources``: by id ``kind``, ``title`` and what else is known; ``cautions``: by id
-    ``title``, ``text``, ``severity`` and ``behind``; ``routines``: the name of each by id; ``date`` of the data;
-    ``invented`` where all of the book is; ``first``: who comes before any figure of the book.
+    ``title``, ``text``, ``severity`` and ``behind``; ``routines``: the name of each by id; ``careful``: by routine, for
+    each of its steps that has a figure or cautions, ``[figure, cautions, when]``; ``date`` of the data; ``invented``
+    where all of the book is; ``first``: who comes before any figure of the book.
     """
     kinds = sorted(book.figures.values(), key=lambda kind: (kind.job_order, kind.id))
     return {
@@ -39,7 +40,14 @@ def shared_document(book: Book) -> dict[str, Any]:
         "sources": {key: {"title": key, **_picked(source.document, _SOURCE)} for key, source in book.sources.items()},
         "cautions": {key: _picked(caution, caution) for key, caution in book.cautions.items()},
         "routines": {key: line(routine["name"]) for key, routine in book.routines.items()},
+        "careful": {key: _careful(routine) for key, routine in book.routines.items()},
     }
+
+
+def _careful(routine: Document) -> list[list[Any]]:
+    steps = [[step.get("figure", ""), list(as_list(step.get("cautions"))), step.get("when") or {}]
+             for step in routine["steps"]]  # fmt: skip
+    return [step for step in steps if step[0] or step[1]]
 
 
 def _picked(document: Document, keys: Any) -> dict[str, Any]:
@@ -53,7 +61,9 @@ def subset(shared: Document, page: Document) -> dict[str, Any]:
     """Of what is shared, only what one page refers to: it then stands on its own."""
     figures = {figure["id"] for figure in page["figures"]} | set(page["never_said"])
     picked = {"figures": figures, "makers": {page["maker"]}, "sources": set(page["sources"]),
-              "cautions": set(page["cautions"]), "routines": {page["routine"]}}  # fmt: skip
+              "routines": {page["routine"]}, "careful": {page["routine"]}}  # fmt: skip
+    of_steps = {one for step in shared["careful"].get(page["routine"], ()) for one in step[1]}
+    picked["cautions"] = {*page["cautions"], *of_steps}
     kept = {
         name: {key: value for key, value in shared[name].items() if key in keys} for name, keys in picked.items()
     }

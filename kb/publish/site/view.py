@@ -3,16 +3,19 @@ further. Without choices it is the page as the server draws it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Any, NamedTuple
+from urllib.parse import quote
 
 from kb.book.fits import Document
 from kb.book.reference import MAXIMUM
+from kb.publish.site.careful import BEFORE, careful, in_turn
 from kb.publish.site.dots import dots_of
-from kb.publish.site.engine_rows import Told, told_figures
+from kb.publish.site.engine_rows import Own, Told, told_figures
+from kb.publish.site.pieces import in_units, pieces, whole
 from kb.publish.site.set_line import SetLine, set_line
-from kb.quantity import UNITS, Quantity, read_value
+from kb.publish.site.statements import report_of, source_of, spaced, statement_of, step_of
 
 PICKUP = "throttle-pickup"
 _SHORT = {
@@ -20,21 +23,20 @@ _SHORT = {
     "FigureWithdrawn": "withdrawn", "NoCorrectionKnown": "not known",
 }  # fmt: skip
 _STATES = ("cranking", "static", "running", "at-rest")
-_OTHER = {"mm": "in", "in": "mm", "lbf_ft": "Nm", "lbf_in": "Nm", "kgf_m": "Nm", "Nm": "lbf_ft", "psi": "kPa",
-          "kPa": "psi", "bar": "psi", "kgf_cm2": "kPa"}  # fmt: skip
-_ROLES = {
-    "counts": "", "reprint": "a reprint, counted once with its original", "hearsay": "no original, shown beside one",
-    "superseded": "superseded", "withdrawn": "WITHDRAWN, do not use",
-}  # fmt: skip
+_SET_WORDS = {"cranking": "set while cranking", "running": "set running", "static": "set standing still"}
+_ANGLE_AIDS = (("target", "Target for the light"), ("judge", "Judge a reading"), ("turn", "Next turn of the screw"))
+_AIDS = {"compression": (("compression", "Compare the cylinders"),), "premix": (("premix", "How much oil"),)}
+_LONG = 14  # a code of more letters is read as words, not as digits
 
 
 class Choices(NamedTuple):
     """What a mechanic chose: the state in which the maximum is set (empty: as the book has it, cranking first), degrees
-    of margin to the late side, and the serial number."""
+    of margin to the late side, the serial number, and units (empty: as printed; metric, or inch for inch-pound)."""
 
     state: str = ""
     margin: Fraction = Fraction(0)
     serial: str = ""
+    units: str = ""
 
 
 NO_CHOICES = Choices()
@@ -47,96 +49,158 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
         SerialFitsNone: no range of the family holds the serial number.
         MarginTooWide: the margin is more than the maximum allows.
     """
+    drawn = _Rows(page, shared, choices)
     told = [one for figure in page["figures"] for one in told_figures(page, figure, choices.serial)]
     state = choices.state or _state(told)
-    used: set[str] = set()
-    rows = [_row(page, shared, one, choices, used) for one in told]
-    first = [row for one, row in zip(told, rows, strict=True) if one.figure == MAXIMUM and row["state"] == state][:1]
-    pickups = [(one, row) for one, row in zip(told, rows, strict=True) if one.figure == PICKUP]
-    pickup = sorted(pickups, key=lambda pair: pair[1]["state"] != state)[:1]
-    top = [*first, *(row for _, row in pickup)]
-    for row in first:
+    first = [one for one in told if one.figure == MAXIMUM and one.row["state"] == state][:1]
+    pickup = sorted((one for one in told if one.figure == PICKUP), key=lambda one: one.row["state"] != state)[:1]
+    leading = {one.figure: one for one in (*first, *pickup)}  # a figure's cautions stand by one of its rows
+    rows = [(one, drawn.row(one, leading.setdefault(one.figure, one) is one)) for one in told]
+    top = [row for lead in (*first, *pickup) for one, row in rows if one is lead]
+    rest = [row for one, row in rows if not any(one is lead for lead in (*first, *pickup))]
+    for row in top[: len(first)]:
         row["is_maximum"] = True
+    in_turn((*top, *rest))
+    before = drawn.cautions(BEFORE)
     return {
         "id": page["id"], "name": page["name"], "maker": shared["makers"].get(page["maker"], page["maker"]),
         "root": root, "invented": page["invented"], "date": shared["date"], "first": shared["first"],
         "serial": f"serial {choices.serial}" if choices.serial else "serial not given",
-        "state": _set_words(state), "no_maximum": not first,
-        "top": top, "rest": [row for row in rows if row not in top],
+        "state": _SET_WORDS.get(state, ""), "no_maximum": not first, "top": top, "rest": rest,
+        "parts": [{"name": "top", "rows": top, "job": True}, {"name": "rest", "rows": rest, "job": False}],
         "fits": [{"words": fit["words"], "note": fit.get("note", "")} for fit in page["fits"]],
+        "before": before, "grave": [one for one in before if one["severity"] != "care"] or before[:1],
         "look_for": page["look_for"], "also_called": ", ".join(page["also_called"]),
-        "cautions": [_caution(shared["cautions"][caution]) for caution in page["cautions"]],
         "unknown": ", ".join(shared["figures"][figure]["label"].lower() for figure in page["never_said"]),
-        "reports": [_report(shared, report) for report in page["reports"]], "file": f"families/{page['id']}.yaml",
+        "reports": [report_of(shared, report) for report in page["reports"]], "file": f"families/{page['id']}.yaml",
     }  # fmt: skip
 
 
 def _state(told: Sequence[Told]) -> str:
     """The state in which the maximum is set: cranking where anything is known of that."""
-    answered = [one.row["state"] for one in told if one.figure == MAXIMUM and "problem" not in one.row]
-    known = answered or [one.row["state"] for one in told if one.figure == MAXIMUM]
-    return min(known, key=_STATES.index, default="")
+    maxima = [one.row for one in told if one.figure == MAXIMUM]
+    answered = [row["state"] for row in maxima if "problem" not in row]
+    return min(answered or [row["state"] for row in maxima], key=_STATES.index, default="")
 
 
-def _set_words(state: str) -> str:
-    return {"cranking": "set while cranking", "running": "set running", "static": "set standing still"}.get(state, "")
+class _Rows:
+    """Rows of one page, each with an id of its own."""
+
+    def __init__(self, page: Document, shared: Document, choices: Choices) -> None:
+        self.page, self.shared, self.choices = page, shared, choices
+        self.cited = {figure["id"]: figure["cited"] for figure in page["figures"]}
+        self.careful = careful(page, shared, list(self.cited))
+        self.used: set[str] = set()
+
+    def row(self, told: Told, leads: bool) -> dict[str, Any]:
+        """One figure in one state; the row that leads has the figure's cautions."""
+        row, figure, choices = told.row, told.figure, self.choices
+        kind, cited = self.shared["figures"][figure], self.cited[figure]
+        problem = "" if told.depends else row.get("problem", "")
+        statements = [statement_of(self.page, self.shared, cited, one) for one in told.statements]
+        target = None if told.depends or problem else self._target(figure, row)
+        is_limit = target is not None and self._is_limit(figure, row)
+        other = ""
+        if told.depends:
+            big = "depends on the engine"
+        elif problem:
+            big = _SHORT.get(problem, "no single number")
+        else:
+            big, other = in_units(row, cited, choices.units)
+            big = target.show if target and is_limit else big
+        owned = [self._own(figure, one) for one in told.depends]
+        plain = bool(problem or told.depends or "value" not in row)
+        number, side = _split(big)
+        label = kind["label"]
+        return {
+            "id": self._name(figure, row["state"]), "label": label, "state": row["state"], "is_maximum": False,
+            "sets": is_limit, "heading": f"Set {label[:1].lower()}{label[1:]}" if is_limit else label,
+            "when": spaced(row["state"], row.get("conditions", "")), "number": number, "side": side,
+            "words": plain and (len(big) > _LONG or big != row.get("printed")),
+            "digits": whole(big) if plain else pieces(big), "problem": problem,
+            "problem_words": row.get("words", "") if problem else "",
+            "candidates": list(row.get("candidates", ())) if problem and not statements else [],
+            "sides": [side for side, _ in owned] or _sides(problem, row, statements),
+            "sure": "" if problem or told.depends else _sure(row), "other": other,
+            "how": list(target.how) if target and is_limit else _aimed(target, row),
+            "remarks": [*row.get("remarks", ()), *(target.remarks if target else ()),
+                        *([f"On the rim: {target.rim}"] if target and target.rim else ()),
+                        *(words for _, words in owned if words)],
+            "source": source_of(statements), "statements": statements,
+            "withdrawn": [f"{one['printed']}, {one['where']}" for one in statements if one["withdrawn"]],
+            "working": [step_of(step) for step in row.get("working", ())],
+            "hazard": kind.get("hazard_because", "") if kind["hazard"] == "A" else "",
+            "cautions": self.cautions(figure) if leads else [],
+            "links": self._links(figure, row, target is not None), "dots": dots_of(self.page, told),
+            "look_first": target is not None or row["state"] == "running",
+        }  # fmt: skip
+
+    def cautions(self, figure: str) -> list[dict[str, str]]:
+        """The cautions that stand by a figure, or those that belong before the work."""
+        return [_caution(self.shared["cautions"][one]) for one in self.careful.get(figure, ())]
+
+    def _target(self, figure: str, row: Document) -> SetLine | None:
+        margin = self.choices.margin if figure == MAXIMUM else Fraction(0)
+        return set_line(self.page, self.shared["figures"], figure, row, margin, self.choices.serial)
+
+    def _is_limit(self, figure: str, row: Document) -> bool:
+        """Whether the target stands in big digits; what is set by the depth gauge stands as printed."""
+        by_depth = "piston travel" in row["printed"]
+        return self.shared["figures"][figure]["safest_end"] == "later" and not by_depth
+
+    def _own(self, figure: str, own: Own) -> tuple[dict[str, Any], str]:
+        """What holds for some engines alone, as what to set where it is a maximum; and where that is, in words."""
+        row, sure = own.row, _sure(own.row)
+        target = self._target(figure, row) if "value" in row and self._is_limit(figure, row) else None
+        if target is None:
+            printed = row.get("printed", "no single number")
+            return {"digits": pieces(printed), "who": own.engines, "sure": sure}, ""
+        who = " · ".join((own.engines, *target.how[: target.reached]))
+        where = f"{own.engines}: {', '.join(target.how[target.reached :])}"
+        return {"digits": pieces(target.show), "who": who, "sure": sure}, where
+
+    def _name(self, figure: str, state: str) -> str:
+        name = figure if figure not in self.used else f"{figure}-{state or 'more'}"
+        while name in self.used:
+            name += "-more"
+        self.used.add(name)
+        return name
+
+    def _links(self, figure: str, row: Document, is_angle: bool) -> list[dict[str, str]]:
+        """The aids of the bench that take this figure's numbers."""
+        aids = _ANGLE_AIDS if is_angle else _AIDS.get(figure, ())
+        asked = f"family={self.page['id']}&figure={figure}&state={row['state']}"
+        serial = self.choices.serial
+        more = f"&serial={quote(serial, safe=_PLAIN)}" if serial else ""
+        return [{"href": f"bench/{aid}/?{asked}{more}", "words": words} for aid, words in aids]
 
 
-def _row(page: Document, shared: Document, told: Told, choices: Choices, used: set[str]) -> dict[str, Any]:
-    kind, row, figure = shared["figures"][told.figure], told.row, told.figure
-    name = figure if figure not in used else f"{figure}-{row['state'] or 'more'}"
-    while name in used:
-        name += "-more"
-    used.add(name)
-    margin = choices.margin if figure == MAXIMUM else Fraction(0)
-    target = None
-    if not told.depends and "problem" not in row:
-        target = set_line(page, shared["figures"], figure, row, margin, choices.serial)
-    problem = "" if told.depends else row.get("problem", "")
-    statements = [_statement(page, shared, told, one) for one in told.statements]
-    by_depth = "piston travel" in row.get("printed", "")  # set by the depth gauge, as printed
-    is_limit = target is not None and kind["safest_end"] == "later" and not by_depth
-    big = target.show if target and is_limit else row.get("printed", "")
-    if told.depends:
-        big = "depends on the engine"
-    elif problem:
-        big = _SHORT.get(problem, "no single number")
-    number, side = _split(big)
-    return {
-        "id": name, "label": kind["label"], "state": row["state"], "is_maximum": False, "sets": is_limit,
-        "when": ", ".join(filter(None, (row["state"].replace("-", " "), row.get("conditions", "")))),
-        "number": number, "side": side, "words": problem or told.depends or "value" not in row or len(number) > 14,
-        "problem": problem, "problem_words": row.get("words", "") if problem else "",
-        "disputed": problem == "FigureDisputed" or row.get("standing") == "disputed",
-        "candidates": list(row.get("candidates", ())) if problem and not statements else [],
-        "depends": [{"engines": engines, "printed": one.get("printed", "no single number"), "sure": _sure(one)}
-                    for engines, one in told.depends],
-        "sure": "" if problem or told.depends else _sure(row), "other": _other(row, told, page),
-        "how": list(target.how) if target and is_limit else _aimed(target, row),
-        "remarks": [*row.get("remarks", ()), *(target.remarks if target else ())],
-        "source": _source(statements), "statements": statements,
-        "working": [_step(step) for step in row.get("working", ())],
-        "hazard": kind.get("hazard_because", "") if kind["hazard"] == "A" else "",
-        "dots": dots_of(page, figure, row),
-    }  # fmt: skip
+_PLAIN = "!*'()"
+
+
+def _sides(problem: str, row: Document, statements: Sequence[Mapping[str, str]]) -> list[dict[str, Any]]:
+    """What each source says, where they do not agree."""
+    if problem != "FigureDisputed" and row.get("standing") != "disputed":
+        return []
+    return [{"digits": pieces(one["printed"]), "who": one["where"], "sure": one["role"]} for one in statements]
 
 
 def _sure(row: Document) -> str:
-    if "standing" not in row:
-        return ""
-    return f"worked out, from figures that are {row['rests_on']}" if row.get("rests_on") else str(row["standing"])
+    return f"worked out ({row['rests_on']})" if row.get("rests_on") else str(row.get("standing", ""))
 
 
 def _aimed(target: SetLine | None, row: Document) -> list[str]:
-    if target and "piston travel" in row["printed"]:
+    if target is None:
+        return []
+    if "piston travel" in row["printed"]:
         return [f"through stroke and rod {target.show}", *target.how[1:]]
-    if target is None or target.show == row["printed"]:
-        return list(target.how[1:]) if target else []
-    return [f"aim at {target.show}, the middle", *target.how[1:]]
+    printed = [] if row["standing"] != "derived" else target.how[:1]
+    aim = [] if target.show == row["printed"] else [f"aim at {target.show}"]
+    return [*printed, *aim, *target.how[1:]]
 
 
 def _split(big: str) -> tuple[str, str]:
-    """A value in big digits, and its side, or where it is measured, beside it."""
+    """A value in one text, and its side, or where it is measured, beside it."""
     for mark in (" of piston travel ", " "):
         number, found, side = big.rpartition(mark)
         if found and side in ("BTDC", "ATDC", "TDC"):
@@ -144,71 +208,7 @@ def _split(big: str) -> tuple[str, str]:
     return big, ""
 
 
-def _other(row: Document, told: Told, page: Document) -> str:
-    """The same in another unit: as a source prints it, else converted."""
-    if "value" not in row:
-        return ""
-    cited = next(figure["cited"] for figure in page["figures"] if figure["id"] == told.figure)
-    for one in row["statements"]:
-        printed, also = cited[one[0]][0], cited[one[0]][1]
-        if also and printed == row["printed"] and len(one) == 1:
-            return " · ".join(also)
-    (unit, *_) = row["value"]
-    if unit not in _OTHER:
-        return ""
-    value = read_value(row["value"])
-    return str(value.to(UNITS[_OTHER[unit]])) if isinstance(value, Quantity) else ""
-
-
-def _statement(page: Document, shared: Document, told: Told, one: Sequence[Any]) -> dict[str, str]:
-    number, role, reason = one[0], one[1] if len(one) > 1 else "counts", one[2] if len(one) > 2 else ""
-    cited = next(figure["cited"] for figure in page["figures"] if figure["id"] == told.figure)[number]
-    padded: list[Any] = [*cited] + [""] * (8 - len(cited))
-    printed, also, state, conditions, only, source, paper, note = padded
-    about = shared["sources"].get(page["sources"][source], {"title": page["sources"][source]})
-    said = _ROLES.get(role, role)
-    return {
-        "printed": printed, "also": ", ".join(also),
-        "when": ", ".join(filter(None, (state.replace("-", " "), conditions, only))),
-        "title": about["title"], "kind": about.get("kind", "").replace("-", " "), "page": paper,
-        "role": f"{said}: {reason}" if said and reason and role != "reprint" else said, "note": note,
-    }  # fmt: skip
-
-
-def _source(statements: Sequence[Mapping[str, str]]) -> str:
-    """The first source that counts, with its page, and how many there are besides; for the line under a value."""
-    counting = [one for one in statements if not one["role"]] or list(statements)
-    if not counting:
-        return ""
-    first = counting[0]
-    page = f", page {first['page']}" if first["page"] else ""
-    return first["title"] + page + (f" and {len(counting) - 1} more" if len(counting) > 1 else "")
-
-
-def _step(step: Document) -> dict[str, Any]:
-    inputs = [
-        f"{one['name']}: {one['value']}" + (f" ({one['source']})" if one.get("source") else "")
-        for one in step["inputs"]
-    ]
-    rounding = f" ({step['rounding']})" if step.get("rounding") else ""
-    return {"name": step["name"], "formula": step["formula"], "inputs": inputs, "result": step["result"] + rounding}
-
-
 def _caution(caution: Document) -> dict[str, str]:
-    return {key: caution.get(key, "") for key in ("severity", "title", "text", "behind")}
-
-
-def _report(shared: Document, report: Document) -> dict[str, Any]:
-    engine = [f"{key} {report[key]}" for key in ("serial", "year") if key in report]
-    rows = list(_readings(shared, report))
-    return {"on": report["on"], "engine": ", ".join(engine), "ran": report.get("ran", ""),
-            "note": report.get("note", ""), "readings": rows}  # fmt: skip
-
-
-def _readings(shared: Document, report: Document) -> Iterator[dict[str, str]]:
-    for when, words in (("found", "as found"), ("left", "as left")):
-        for figure, readings in report[when].items():
-            label = shared["figures"][figure]["label"] if figure in shared["figures"] else figure
-            for one in readings:
-                state = ", ".join(filter(None, (one["state"].replace("-", " "), one.get("conditions", ""))))
-                yield {"label": label, "when": words, "printed": one["printed"], "state": state}
+    severity = caution.get("severity", "")
+    told = {key: caution.get(key, "") for key in ("title", "text", "behind")}
+    return {**told, "severity": severity, "word": severity.capitalize()}

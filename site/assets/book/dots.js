@@ -3,15 +3,18 @@
 import { QuantityError } from "../errors.js";
 import { Fraction, ONE } from "../quantity/fraction.js";
 import { readQuantity } from "../quantity/quantity.js";
+import { convert } from "../quantity/unit.js";
+import { wasOneOf } from "./rows.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {[Document, Document]} Reading a report, and one of the readings that it left */
 
-const WIDE = Fraction.of(300);
+const WIDE = 300;
 
-/** A typed value as a quantity; nothing where it is none. @param {Document} typed */
+/** A typed value as a quantity; nothing where it is none. @param {Document | undefined} typed */
 export function quantityOf(typed) {
   try {
-    return readQuantity(typed);
+    return typed && !("by_rpm" in typed) ? readQuantity(typed) : null;
   } catch (error) {
     if (error instanceof QuantityError) return null;
     throw error;
@@ -19,41 +22,57 @@ export function quantityOf(typed) {
 }
 
 /**
- * One strip, or none where nobody reported what an engine of this family was left at in that state. Larger values, and
- * for an angle earlier ones, lie to the right.
+ * A strip for each printed window that reports can be held against; none where nobody reported what an engine of this
+ * family was left at in that state. Without a window to draw, its `wide` is nought and the words stand alone. Larger
+ * values, and for an angle earlier ones, lie to the right. An engine whose serial number does not tell which of several
+ * windows is its own stands beside none of them.
  * @param {Document} page
- * @param {string} figure
- * @param {Document} row
+ * @param {import("./rows.js").Told} told
  */
-export function dotsOf(page, figure, row) {
-  const printed = row["value"] && !("by_rpm" in row["value"]) ? quantityOf(row["value"]) : null;
-  const readings = page["reports"].flatMap((/** @type {Document} */ report) =>
-    (report["left"][figure] ?? []).flatMap((/** @type {Document} */ one) => {
-      const alike = one["state"] === row["state"] && (one["conditions"] ?? "") === (row["conditions"] ?? "");
-      const value = alike && one["value"] ? quantityOf(one["value"]) : null;
-      if (!value?.low || value.unit !== printed?.unit) return [];
-      return [{ value: value.low, words: `${one["printed"]} on ${report["on"]}`, ran: report["ran"] ?? "" }];
-    }),
-  );
-  const [start, end] = [printed?.low, printed?.high];
-  if (!printed || !start || !end || !readings.length) return [];
-  /** @type {Fraction[]} */
-  const values = readings.map((/** @type {{value: Fraction}} */ { value }) => value);
-  const low = values.reduce((one, other) => one.least(other), start);
-  const high = values.reduce((one, other) => one.most(other), end);
+export function dotsOf(page, told) {
+  const left = page["reports"].length ? leftAt(page, told.figure, told.row) : [];
+  if (!left.length) return [];
+  const figure = page["figures"].find((/** @type {Document} */ one) => one["id"] === told.figure);
+  /** @type {import("./rows.js").Own[]} */
+  const rows = told.depends.length ? told.depends : [["", told.row, told.kinds]];
+  return rows.flatMap(([engines, row, kinds]) => {
+    const readings = left.filter(([report]) => wasOneOf(page, figure, report["serial"] ?? "", kinds));
+    return readings.length ? [stripOf(engines, row, readings)] : [];
+  });
+}
+
+/** @param {Document} page @param {string} figure @param {Document} row @returns {Reading[]} */
+function leftAt(page, figure, row) {
+  const alike = (/** @type {Document} */ one) =>
+    one["state"] === row["state"] && (one["conditions"] ?? "") === (row["conditions"] ?? "");
+  return page["reports"].flatMap((/** @type {Document} */ report) =>
+    (report["left"][figure] ?? []).filter(alike).map((/** @type {Document} */ one) => [report, one]));
+}
+
+/** @param {string} engines @param {Document} row @param {Reading[]} readings */
+function stripOf(engines, row, readings) {
+  const said = readings.map(([report, one]) => ({ words: `${one["printed"]} on ${report["on"]}`, ran: report["ran"] ?? "" }));
+  const ranAt = [...new Set(readings.map(([, one]) => one["printed"]))].join(", ");
+  /** @type {{x: number}[]} */
+  const points = [];
+  const bare = { engines, printed: row["printed"] ?? "", ran_at: ranAt, said, from: 0, wide: 0, points };
+  const window = quantityOf(row["value"]);
+  if (!window) return bare;
+  const values = readings.flatMap(([, one]) => {
+    const value = quantityOf(one["value"]);
+    return value?.low && value.unit.dimension === window.unit.dimension ? [convert(value.low, value.unit, window.unit)] : [];
+  });
+  const { low: first, high: last } = window;
+  const all = [first, last, ...values].filter((end) => end !== null);
+  const [low, high] = [all.reduce((one, other) => one.least(other)), all.reduce((one, other) => one.most(other))];
   const spread = high.minus(low).over(Fraction.of(4));
   const room = spread.sign() ? spread : ONE;
-  const first = low.minus(room);
   const whole = high.minus(low).plus(room).plus(room);
   const place = (/** @type {Fraction} */ value) => {
-    const at = value.minus(first).times(WIDE).over(whole);
+    const at = value.minus(low.minus(room)).times(Fraction.of(WIDE)).over(whole);
     return Number(at.top / at.bottom);
   };
-  return [{
-    from: place(start) - 2,
-    wide: place(end) - place(start) + 4,
-    printed: String(printed),
-    points: values.map((value) => ({ x: place(value) })),
-    said: readings.map((/** @type {{words: string, ran: string}} */ { words, ran }) => ({ words, ran })),
-  }];
+  // A bound is open on one side: its block goes on to the strip's end.
+  const [start, end] = [first ? place(first) - 2 : 0, last ? place(last) + 2 : WIDE];
+  return { ...bare, from: start, wide: end - start, points: values.map((value) => ({ x: place(value) })) };
 }

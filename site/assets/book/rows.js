@@ -1,13 +1,16 @@
 /** Which rows of a page document hold for an engine, as far as it is known; like a look-up, never the first of several. */
 
+import { SerialFitsNone } from "../errors.js";
 import { fitWords, kindsOf, readFit, requireFit } from "./engines.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 
+/** What holds for some of the engines alone: which, in words; the row; and the numbers of their kinds. @typedef {[string, Document, number[]]} Own */
+
 /**
  * A figure in one state under some conditions: the row, or where it depends on the engine each kind's own row;
- * `statements` are those of every row that says the same.
- * @typedef {{figure: string, row: Document, statements: any[][], depends: [string, Document][]}} Told
+ * `statements` are those of every row that says the same; `kinds` the numbers of the kinds of engine that it was asked for.
+ * @typedef {{figure: string, row: Document, statements: any[][], depends: Own[], kinds: number[]}} Told
  */
 
 const STRENGTHS = ["agreed", "single", "derived", "disputed"];
@@ -36,12 +39,15 @@ export function toldFigures(page, figure, serial) {
     const missing = kinds.filter((kind) => !told.some(([one]) => one === kind));
     if (!missing.length && rows.every((row) => gist(row) === gist(first))) {
       const weakest = rows.reduce((one, other) => (weakness(other) > weakness(one) ? other : one));
-      return { figure: figure["id"], row: weakest, statements: allStatements(weakest, rows), depends: [] };
+      return { figure: figure["id"], row: weakest, statements: allStatements(weakest, rows), depends: [], kinds };
     }
-    /** @type {[string, Document][]} */
-    const depends = rows.map((row) => [kindWords(figure, told.flatMap(([kind, one]) => (one === row ? [kind] : []))), row]);
-    if (missing.length) depends.push([kindWords(figure, missing), { printed: "nothing said", statements: [] }]);
-    return { figure: figure["id"], row: first, statements: allStatements(first, rows), depends };
+    /** @type {Own[]} */
+    const depends = rows.map((row) => {
+      const own = told.flatMap(([kind, one]) => (one === row ? [kind] : []));
+      return [kindWords(figure, own), row, own];
+    });
+    if (missing.length) depends.push([kindWords(figure, missing), { printed: "nothing said", statements: [] }, missing]);
+    return { figure: figure["id"], row: first, statements: allStatements(first, rows), depends, kinds };
   });
 }
 
@@ -54,6 +60,23 @@ function kindsFor(page, figure, serial) {
   const mayBe = kindsOf(fits, figure["parts"].map(readFit), serial);
   const inTurn = held.map((/** @type {number[]} */ kind) => [...kind].sort((one, other) => one - other).join());
   return [...held.keys()].filter((number) => mayBe.includes(inTurn[number]));
+}
+
+/**
+ * Whether an engine of that serial number, or one whose number nobody noted, was certainly of these kinds.
+ * @param {Document} page
+ * @param {Document} figure
+ * @param {string} serial
+ * @param {readonly number[]} kinds
+ */
+export function wasOneOf(page, figure, serial, kinds) {
+  if (!figure["kinds"]) return true;
+  try {
+    return kindsFor(page, figure, serial).every((kind) => kinds.includes(kind));
+  } catch (error) {
+    if (error instanceof SerialFitsNone) return false;
+    throw error;
+  }
 }
 
 /** @param {Document} row */

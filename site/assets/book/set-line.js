@@ -1,7 +1,7 @@
 /** The maximum, pickup and idle as what to set: what the pointer should show, and how that was reached in a line. */
 
 import { GeometryImpossible, LookUpError, NotAnAngle, Refusal } from "../errors.js";
-import { Fraction, NOUGHT } from "../quantity/fraction.js";
+import { Fraction, NOUGHT, ONE } from "../quantity/fraction.js";
 import { plainAngle } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
 import { whenRunning } from "./aim.js";
@@ -10,7 +10,11 @@ import { toldFigures } from "./rows.js";
 import { setting, shownTarget } from "./setting.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** @typedef {{show: string, how: string[], remarks: readonly string[]}} SetLine */
+/**
+ * What the pointer should show, in words with its side; how it was reached, in a few words each: the first `reached` are
+ * the printed figures and the margin, then where it is and what it runs at; what must be said; where that is, in full.
+ * @typedef {{show: string, how: string[], reached: number, remarks: readonly string[], rim: string}} SetLine
+ */
 
 const NOT_KNOWN = "what it runs at is not known";
 
@@ -41,12 +45,35 @@ export function setLine(page, kinds, figure, row, margin, serial) {
   }
   const show = shownTarget(found, NOUGHT);
   if (!show) return null;
-  const how = [`${row["standing"] === "derived" ? "worked out" : "printed"} ${row["printed"]}`];
+  const how = [printedOf(row)];
   if (found.margin.sign()) how.push(`${plain(found.margin)}° kept to the late side`);
+  const reached = how.length;
   const rim = onTheRim(page["flywheel"] ?? {}, show, show);
-  if (rim) how.push(rim.words.split(";")[0] ?? "");
+  if (rim) how.push(briefly(rim));
   if (figure === "max-advance" && row["state"] === "cranking") how.push(runsAt(page, asked, show, serial));
-  return { show: String(plainAngle(show)), how, remarks: found.remarks };
+  return { show: String(plainAngle(show)), how, reached, remarks: found.remarks, rim: rim?.words ?? "" };
+}
+
+/** The printed figure, or those that a worked-out one comes from: it never stands without them. @param {Document} row */
+function printedOf(row) {
+  if (row["standing"] !== "derived") return `printed ${row["printed"]}`;
+  const inputs = (row["working"] ?? []).flatMap((/** @type {Document} */ step) => step["inputs"]);
+  const said = inputs.map((/** @type {{name: string, value: string}} */ { name, value }) =>
+    name.endsWith(" reading") ? `printed ${value} ${name.slice(0, -" reading".length)}` : `${name} ${shortly(value)}`);
+  return said.join(" + ");
+}
+
+/** @param {string} correction */
+const shortly = (correction) => correction.replace(/^reads /, "").replaceAll(" while cranking than when running", " cranking");
+
+/** Where it is on the rim, as short as can be: in ticks or degrees from a mark, by tape from one's own. @param {import("./rim-place.js").Place} rim */
+function briefly(rim) {
+  const mark = rim.mark ? `mark ${rim.mark}` : "your mark at TDC";
+  if (!rim.degrees.sign()) return `at ${mark}`;
+  let far = `${plain(rim.degrees)}°`;
+  if (rim.divisions) far = `${plain(rim.divisions)} tick${rim.divisions.equals(ONE) ? "" : "s"}`;
+  else if (rim.tape && !rim.mark) far = `by tape ${rim.tape}`;
+  return `${far} ${rim.side} of ${mark}`;
 }
 
 /**

@@ -1,0 +1,53 @@
+"""Which cautions stand by which figure: those of the steps of the job that concern it, and the family's own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from kb.book.fits import Document
+from kb.book.job import ahead
+from kb.book.records import Family
+from kb.book.reference import MAXIMUM
+
+BEFORE = ""
+"""Stands for a figure: what concerns no figure that the page shows is to be read before the work begins."""
+
+
+def careful(page: Document, shared: Document, figures: Sequence[str]) -> dict[str, list[str]]:
+    """The ids of cautions by figure; ``figures`` are those that the page shows, in the order of the job.
+
+    A danger that the family names stands by its maximum, whatever else it concerns.
+    """
+    family, found = Family(page["id"], page), dict[str, list[str]]()
+    waiting: list[str] = []
+    for figure, cautions, when in shared["careful"].get(page["routine"], ()):
+        if when and ahead(when, family) is None:
+            continue
+        if figure in figures:
+            _add(found.setdefault(figure, []), cautions)
+        else:
+            waiting += cautions
+    named = [caution for caution in page["cautions"] if caution in shared["cautions"]]
+    if MAXIMUM in figures:
+        dangers = [one for one in named if shared["cautions"][one].get("severity") == "danger"]
+        _add(found.setdefault(MAXIMUM, []), dangers)
+    placed = {caution for cautions in found.values() for caution in cautions}
+    before = [one for one in (*named, *waiting) if one not in placed and one in shared["cautions"]]
+    return {**found, BEFORE: list(dict.fromkeys(before))}
+
+
+def _add(found: list[str], cautions: Iterable[str]) -> None:
+    found.extend(one for one in dict.fromkeys(cautions) if one not in found)
+
+
+def in_turn(rows: Iterable[dict[str, Any]]) -> None:
+    """Say in each row of a page, from its top down, which cautions it names on a line of their own: the grave ones,
+    where they first concern a figure. Further down they stand behind its label; of the slight ones, as of all, the text
+    stands behind the row."""
+    named = set[str]()
+    for row in rows:
+        grave = [one for one in row["cautions"] if one["severity"] != "care"]
+        row["warned"] = [one for one in grave if one["title"] not in named]
+        row["again"] = [one for one in grave if one["title"] in named]
+        named.update(one["title"] for one in grave)

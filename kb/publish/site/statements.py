@@ -1,0 +1,74 @@
+"""What sources say and what jobs noted, as a family's page tells it under a figure and at its foot."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from kb.book.fits import Document
+
+_ROLES = {
+    "counts": "", "reprint": "a reprint, counted once with its original", "hearsay": "no original, shown beside one",
+    "superseded": "superseded", "withdrawn": "WITHDRAWN, do not use",
+}  # fmt: skip
+
+
+def statement_of(
+    page: Document, shared: Document, cited: Sequence[Sequence[Any]], one: Sequence[Any]
+) -> dict[str, Any]:
+    """A statement by the list that stands for it in a row of a page document."""
+    said, (role, reason) = cited[one[0]], (*one[1:], *("counts", "")[len(one) - 1 :])
+    printed, also, state, conditions, only, source, paper, note = (*said, *_EMPTY[len(said):])
+    about = shared["sources"].get(page["sources"][source]) or {"title": page["sources"][source]}
+    words = _ROLES.get(role, role)
+    if words and reason and role != "reprint":
+        words = f"{words}: {reason}"
+    return {
+        "printed": printed, "also": ", ".join(also), "when": spaced(state, conditions, only),
+        "title": about["title"], "kind": about.get("kind", "").replace("-", " "), "page": paper, "role": words,
+        "note": note, "where": f"{about['title']}, page {paper}" if paper else about["title"],
+        "withdrawn": role == "withdrawn",
+    }  # fmt: skip
+
+
+_EMPTY = ("",) * 8
+
+
+def spaced(state: str, *more: str) -> str:
+    """A state and its conditions in words."""
+    return ", ".join(filter(None, (state.replace("-", " "), *more)))
+
+
+def source_of(statements: Sequence[Mapping[str, str]]) -> str:
+    """The first source that counts, with its page, and how many there are besides."""
+    counting = [one for one in statements if not one["role"]] or statements
+    if not counting:
+        return ""
+    return counting[0]["where"] + (f" and {len(counting) - 1} more" if len(counting) > 1 else "")
+
+
+def step_of(step: Document) -> dict[str, Any]:
+    """One step of a working."""
+    inputs = [
+        f"{one['name']}: {one['value']}" + (f" ({one['source']})" if one.get("source") else "")
+        for one in step["inputs"]
+    ]
+    rounding = f" ({step['rounding']})" if step.get("rounding") else ""
+    return {"name": step["name"], "formula": step["formula"], "inputs": inputs, "result": step["result"] + rounding}
+
+
+def report_of(shared: Document, report: Document) -> dict[str, Any]:
+    """A job reported: when, on which engine, what was found and left, how it ran."""
+    engine = [f"{key} {report[key]}" for key in ("serial", "year") if key in report]
+    rows = list(_readings(shared, report))
+    return {"on": report["on"], "engine": ", ".join(engine), "ran": report.get("ran", ""),
+            "note": report.get("note", ""), "readings": rows}  # fmt: skip
+
+
+def _readings(shared: Document, report: Document) -> Iterator[dict[str, str]]:
+    for when, words in (("found", "as found"), ("left", "as left")):
+        for figure, readings in report[when].items():
+            label = shared["figures"][figure]["label"] if figure in shared["figures"] else figure
+            for one in readings:
+                state = spaced(one["state"], one.get("conditions", ""))
+                yield {"label": label, "when": words, "printed": one["printed"], "state": state}

@@ -1,0 +1,62 @@
+/** What sources say and what jobs noted, as a family's page tells it under a figure and at its foot. */
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+
+const ROLES = new Map([
+  ["counts", ""], ["reprint", "a reprint, counted once with its original"], ["hearsay", "no original, shown beside one"],
+  ["superseded", "superseded"], ["withdrawn", "WITHDRAWN, do not use"],
+]);
+
+/** A state and its conditions in words. @param {string | undefined} state @param {...(string | undefined)} more */
+export const spaced = (state, ...more) => [(state ?? "").replaceAll("-", " "), ...more].filter(Boolean).join(", ");
+
+/** @typedef {ReturnType<typeof statementOf>} Statement */
+
+/**
+ * A statement by the list that stands for it in a row of a page document.
+ * @param {Document} page
+ * @param {Document} shared
+ * @param {any[][]} cited
+ * @param {any[]} one
+ */
+export function statementOf(page, shared, cited, [number, role = "counts", reason = ""]) {
+  const [printed, also, state = "", conditions = "", only = "", source, paper = "", note = ""] = cited[number] ?? [];
+  const about = shared["sources"][page["sources"][source]] ?? { title: page["sources"][source] };
+  const said = ROLES.get(role) ?? role;
+  return {
+    printed, also: also.join(", "), when: spaced(state, conditions, only), title: about.title, kind: spaced(about.kind),
+    page: paper, role: said && reason && role !== "reprint" ? `${said}: ${reason}` : said, note,
+    where: paper ? `${about.title}, page ${paper}` : about.title, withdrawn: role === "withdrawn",
+  };
+}
+
+/** The first source that counts, with its page, and how many there are besides. @param {readonly Statement[]} statements */
+export function sourceOf(statements) {
+  const counts = statements.filter((one) => !one.role);
+  const counting = counts.length ? counts : statements;
+  const [first] = counting;
+  return first ? first.where + (counting.length > 1 ? ` and ${counting.length - 1} more` : "") : "";
+}
+
+/** One step of a working. @param {Document} step */
+export function stepOf(step) {
+  const inputs = step["inputs"].map(
+    (/** @type {Document} */ one) => `${one["name"]}: ${one["value"]}${one["source"] ? ` (${one["source"]})` : ""}`,
+  );
+  const rounding = step["rounding"] ? ` (${step["rounding"]})` : "";
+  return { name: step["name"], formula: step["formula"], inputs, result: step["result"] + rounding };
+}
+
+/** A job reported: when, on which engine, what was found and left, how it ran. @param {Document} shared @param {Document} report */
+export function reportOf(shared, report) {
+  const engine = ["serial", "year"].flatMap((key) => (key in report ? [`${key} ${report[key]}`] : []));
+  const readings = [["found", "as found"], ["left", "as left"]].flatMap(([when = "", words = ""]) =>
+    Object.entries(report[when]).flatMap(([figure, found]) =>
+      found.map((/** @type {Document} */ one) => ({
+        label: shared["figures"][figure]?.label ?? figure, when: words, printed: one["printed"],
+        state: spaced(one["state"], one["conditions"]),
+      })),
+    ),
+  );
+  return { on: report["on"], engine: engine.join(", "), ran: report["ran"] ?? "", note: report["note"] ?? "", readings };
+}
