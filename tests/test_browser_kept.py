@@ -200,10 +200,18 @@ def test_a_store_that_closed_behind_the_page_is_opened_again(phone: BrowserConte
     assert page.evaluate(APPEND, job.entries[2]) is False
     assert page.evaluate(STATE)["problem"].startswith("The store of this phone does not answer.")
     assert page.evaluate(ENTRIES, job.job) == job.entries
+    for ask in (ENTRIES, "async (job) => (await kept.jobs()).flatMap(({ id }) => kept.entriesOf(id))[0]"):
+        page.evaluate(BROKEN, 2)
+        assert page.evaluate(ask, job.job) == job.entries, "what is known of it is there also when it does not answer"
+        assert page.evaluate(STATE)["problem"].startswith("The store of this phone does not answer.")
     page.evaluate(BROKEN, 2)
     with pytest.raises(Error, match="so the job is still there; try once more"):
         page.evaluate("(job) => kept.remove(job)", job.job)
     assert page.evaluate("(entries) => kept.appendAll(entries)", []) == {"added": 0, "lasting": True}
+    page.evaluate(BROKEN, 2)
+    page.evaluate(ENTRIES, job.job)
+    assert page.evaluate(STATE)["problem"], "the page may be asked of what it does not see"
+    assert page.evaluate(ENTRIES, job.job) == job.entries
     assert page.evaluate(STATE) == {"problem": "", "lasting": True}
 
 

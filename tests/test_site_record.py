@@ -177,6 +177,44 @@ REFUSED: list[tuple[str, str]] = [
 ]  # fmt: skip
 
 
+MORE: list[tuple[str, dict[str, Any], str]] = [
+    ("turn", {"figure": "max-advance", "turns": "1"}, "turn has turns and reads, or forget alone"),
+    ("turn", {"figure": "max-advance", "forget": True, "reads": "1"}, "turn has turns and reads, or forget alone"),
+    (
+        "turn",
+        {"figure": "max-advance", "turns": "1 3", "reads": "1"},
+        'turns of turn: write turns of the screw, such as "1 1/2"',
+    ),
+    ("turn", {"figure": "max-advance", "turns": "1", "reads": "+1"}, "reads of turn: write signed degrees"),
+    ("engine", {}, "engine changes nothing; write serial"),
+    ("engine", {"serial": "#7"}, "serial of engine: write a serial number"),
+    ("engine", {"year": "79"}, "year of engine: write a year of four digits"),
+    ("engine", {"margin": "-1"}, "margin of engine: write degrees"),
+    ("engine", {"by": "x" * 41}, "by of engine: write words, at most 40 characters"),
+    ("dead-centre", {"reads": 2}, "reads of dead-centre: write signed degrees"),
+    ("dead-centre", {"reads": None, "stops": ["1"]}, "stops of dead-centre: write two contacts"),
+    ("dead-centre", {"reads": None, "stops": "12"}, "stops of dead-centre: write two contacts"),
+    ("dead-centre", {"reads": None, "stops": ["1", 2]}, "stops of dead-centre: write signed degrees"),
+    ("correction", {"cranking": "1", "running": "2"}, "correction lacks rpm"),
+    ("tick", {"step": "gate", "tick": "a", "on": 1}, "on of tick: write one of true, false"),
+    ("done", {"step": "gate", "stood": False}, "stood of done: write one of true"),
+    ("note", {"text": " "}, "text of note: write words, at most 2000"),
+    ("note", {"text": "x" * 2001}, "text of note: write words, at most 2000"),
+    ("close", {"why": "x"}, 'close has no "why"'),
+    ("take-back", {"entry": ""}, "entry of take-back: write an id"),
+]
+
+
+def test_every_kind_of_entry_is_read_by_its_own_keys() -> None:
+    files = []
+    for kind, said, _ in MORE:
+        told = Told()
+        told.add(kind, **said)
+        files.append(json.dumps({"stopscrew_job": 1, "entries": told.entries}))
+    for (_, _, words), told in zip(MORE, in_node(files=files)["files"], strict=True):
+        assert told["error"][1].startswith(f"entry 2: {words}"), (words, told)
+
+
 def test_a_file_that_is_no_job_or_a_broken_one_is_refused_and_says_where() -> None:
     answer = in_node(files=[GOOD, "\ufeff" + GOOD, *(text for text, _ in REFUSED)])
     assert [len(entries) for entries in answer["files"][:2]] == [2, 2]

@@ -6,31 +6,15 @@
 import { QuantityError } from "../errors.js";
 import { noticed, readEntry } from "./entries.js";
 import { fold, inOrder } from "./record.js";
+import { NAME, Store, answered, byJob, isFull } from "./store.js";
 
 /** @typedef {import("./entries.js").Entry} Entry */
 /** @typedef {import("./record.js").JobRecord} JobRecord */
 
-const NAME = "stopscrew-jobs", STORE = "entries", BY_JOB = "job";
 const UNTIL_CLOSED = "live in this page only and are gone when it closes: export the job before you leave";
 const REFUSED = `This browser refuses to keep jobs, as in a private window. Entries ${UNTIL_CLOSED}.`;
 const CLOSED = `The store of this phone does not answer. New entries ${UNTIL_CLOSED}; it is tried again with each one.`;
 const FULL = `No room on this phone for more. New entries ${UNTIL_CLOSED}, or make room; it is tried again with each one.`;
-
-/** @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
-const answered = (request) => new Promise((resolve, reject) => {
-  request.onsuccess = () => resolve(request.result);
-  request.onerror = () => reject(request.error);
-});
-
-/** @returns {Promise<IDBDatabase>} */
-function opened() {
-  return new Promise((resolve, reject) => {
-    const request = indexedDB.open(NAME, 1);
-    request.onupgradeneeded = () => request.result.createObjectStore(STORE, { keyPath: "id" }).createIndex(BY_JOB, BY_JOB);
-    request.onsuccess = () => resolve(request.result);
-    request.onerror = () => reject(request.error);
-  });
-}
 
 /** What is kept of jobs. */
 export class Kept {
@@ -38,17 +22,17 @@ export class Kept {
   problem = "";
   /** Whether the browser has promised not to clear the store by itself; unknown before the first entry. @type {boolean | null} */
   promised = null;
-  /** @type {IDBDatabase | null} */
-  #store = null;
+  #store = new Store();
   /** Entries that the disk does not have. @type {Map<string, Entry>} */
   #waiting = new Map();
+  /** Entries that it is known to have, for when it does not answer. @type {Map<string, Entry>} */
+  #written = new Map();
   /** One write after another. @type {Promise<unknown>} */
   #last = Promise.resolve();
   /** @type {Set<(job: string) => void>} */
   #listeners = new Set();
   /** @type {BroadcastChannel | null} */
   #channel = typeof BroadcastChannel === "function" ? new BroadcastChannel(NAME) : null;
-  #refused = false;
   #asked = false;
 
   constructor() {
@@ -64,7 +48,7 @@ export class Kept {
 
   /** Whether all that was noted is on the disk. */
   get lasting() {
-    return !this.#refused && this.#waiting.size === 0;
+    return !this.#store.refused && this.#waiting.size === 0;
   }
 
   /**
@@ -102,8 +86,7 @@ export class Kept {
 
   /** All entries of a job, in order. @param {string} job @returns {Promise<Entry[]>} */
   async entriesOf(job) {
-    const stored = await this.#read((store) => store.index(BY_JOB).getAll(job));
-    const entries = inOrder([...stored, ...[...this.#waiting.values()].filter((entry) => entry.job === job)]);
+    const entries = inOrder(await this.#read((entries) => byJob(entries).getAll(job), (entry) => entry.job === job));
     entries.forEach(noticed);
     return entries;
   }
@@ -111,13 +94,13 @@ export class Kept {
   /** Every job, the one last worked on first. @returns {Promise<JobRecord[]>} */
   async jobs() {
     /** @type {Map<string, Entry[]>} */
-    const byJob = new Map();
-    for (const entry of [...(await this.#read((store) => store.getAll())), ...this.#waiting.values()]) {
-      const entries = byJob.get(entry.job);
+    const jobs = new Map();
+    for (const entry of await this.#read((entries) => entries.getAll(), () => true)) {
+      const entries = jobs.get(entry.job);
       if (entries) entries.push(entry);
-      else byJob.set(entry.job, [entry]);
+      else jobs.set(entry.job, [entry]);
     }
-    const begun = [...byJob.values()].filter((entries) => entries.some(({ kind }) => kind === "begin"));
+    const begun = [...jobs.values()].filter((entries) => entries.some(({ kind }) => kind === "begin"));
     return begun.map(fold).sort((one, other) => (one.changed < other.changed ? 1 : -1));
   }
 
@@ -127,14 +110,14 @@ export class Kept {
    * @throws {QuantityError} it is still there
    */
   async remove(job) {
-    const removing = this.#last.then(() => this.#within("readwrite", async (store) => {
-      for (const key of await answered(store.index(BY_JOB).getAllKeys(job))) store.delete(key);
+    const removing = this.#last.then(() => this.#store.within("readwrite", async (entries) => {
+      for (const key of await answered(byJob(entries).getAllKeys(job))) entries.delete(key);
     }));
     this.#last = removing.catch(() => undefined);
     try {
       await removing;
     } catch {
-      if (!this.#refused) throw new QuantityError("The store of this phone does not answer, so the job is still there; try once more.");
+      if (!this.#store.refused) throw new QuantityError("The store of this phone does not answer, so the job is still there; try once more.");
     }
     this.#forget(job);
     this.#tellAll(job, true);
@@ -152,82 +135,61 @@ export class Kept {
 
   /** Open the store; where there is none the page goes on without. */
   async open() {
-    try {
-      this.#store = await opened();
-      this.#store.onversionchange = this.#store.onclose = () => this.#closed();
-      this.#refused = false;
-    } catch {
-      this.#refused = true;
-      this.problem = REFUSED;
-    }
+    await this.#store.open();
+    if (this.#store.refused) this.problem = REFUSED;
   }
 
   /** Write all that waits, at once or not at all; a fault is told in `problem`. */
   async #write() {
     const batch = [...this.#waiting.values()], known = new Set(), orphans = new Set();
     try {
-      await this.#within("readwrite", async (store) => {
+      await this.#store.within("readwrite", async (entries) => {
         const begun = new Set(batch.flatMap((entry) => (entry.kind === "begin" ? [entry.job] : [])));
         for (const job of new Set(batch.map((entry) => entry.job))) {
-          if (await answered(store.index(BY_JOB).count(job))) begun.add(job);
+          if (await answered(byJob(entries).count(job))) begun.add(job);
         }
         for (const entry of batch) {
           if (!begun.has(entry.job)) orphans.add(entry.id);
-          else if ((await answered(store.getKey(entry.id))) === undefined) store.add(entry);
+          else if ((await answered(entries.getKey(entry.id))) === undefined) entries.add(entry);
           else known.add(entry.id);
         }
       });
-      for (const { id } of batch) this.#waiting.delete(id);
+      for (const entry of batch) {
+        this.#waiting.delete(entry.id);
+        if (!orphans.has(entry.id)) this.#written.set(entry.id, entry);
+      }
       this.problem = "";
     } catch (error) {
       orphans.clear();
-      this.problem = this.#refused ? REFUSED : isFull(error) ? FULL : CLOSED;
+      this.#fault(error);
     }
     return { known, orphans };
   }
 
-  /** What the store has; nothing, and a word in `problem`, where it does not answer. @param {(store: IDBObjectStore) => IDBRequest<Entry[]>} ask */
-  async #read(ask) {
-    await this.#last;
-    try {
-      return await this.#within("readonly", (store) => answered(ask(store)));
-    } catch {
-      this.problem = this.#refused ? REFUSED : CLOSED;
-      return [];
-    }
-  }
-
   /**
-   * One transaction; the disk has it when this returns. A phone may close the store behind a page that slept: once more.
-   * @template T
-   * @param {IDBTransactionMode} mode
-   * @param {(store: IDBObjectStore) => Promise<T>} work
-   * @returns {Promise<T>}
+   * What the store has, and what waits. Where it does not answer, what is known of it, and a word in `problem`.
+   * @param {(entries: IDBObjectStore) => IDBRequest<Entry[]>} ask
+   * @param {(entry: Entry) => boolean} meant
    */
-  async #within(mode, work) {
-    for (let again = false; ; again = true) {
-      if (!this.#store) await this.open();
-      if (!this.#store) throw new DOMException(REFUSED, "SecurityError");
-      try {
-        const transaction = this.#store.transaction(STORE, mode, { durability: "strict" });
-        const finished = new Promise((resolve, reject) => {
-          transaction.oncomplete = resolve;
-          transaction.onabort = () => reject(transaction.error);
-        });
-        finished.catch(() => undefined); // told by the work itself
-        const result = await work(transaction.objectStore(STORE));
-        await finished;
-        return result;
-      } catch (error) {
-        if (again || isFull(error)) throw error;
-        this.#closed();
-      }
+  async #read(ask, meant) {
+    await this.#last;
+    /** @type {Entry[]} */
+    let stored = [];
+    try {
+      stored = await this.#store.within("readonly", (entries) => answered(ask(entries)));
+      for (const entry of this.#written.values()) if (meant(entry)) this.#written.delete(entry.id);
+      for (const entry of stored) this.#written.set(entry.id, entry);
+      if (!this.#waiting.size) this.problem = "";
+    } catch (error) {
+      stored = [...this.#written.values()].filter(meant);
+      this.#fault(error);
     }
+    return [...stored, ...[...this.#waiting.values()].filter(meant)];
   }
 
-  #closed() {
-    this.#store?.close();
-    this.#store = null;
+  /** @param {unknown} error */
+  #fault(error) {
+    this.problem = this.#store.refused ? REFUSED : isFull(error) ? FULL : CLOSED;
   }
 
   #askToLast() {
@@ -236,9 +198,11 @@ export class Kept {
     navigator.storage?.persist?.().then((promised) => (this.promised = promised), () => undefined);
   }
 
-  /** What waits of a job that was removed. @param {string} job */
+  /** What is held here of a job that was removed. @param {string} job */
   #forget(job) {
-    for (const entry of this.#waiting.values()) if (entry.job === job) this.#waiting.delete(entry.id);
+    for (const held of [this.#waiting, this.#written]) {
+      for (const entry of held.values()) if (entry.job === job) held.delete(entry.id);
+    }
   }
 
   /** @param {string} job */
@@ -252,9 +216,6 @@ export class Kept {
     this.#tell(job);
   }
 }
-
-/** @param {unknown} error */
-const isFull = (error) => error instanceof DOMException && error.name === "QuotaExceededError";
 
 /**
  * Open what this phone keeps of jobs. It never fails: where nothing can be kept, `problem` says so.

@@ -1,0 +1,72 @@
+/** Entries on the disk: one store, opened when it is wanted and again when a phone closed it behind a page that slept. */
+
+/** @typedef {import("./entries.js").Entry} Entry */
+
+export const NAME = "stopscrew-jobs";
+const ENTRIES = "entries", BY_JOB = "job";
+
+/** What a request comes to. @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
+export const answered = (request) => new Promise((resolve, reject) => {
+  request.onsuccess = () => resolve(request.result);
+  request.onerror = () => reject(request.error);
+});
+
+/** Whether something failed for want of room. @param {unknown} error */
+export const isFull = (error) => error instanceof DOMException && error.name === "QuotaExceededError";
+
+/** The entries by their job. @param {IDBObjectStore} entries */
+export const byJob = (entries) => entries.index(BY_JOB);
+
+export class Store {
+  /** Whether the browser gives none to this page. */
+  refused = false;
+  /** @type {IDBDatabase | null} */
+  #database = null;
+
+  /** Open it; `refused` tells if there is none. */
+  async open() {
+    try {
+      const request = indexedDB.open(NAME, 1);
+      request.onupgradeneeded = () => request.result.createObjectStore(ENTRIES, { keyPath: "id" }).createIndex(BY_JOB, BY_JOB);
+      this.#database = await answered(request);
+      this.#database.onversionchange = this.#database.onclose = () => this.#close();
+      this.refused = false;
+    } catch {
+      this.refused = true;
+    }
+  }
+
+  /**
+   * One transaction, all of it or nothing; the disk has it when this returns.
+   * @template T
+   * @param {IDBTransactionMode} mode
+   * @param {(entries: IDBObjectStore) => Promise<T>} work
+   * @returns {Promise<T>}
+   * @throws {DOMException} the store is refused, full, or does not answer
+   */
+  async within(mode, work) {
+    for (let again = false; ; again = true) {
+      if (!this.#database) await this.open();
+      if (!this.#database) throw new DOMException("no store for this page", "SecurityError");
+      try {
+        const transaction = this.#database.transaction(ENTRIES, mode, { durability: "strict" });
+        const finished = new Promise((resolve, reject) => {
+          transaction.oncomplete = resolve;
+          transaction.onabort = () => reject(transaction.error);
+        });
+        finished.catch(() => undefined); // told by the work itself
+        const result = await work(transaction.objectStore(ENTRIES));
+        await finished;
+        return result;
+      } catch (error) {
+        if (again || isFull(error)) throw error;
+        this.#close();
+      }
+    }
+  }
+
+  #close() {
+    this.#database?.close();
+    this.#database = null;
+  }
+}
