@@ -5,12 +5,13 @@ from __future__ import annotations
 import argparse
 import sys
 
-from tests.bench import checking, cold_start, finding, looking_up, on_the_phone
+from tests.bench import building, checking, cold_start, finding, looking_up, on_the_phone
 
 TOPICS = {
     "looking_up": looking_up.rows,
     "finding": finding.rows,
     "on_the_phone": on_the_phone.rows,
+    "building": building.rows,
     "cold_start": cold_start.rows,
     "checking": checking.rows,
 }

@@ -9,6 +9,7 @@ import sqlite3
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing
+from functools import cache
 from pathlib import Path
 from time import process_time
 
@@ -33,8 +34,9 @@ def rows(families: int) -> Iterator[Row]:
             yield _row("one figure", figure, "a plain SQLite row of JSON", _each(_fetch(plain), ids), 50)
 
 
+@cache
 def compiled(families: int) -> Path:
-    """A compiled book of so many families, made afresh."""
+    """A compiled book of so many families, made afresh in each run."""
     folder, path = HOME / f"compiled-{families}", HOME / f"compiled-{families}.book"
     shutil.rmtree(folder, ignore_errors=True)
     write_book(folder, families)

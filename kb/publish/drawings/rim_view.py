@@ -123,8 +123,9 @@ def rim_view(
     for value, what in ((turning, "which way the flywheel turns"), (marks_on, "what bears the timing marks")):
         if not value:
             raise FigureUnknown(f"nobody has said {what} on {family.id}; without it before and after have no side")
+    crank = Crank.of(family)
     found = [
-        _band(book, family, figure, book.figures[figure].label, state, serial, year)
+        _band(book, family.id, figure, crank, state, serial, year)
         for figure in SHOWN_FIGURES
         if figure in book.figures
     ]
@@ -185,14 +186,15 @@ def look_up_as_set(
 
 
 def _band(
-    book: Book, family: Family, figure: str, label: str, state: str | None, serial: str | None, year: int | None
+    book: Book, family: str, figure: str, crank: Crank | None, state: str | None, serial: str | None, year: int | None
 ) -> Band | LeftOut:
+    label = book.figures[figure].label
     try:
-        answer = look_up_as_set(book, family.id, figure, state, serial, year)
+        answer = look_up_as_set(book, family, figure, state, serial, year)
     except (LookUpError, Refusal) as error:
         return LeftOut(figure, label, str(error), error.candidates)
     value = answer.value
-    degrees = in_degrees(value, Crank.of(family)) if isinstance(value, Quantity) else None
+    degrees = in_degrees(value, crank) if isinstance(value, Quantity) else None
     if degrees is None:
         return LeftOut(figure, label, f"{answer.printed}: no crank is known to work its angle out with")
     if degrees.low is None or degrees.high is None:
