@@ -37,6 +37,7 @@ show: .venv/ready
 PORT ?= 8000
 serve: .venv/ready
 	@mkdir -p build
+	@$(BIN)/stopscrew check --specs specs
 	@$(BIN)/stopscrew compile --specs specs --out $(BOOK)
 	@$(BIN)/stopscrew site serve --book $(BOOK) --port $(PORT)
 

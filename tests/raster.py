@@ -55,12 +55,12 @@ def svg_row(drawing: str, width: float, height: float, y: float) -> list[float]:
     compiler = typst.Compiler(_BAND.encode(), ignore_system_fonts=True, sys_inputs=inputs)
     made = compiler.compile(format="png", ppi=PER_INCH)
     assert isinstance(made, bytes)
-    rows, channels = _png_rows(made)
+    rows, channels = png_rows(made)
     row = rows[len(rows) // 2]
     return [1 - sum(row[at : at + 3]) / 3 / 255 for at in range(0, len(row), channels)]
 
 
-def _png_rows(raw: bytes) -> tuple[list[bytearray], int]:
+def png_rows(raw: bytes) -> tuple[list[bytearray], int]:
     """The rows of a PNG of eight bits a channel, and its channels; after RFC 2083, section 6."""
     width = channels = 0
     packed, at = b"", 8

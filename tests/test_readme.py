@@ -8,6 +8,7 @@ import io
 import re
 import shlex
 import shutil
+import struct
 from pathlib import Path
 
 import pytest
@@ -58,3 +59,31 @@ def test_the_python_lines_do_what_the_readme_shows() -> None:
     for number, block in enumerate(blocks):
         runner.run(doctest.DocTestParser().get_doctest(block, {"kb": kb}, f"README {number}", "README.md", 0))
     assert runner.summarize(verbose=False).failed == 0
+
+
+def test_two_commands_do_for_a_fresh_machine() -> None:
+    (fresh,) = re.findall(r"```sh\n(.*?)```", README.read_text(), re.DOTALL)
+    assert [line.split(" #")[0].strip() for line in fresh.splitlines()] == ["make serve", "make test"]
+    makefile = (ROOT / "Makefile").read_text()
+    recipes = dict(re.findall(r"^(serve|test):[^\n]*\n((?:\t[^\n]*\n)+)", makefile, re.MULTILINE))
+    steps = ["check --specs specs", "compile --specs specs", "site serve"]
+    places = [recipes["serve"].index(f"stopscrew {step}") for step in steps]
+    assert places == sorted(places), "what is served was checked"
+    assert "pytest" in recipes["test"]
+
+
+def test_every_picture_is_there_says_what_it_shows_and_is_small_on_the_phone() -> None:
+    text = README.read_text()
+    shown = re.findall(r'<img src="([^"]+)" width="\d+" alt="([^"]{30,})">', text)
+    assert len(shown) == text.count("<img")
+    names = {Path(name).stem for name, _ in shown}
+    assert names == {file.stem for file in (ROOT / "site" / "pictures").iterdir()}
+    assert names >= {"start", "family", "step", "aid"}
+    for name, _ in shown:
+        picture = (ROOT / name).read_bytes()
+        assert picture.startswith(b"\x89PNG\r\n\x1a\n")
+        width, height = struct.unpack(">II", picture[16:24])
+        if (width, height) == (390, 844):
+            assert len(picture) < 60_000, name
+        else:
+            assert Path(name).stem in ("rim", "running", "sheet")
