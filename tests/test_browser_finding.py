@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from kb.publish.site.offline import NO_DRAWING
 from tests.served import Host, served
 from tests.small_site import small_site
 
@@ -141,6 +142,8 @@ def test_a_page_never_visited_opens_without_the_network(
     assert took < seconds
     age = re.compile("From the copy on this phone, data of 2026-11-01, .* old")
     expect(page.locator("#copy-state")).to_have_text(age)
+    drawing = page.evaluate("fetch('rim.svg').then(async (it) => [it.headers.get('content-type'), await it.text()])")
+    assert drawing == ["image/svg+xml", NO_DRAWING], "no broken picture, but one that says why"
     page.goto(host.address)
     page.get_by_label("Find your engine").fill("kecth")
     expect(page.locator(".finding-rows a")).to_have_count(2)

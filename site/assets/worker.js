@@ -111,8 +111,9 @@ async function fromCopy(path) {
     const file = (await shellFiles()).get(path === "" || path.endsWith("/") ? `${path}index.html` : path);
     if (file) return new Response(/** @type {any} */ (file.bytes), { headers: { "Content-Type": file.type } });
     if (path in COPY.files) return new Response(await kept(path), { headers: { "Content-Type": "application/octet-stream" } });
-    const family = /^families\/([^/]+\/[^/]+)\/(index\.html|page\.json)?$/.exec(path);
+    const family = /^families\/([^/]+\/[^/]+)\/(index\.html|page\.json|rim\.svg)?$/.exec(path);
     if (!family) return null;
+    if (family[2] === "rim.svg") return fromCopy("offline/no-drawing.svg"); // a picture that says so, not a broken one
     pack ||= new Pack((name) => kept(`offline/${name}`));
     const document = await pack.read(decodeURIComponent(family[1])), files = await shellFiles();
     if (!document) return null;

@@ -32,6 +32,16 @@ MISSING = """\
 """
 
 
+NO_DRAWING = """\
+<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 390 64" role="img" font-family="sans-serif" font-size="15">
+  <title>Not in this copy</title>
+  <text x="12" y="26">The drawing is not in the copy on this phone.</text>
+  <text x="12" y="48">Its figures stand in words on this page.</text>
+</svg>
+"""
+"""Instead of a family's drawing: those of all families would be several times as large as the copy."""
+
+
 def offline_files(
     documents: Iterable[Document],
     *,
@@ -56,7 +66,8 @@ def offline_files(
     """
     files = dict(icon_files())
     files["manifest.webmanifest"] = _manifest()
-    drawing = {"family.html": f"{frame}{TEMPLATE}{template}", "missing.html": MISSING, "shared.json": _json(shared)}
+    drawing = {"family.html": f"{frame}{TEMPLATE}{template}", "missing.html": MISSING, "shared.json": _json(shared),
+               "no-drawing.svg": NO_DRAWING}  # fmt: skip
     kept = {**shell, **files, **{f"{FOLDER}/{name}": text.encode() for name, text in drawing.items()}}
     files |= pack_files(documents)
     files[f"{FOLDER}/shell.bin"] = _bundled(kept)
