@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import warnings
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
+from typing import NamedTuple
 from xml.etree.ElementTree import Element
 
 import html5lib
@@ -12,6 +12,7 @@ import pytest
 
 import kb
 from kb.book.book import Book
+from kb.cli.site import rule_texts
 from kb.publish.site import build
 from kb.publish.site.build import SITE, build_site
 
@@ -25,19 +26,25 @@ def book() -> Book:
 
 @pytest.fixture(scope="module")
 def site(book: Book, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build_site(book, tmp_path_factory.mktemp("built") / "site").place
+    return build_site(book, tmp_path_factory.mktemp("built") / "site", rules=rule_texts()).place
 
 
-def parsed(path: Path, *, strict: bool = False) -> Element:
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        parser = html5lib.HTMLParser(strict=strict, namespaceHTMLElements=False)
-        tree: Element = parser.parse(path.read_text(encoding="utf-8"))
-    return tree
+class Parsed(NamedTuple):
+    """A page's tree, and what a strict reader of HTML finds wrong with it."""
+
+    tree: Element
+    errors: list[str]
 
 
-def ours(site: Path) -> list[Path]:
-    return [site / "index.html", *sorted((site / "families").rglob("*.html"))]
+@pytest.fixture(scope="module")
+def pages(site: Path) -> Mapping[Path, Parsed]:
+    """Every page of the site."""
+    found = {}
+    for path in sorted(site.rglob("*.html")):
+        parser = html5lib.HTMLParser(namespaceHTMLElements=False)
+        tree = parser.parse(path.read_text(encoding="utf-8"))
+        found[path] = Parsed(tree, [f"{place} {code} {more}" for place, code, more in parser.errors])
+    return found
 
 
 def attributes(tree: Element) -> Iterator[tuple[Element, str, str]]:
@@ -46,31 +53,53 @@ def attributes(tree: Element) -> Iterator[tuple[Element, str, str]]:
             yield element, str(name), value
 
 
-def test_the_pages_that_a_mechanic_sees_are_strict_html(site: Path) -> None:
-    for path in ours(site):
-        parsed(path, strict=True)
+def test_every_page_is_strict_html(site: Path, pages: Mapping[Path, Parsed]) -> None:
+    assert len(pages) > 190
+    assert {path.relative_to(site): page.errors for path, page in pages.items() if page.errors} == {}
 
 
-def test_ids_are_given_once_and_every_link_leads_somewhere(site: Path) -> None:
-    trees = {path: parsed(path) for path in site.rglob("*.html")}
+OUTSIDE: frozenset[str] = frozenset()
+"""Addresses outside that a page may link to; none does."""
+WITHIN = ("aria-labelledby", "aria-describedby", "aria-controls", "for")
+"""What names other parts of the same page by their ids."""
+
+
+def test_ids_are_given_once_and_every_link_leads_somewhere(site: Path, pages: Mapping[Path, Parsed]) -> None:
+    trees = {path: page.tree for path, page in pages.items() if path.name != "404.html"}  # that has no one place
     ids = {path: [value for _, name, value in attributes(tree) if name == "id"] for path, tree in trees.items()}
     for path, tree in trees.items():
         assert len(ids[path]) == len(set(ids[path])), path
         for element, name, value in attributes(tree):
-            if name not in ("href", "src") or value.startswith(("https://", "data:")):
+            where = f"{path.relative_to(site)}: {element.tag} {name} {value}"
+            if name in WITHIN:
+                assert set(value.split()) <= set(ids[path]), where
+            assert name != "fill" or not value.startswith("url(") or value[5:-1] in ids[path], where
+            if name not in ("href", "src", "srcset", "poster") or value.startswith("data:") or value in OUTSIDE:
                 continue
+            assert ":" not in value.partition("#")[0], f"{where} leads outside"
             target, _, anchor = value.partition("#")
             target = target.partition("?")[0]  # a bench aid is opened with a family
             place = (path.parent / target).resolve() if target else path
             place = place / "index.html" if place.is_dir() else place
-            assert place.is_file(), f"{path.relative_to(site)}: {element.tag} {value}"
+            assert place.is_file(), where
             plain = anchor and "=" not in anchor and place.suffix == ".html"
-            assert not plain or anchor in ids[place], f"{path}: {value}"
+            assert not plain or anchor in ids[place], where
 
 
-def test_nothing_is_fetched_from_outside_and_no_script_stands_in_a_page(site: Path) -> None:
-    for path in site.rglob("*.html"):
-        tree = parsed(path)
+def test_every_picture_is_told_in_words(pages: Mapping[Path, Parsed]) -> None:
+    for path, page in pages.items():
+        for element in page.tree.iter():
+            if str(element.tag).rpartition("}")[2] == "img":
+                assert element.get("alt") is not None, path
+            elif str(element.tag).rpartition("}")[2] == "svg":
+                told = element.get("aria-label") or element.get("aria-labelledby")
+                assert element.get("aria-hidden") == "true" or (element.get("role") == "img" and told), path
+
+
+def test_nothing_is_fetched_from_outside_and_no_script_stands_in_a_page(
+    site: Path, pages: Mapping[Path, Parsed]
+) -> None:
+    for path, (tree, _) in pages.items():
         policy = [one.get("content", "") for one in tree.iter("meta") if one.get("http-equiv")]
         assert len(policy) == 1, path
         assert "unsafe-inline" not in policy[0], path
@@ -86,16 +115,14 @@ def test_nothing_is_fetched_from_outside_and_no_script_stands_in_a_page(site: Pa
 
 
 def test_two_builds_are_the_same_to_the_byte(site: Path, book: Book, tmp_path: Path) -> None:
-    again = build_site(book, tmp_path / "elsewhere").place
+    again = build_site(book, tmp_path / "elsewhere", rules=rule_texts()).place
     one, other = ({str(path.relative_to(top)): path.read_bytes() for path in top.rglob("*") if path.is_file()}
                   for top in (site, again))  # fmt: skip
     assert sorted(one) == sorted(other)
     assert [name for name in one if one[name] != other[name]] == []
 
 
-def test_a_failed_build_leaves_the_last_good_one(
-    book: Book, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_failed_build_leaves_the_last_good_one(book: Book, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     place = tmp_path / "site"
     place.mkdir()
     (place / "index.html").write_text("the last good one")

@@ -24,7 +24,13 @@ class Held(NamedTuple):
 
     id: str
     name: str
+    years: str
     standings: bytes
+
+    @property
+    def called(self) -> str:
+        """Its name with its years: what one maker gave the same name to is told apart."""
+        return f"{self.name}, {self.years}" if self.years else self.name
 
 
 class Tally:
@@ -40,7 +46,8 @@ class Tally:
         standings = bytearray([UNKNOWN]) * len(self.kinds)
         for figure in page["figures"]:
             standings[self._places[figure["id"]]] = _standing(figure)
-        self.families.append(Held(page["id"], page["name"], bytes(standings)))
+        years = next((_years(fit["years"]) for fit in page["fits"] if "years" in fit), "")
+        self.families.append(Held(page["id"], page["name"], years, bytes(standings)))
 
     def of_figure(self, figure: str) -> Iterator[tuple[Held, int]]:
         """Every family with the figure's standing in it."""
@@ -70,6 +77,13 @@ class Tally:
                 rows.append((kind, none, [family for family, standing in held if standing == SINGLE]))
         rows = [row for row in rows if row[1] or row[2]]
         return sorted(rows, key=lambda row: (-len(row[1]), -len(row[2]), row[0].job_order))
+
+
+def _years(typed: Mapping[str, Any] | Sequence[Any]) -> str:
+    """A range of years, as typed, in few letters."""
+    if isinstance(typed, Mapping):
+        return " ".join(f"{end} {typed[end]}" for end in ("from", "to") if end in typed)
+    return "–".join(map(str, typed))
 
 
 def _standing(figure: Mapping[str, Any]) -> int:

@@ -15,7 +15,7 @@ _SHAPES = (
 )  # fmt: skip
 """Of each standing, from the upper left corner of a cell eight wide and high: full, half full, standing on a corner,
 crossed out, a stroke, a dot, an empty frame."""
-_LABELS, _PITCH, _ROW, _TOP = 128, 10, 14, 176
+_LABELS, _PITCH, _ROW, _TOP = 128, 10, 14, 158
 """Of the grid: the room for names, from one figure to the next, from one family to the next, the room for figures."""
 _WIDE, _BAR = 400, 30
 
@@ -53,7 +53,7 @@ def grid(tally: Tally, families: Sequence[Held]) -> str:
     words = []
     for row, family in enumerate(families):
         y = _TOP + row * _ROW
-        words.append(f'<text x="{_LABELS - 6}" y="{y + 8}" text-anchor="end">{escape(_short(family.name))}</text>')
+        words.append(f'<text x="{_LABELS - 6}" y="{y + 8}" text-anchor="end">{escape(_short(family.called))}</text>')
         for column, standing in enumerate(family.standings):
             cells[standing].append((_LABELS + column * _PITCH, y))
     for column, kind in enumerate(tally.kinds):
@@ -76,4 +76,4 @@ def _path(standing: int, places: Sequence[tuple[int, int]]) -> str:
 
 
 def _short(name: str) -> str:
-    return name if len(name) <= 20 else f"{name[:19]}…"
+    return name if len(name) <= 22 else f"{name[:21]}…"

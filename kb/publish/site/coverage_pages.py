@@ -43,8 +43,7 @@ def coverage_pages(environment: Environment, book: Book, tally: Tally) -> Iterat
             path = f"coverage/{maker}/" + (f"{number}/" if number > 1 else "")
             shown = template.render(
                 maker=name, key=key(), picture=Markup(grid(tally, page)), rows=[_row(tally, held) for held in page],
-                number=number, pages=len(pages), whole=len(families), here=f"../../{'../' if number > 1 else ''}",
-                path=f"coverage/{maker}/",
+                number=number, pages=len(pages), whole=len(families), up="../" if number == 1 else "../../", maker_id=maker,
             )  # fmt: skip
             yield Written(path, f"What the book holds of {name}" + (f", page {number}" if number > 1 else ""), shown)
 
@@ -82,4 +81,4 @@ def _row(tally: Tally, held: Held) -> dict[str, Any]:
                   if one == standing]  # fmt: skip
         if labels and standing != AGREED:
             parts.append((words, ", ".join(labels)))
-    return {"id": held.id, "name": held.name, "agreed": held.standings.count(AGREED), "parts": parts}
+    return {"id": held.id, "called": held.called, "agreed": held.standings.count(AGREED), "parts": parts}

@@ -55,7 +55,7 @@ def inlined(body: str, drawings: Mapping[str, str]) -> str:
         caption = f"<figcaption>{words}{said}</figcaption>" if described else ""
         return f'<figure class="drawing {found["name"]}">{drawing}{caption}</figure>'
 
-    return _IMAGE.sub(put, body)
+    return _IMAGE.sub(put, body).replace("<pre><code", '<pre tabindex="0"><code')  # it scrolls, also by keys
 
 
 def _first(book: Book, families: Sequence[str], draw: Callable[[Book, str], str]) -> str:

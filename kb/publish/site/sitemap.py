@@ -1,8 +1,8 @@
 """The sitemap and the page for what is not there.
 
 A sitemap wants whole addresses, so there is one only where the site's address is told. The page for what is not there
-is shown at any depth, where no relative link can know the way to the start: without an address it leads one step up,
-which after some taps is the start, under whatever path the site lies.
+is shown at any depth, where no relative link can know the way to the start: without an address it leads upward, and
+after some taps to the start, under whatever path the site lies.
 """
 
 from __future__ import annotations
@@ -28,16 +28,17 @@ def read_address(typed: str) -> str:
     Raises:
         QuantityError: it is none; it says what to type.
     """
-    parts = urlsplit(typed.strip())
+    refusal = QuantityError(
+        f"{typed!r} is no address of a site; write it whole, such as https://example.org/stopscrew/"
+    )
     try:
+        parts = urlsplit(typed.strip())
         sound = parts.scheme in ("http", "https") and bool(parts.hostname) and (parts.port or 1) > 0
     except ValueError:
-        sound = False
+        raise refusal from None
     more = parts.query or parts.fragment or parts.username
     if not sound or more or {"", ".", ".."} & set(_steps(parts.path)):
-        raise QuantityError(
-            f"{typed!r} is no address of a site; write it whole, such as https://example.org/stopscrew/"
-        )
+        raise refusal
     return f"{parts.scheme}://{parts.netloc}{quote(parts.path.rstrip('/'), safe='/%')}/"
 
 
@@ -70,7 +71,10 @@ def missing_page(frame: Frame, address: str, invented: bool) -> str:
     """The page for what is not there."""
     told = "<h1>There is no such page</h1><p>The address is mistyped, or what stood there was moved or given up.</p>"
     if not address:
-        up = '<p class="up"><a href="../">One step up</a></p><p>A few steps up stands the box to find an engine.</p>'
+        up = (
+            '<p class="up"><a href="./">One step up</a> <a href="../">Two steps up</a></p>'
+            "<p>A few steps up stands the box to find an engine.</p>"
+        )
         return frame.page("No such page · Stopscrew", f'<main class="reading">{strip(invented)}{told}{up}</main>', "")
     root = urlsplit(address).path
     finding = f'<div id="finding" data-finding data-root="{root}" hidden></div>'
