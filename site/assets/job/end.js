@@ -47,7 +47,7 @@ function missing(desk) {
   const open = statesOf(desk).filter(({ state }) => state === "todo" || state === "shut");
   if (!open.length) return element("p", {}, "Every step is done.");
   return element("details", {}, element("summary", {}, `${open.length} of ${desk.job.steps.length} steps were not done`),
-    element("ul", {}, ...open.map(({ id, state }) => element("li", {}, state === "shut" ? nameOf(id) : element("a", { href: `#${desk.record.id}/${id}` }, nameOf(id))))));
+    element("ul", { class: "undone" }, ...open.map(({ id, state }) => element("li", {}, state === "shut" ? nameOf(id) : element("a", { href: `#${desk.record.id}/${id}` }, nameOf(id))))));
 }
 
 /** @param {Desk} desk */
@@ -57,13 +57,12 @@ function table(desk) {
   if (!figures.length) return element("p", { class: "said" }, element("strong", {}, "No reading was noted."));
   const rows = figures.map((id) => {
     const shown = figuresOf(desk.page, shared, record, id);
-    const cell = (/** @type {readonly ReadingOf[] | undefined} */ readings) => element("td", {}, ...(readings ?? []).map((one) => reading(desk, one, shown)));
-    return element("tr", {}, element("th", { scope: "row" }, shared["figures"][id].label), cell(record.found.get(id)), cell(record.left.get(id)));
+    const side = (/** @type {string} */ words, /** @type {readonly ReadingOf[]} */ readings) => element("div", {}, element("h4", {}, words),
+      ...(readings.length ? readings.map((one) => reading(desk, one, shown)) : [element("p", {}, "nothing noted")]));
+    return element("section", { class: "found-left" }, element("h3", {}, shared["figures"][id].label),
+      side("As found", record.found.get(id) ?? []), side("As left", record.left.get(id) ?? []));
   });
-  return element("section", { "aria-label": "As found and as left" }, element("h2", {}, "As found, as left"),
-    element("div", { class: "scroll" }, element("table", { class: "found-left" },
-      element("thead", {}, element("tr", {}, ...["Figure", "As found", "As left"].map((words) => element("th", { scope: "col" }, words)))),
-      element("tbody", {}, ...rows))));
+  return element("section", { "aria-label": "As found and as left" }, element("h2", {}, "As found, as left"), ...rows);
 }
 
 /** @param {Desk} desk @param {ReadingOf} one @param {readonly Shown[]} shown */

@@ -1,13 +1,14 @@
 /** The figure of a step for the engine of a job: each state that the book holds, printed and as the light should show it. */
 
 import { aim } from "../book/aim.js";
-import { CORRECTION, correctionOf, figureOf, sourceWords, toldOf } from "../book/figure.js";
+import { correctionOf, figureOf, sourceWords, toldOf } from "../book/figure.js";
+import { inUnits } from "../book/pieces.js";
 import { marginLimit } from "../book/setting.js";
+import { spaced, statementOf } from "../book/statements.js";
 import { DeadCentreTooFar, GeometryImpossible, MarginTooWide, NotAnAngle } from "../errors.js";
 import { Fraction, NOUGHT } from "../quantity/fraction.js";
 import { readNumber } from "../quantity/number.js";
 import { readQuantity } from "../quantity/quantity.js";
-import { view } from "../view.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./record.js").JobRecord} JobRecord */
@@ -15,14 +16,25 @@ import { view } from "../view.js";
 /** @typedef {import("../book/when-running.js").Corrected} Corrected */
 
 /**
- * A figure in one state: `told` as the family's page shows it; `source` whose it is, with the page; `asked` for the
- * arithmetic, nothing where it is not set by the light; `aimed` what the light should show today, or `refused` why not;
- * `value` as printed, to hold a reading against, nothing where there is no one value.
- * @typedef {{figure: string, state: string, at: Document, told: Document, source: string, asked: Figure | null,
+ * What is said of a figure in one state: `printed` or in short why there is no number, `words` why in whole; `source` whose
+ * it is, with the page; `depends` what holds for which engines.
+ * @typedef {{label: string, when: string, printed: string, other: string, problem: string, words: string,
+ *   candidates: readonly string[], disputed: boolean, depends: readonly string[],
+ *   statements: readonly import("../book/statements.js").Statement[], remarks: readonly string[], sure: string,
+ *   hazard: string, working: readonly Document[], source: string}} Told
+ */
+
+/**
+ * A figure in one state: `asked` for the arithmetic, nothing where it is not set by the light; `aimed` what the light
+ * should show today, or `refused` why not; `value` as printed, to hold a reading against, nothing where there is no one.
+ * @typedef {{figure: string, state: string, at: Document, told: Told, asked: Figure | null,
  *   aimed: ReturnType<typeof aim> | null, refused: string, value: Document | null}} Shown
  */
 
-const MAXIMUM = "max-advance";
+const SHORT = new Map([
+  ["FigureNotStated", "not stated"], ["FigureDoesNotApply", "does not apply"], ["FigureDisputed", "sources differ"],
+  ["FigureWithdrawn", "withdrawn"], ["NoCorrectionKnown", "not known"],
+]);
 const ANGLES = ["btdc", "atdc", "tdc", "from"];
 
 /** Whether a value as typed is a place of the crank. @param {Document | null | undefined} value */
@@ -63,9 +75,7 @@ export function figuresOf(page, shared, record, figure) {
     const settled = row["problem"] === undefined && !one.depends.length;
     const value = settled ? row["value"] ?? null : null;
     const asked = value && isAngle(value) ? figureOf(page, shared["figures"], one) : null;
-    const told = toldAlone(page, shared, record, figure, row);
-    const source = settled ? sourceWords(page, shared, one) : "";
-    return { figure, state: row["state"] ?? "", at: row["at"] ?? {}, told, source, asked, value, ...aimedAt(asked, given) };
+    return { figure, state: row["state"] ?? "", at: row["at"] ?? {}, told: toldOn(page, shared, one), asked, value, ...aimedAt(asked, given) };
   });
   const first = (/** @type {Shown} */ one) => (one.state === record.state ? 0 : 1);
   return shown.sort((one, other) => first(one) - first(other));
@@ -84,22 +94,26 @@ function aimedAt(asked, given) {
 }
 
 /**
- * One row as the family's page draws it, all others aside.
+ * What is said of a figure in one state, as the family's page says it.
  * @param {Document} page
  * @param {Document} shared
- * @param {JobRecord} record
- * @param {string} figure
- * @param {Document} row
- * @returns {Document}
+ * @param {import("../book/rows.js").Told} one
+ * @returns {Told}
  */
-function toldAlone(page, shared, record, figure, row) {
-  const same = (/** @type {Document} */ one) => one["state"] === row["state"] && one["conditions"] === row["conditions"];
-  const figures = page["figures"].flatMap((/** @type {Document} */ one) => {
-    if (one["id"] === figure) return [{ ...one, rows: one["rows"].filter(same) }];
-    return one["id"] === CORRECTION && figure === MAXIMUM ? [one] : [];
-  });
-  const seen = view({ ...page, figures }, shared, { serial: record.serial }, "../");
-  return [...seen["top"], ...seen["rest"]].find((one) => figure === CORRECTION || !one.id.startsWith(CORRECTION)) ?? {};
+function toldOn(page, shared, { figure, row, statements, depends }) {
+  const kind = shared["figures"][figure];
+  const cited = page["figures"].find((/** @type {Document} */ held) => held["id"] === figure)["cited"];
+  const problem = depends.length ? "" : row["problem"] ?? "";
+  const settled = !problem && !depends.length;
+  const [printed, other] = settled ? inUnits(row, cited, "") : [SHORT.get(problem) ?? (problem ? "no single number" : "depends on the engine"), ""];
+  const sure = settled ? row["rests_on"] ? `worked out, from figures that are ${row["rests_on"]}` : String(row["standing"] ?? "") : "";
+  return {
+    label: kind.label, when: spaced(row["state"], row["conditions"]), printed, other, problem, words: problem ? row["words"] ?? "" : "",
+    candidates: problem ? row["candidates"] ?? [] : [], disputed: problem === "FigureDisputed" || row["standing"] === "disputed",
+    depends: depends.map(([engines, own]) => `${own["printed"] ?? "no single number"}: ${engines}`),
+    statements: statements.map((held) => statementOf(page, shared, cited, held)), remarks: row["remarks"] ?? [], sure,
+    hazard: kind.hazard === "A" ? kind.hazard_because ?? "" : "", working: row["working"] ?? [], source: settled ? sourceWords(page, shared, { figure, row, statements, depends, kinds: [] }) : "",
+  };
 }
 
 /** Signed degrees of a reading as a report writes it; nothing where it is no angle. @param {Document} value */

@@ -1,17 +1,16 @@
 /** Readings of a step: as found, while the screw is turned, and as left; each with its verdict, none ever lost. */
 
 import { work as spread } from "../bench/compression.js";
-import { StopscrewError } from "../errors.js";
 import { readQuantity } from "../quantity/quantity.js";
-import { asAdvised, coachShown, coachSpoken, coached, stands, turnedBy, turnedFields } from "./coach.js";
+import { coachShown, turnedFields } from "./coach.js";
 import { askedConditions, legendOf } from "./conditions.js";
 import { choice, element, field, key, lines, refusal } from "./dom.js";
-import { atWords, givenFor, signedOf, valueWords } from "./figure.js";
-import { numberPad, takesSides, valueOf } from "./keys.js";
+import { atWords, givenFor, valueWords } from "./figure.js";
+import { numberPad, takesSides } from "./keys.js";
 import { listenKey } from "./listen.js";
-import { keepMeasured, measured, signedText } from "./measured.js";
-import { spokenVerdict, verdictOf } from "./verdict.js";
-import { spokenReading, spokenTurns, turnsText } from "./voice.js";
+import { measured } from "./measured.js";
+import { hear, store } from "./taking.js";
+import { verdictOf } from "./verdict.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./desk.js").Desk} Desk */
@@ -45,8 +44,10 @@ export function readingsOf(desk, step, shown) {
   const units = unitsOf(kind);
   const coachable = takesSides(units) && step.records.includes("as-left") ? shown.find((one) => one.aimed) ?? null : null;
   const draft = desk.draft(step.id, () => firstDraft(desk, step, kind, shown, units));
-  const told = ["found", "left"].flatMap((when) =>
-    (desk.record[when === "found" ? "found" : "left"].get(step.figure) ?? []).map((one) => readingRow(desk, one, shown, draft)));
+  const { found, left } = desk.record;
+  const noted = [...(found.get(step.figure) ?? []), ...(left.get(step.figure) ?? [])];
+  const latest = noted.reduce((one, other) => (other.time > one ? other.time : one), "");
+  const told = noted.map((one) => readingRow(desk, one, shown, draft, one.time === latest));
   return element("section", { class: "readings", "aria-label": "Readings" },
     element("h2", {}, "Readings"),
     told.length ? element("ul", { class: "noted" }, ...told) : element("p", {}, "None noted yet."),
@@ -64,7 +65,7 @@ function firstDraft(desk, step, kind, shown, units) {
   const held = shown.map((one) => one.state).filter((state) => states.includes(state));
   const state = states.includes(desk.record.state) && (!held.length || held.includes(desk.record.state)) ? desk.record.state : held[0] ?? states[0] ?? "";
   const printed = shown.find((one) => one.value)?.value ?? {};
-  const worded = shown.some((one) => !one.value && one.told["number"] && !one.told["problem"]);
+  const worded = shown.some((one) => !one.value && !one.told.problem && !one.told.depends.length);
   const unit = units.find((one) => one in printed) ?? (worded && units.find((one) => one === "mark" || one === "code")) ?? units[0] ?? "";
   const found = desk.record.found.get(step.figure)?.length;
   const when = step.records.includes("as-found") && !found ? "found" : step.records.includes("as-left") ? "left" : "found";
@@ -80,8 +81,8 @@ function sideOf(shown, state) {
   return "btdc" in value ? "btdc" : "atdc" in value ? "atdc" : "";
 }
 
-/** @param {Desk} desk @param {ReadingOf} reading @param {readonly Shown[]} shown @param {Draft} draft */
-function readingRow(desk, reading, shown, draft) {
+/** What was read, with its verdict; behind it what follows, and the ways to mend it. @param {Desk} desk @param {ReadingOf} reading @param {readonly Shown[]} shown @param {Draft} draft @param {boolean} last */
+function readingRow(desk, reading, shown, draft, last) {
   const verdict = judged(reading, shown, desk);
   const where = [reading.state.replaceAll("-", " "), atWords(atOf(reading))].filter(Boolean).join(", ");
   const again = () => {
@@ -90,13 +91,17 @@ function readingRow(desk, reading, shown, draft) {
     draft.typed = { text: "", unit: ["btdc", "atdc", "tdc"].includes(unit) ? draft.typed.unit : unit, side: draft.typed.side };
     desk.redraw("reading");
   };
+  const [first, second, ...rest] = verdict.more;
+  const urgent = last && verdict.off && verdict.off !== "inside" ? [first, second].filter((line) => line !== undefined) : [];
   return element("li", { class: `verdict ${verdict.off || "none"}` },
-    element("p", {}, `${WHENS.get(reading.when)}: `, element("strong", {}, valueWords(reading.value)), ` ${where}`),
-    element("p", { class: "judged" }, element("span", { class: "sign", "aria-hidden": "true" }, verdict.sign), ` ${verdict.words}`),
-    lines(verdict.more),
-    element("div", { class: "keys small" },
-      key("Replace", again, { id: `replace-${reading.entry}`, "aria-label": `Replace ${valueWords(reading.value)}` }),
-      key("Take back", () => desk.append("take-back", { entry: reading.entry }), { id: `back-${reading.entry}`, "aria-label": `Take back ${valueWords(reading.value)}` })));
+    element("details", {},
+      element("summary", {}, element("span", {}, `${WHENS.get(reading.when)}: `, element("strong", {}, valueWords(reading.value)), ` ${where}`),
+        element("span", { class: "judged" }, element("span", { class: "sign", "aria-hidden": "true" }, verdict.sign), ` ${verdict.words}`)),
+      lines(urgent.length ? rest : verdict.more),
+      element("div", { class: "keys" },
+        key("Replace", again, { id: `replace-${reading.entry}`, "aria-label": `Replace ${valueWords(reading.value)}` }),
+        key("Take back", () => desk.append("take-back", { entry: reading.entry }), { id: `back-${reading.entry}`, "aria-label": `Take back ${valueWords(reading.value)}` }))),
+    lines(urgent));
 }
 
 /** How far the cylinders are apart, once two or more were read in one unit. @param {Desk} desk @param {string} figure */
@@ -162,90 +167,4 @@ function form(desk, step, kind, shown, units, coachable, draft) {
     void store(desk, step, shown, units, coachable, draft, asked);
   });
   return made;
-}
-
-/** @param {Desk} desk @param {Draft} draft @param {string} heard @param {boolean} turning */
-function hear(desk, draft, heard, turning) {
-  const reading = spokenReading(heard);
-  const turned = turning ? spokenTurns(heard) : null;
-  if (reading) draft.typed = { ...draft.typed, text: reading.text, side: reading.side || draft.typed.side };
-  else if (turned) draft.turned = { text: turnsText(turned.size()), way: turned.sign() < 0 ? "out" : "in" };
-  draft.refused = reading || turned ? "" : `heard “${heard.slice(0, 60)}”: say the degrees and before or after, such as “twenty two before”, or the turns and in or out`;
-  desk.redraw("store");
-}
-
-/**
- * Note what was typed; what is wrong with it is said, and stays to be mended.
- * @param {Desk} desk
- * @param {JobStep} step
- * @param {readonly Shown[]} shown
- * @param {readonly string[]} units
- * @param {Shown | null} coachable
- * @param {Draft} draft
- * @param {import("./conditions.js").Asked[]} asked
- */
-async function store(desk, step, shown, units, coachable, draft, asked) {
-  const { figure } = step;
-  try {
-    const value = valueOf(draft.typed, units);
-    const signed = signedOf(value);
-    const turns = desk.record.turns.get(figure) ?? [];
-    if (draft.when === "turning" && signed && coachable) {
-      const turned = turns.length ? turnedBy(draft.turned) : turnedBy({ text: "0", way: "in" });
-      if (!turned) throw new StopscrewError(`'${draft.turned.text}' is no number of turns: type such as 1/2 or 1 1/4, and choose in or out`);
-      await desk.append("turn", { figure, turns: turnsText(stands(turns).plus(turned)), reads: signedText(signed) });
-      const coach = coachFor(desk, coachable);
-      Object.assign(draft, { refused: "", turned: asAdvised(coach), when: coach?.there ? "left" : "turning" });
-      draft.typed.text = "";
-      desk.say(coach ? coachSpoken(coach) : "");
-    } else await storeReading(desk, step, shown, draft, asked, value, signed, coachable);
-    desk.redraw("reading");
-  } catch (error) {
-    if (!(error instanceof StopscrewError)) throw error;
-    draft.refused = error.message;
-    desk.redraw("reading");
-  }
-}
-
-/** What the coach says at this moment. @param {Desk} desk @param {Shown} shown */
-const coachFor = (desk, shown) => coached(shown, desk.record.turns.get(shown.figure) ?? [], givenFor(desk.page, desk.shared, desk.record, shown.figure));
-
-/**
- * @param {Desk} desk
- * @param {JobStep} step
- * @param {readonly Shown[]} shown
- * @param {Draft} draft
- * @param {import("./conditions.js").Asked[]} asked
- * @param {Document} value
- * @param {import("../quantity/fraction.js").Fraction | null} signed
- * @param {Shown | null} coachable
- */
-async function storeReading(desk, step, shown, draft, asked, value, signed, coachable) {
-  const { figure } = step;
-  const said = Object.fromEntries(asked.map((one) => [one.name, (draft.conditions[one.name] ?? "").trim()]).filter(([, one]) => one));
-  const lacking = asked.find((one) => one.needed && !said[one.name]);
-  if (lacking) throw new StopscrewError(`say it with its ${legendOf(lacking.name).toLowerCase()}: without that it can not be compared`);
-  const { cylinder = "", ...conditions } = said;
-  const when = draft.when === "left" ? "left" : "found";
-  await desk.append("reading", {
-    step: step.id, figure, when, value, state: draft.state, ...(Object.keys(conditions).length ? { conditions } : {}),
-    ...(cylinder ? { cylinder } : {}), ...(draft.replaces ? { replaces: draft.replaces } : {}),
-  });
-  if (when === "left") await keepMeasured(desk);
-  // The coach begins where the screw was found.
-  const first = when === "found" && signed && coachable?.state === draft.state && !desk.record.turns.get(figure)?.length;
-  if (first) await desk.append("turn", { figure, turns: "0", reads: signedText(signed) });
-  const verdict = verdictOf(shown, { value, state: draft.state, at: said }, givenFor(desk.page, desk.shared, desk.record, figure));
-  desk.say(spokenVerdict(value, verdict));
-  Object.assign(draft, { replaces: "", refused: "" });
-  draft.typed.text = "";
-  const counted = asked.find((one) => one.name === "cylinder" || one.name === "carburettor");
-  const next = counted?.options.find(([number]) => Number(number) === Number(said[counted.name] ?? 0) + 1);
-  if (counted && next && said[counted.name]) draft.conditions[counted.name] = next[0];
-  else if (when === "found" && step.records.includes("as-left") && !counted) {
-    draft.when = coachable?.state === draft.state ? "turning" : "left";
-    const coach = coachable ? coachFor(desk, coachable) : null;
-    draft.turned = asAdvised(coach);
-    if (coach?.there) draft.when = "left";
-  }
 }

@@ -6,7 +6,10 @@ import { element, lines } from "./dom.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./figure.js").Shown} Shown */
+/** @typedef {import("./figure.js").Told} Told */
 /** @typedef {import("./desk.js").Desk} Desk */
+
+const LONG = 18; // what has more letters is read as words, not from arm's length
 
 /**
  * How something was worked out, step by step, each with what went in.
@@ -16,7 +19,7 @@ import { element, lines } from "./dom.js";
 export function workingShown(steps) {
   return steps.map(({ name, formula, inputs = [], result, rounding = "" }) => element("div", { class: "working" },
     element("h4", {}, `Working: ${name}`), element("p", {}, formula),
-    lines(inputs.map((/** @type {any} */ one) => (Array.isArray(one) ? `${one[0]}: ${one[1]}` : `${one.name}${one.value ? `: ${one.value}` : ""}${one.source ? ` (${one.source})` : ""}`))),
+    lines(inputs.map((/** @type {Document} */ one) => `${one["name"]}: ${one["value"]}${one["source"] ? ` (${one["source"]})` : ""}`)),
     element("p", {}, element("strong", {}, result), rounding ? ` (${rounding})` : "")));
 }
 
@@ -42,15 +45,15 @@ export function figureShown(desk, figure, shown) {
 /** @param {Desk} desk @param {Shown} shown */
 function one(desk, shown) {
   const { told, aimed } = shown;
-  const head = element("h2", {}, `${aimed ? "Set " : ""}${told["label"]} `, element("span", {}, told["when"]));
-  if (!aimed) return element("div", { class: "row" }, head, asPrinted(told), printedLine(shown), refusedLine(shown), problem(told), sources(told, []));
+  const label = aimed ? `Set ${told.label.slice(0, 1).toLowerCase()}${told.label.slice(1)}` : told.label;
+  const head = element("h2", {}, `${label} `, element("span", {}, told.when));
+  if (!aimed) return element("div", { class: "row" }, head, asPrinted(told), printedLine(shown), refusedLine(shown), problem(told), sources(told, told.working));
   const [number, side] = split(String(aimed.show));
-  const maximum = told["sets"] ? " maximum" : "";
-  return element("div", { class: `row${maximum}` }, head,
+  return element("div", { class: "row" }, head,
     element("p", { class: "target" }, element("strong", {}, number), ` ${side}`),
     printedLine(shown),
     lines(howOf(desk, shown), "how-list"),
-    told["hazard"] ? element("p", { class: "hazard" }, `Danger: ${told["hazard"]}`) : null,
+    told.hazard ? element("p", { class: "hazard" }, `Danger: ${told.hazard}`) : null,
     sources(told, aimed.steps, aimed.remarks));
 }
 
@@ -85,43 +88,38 @@ function ownCorrection({ record: { correction } }, running) {
   return `measured on this engine: ${words}${correction.rpm ? `, against ${correction.rpm} rpm` : ""}`;
 }
 
-/** @param {Document} told */
+/** @param {Told} told */
 function asPrinted(told) {
-  return element("p", { class: told["words"] ? "said" : "target" }, element("strong", {}, told["number"]), told["side"] ? ` ${told["side"]}` : "",
-    told["other"] ? element("small", {}, ` ${told["other"]}`) : null);
+  const words = told.problem || told.depends.length || told.printed.length > LONG;
+  const [number, side] = words ? [told.printed, ""] : split(told.printed);
+  return element("p", { class: words ? "said" : "target" }, element("strong", {}, number), side ? ` ${side}` : "", told.other ? element("small", {}, ` ${told.other}`) : null);
 }
 
 /** The printed figure with its source and page; no target stands without it. @param {Shown} shown */
-function printedLine({ told, asked, source }) {
-  if (told["problem"] || told["depends"].length) return null;
-  const printed = asked ? asked.printed : "";
-  const derived = told["working"].length && !source.length;
-  return element("p", { class: "printed" }, derived ? "Worked out " : "Printed ", printed ? element("strong", {}, `${printed} `) : "",
-    source || told["source"], told["sure"] ? element("em", {}, ` ${told["sure"]}`) : null);
+function printedLine({ told, asked }) {
+  if (told.problem || told.depends.length) return null;
+  const derived = told.working.length > 0;
+  return element("p", { class: "printed" }, derived ? "Worked out " : "Printed ", asked ? element("strong", {}, asked.printed) : null, derived ? " from " : " in ",
+    told.source, told.sure ? element("em", {}, ` (${told.sure})`) : null);
 }
 
 /** @param {Shown} shown */
 const refusedLine = ({ refused }) => (refused ? element("p", { class: "refused" }, refused) : null);
 
-/** Why there is no one number, and all that was said: as on the family's page. @param {Document} told */
+/** Why there is no one number, and all that was said: as on the family's page. @param {Told} told */
 function problem(told) {
-  const statements = told["disputed"] ? told["statements"] : [];
+  const statements = told.disputed ? told.statements : [];
   return element("div", {},
-    told["problem_words"] ? element("p", {}, told["problem_words"]) : null,
-    told["depends"].length ? element("p", {}, "It depends on the engine: give its serial number with “Change the engine”.") : null,
-    lines(told["depends"].map((/** @type {Document} */ one) => `${one["printed"]}: ${one["engines"]}`)),
-    lines(statements.map((/** @type {Document} */ one) => `${one["printed"]}: ${one["title"]}${one["page"] ? `, page ${one["page"]}` : ""}${one["role"] ? ` (${one["role"]})` : ""}`)),
-    lines(told["candidates"]));
+    told.words ? element("p", {}, told.words) : null,
+    told.depends.length ? element("p", {}, "It depends on the engine: give its serial number under “All steps”, “Change the engine”.") : null,
+    lines(told.depends), lines(statements.map((one) => `${one.printed}: ${one.where}${one.role ? ` (${one.role})` : ""}`)), lines(told.candidates));
 }
 
-/** @param {Document} told @param {readonly Document[]} steps @param {readonly string[]} [remarks] */
-function sources(told, steps, remarks = told["remarks"]) {
-  const cited = told["statements"].map((/** @type {Document} */ one) => [
-    `${one["printed"]}${one["also"] ? ` (${one["also"]})` : ""} ${one["when"]}: ${one["title"]}${one["kind"] ? ` (${one["kind"]})` : ""}`,
-    one["page"] ? `, page ${one["page"]}` : "", one["role"] ? `; ${one["role"]}` : "", one["note"] ? `. ${one["note"]}` : "",
+/** @param {Told} told @param {readonly Document[]} steps @param {readonly string[]} [remarks] */
+function sources(told, steps, remarks = told.remarks) {
+  const cited = told.statements.map((one) => [
+    `${one.printed}${one.also ? ` (${one.also})` : ""} ${one.when}: ${one.title}${one.kind ? ` (${one.kind})` : ""}`,
+    one.page ? `, page ${one.page}` : "", one.role ? `; ${one.role}` : "", one.note ? `. ${one.note}` : "",
   ].join(""));
-  return element("details", {}, element("summary", {}, "Working and sources"), ...workingShown(steps.length ? steps : told["working"].map(asStep)), lines(remarks), lines(cited));
+  return element("details", {}, element("summary", {}, "Working and sources"), ...workingShown(steps), lines(remarks), lines(cited));
 }
-
-/** @param {Document} step */
-const asStep = (step) => ({ ...step, inputs: step["inputs"].map((/** @type {any} */ one) => (typeof one === "string" ? { name: one, value: "" } : one)) });

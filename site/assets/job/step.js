@@ -1,9 +1,9 @@
 /** One step of a job on one screen: what can hurt first, then what to do, the figure, the ticks, the readings. */
 
 import { deadCentre } from "./centre.js";
-import { element, field, key, lines } from "./dom.js";
+import { element, field, key } from "./dom.js";
 import { figuresOf } from "./figure.js";
-import { DEAD_CENTRE, gateLines, nameOf, openLines, reach, stoppedBy } from "./gate.js";
+import { DEAD_CENTRE, gateLines, nameOf, openLines, stoppedBy } from "./gate.js";
 import { readingsOf } from "./readings.js";
 import { staleOf } from "./record.js";
 import { figureShown } from "./shown.js";
@@ -52,7 +52,7 @@ function cautionsOf({ shared }, step) {
   const cautions = step.cautions.flatMap((id) => (shared["cautions"][id] ? [shared["cautions"][id]] : [])).sort((one, other) => worst(one) - worst(other));
   if (!cautions.length) return null;
   return element("section", { class: "step-cautions", "aria-label": "Cautions" }, ...cautions.map(({ severity, title, text, behind = "" }) =>
-    element("p", { class: severity }, element("strong", {}, `${severity}: ${title}. `), text, behind ? element("small", {}, ` (${behind})`) : null)));
+    element("p", { class: severity }, element("strong", {}, `${severity.slice(0, 1).toUpperCase()}${severity.slice(1)}: ${title}. `), text, behind ? element("small", {}, ` (${behind})`) : null)));
 }
 
 /** The steps that a later one moved, to go back to. @param {Desk} desk @param {readonly string[]} stale */
@@ -82,23 +82,46 @@ function notesOf(desk, step, open) {
     kept.length ? element("ul", {}, ...kept) : null, form);
 }
 
+/**
+ * Where one goes after a step: on first doing it to the next in order; on coming back to the next that is to be checked
+ * again, else to where the job had got to.
+ * @param {Desk} desk
+ * @param {JobStep} step
+ * @param {boolean} first
+ */
+function nextOf({ job, record }, step, first) {
+  if (first) return job.steps[job.steps.indexOf(step) + 1]?.id ?? "end";
+  const [stale] = staleOf(job, record).filter((id) => id !== step.id);
+  return stale ?? job.steps.find((one) => !record.done.includes(one.id) && one.id !== step.id)?.id ?? "end";
+}
+
+/** Why a step can not be done yet; empty where it can. @param {Desk} desk @param {JobStep} step */
+function shutBy({ job, record }, step) {
+  if (openLines(step, record).length) return "Tick every line first";
+  if (step.id === DEAD_CENTRE && stoppedBy(record)) return "The job stops here";
+  return step.id === RECHECK && staleOf(job, record).length ? "Check those steps again first" : "";
+}
+
 /** Back, done and next. @param {Desk} desk @param {JobStep} step @param {number} place @param {(where: string) => void} go */
 function walk(desk, step, place, go) {
   const { job, record } = desk;
-  const [before, after] = [job.steps[place - 1], job.steps[place + 1]];
-  const shut = openLines(step, record).length ? "Tick every line first" : step.id === DEAD_CENTRE && stoppedBy(record) ? "The job stops here" : "";
-  const where = after?.id ?? "end";
-  const done = key(shut || (after ? "Done, next step" : "Done, to the end"), async () => {
-    const { why } = reach(job, record);
-    if (shut) return desk.say(`${shut}: ${why}`);
-    await desk.append("done", { step: step.id });
-    return go(where);
-  }, { class: "main-key", id: "done", "aria-disabled": String(Boolean(shut)) });
-  return element("nav", { class: "walk", "aria-label": "Through the job" }, done,
-    element("div", { class: "keys" },
-      before ? element("a", { class: "as-key", href: `#${record.id}/${before.id}` }, "Back") : null,
-      element("a", { class: "as-key", href: `#${record.id}/steps` }, "All steps"),
-      shut ? null : element("a", { class: "as-key", href: `#${record.id}/${where}` }, "Skip for now")));
+  const before = job.steps[place - 1];
+  const first = !record.done.includes(step.id);
+  const stale = staleOf(job, record).includes(step.id);
+  const shut = shutBy(desk, step);
+  const onward = nextOf(desk, step, first);
+  const words = onward === "end" ? "to the end" : first ? "next step" : `on to “${nameOf(onward)}”`;
+  const did = (/** @type {string} */ said, /** @type {boolean} */ stood, look = "main-key") => key(shut || said, async () => {
+    if (shut) return desk.say(shut);
+    await desk.append("done", { step: step.id, ...(stood ? { stood } : {}) });
+    return go(nextOf(desk, step, first));
+  }, { class: look, id: stood ? "stood" : "done", "aria-disabled": String(Boolean(shut)) });
+  const link = (/** @type {string} */ where, /** @type {string} */ said, look = "as-key") => element("a", { class: look, href: `#${record.id}/${where}` }, said);
+  const ways = stale ? [did(`Checked, it stands as it was: ${words}`, true), did(`Set again: ${words}`, false, "wide")]
+    : first ? [did(`Done, ${words}`, false)] : [link(onward, `Done before: ${words}`, "as-key main-key"), did("I set it again just now", false, "wide")];
+  return element("nav", { class: "walk", "aria-label": "Through the job" }, ...ways,
+    element("div", { class: "keys" }, before ? link(before.id, "Back") : null, link("steps", "All steps"),
+      shut && step.id !== RECHECK ? null : first || stale ? link(job.steps[place + 1]?.id ?? "end", "Skip for now") : null));
 }
 
 /** What is left to tell of a step that may not be opened yet. @param {Desk} desk @param {string} why @param {string} at */
@@ -106,6 +129,5 @@ export function shutShown({ record }, why, at) {
   return [
     element("p", { class: "refused", role: "alert" }, `Not yet: ${why}.`),
     element("p", {}, element("a", { class: "as-key", href: `#${record.id}/${at}` }, `To “${nameOf(at)}”`)),
-    lines([]),
   ];
 }

@@ -33,7 +33,7 @@ const said = (off, words, more = []) => ({ off, sign: SIGNS.get(off) ?? "–", w
 export function verdictOf(shown, reading, given) {
   const like = alike(shown, reading);
   if (!like) return said("", shown.length ? "noted; nothing is printed for this state and these conditions" : "noted; the book holds no figure for it");
-  if (!like.value) return said("", like.told["problem_words"] || (like.told["number"] && !like.told["problem"] ? `noted; printed: ${like.told["number"]}. Compare by eye` : "noted; there is no one figure to hold it against"));
+  if (!like.value) return said("", like.told.problem || like.told.depends.length ? `noted; not judged: ${like.told.words || like.told.printed}` : `noted; printed: ${like.told.printed}. Compare by eye`);
   try {
     return isAngle(like.value) ? angleVerdict(like, reading.value, given) : sizeVerdict(like, reading.value);
   } catch (error) {
@@ -62,7 +62,7 @@ function angleVerdict({ asked, refused }, value, given) {
   const reading = signedOf(value);
   if (!asked || !reading) return said("", refused || "noted; there is no one angle to hold it against");
   const found = judge(asked, reading, given);
-  const more = [found.would && `left so: ${found.would}`, found.turn, found.window ? `right between ${found.window}` : "",
+  const more = [found.turn, found.would && `left so: ${found.would}`, found.window ? `right between ${found.window}` : "",
     found.allowed, found.running && `runs at ${found.running}`];
   return said(found.verdict.off, found.words, more.map((line) => line || ""));
 }
@@ -77,8 +77,8 @@ function sizeVerdict({ value: printed, told }, value) {
   if (off === "inside") return said("inside", `inside ${wanted}`);
   const side = off === "early" ? "above" : "below";
   const number = plain(far);
-  return said(side, `${number === "0" ? "less than 0.001" : number} ${wanted.unit.symbol} ${side} ${wanted}`, [String(told["hazard"] ?? "")]);
+  return said(side, `${number === "0" ? "less than 0.001" : number} ${wanted.unit.symbol} ${side} ${wanted}`, [told.hazard]);
 }
 
 /** A reading with its verdict in one line, as it is read aloud. @param {Document} value @param {Verdict} verdict */
-export const spokenVerdict = (value, verdict) => [`${valueWords(value)}: ${verdict.words}`, ...verdict.more.slice(0, 2)].join(". ");
+export const spokenVerdict = (value, verdict) => [`${valueWords(value)}: ${verdict.words}`, ...(verdict.off === "inside" ? [] : verdict.more.slice(0, 1))].join(". ");
