@@ -215,6 +215,24 @@ def test_a_store_that_closed_behind_the_page_is_opened_again(phone: BrowserConte
     assert page.evaluate(STATE) == {"problem": "", "lasting": True}
 
 
+def test_a_store_that_never_answers_is_not_waited_for(phone: BrowserContext, host: Host, job: Told) -> None:
+    page = phone.new_page()
+    page.clock.install()
+    page.goto(f"{host.address}job/")
+    page.evaluate(
+        "() => { globalThis.really = IDBFactory.prototype.open; IDBFactory.prototype.open = () => ({ asked: (globalThis.asked = 1) }); }"
+    )
+    opening = "(open) => { globalThis.opening = eval(open)().then(() => true); }"
+    page.evaluate(opening, OPEN)
+    page.wait_for_function("() => globalThis.asked > 0")
+    page.clock.run_for(5000)
+    assert page.evaluate("() => opening") is True
+    assert page.evaluate(STATE)["problem"].startswith("The store of this phone does not answer.")
+    page.evaluate("() => { IDBFactory.prototype.open = really; }")
+    assert page.evaluate("(entries) => kept.appendAll(entries)", job.entries) == {"added": 3, "lasting": True}
+    assert page.evaluate(STATE) == {"problem": "", "lasting": True}
+
+
 def test_all_that_a_job_asks_for_is_there_without_the_network(
     phone: BrowserContext, demonstration_files: Mapping[str, bytes]
 ) -> None:

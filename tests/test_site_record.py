@@ -87,6 +87,8 @@ def test_what_is_said_again_is_as_said_last() -> None:
         told.add("done", step=step, **more)
     for tick, on in (("a", True), ("b", True), ("a", False)):
         told.add("tick", step="g", tick=tick, on=on)
+    for on in (True, False):
+        told.add("tick", step="h", tick="a", on=on)
     told.add("turn", figure="max-advance", turns="0", reads="28")
     told.add("turn", figure="max-advance", forget=True)
     turned = told.add("turn", figure="max-advance", turns="1/2", reads="-1")

@@ -135,8 +135,8 @@ export class Kept {
 
   /** Open the store; where there is none the page goes on without. */
   async open() {
-    await this.#store.open();
-    if (this.#store.refused) this.problem = REFUSED;
+    await this.#store.start();
+    if (!this.#store.open) this.#fault(null);
   }
 
   /** Write all that waits, at once or not at all; a fault is told in `problem`. */

@@ -3,7 +3,7 @@
 /** @typedef {import("./entries.js").Entry} Entry */
 
 export const NAME = "stopscrew-jobs";
-const ENTRIES = "entries", BY_JOB = "job";
+const ENTRIES = "entries", BY_JOB = "job", PATIENCE = 4000, LATER = 200;
 
 /** What a request comes to. @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
 export const answered = (request) => new Promise((resolve, reject) => {
@@ -22,18 +22,37 @@ export class Store {
   refused = false;
   /** @type {IDBDatabase | null} */
   #database = null;
+  #patience = PATIENCE;
 
-  /** Open it; `refused` tells if there is none. */
-  async open() {
+  /** Whether it can be asked. */
+  get open() {
+    return this.#database !== null;
+  }
+
+  /**
+   * Open it, if the browser lets this page. Some have been seen never to answer: that is waited for once and not again,
+   * and an answer that comes late is taken all the same.
+   */
+  async start() {
     try {
       const request = indexedDB.open(NAME, 1);
       request.onupgradeneeded = () => request.result.createObjectStore(ENTRIES, { keyPath: "id" }).createIndex(BY_JOB, BY_JOB);
-      this.#database = await answered(request);
-      this.#database.onversionchange = this.#database.onclose = () => this.#close();
+      const opened = answered(request).then((database) => this.#take(database)), patience = this.#patience;
+      this.#patience = LATER;
+      await Promise.race([opened, new Promise((resolve) => void setTimeout(resolve, patience))]);
       this.refused = false;
     } catch {
       this.refused = true;
     }
+  }
+
+  /** @param {IDBDatabase} database */
+  #take(database) {
+    if (this.#database) return database.close();
+    database.onversionchange = database.onclose = () => this.#close();
+    this.#database = database;
+    this.#patience = PATIENCE;
+    return undefined;
   }
 
   /**
@@ -46,8 +65,8 @@ export class Store {
    */
   async within(mode, work) {
     for (let again = false; ; again = true) {
-      if (!this.#database) await this.open();
-      if (!this.#database) throw new DOMException("no store for this page", "SecurityError");
+      if (!this.#database) await this.start();
+      if (!this.#database) throw new DOMException("no store for this page", "InvalidStateError");
       try {
         const transaction = this.#database.transaction(ENTRIES, mode, { durability: "strict" });
         const finished = new Promise((resolve, reject) => {
