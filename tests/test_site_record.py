@@ -130,6 +130,8 @@ REFUSED: list[tuple[str, str]] = [
     ("[1, 2]", r"begins with .* and this one with \[1,2\]"),
     ('{"type": "FeatureCollection"}', "this is not a job: .* this one with"),
     ('{"stopscrew_job": "1", "entries": []}', 'a whole number from 1, not "1"'),
+    ('{"stopscrew_job": 0, "entries": []}', "a whole number from 1, not 0"),
+    ('{"stopscrew_job": 1.5, "entries": []}', r"a whole number from 1, not 1\.5"),
     ('{"stopscrew_job": 2, "entries": []}', r"newer Stopscrew \(version 2; this one reads 1\)\. Open the site once"),
     ('{"stopscrew_job": 1}', "entries is a list of what was done, not nothing"),
     ('{"stopscrew_job": 1, "entries": []}', "entries is a list"),
