@@ -111,12 +111,12 @@ def test_the_tag_has_its_size_and_what_was_read_can_be_seen_from_afar(page: Page
     assert wide == pytest.approx(90, abs=0.1)
     assert 55 <= tall <= 66
     assert [size * 25.4 / 96 for size in seen["digits"]] == pytest.approx([8.5, 8.5])
-    assert code / (4 * 17 + 17 + 8) >= 0.4, "each module is wide enough for a phone"
+    assert code / (4 * 18 + 17 + 8) >= 0.39, "each module is wide enough for a phone"
     assert seen["colours"] == ["rgb(0, 0, 0)", "rgb(255, 255, 255)"]
     text = re.sub(r"\s+", " ", page.locator(".tag").inner_text())
     for said in (
         "Skerrow Ketch 47", "serial 361204", "23° BTDC cranking", "5° ATDC cranking", "As left 2026-11-28 by mk",
-        "reads 2° earlier cranking than at 5000 rpm", "1° to the late side", "Invented demonstration data",
+        "reads 2° earlier cranking than at 5000 rpm", "margin kept: 1° late", "Invented demonstration data",
         "a licensed mechanic come first",
     ):  # fmt: skip
         assert said in text

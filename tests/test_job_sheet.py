@@ -103,7 +103,7 @@ def test_nothing_that_was_noted_is_missing(sheets: dict[str, Any]) -> None:
     assert sheet["notes"] == ["for all of it", "of a step that is gone"]
     assert sheet["ran"] == "pulls away"
     assert sheet["about"] == [
-        ["pointer", "showed 2 before at true top dead centre on that day"], ["margin chosen", "1° to the late side"],
+        ["pointer", "showed 2 before at true top dead centre"], ["margin chosen", "1° to the late side"],
         ["this engine's correction", "reads 2° earlier cranking than at 5000 rpm"],
     ]  # fmt: skip
     kept = [one for one in JOBS["whole"] if one["kind"] == "reading"]

@@ -63,11 +63,11 @@ function readingWords(readings, when, pointer) {
   const said = readings.map(({ value, cylinder }) => ({ ...trueWords(value, pointer), at: cylinder ? ` in cylinder ${cylinder}` : "" }));
   const read = said.filter((one) => one.read).map((one) => one.read + one.at);
   const printed = said.map((one) => one.printed + one.at).join(", ");
-  return [printed, when, read.length ? `(the light read ${read.join(", ")})` : ""].filter(Boolean).join(" ");
+  return [printed, when, read.length ? `(read as ${read.join(", ")})` : ""].filter(Boolean).join(" ");
 }
 
 /**
- * What was found out about this engine besides: its own correction, the margin, how the pointer stood.
+ * What was found out about this engine besides: its own correction, how the pointer stood, the margin.
  * @param {JobRecord} record
  * @returns {Line[]}
  */
@@ -75,9 +75,9 @@ export function engineLines(record) {
   /** @type {Line[]} */
   const lines = [];
   if (record.correction) lines.push(["this engine's correction", correctionWords(record.correction)]);
-  const margin = readNumber(record.margin || "0", { fractions: true }).value;
-  if (margin.sign()) lines.push(["margin kept", `${plain(margin)}° to the late side`]);
   if ([...record.left.values()].flat().some(({ value }) => isAngle(value))) lines.push(["pointer", pointerWords(record.deadCentre)]);
+  const margin = readNumber(record.margin || "0", { fractions: true }).value;
+  if (margin.sign()) lines.push(["margin kept", `${plain(margin)}° late`]);
   return lines;
 }
 
@@ -93,5 +93,5 @@ export function correctionWords({ cranking, running, rpm }) {
 export function pointerWords(pointer) {
   if (pointer === null) return "not checked at true top dead centre";
   const words = angleInWords(Fraction.of(pointer));
-  return words === "0" ? "right at true top dead centre" : `showed ${words} at true top dead centre on that day`;
+  return words === "0" ? "right at true top dead centre" : `showed ${words} at true top dead centre`;
 }

@@ -17,8 +17,8 @@ import { element } from "./dom.js";
  *   lines: readonly Line[], text: string, leftOut: readonly string[]}} Tag
  */
 
-export const LARGEST = 17; // 85 modules and their border: on 38 mm each is still 0.4 mm
-export const ROOM = 504; // bytes in a code of that version which bears 15 parts in a hundred spoilt: ISO/IEC 18004 (from memory)
+export const LARGEST = 18; // 89 modules and their border: on 38 mm each is nearly 0.4 mm
+export const ROOM = 560; // bytes in a code of that version which bears 15 parts in a hundred spoilt: ISO/IEC 18004 (from memory)
 const LONGEST = { name: 80, engine: 44, by: 30, value: 90, first: 90 }; // bytes
 const PRINTED = 7; // lines on the tag itself, the first two big
 const BIG = /^(\d[\d.]*°|TDC)(?: (BTDC|ATDC))?(.*)$/;
