@@ -220,12 +220,10 @@ def test_a_store_that_never_answers_is_not_waited_for(phone: BrowserContext, hos
     page.clock.install()
     page.goto(f"{host.address}job/")
     page.evaluate(
-    page.evaluate(
         """() => {
           globalThis.really = IDBFactory.prototype.open;
           IDBFactory.prototype.open = () => ({ asked: (globalThis.asked = 1) });
         }"""
-    )
     )
     opening = "(open) => { globalThis.opening = eval(open)().then(() => true); }"
     page.evaluate(opening, OPEN)
