@@ -90,6 +90,9 @@ export function turnedFields(id, turned, redraw) {
   );
 }
 
+/** What the coach says at this moment. @param {Desk} desk @param {Shown} shown */
+export const coachFor = ({ page, shared, record }, shown) => coached(shown, record.turns.get(shown.figure) ?? [], givenFor(page, shared, record, shown.figure));
+
 /** What was advised, put ready as what was done. @param {Coached | null} coach @returns {Turned} */
 export function asAdvised(coach) {
   const advised = coach?.advised ?? NOUGHT;
@@ -104,7 +107,7 @@ export function asAdvised(coach) {
  */
 export function coachShown(desk, shown) {
   const turns = desk.record.turns.get(shown.figure) ?? [];
-  const coach = coached(shown, turns, givenFor(desk.page, desk.shared, desk.record, shown.figure));
+  const coach = coachFor(desk, shown);
   if (!coach) return null;
   const [first = "", ...more] = coach.answer;
   const adjuster = shown.asked?.adjusters?.[shown.figure];

@@ -2,7 +2,7 @@
 
 import { work as spread } from "../bench/compression.js";
 import { readQuantity } from "../quantity/quantity.js";
-import { coachShown, turnedFields } from "./coach.js";
+import { asAdvised, coachFor, coachShown, turnedFields } from "./coach.js";
 import { askedConditions, legendOf } from "./conditions.js";
 import { choice, element, field, key, lines, refusal } from "./dom.js";
 import { atWords, givenFor, valueWords } from "./figure.js";
@@ -43,7 +43,7 @@ export function readingsOf(desk, step, shown) {
   const kind = desk.shared["figures"][step.figure];
   const units = unitsOf(kind);
   const coachable = takesSides(units) && step.records.includes("as-left") ? shown.find((one) => one.aimed) ?? null : null;
-  const draft = desk.draft(step.id, () => firstDraft(desk, step, kind, shown, units));
+  const draft = desk.draft(step.id, () => firstDraft(desk, step, kind, shown, units, coachable));
   const { found, left } = desk.record;
   const noted = [...(found.get(step.figure) ?? []), ...(left.get(step.figure) ?? [])];
   const latest = noted.reduce((one, other) => (other.time > one ? other.time : one), "");
@@ -59,8 +59,8 @@ export function readingsOf(desk, step, shown) {
 /** The units that can be typed here: windows over dead centre are of pages, not of readings. @param {Document} kind @returns {string[]} */
 const unitsOf = (kind) => kind["units"].filter((/** @type {string} */ unit) => !unit.startsWith("cranking_") && unit !== "by_rpm");
 
-/** @param {Desk} desk @param {JobStep} step @param {Document} kind @param {readonly Shown[]} shown @param {readonly string[]} units @returns {Draft} */
-function firstDraft(desk, step, kind, shown, units) {
+/** @param {Desk} desk @param {JobStep} step @param {Document} kind @param {readonly Shown[]} shown @param {readonly string[]} units @param {Shown | null} coachable @returns {Draft} */
+function firstDraft(desk, step, kind, shown, units, coachable) {
   const states = /** @type {string[]} */ (kind["states"]);
   const held = shown.map((one) => one.state).filter((state) => states.includes(state));
   const state = states.includes(desk.record.state) && (!held.length || held.includes(desk.record.state)) ? desk.record.state : held[0] ?? states[0] ?? "";
@@ -71,7 +71,7 @@ function firstDraft(desk, step, kind, shown, units) {
   const when = step.records.includes("as-found") && !found ? "found" : step.records.includes("as-left") ? "left" : "found";
   return {
     when: found && takesSides(units) && step.records.includes("as-left") ? "turning" : when, state,
-    typed: { text: "", unit: unit || "", side: sideOf(shown, state) }, conditions: {}, replaces: "", refused: "", turned: { text: "0", way: "in" },
+    typed: { text: "", unit: unit || "", side: sideOf(shown, state) }, conditions: {}, replaces: "", refused: "", turned: coachable ? asAdvised(coachFor(desk, coachable)) : { text: "0", way: "in" },
   };
 }
 
@@ -104,6 +104,16 @@ function readingRow(desk, reading, shown, draft, last) {
     lines(urgent));
 }
 
+/**
+ * Of cylinders that are each read, the first that was not yet.
+ * @param {Desk} desk @param {string} figure @param {string} when @param {import("./conditions.js").Asked} asked
+ */
+function unread({ record }, figure, when, { name, needed, options }) {
+  if (name !== "cylinder" || !needed) return undefined;
+  const read = new Set((record[when === "left" ? "left" : "found"].get(figure) ?? []).map((one) => one.cylinder));
+  return options.find(([number]) => !read.has(number))?.[0];
+}
+
 /** How far the cylinders are apart, once two or more were read in one unit. @param {Desk} desk @param {string} figure */
 function spreadOf(desk, figure) {
   if (figure !== "compression") return null;
@@ -133,7 +143,7 @@ function form(desk, step, kind, shown, units, coachable, draft) {
   ];
   if (!whens.includes(draft.when)) draft.when = whens.at(-1) ?? "found";
   const asked = askedConditions(desk.page, kind, step.figure, shown, draft.state);
-  for (const one of asked) draft.conditions[one.name] ??= one.usual;
+  for (const one of asked) draft.conditions[one.name] ??= unread(desk, step.figure, draft.when, one) ?? one.usual;
   const locknut = coachable?.asked?.adjusters?.[step.figure]?.["locknut"] !== "false";
   const name = draft.when === "found" ? "Note as found" : draft.when === "turning" ? "Give it to the coach" : coachHere && locknut ? "Locked, reads this: as left" : "Note as left";
   const turning = draft.when === "turning" && (desk.record.turns.get(step.figure)?.length ?? 0) > 0;

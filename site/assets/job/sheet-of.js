@@ -98,10 +98,10 @@ function figuresIn(record, page, shared, figure, sources) {
   if (typeof shown === "string") return [{ label, printed: "", set: "", cites: [], problem: shown }];
   if (!shown.length) return [{ label, printed: "", set: "", cites: [], problem: "nobody has said anything of it" }];
   return shown.map(({ told, asked, aimed, refused }) => ({
-    label: [told["label"], told["when"]].filter(Boolean).join(", "),
-    printed: asked?.printed || [told["number"], told["side"]].filter(Boolean).join(" "),
-    set: aimed ? String(aimed.show) : "", cites: told["statements"].map((/** @type {Document} */ one) => sources.cite(one)),
-    problem: [told["problem_words"], refused].filter(Boolean).join("; "),
+    label: [told.label, told.when].filter(Boolean).join(", "),
+    printed: asked?.printed || told.printed,
+    set: aimed ? String(aimed.show) : "", cites: told.statements.map((/** @type {Document} */ one) => sources.cite(one)),
+    problem: [told.words, refused].filter(Boolean).join("; "),
   }));
 }
 

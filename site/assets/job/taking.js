@@ -1,7 +1,7 @@
 /** What was typed or said at a step becomes an entry: a reading as found or as left, or one for the coach; or why not. */
 
 import { StopscrewError } from "../errors.js";
-import { asAdvised, coachSpoken, coached, stands, turnedBy } from "./coach.js";
+import { asAdvised, coachFor, coachSpoken, stands, turnedBy } from "./coach.js";
 import { legendOf } from "./conditions.js";
 import { givenFor, signedOf } from "./figure.js";
 import { valueOf } from "./keys.js";
@@ -57,9 +57,6 @@ export async function store(desk, step, shown, units, coachable, draft, asked) {
     desk.redraw("reading");
   }
 }
-
-/** What the coach says at this moment. @param {Desk} desk @param {Shown} shown */
-const coachFor = (desk, shown) => coached(shown, desk.record.turns.get(shown.figure) ?? [], givenFor(desk.page, desk.shared, desk.record, shown.figure));
 
 /**
  * @param {Desk} desk
