@@ -133,7 +133,8 @@ def work_next_turn(
     )  # fmt: skip
     answer, remarks = _answer(turns, found, now, after, target, adjuster)
     if not turns:
-        remarks.append(f"what is left is less than {fraction} and on the safe side: leave it")
+        side = " and on the safe side" if target.late else ""
+        remarks.append(f"what is left is less than {fraction}{side}: leave it")
     if abs(turns) > _FAR or abs(turns) > 2 * (max(t for t, _ in settings) - min(t for t, _ in settings)):
         remarks.append("that is far beyond what the readings cover: go half way, read again, and give that reading too")
     if abs(float(now) - line.at(points[-1][0])) > 1:

@@ -1,153 +1,187 @@
-"""What each bench aid of the site asks for: its fields, their units and keys, and where a family's file holds them."""
+"""The fields of the site's bench aids: what is asked, in which units and by which keys, and what goes together."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from kb.quantity import UNITS
 
 Field = dict[str, Any]
 
-_SIDES = ("before", "after")
+_SIDES = (("btdc", "before"), ("atdc", "after"))
 _LENGTHS = ("mm", "in")
-_VOLUMES = ("us_gal", "imp_gal", "L")
 _PRESSURES = ("psi", "kPa", "bar", "kgf_cm2")
-_MOST_CYLINDERS, _MOST_READINGS = 8, 5
+_VOLUMES = ("us_gal", "imp_gal", "L")
+_OILS = ("mL", "us_fl_oz", "imp_fl_oz", "L")
+MOST_CYLINDERS, MOST_READINGS, MOST_PAIRS, MOST_SPEEDS = 8, 6, 3, 4
+NOT_KNOWN = ("", "not known")
 
 
 def _field(name: str, label: str, kind: str, words: str, **more: Any) -> Field:
-    bare: Field = {"hint": "", "source": "", "needed": False, "units": [], "sides": [], "choices": []}
-    return {**bare, "name": name, "label": label, "kind": kind, "unit_words": words, "keyboard": "decimal", **more}
+    bare: Field = {
+        "hint": "",
+        "only": "",
+        "needed": False,
+        "units": (),
+        "sides": (),
+        "choices": (),
+        "keyboard": "decimal",
+    }
+    return {**bare, "keyboard": "decimal", "name": name, "label": label, "kind": kind, "unit_words": words, **more}
 
 
-def _angle(name: str, label: str, **more: Any) -> Field:
-    return _field(name, label, "angle", "degrees", sides=_SIDES, **more)
+def _units(keys: Sequence[str]) -> list[tuple[str, str]]:
+    return [(key, UNITS[key].symbol) for key in keys]
 
 
-def _size(name: str, label: str, units: Sequence[str] = _LENGTHS, **more: Any) -> Field:
-    named = [{"key": key, "symbol": UNITS[key].symbol} for key in units]
-    return _field(name, label, "size", "number", units=named, **more)
+def angle(name: str, label: str, **more: Any) -> Field:
+    """Degrees with a side."""
+    return _field(name, label, "angle", "degrees", **{"sides": _SIDES, **more})
 
 
-def _number(name: str, label: str, words: str, **more: Any) -> Field:
+def printed(name: str, label: str, **more: Any) -> Field:
+    """An angle or a piston position as a page prints it: digits, unit and side are kept."""
+    units = [("crank_deg", "°"), ("piston_mm", "mm"), ("piston_in", "in")]
+    return _field(name, label, "printed", "number", sides=_SIDES, units=units, **more)
+
+
+def size(name: str, label: str, units: Sequence[str] = _LENGTHS, **more: Any) -> Field:
+    """A number with its unit."""
+    return _field(name, label, "size", "number", units=_units(units), **more)
+
+
+def pressure(name: str, label: str, **more: Any) -> Field:
+    """A pressure with its unit."""
+    return size(name, label, _PRESSURES, **more)
+
+
+def number(name: str, label: str, words: str, **more: Any) -> Field:
+    """A number whose unit is in its words."""
     return _field(name, label, "number", words, **more)
 
 
-def _choice(name: str, label: str, choices: Sequence[tuple[str, str]], chosen: str = "", **more: Any) -> Field:
-    told = [{"value": value, "label": words, "chosen": value == chosen} for value, words in choices]
-    return _field(name, label, "choice", "", choices=told, **more)
+def words(name: str, label: str, what: str, **more: Any) -> Field:
+    """Words."""
+    return _field(name, label, "words", what, **{"keyboard": "text", **more})
 
 
-_KIND = _choice("kind", "What is printed", [("maximum", "a maximum"), ("setting", "pickup or idle")], "maximum")
-_FIGURE = (
-    _KIND,
-    _angle("printed", "Printed figure", needed=True, hint="Degrees as the page has them."),
-    _angle("other_end", "Other end, if it is a window"),
-    _number("margin", "Margin to the late side", "degrees", hint="For a maximum, 0 to 2 degrees; 1 is usual."),
-    _angle("dead_centre", "Pointer shows at true top dead centre",
-           hint="For this engine, today: it is never kept. Find it with the dead-centre aid."),
+def choice(name: str, label: str, choices: Sequence[tuple[str, str]], chosen: str = "", **more: Any) -> Field:
+    """One of several keys."""
+    return _field(name, label, "choice", "", choices=choices, chosen=chosen, **more)
+
+
+def several(name: str, label: str, hint: str, rows: Sequence[Sequence[Field]], shape: str = "") -> Field:
+    """Rows of like fields; ``shape`` names how a row of them is read, where it is not the plain values."""
+    told = [{"label": f"{label.lower()}, {number}", "fields": row} for number, row in enumerate(rows, 1)]
+    return {"name": name, "label": label, "kind": "list", "hint": hint, "rows": told, "shape": shape}
+
+
+DEAD_CENTRE = angle(
+    "dead_centre", "Pointer shows at true top dead centre",
+    hint="For this engine, today: it is never kept. Find it with the dead-centre aid.",
 )  # fmt: skip
-_RIM = _size("diameter", "Rim's diameter", source="flywheel.rim_diameter")
+DIAMETER = size("diameter", "Rim's diameter")
+STROKE = size("stroke", "Stroke")
+ROD = size("rod", "Rod, between centres")
+PIN = size("offset", "Wrist pin stands aside by", hint="To the before side. Leave it empty where it stands in line.")
+CRANK = {"title": "Stroke and rod", "about": "For the depth gauge.", "fields": (STROKE, ROD)}
+MARKS = (
+    _field("marks_before", "Numbered marks before", "numbers", "degrees", keyboard="text", hint="Such as 9, 18, 27."),
+    _field("marks_after", "Numbered marks after", "numbers", "degrees", keyboard="text"),
+    _field("division", "One tick between them is worth", "digits", "degrees"),
+)
+ROTATION = choice(
+    "rotation", "Turns, seen from above",
+    [("clockwise", "clockwise"), ("anticlockwise", "anticlockwise"), NOT_KNOWN],
+)  # fmt: skip
+MARKS_ON = choice(
+    "marks_on", "Numbers stand on", [("flywheel", "the flywheel"), ("fixed-scale", "a fixed scale"), NOT_KNOWN],
+)  # fmt: skip
+FLYWHEEL = {"title": "Flywheel and its marks", "about": "For the place on the rim.",
+            "fields": (*MARKS, ROTATION, MARKS_ON, DIAMETER)}  # fmt: skip
+TURNING_IN = choice("turning_in", "Turning in makes it", [("earlier", "earlier"), ("later", "later"), NOT_KNOWN])
+LOCKNUT = choice("locknut", "Lock nut", [("true", "yes"), ("false", "no"), NOT_KNOWN])
+SCREW = {"title": "The screw", "about": "Which way to turn.",
+         "fields": (words("part", "Screw", "name", hint="Such as upper stop screw."), TURNING_IN, LOCKNUT,
+                    size("pitch", "Pitch of its thread"))}  # fmt: skip
+CORRECTION = {
+    "title": "Cranking and running",
+    "about": "How it reads while cranking, against running. Its side is printed or measured, never reasoned out.",
+    "fields": (
+        several(
+            "corrections", "Correction", "One line holds at any speed, or at the speed typed; several are a table.",
+            [(angle(f"correction_{n}", f"Reads, {n}", sides=(("earlier", "earlier"), ("later", "later"))),
+              number(f"at_rpm_{n}", f"At, {n}", "rpm")) for n in range(1, MOST_SPEEDS + 1)], "correction",
+        ),
+        choice("set", "You set it", [("", "as it is printed"), ("cranking", "cranking"), ("running", "running")]),
+        number("rpm", "Running speed", "rpm", hint="Of the running figure, or at which you want to know it."),
+    ),
+}  # fmt: skip
 
 
-def _compression() -> Field:
-    rows = [
-        {"label": f"cylinder {n}", "fields": [_number(f"cylinder_{n}", f"Cylinder {n}", "pressure")]}
-        for n in range(1, _MOST_CYLINDERS + 1)
-    ]
-    hint = "Leave empty what the engine has not."
-    return {"name": "readings", "label": "Readings, one for each cylinder", "hint": hint, "rows": rows}
+def figure(kinds: Mapping[str, Mapping[str, Any]], *, needed: bool = True) -> Field:
+    """What a page prints of a figure that is set by the timing light."""
+    named = [(key, str(kind["label"]).lower()) for key, kind in kinds.items()]
+    states = [("cranking", "cranking"), ("running", "running"), ("static", "standing still")]
+    bounds = [("", "as it stands"), ("at_most", "at most"), ("at_least", "at least")]
+    hint = "The digits as the page has them; mm and in are of piston travel."
+    fields = (
+        choice("kind", "Figure", named, "max-advance" if "max-advance" in kinds else next(iter(kinds))),
+        printed("printed", "Printed figure", needed=needed, hint=hint),
+        printed("other_end", "Other end, if it is a window"),
+        choice("bound", "It is printed", bounds),
+        choice("state", "It holds", states, "cranking"),
+    )
+    return {"title": "The printed figure", "about": "", "open": True, "fields": fields}
 
 
-def _turns() -> Field:
-    rows = [
-        {
-            "label": f"reading {n}",
-            "fields": [
-                _field(f"turns_{n}", f"Turns from the start, {n}", "angle", "turns", sides=("in", "out")),
-                _angle(f"reading_{n}", f"Light shows, {n}"),
-            ],
-        }
-        for n in range(1, _MOST_READINGS + 1)
-    ]
-    hint = "In the order taken; the first at 0 turns. Leave empty what you have not read yet."
-    return {"name": "readings", "label": "Readings so far", "hint": hint, "rows": rows}
+CHOSEN = (number("margin", "Margin to the late side", "degrees", hint="For a maximum, 0 to 2 degrees; 1 is usual."),
+          DEAD_CENTRE)  # fmt: skip
 
 
-def _aid(
-    aid: str, title: str, about: str, command: str, fields: Sequence[Field], lists: Sequence[Field] = ()
-) -> Field:
-    return {"aid": aid, "title": title, "about": about, "command": f"stopscrew {command} --help",
-            "fields": fields, "lists": lists}  # fmt: skip
+def compression_readings() -> Field:
+    """A reading for each cylinder."""
+    rows = [[number(f"cylinder_{n}", f"Cylinder {n}", "pressure")] for n in range(1, MOST_CYLINDERS + 1)]
+    return several("readings", "Readings, one for each cylinder", "Leave empty what the engine has not.", rows)
 
 
-def bench_aids() -> Iterator[Field]:
-    """Every aid in the order of the job: its id (the folder of its page), title, what it is for, the command that does
-    the same, its ``fields`` and ``lists`` of like fields."""
-    yield _aid(
-        "compression", "Compression of the cylinders", "How far the cylinders lie apart, in percent of what is named.",
-        "compression", [_choice("unit", "Unit", [(key, UNITS[key].symbol) for key in _PRESSURES], "psi")],
-        [_compression()],
-    )  # fmt: skip
-    yield _aid(
-        "dead-centre", "True top dead centre", "What the pointer shows there, from two contacts with a piston stop.",
-        "deadcentre",
-        [
-            _angle("first", "First contact", needed=True), _angle("second", "Second contact", needed=True),
-            _angle("again", "First contact, once more"), _angle("second_again", "Second contact, once more"),
-        ],
-    )  # fmt: skip
-    yield _aid(
-        "target", "Target for the light", "What the light should show today for a printed figure, and where it is.",
-        "aim", [*_FIGURE, _RIM],
-    )  # fmt: skip
-    yield _aid(
-        "judge", "Judge a reading", "Whether what the light shows is inside the figure, or how far early or late.",
-        "judge", [*_FIGURE, _angle("reading", "Light shows now", needed=True)],
-    )  # fmt: skip
-    yield _aid(
-        "turn", "Next turn of a screw", "How far to turn, and which way, from the readings so far.", "turn",
-        [
-            _angle("target", "Target on the light", needed=True),
-            _choice("maximum", "Is it a maximum?", [("yes", "yes"), ("no", "no")], "yes"),
-            _choice("works", "Turning in makes it", [("earlier", "earlier"), ("later", "later"), ("", "not known")], "",
-                    source="adjusters.*.turning_in"),
-        ],
-        [_turns()],
-    )  # fmt: skip
-    yield _aid(
-        "piston", "Piston position", "Degrees of crank to how far the piston stands below its top, and back.", "piston",
-        [
-            _size("stroke", "Stroke", source="engine.stroke", needed=True),
-            _size("rod", "Rod, between centres", source="engine.rod", needed=True),
-            _angle("crank", "Degrees of crank"), _size("position", "Or piston below its top"),
-        ],
-    )  # fmt: skip
-    yield _aid(
-        "rim", "Distance on the rim", "Degrees to a distance by tape or callipers, and back.", "rim",
-        [
-            {**_RIM, "needed": True}, _number("degrees", "Degrees between two marks", "degrees"),
-            _size("tape", "Or distance along the rim, by tape"), _size("callipers", "Or straight across, by callipers"),
-        ],
-    )  # fmt: skip
-    yield _aid(
-        "cylinders", "Where each cylinder fires", "Each cylinder's top dead centre on the marks of cylinder 1.",
-        "cylinders",
-        [
-            _field("order", "Firing order", "words", "such as 1-3-2", keyboard="text", source="engine.firing_order",
-                   needed=True, hint="Such as 1-3-2."),
-            _choice("cycle", "Cycle", [("two-stroke", "two-stroke"), ("four-stroke", "four-stroke")], "two-stroke",
-                    source="engine.cycle"),
-            _choice("even", "Fires at even distances", [("true", "yes"), ("false", "no"), ("", "not known")], "",
-                    source="engine.even_fire"),
-            _angle("figure", "Figure of each cylinder"),
-        ],
-    )  # fmt: skip
-    yield _aid(
-        "premix", "Oil for petrol", "How much oil goes into so much petrol, with the gallon named.", "premix",
-        [
-            _size("petrol", "Petrol", _VOLUMES, needed=True),
-            _number("parts", "Parts of petrol to one of oil", "to one", needed=True, hint="As 50 for 50:1."),
-        ],
+def screw_readings() -> Field:
+    """Turns and what the light shows there."""
+    ways = (("in", "in"), ("out", "out"))
+    rows = [[angle(f"turns_{n}", f"Turns from the start, {n}", unit_words="turns", sides=ways),
+             angle(f"reading_{n}", f"Light shows, {n}")] for n in range(1, MOST_READINGS + 1)]  # fmt: skip
+    return several("readings", "Readings so far", "In the order taken; the first at 0 turns.", rows)
+
+
+def more_contacts() -> Field:
+    """Further pairs of contacts."""
+    rows = [[angle(f"first_{n}", f"First contact, pair {n}"), angle(f"second_{n}", f"Second contact, pair {n}")]
+            for n in range(2, 2 + MOST_PAIRS)]  # fmt: skip
+    return several("more", "Further pairs", "Four pairs tell how far they scatter.", rows)
+
+
+COMPRESSION_UNIT = choice("unit", "Unit on the gauge", _units(_PRESSURES), "psi")
+PETROL = size("petrol", "Petrol", _VOLUMES, needed=True)
+OIL = size("oil", "Or the oil that is in it", _OILS)
+
+
+def speed() -> tuple[Field, ...]:
+    """What each way to an engine's speed, or to what a delay loses, asks for."""
+
+    def of(way: str, *fields: Field) -> list[Field]:
+        return [{**field, "only": f"way={way}"} for field in fields]
+
+    ways = [("sparks", "pulses a second"), ("tachometer", "a tachometer"), ("delay", "a delay"),
+            ("lost", "degrees lost")]  # fmt: skip
+    return (
+        choice("way", "From", ways, "sparks"),
+        *of("sparks", number("hertz", "Pulses a second", "Hz"),
+            number("pulses", "Pulses in a turn of the crank", "how many")),
+        *of("tachometer", number("shown", "Tachometer shows", "rpm"),
+            number("set_for", "It is set for, in a turn", "pulses"),
+            number("has", "The engine gives, in a turn", "pulses")),
+        *of("delay", size("delay", "Delay", ("us", "ms", "s")), number("at", "Speed", "rpm")),
+        *of("lost", number("lost", "Degrees lost", "degrees"), number("slow", "From the slower speed", "rpm"),
+            number("fast", "To the faster speed", "rpm")),
     )  # fmt: skip

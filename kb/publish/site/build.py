@@ -61,8 +61,9 @@ class Builder:
         self.shared = shared_document(book)
         self.source = (sources / "theme" / "family.html").read_text(encoding="utf-8")
         self.template = page_template(self.source)
-        look, of_family = ((sources / "assets" / name).read_text("utf-8") for name in ("page.css", "family.css"))
-        self.frame, self.family_frame = Frame(look), Frame(look + of_family)
+        names = ("page.css", "list.css", "family.css")
+        look, of_lists, of_family = ((sources / "assets" / name).read_text("utf-8") for name in names)
+        self.frame, self.family_frame = Frame(look + of_lists), Frame(look + of_family)
 
     def family_html(self, page: dict[str, Any]) -> str:
         """A family's page, as the server draws it: no serial number, no margin."""
@@ -77,7 +78,7 @@ class Builder:
         """All of the site into an empty folder."""
         shutil.copytree(self.sources / "assets", stage / "assets", dirs_exist_ok=True)
         _write(stage / "assets" / "family.template", self.source)  # what a family's page is drawn anew from
-        for path, page in bench_pages(self.sources / "theme"):
+        for path, page in bench_pages(self.sources / "theme", self.frame, self.shared):
             _write(stage / path, page)
         _write(stage / "job" / "index.html", job_page(self.frame, self.book.invented))
         makers = families_by_maker(self.book)

@@ -1,196 +1,220 @@
 /**
- * A bench aid's page: reads what is typed, works it out, and shows answer, working and cautions; errors in words, with
- * what to type. What is typed stays on the page: nothing of it goes into the address or is kept.
+ * A bench aid's form: reads what is typed, fills in what a family knows, and says beside each field where it is from. What is
+ * typed stays on the page: nothing of it goes into the address or is kept.
  */
 
-import { QuantityError, StopscrewError } from "../errors.js";
-import { Fraction } from "../quantity/fraction.js";
-import { readNumber } from "../quantity/number.js";
-import { unitOf } from "../quantity/unit.js";
+import { allOf, element } from "./dom.js";
+import { readAll } from "./read.js";
 
-/** @typedef {import("./said.js").Worked} Worked */
+/** @typedef {import("./read.js").Raw} Raw */
+/** @typedef {import("./read.js").Field} Field */
+/** @typedef {import("./read.js").List} List */
+/** @typedef {import("./known.js").Filled} Filled */
 
-const FAMILY = /^[a-z0-9-]+\/[a-z0-9-]+$/;
+/** Which fields make up which part of a family: a part none of whose fields was changed is the family's own. */
+const PARTS = Object.entries({
+  figure: ["kind", "printed", "other_end", "bound", "state"], correction: ["corrections"], engine: ["stroke", "rod"],
+  flywheel: ["diameter", "marks_before", "marks_after", "division", "rotation", "marks_on"],
+  adjusters: ["part", "turning_in", "locknut", "pitch"], compression: ["low", "high"], said: ["parts"],
+});
 
-/** @param {string} name @param {...(Node | string)} inner */
-function element(name, ...inner) {
-  const made = document.createElement(name);
-  made.append(...inner);
-  return made;
-}
+const FILE = new Set(["engine", "flywheel", "adjusters"]);
 
-/** A number as fingers type it: a comma for the point, nothing before the point. @param {string} text */
-function asPlain(text) {
-  const pointed = text.trim().replace(",", ".");
-  return pointed.startsWith(".") ? `0${pointed}` : pointed;
-}
-
-/**
- * What one field holds: nothing where it is empty.
- * @param {HTMLElement} field
- */
-function valueOf(field) {
-  const { kind = "", label = "" } = field.dataset;
-  const box = field.querySelector("input:not([type=radio]), select");
-  const typed = box instanceof HTMLInputElement || box instanceof HTMLSelectElement ? box.value : "";
-  if (kind === "choice") {
-    const chosen = field.querySelector("input:checked");
-    return chosen instanceof HTMLInputElement ? chosen.value : "";
-  }
-  if (kind === "words") return typed.trim();
-  const text = asPlain(typed);
-  if (!text) return null;
-  const { value } = said(label, () => readNumber(text, { fractions: true }));
-  if (kind === "number") return value;
-  if (kind === "size") {
-    const unit = field.querySelector("select");
-    return { value, text, unit: unitOf(unit?.value ?? "mm") };
-  }
-  const side = field.querySelector("input:checked");
-  if (!(side instanceof HTMLInputElement)) {
-    if (!value.sign()) return value;
-    throw new QuantityError(`${label}: choose one of the two keys beside ${text}`);
-  }
-  return ["before", "in"].includes(side.value) ? value : value.negative();
-}
-
-/** @template T @param {string} label @param {() => T} read @returns {T} */
-function said(label, read) {
-  try {
-    return read();
-  } catch (error) {
-    if (error instanceof StopscrewError) throw new QuantityError(`${label}: ${error.message}`);
-    throw error;
-  }
-}
-
-/**
- * What all fields hold, by name. Fields of one list stand under the list's name, empty rows left out; a row of two is
- * a pair.
- * @param {HTMLFormElement} form
- */
-export function typedIn(form) {
-  /** @type {Record<string, any>} */
-  const given = {};
-  for (const field of fieldsOf(form, ":scope > [data-name]")) {
-    const { name = "", label = "" } = field.dataset;
-    const value = valueOf(field);
-    if (field.dataset["needed"] !== undefined && (value === null || value === "")) {
-      throw new QuantityError(`${label}: it is still empty`);
-    }
-    given[name] = value;
-  }
-  for (const list of fieldsOf(form, "[data-list]")) {
-    const rows = fieldsOf(list, "[data-row]").map((row) => {
-      const values = fieldsOf(row, "[data-name]").map(valueOf);
-      if (values.every((value) => value === null)) return null;
-      if (values.includes(null)) throw new QuantityError(`${row.dataset["row"]}: one of its two numbers is still empty`);
-      return values.length > 1 ? values : values[0];
+export class Form {
+  /** @param {HTMLFormElement} form */
+  constructor(form) {
+    this.form = form;
+    this.aid = form.dataset["aid"] ?? "";
+    this.kinds = JSON.parse(form.dataset["kinds"] ?? "{}");
+    /** What was filled in, by the fields' names. @type {Map<string, Filled>} */
+    this.filled = new Map();
+    /** The family's own parts. @type {Record<string, any>} */
+    this.held = {};
+    this.family = "";
+    this.#fold();
+    form.addEventListener("input", ({ target }) => {
+      const field = target instanceof HTMLElement ? this.#nameOf(target) : "";
+      this.#note(field);
+      this.#fold();
+      if (field === "kind") this.empty(["part", "turning_in", "locknut", "pitch"]); // another figure has another screw
     });
-    given[list.dataset["list"] ?? ""] = rows.filter((row) => row !== null);
   }
-  return given;
-}
 
-/** @param {HTMLElement} home @param {string} selector */
-function fieldsOf(home, selector) {
-  return [...home.querySelectorAll(selector)].filter((one) => one instanceof HTMLElement);
-}
-
-/** @param {HTMLElement} home @param {Worked} worked */
-function show(home, { answer, steps, remarks, cautions }) {
-  const [first = "", ...more] = answer;
-  const working = element("details", element("summary", "How it was worked out"));
-  for (const { name, formula, inputs, result } of steps) {
-    const list = element("ul", ...inputs.map(([what, value]) => element("li", `${what}: ${value}`)));
-    working.append(element("p", element("strong", name), `: ${formula} = ${result}`), list);
+  /** A field or a list by its name. @param {string} name @returns {HTMLElement | null} */
+  field(name) {
+    return this.form.querySelector(`[data-name="${name}"], [data-list="${name}"]`);
   }
-  const careful = element("ul", ...cautions.map((caution) => element("li", caution)));
-  careful.className = "cautions";
-  const big = element("p", first);
-  big.className = "answer";
-  const rest = [...more.map((line) => element("p", line)), ...(cautions.length ? [careful] : [])];
-  home.replaceChildren(big, ...rest, element("ul", ...remarks.map((remark) => element("li", remark))), working);
-}
 
-/** @param {HTMLElement} home @param {unknown} error */
-function refuse(home, error) {
-  if (!(error instanceof StopscrewError)) throw error;
-  const words = element("p", error.message);
-  words.className = "refused";
-  home.replaceChildren(words);
-}
-
-/**
- * Fill in what the family's page document holds: `data-from` of a field leads to it, as `engine.stroke`; a star in it stands for
- * the figure that the address names, or the maximum.
- * @param {HTMLFormElement} form
- * @param {HTMLElement} told where to say whose numbers these are
- * @param {string} root leads from the page to the site's root
- */
-export async function fillFrom(form, told, root) {
-  const address = new URLSearchParams(location.search);
-  const [family, figure] = [address.get("family") ?? "", address.get("figure") || "max-advance"];
-  if (!family) return;
-  try {
-    if (!FAMILY.test(family)) throw new TypeError("no such id");
-    const answer = await fetch(`${root}families/${family}/page.json`);
-    if (!answer.ok) throw new TypeError(`${answer.status}`);
-    const held = await answer.json();
-    const filled = fieldsOf(form, "[data-from]").filter((field) => fill(field, held, figure));
-    const names = filled.map((field) => field.dataset["label"]).join(", ").toLowerCase();
-    told.textContent = names
-      ? `From the file of ${held.name}: ${names}. Look whether they are right for your engine.`
-      : `The file of ${held.name} tells none of these numbers: type them.`;
-  } catch {
-    told.textContent = "The numbers of that family could not be read here: type them.";
+  /** The field that something on the page belongs to; in a list the list itself. @param {HTMLElement} inner */
+  #nameOf(inner) {
+    const list = inner.closest("[data-list]");
+    const field = list ?? inner.closest("[data-name]");
+    return field instanceof HTMLElement ? field.dataset["list"] ?? field.dataset["name"] ?? "" : "";
   }
-}
 
-/** @param {HTMLElement} field @param {any} held @param {string} figure */
-function fill(field, held, figure) {
-  const path = (field.dataset["from"] ?? "").split(".").map((name) => (name === "*" ? figure : name));
-  const raw = path.reduce((inner, name) => (inner && Object.hasOwn(inner, name) ? inner[name] : undefined), held);
-  if (raw === undefined || raw === null) return false;
-  if (field.dataset["kind"] === "choice") {
-    const box = fieldsOf(field, "input").find((one) => one instanceof HTMLInputElement && one.value === raw);
-    if (box instanceof HTMLInputElement) box.checked = true;
-    return Boolean(box);
+  /** What is typed, and the family's own parts where nothing of them was changed by hand. @returns {Record<string, any>} */
+  read() {
+    const given = readAll(this.#fields());
+    const held = Object.fromEntries(PARTS.flatMap(([part, names]) =>
+      (this.held[part] !== undefined && this.#intact(part, names) ? [[part, this.held[part]]] : [])));
+    const origins = Object.fromEntries([...this.filled].flatMap(([name]) =>
+      (this.#same(name) ? [[name, this.#origin(name)]] : [])));
+    return { ...given, kinds: this.kinds, held, origins };
   }
-  const box = field.querySelector("input");
-  const [unit, number] = Object.entries(raw)[0] ?? [];
-  const text = Array.isArray(raw) ? raw.join("-") : number;
-  if (!box || typeof text !== "string") return false;
-  const select = field.querySelector("select");
-  if (select && ![...select.options].some((option) => option.value === unit)) return false;
-  if (select) select.value = unit ?? "";
-  box.value = text;
-  return true;
-}
 
-/**
- * Make a bench aid's form work.
- * @param {(given: any) => Worked} work
- */
-export function begin(work) {
-  const form = document.querySelector("form");
-  const [result, told] = [document.getElementById("result"), document.getElementById("from-family")];
-  if (!(form instanceof HTMLFormElement) || !result || !told) return;
-  form.hidden = false;
-  let asked = false;
-  const workOut = () => {
-    try {
-      show(result, work(typedIn(form)));
-    } catch (error) {
-      refuse(result, error);
+  /** Where a filled-in field is from, as the commands say it. @param {string} name */
+  #origin(name) {
+    const ofFile = PARTS.some(([part, names]) => FILE.has(part) && names.includes(name)) || ["order", "cycle", "even"].includes(name);
+    return ofFile ? `file of ${this.family}` : this.filled.get(name)?.origin ?? "";
+  }
+
+  /** @param {string} part @param {readonly string[]} names */
+  #intact(part, names) {
+    const own = names.filter((name) => this.field(name));
+    if (part === "figure" && !this.filled.has("printed")) return false;
+    return own.every((name) => (this.filled.has(name) ? this.#same(name) : this.#bare(name)));
+  }
+
+  /** @returns {(Field | List)[]} */
+  #fields() {
+    const outer = allOf(this.form, "[data-name], [data-list]").filter((one) => !one.parentElement?.closest("[data-list]"));
+    return outer.map((one) => {
+      if (!one.dataset["list"]) return fieldOf(one);
+      const rows = allOf(one, "[data-row]").map((row) => allOf(row, "[data-name]").map(fieldOf));
+      return { name: one.dataset["list"], kind: "list", label: one.dataset["label"] ?? "", shape: one.dataset["shape"] ?? "", rows };
+    });
+  }
+
+  /**
+   * Fill in what is known; fields that the aid has not are left out.
+   * @param {Readonly<Record<string, Filled>>} known
+   * @returns {string[]} the labels of what was filled in
+   */
+  fill(known) {
+    const names = Object.keys(known).filter((name) => this.field(name));
+    for (const name of names) {
+      const filled = known[name];
+      if (!filled) continue;
+      this.#put(name, filled);
+      this.filled.set(name, filled);
+      this.#note(name);
     }
-  };
-  form.addEventListener("submit", (event) => {
-    event.preventDefault();
-    asked = true;
-    workOut();
-  });
-  // What stands there is never older than what is typed above it.
-  form.addEventListener("input", () => asked && workOut());
-  void fillFrom(form, told, form.dataset["root"] ?? "");
+    this.#fold();
+    return names.map((name) => this.field(name)?.dataset["label"]?.toLowerCase() ?? "");
+  }
+
+  /** Take back what was filled in, as if nothing was. @param {readonly string[]} names */
+  empty(names) {
+    for (const name of names) {
+      if (!this.filled.delete(name)) continue;
+      const field = this.field(name);
+      for (const box of allOf(field ?? this.form, "input, select")) reset(box);
+      this.#note(name);
+    }
+  }
+
+  /** @param {string} name @param {Filled} filled */
+  #put(name, { raw, rows }) {
+    const field = this.field(name);
+    if (!field) return;
+    if (raw) return putRaw(field, raw);
+    const lines = allOf(field, "[data-row]");
+    for (const [place, line] of lines.entries()) {
+      for (const [at, box] of allOf(line, "[data-name]").entries()) putRaw(box, rows?.[place]?.[at] ?? { text: "" });
+    }
+    return undefined;
+  }
+
+  /** Whether a filled-in field still holds what was filled in. @param {string} name */
+  #same(name) {
+    const [field, filled] = [this.field(name), this.filled.get(name)];
+    if (!field || !filled) return false;
+    if (filled.raw) return alike(rawOf(field), filled.raw);
+    return allOf(field, "[data-row]").every((line, place) =>
+      allOf(line, "[data-name]").every((box, at) => alike(rawOf(box), filled.rows?.[place]?.[at] ?? { text: "" })));
+  }
+
+  /** Whether a field is as the page came. @param {string} name */
+  #bare(name) {
+    const boxes = allOf(this.field(name) ?? this.form, "input");
+    return boxes.every((box) => box instanceof HTMLInputElement && (box.type === "radio" ? box.checked === box.defaultChecked : !box.value));
+  }
+
+  /** Say beside a field where it is from, or that it was changed, with a key that puts it back. @param {string} name */
+  #note(name) {
+    const [field, filled] = [this.field(name), this.filled.get(name)];
+    const note = field?.querySelector(":scope > .from");
+    if (!note) return;
+    if (!filled) return note.replaceChildren();
+    if (this.#same(name)) return note.replaceChildren(`From ${filled.origin}`);
+    const back = element("button", { type: "button", class: "back" }, "Put back");
+    back.addEventListener("click", () => {
+      this.#put(name, filled);
+      this.#note(name);
+      field?.querySelector("input")?.focus();
+      this.form.dispatchEvent(new Event("input"));
+    });
+    if (!note.querySelector("button")) note.replaceChildren(`Changed by hand; it was from ${filled.origin} `, back);
+    return undefined;
+  }
+
+  /** A figure that is filled in is chosen above, and its fields fold away; one that is not stands open. @param {boolean} filled */
+  foldFigure(filled) {
+    const kind = this.field("kind");
+    const group = this.field("printed")?.closest("details");
+    if (kind) kind.hidden = true; // chosen by the keys of the engine
+    if (group) group.open = !filled;
+  }
+
+  /** Show only what the chosen way needs, and of each folded group how much of it is filled in. */
+  #fold() {
+    for (const field of allOf(this.form, "[data-only]")) {
+      const [name = "", value = ""] = (field.dataset["only"] ?? "").split("=");
+      const chosen = this.form.querySelector(`input[name="${name}"]:checked`);
+      field.hidden = !(chosen instanceof HTMLInputElement && chosen.value === value);
+    }
+    for (const group of allOf(this.form, ".group")) {
+      const count = allOf(group, "[data-name], [data-list]").filter((one) => this.filled.has(one.dataset["name"] ?? one.dataset["list"] ?? "")).length;
+      const summary = group.querySelector("summary");
+      if (summary) summary.textContent = `${group.dataset["title"]}${count ? ` (${count} filled in)` : ""}`;
+    }
+  }
+}
+
+/** @param {HTMLElement} field @returns {Field} */
+function fieldOf(field) {
+  const { name = "", kind = "", label = "" } = field.dataset;
+  return { name, kind, label, needed: field.dataset["needed"] !== undefined, raw: rawOf(field) };
+}
+
+/** @param {HTMLElement} field @returns {Raw} */
+function rawOf(field) {
+  const box = field.querySelector("input:not([type=radio])");
+  const chosen = field.querySelector("input:checked");
+  const key = chosen instanceof HTMLInputElement ? chosen.value : "";
+  const unit = field.querySelector("select")?.value;
+  if (!(box instanceof HTMLInputElement)) return { text: key };
+  return { text: box.value, side: key, ...(unit === undefined ? {} : { unit }) };
+}
+
+/** @param {HTMLElement} field @param {Raw} raw */
+function putRaw(field, { text, unit = "", side = "" }) {
+  const box = field.querySelector("input:not([type=radio])");
+  const select = field.querySelector("select");
+  if (select && [...select.options].some((option) => option.value === unit)) select.value = unit;
+  if (box instanceof HTMLInputElement) box.value = text;
+  for (const key of allOf(field, "input[type=radio]")) {
+    if (key instanceof HTMLInputElement) key.checked = key.value === (box ? side : text);
+  }
+}
+
+/** @param {Raw} one @param {Raw} other */
+const alike = (one, other) =>
+  one.text === other.text && (one.side ?? "") === (other.side ?? "") && (one.unit === undefined || other.unit === undefined || one.unit === other.unit);
+
+/** @param {HTMLElement} box */
+function reset(box) {
+  if (box instanceof HTMLSelectElement) box.selectedIndex = 0;
+  else if (box instanceof HTMLInputElement && box.type === "radio") box.checked = box.defaultChecked;
+  else if (box instanceof HTMLInputElement) box.value = "";
 }

@@ -6,14 +6,39 @@ import { INCHES, MILLIMETRE, convert, unitOf } from "../quantity/unit.js";
 
 /** @typedef {import("../quantity/unit.js").Unit} Unit */
 
+/** @typedef {import("../book/when-running.js").Step} Step */
+
 /**
  * What a calculation came to: the answer line by line, the most needed first; the steps, each with what went in; what must
- * be said with it; and what can hurt.
- * @typedef {{answer: string[], steps: Step[], remarks: string[], cautions: string[]}} Worked
- * @typedef {{name: string, formula: string, inputs: [string, string][], result: string}} Step
+ * be said with it; and what can hurt. `big` is what is read from arm's length, where that is less than the first line.
+ * @typedef {{answer: string[], steps: Step[], remarks: string[], cautions: string[], big?: string}} Worked
  */
 
 /** A measured size as typed, in its unit. @typedef {{value: Fraction, text: string, unit: Unit}} Size */
+
+/** Where the fields' values are from, by their names; those that are not in it were typed. @typedef {Readonly<Record<string, string>> | undefined} Origins */
+
+export const READ = "read on this engine";
+export const TYPED = "typed";
+export const TAKEN = "taken, since nothing else was said";
+export const ABOVE = "worked out above";
+export const NEAREST = "rounded to the nearest";
+
+/**
+ * One step of a working, its inputs as lists of name, value and where that is from.
+ * @param {string} name
+ * @param {string} formula
+ * @param {readonly (readonly [string, string, string?])[]} inputs
+ * @param {string} result
+ * @param {string} [rounding]
+ * @returns {Step}
+ */
+export function step(name, formula, inputs, result, rounding = "") {
+  return { name, formula, inputs: inputs.map(([what, value, source = ""]) => ({ name: what, value, source })), result, rounding };
+}
+
+/** Where a field's value is from. @param {Origins} origins @param {string} name */
+export const originOf = (origins, name) => origins?.[name] ?? TYPED;
 
 /**
  * Rounded to decimal places, halves to the even one.
@@ -60,6 +85,11 @@ export function length(millimetres) {
 
 /** A size in its own words. @param {Size} size */
 export const sizeWords = ({ text, unit }) => `${text} ${unit.symbol}`;
+
+/** Stroke and rod as inputs of a working. @param {{stroke: Size, rod: Size, origins?: Origins}} given @returns {[string, string, string][]} */
+export function crankInputs({ stroke, rod, origins }) {
+  return [["stroke", sizeWords(stroke), originOf(origins, "stroke")], ["rod", sizeWords(rod), originOf(origins, "rod")]];
+}
 
 /** A length in millimetres, as a number. @param {Size} size */
 export const millimetresOf = ({ value, unit }) => convert(value, unit, MILLIMETRE).toNumber();

@@ -2,41 +2,25 @@
 
 import { aim } from "../book/aim.js";
 import { NOUGHT } from "../quantity/fraction.js";
-import { plain } from "../quantity/spoken.js";
-import { angle } from "./said.js";
-import { typedFigure } from "./typed-figure.js";
-
-/** @typedef {import("../quantity/fraction.js").Fraction} Fraction */
-
-export const MAXIMUM_CAUTION =
-  "a maximum set too early detonates under load and holes a piston: stay on the late side of it";
-export const CRANKING_CAUTION =
-  "before cranking: all plugs out, every lead on a grounded gap away from the holes, fuel off, propeller off";
+import { printedWords, typedFigure } from "./typed-figure.js";
 
 /**
- * @param {{kind: string, printed: Fraction, other_end: Fraction | null, margin: Fraction | null,
- *   dead_centre: Fraction | null, diameter: import("./said.js").Size | null}} given
+ * @param {import("./typed-figure.js").Given} given
  * @returns {import("./said.js").Worked}
  */
 export function work(given) {
-  const figure = typedFigure(given);
-  const margin = given.margin ?? NOUGHT;
-  const found = aim(figure, { margin, deadCentre: given.dead_centre });
-  /** @type {[string, string][]} */
-  const inputs = [["figure", figure.printed], ["dead-centre reading", given.dead_centre ? angle(given.dead_centre) : "0, taken as right"]];
-  if (found.margin.sign()) inputs.push(["margin to the late side", `${plain(found.margin)}°, your choice`]);
-  const answer = [`set it to ${found.show} on the light, printed ${figure.printed}`];
-  if (found.window) answer.push(`right between ${found.window}`);
+  const { figure, correction } = typedFigure(given);
+  const found = aim(figure, { margin: given.margin ?? NOUGHT, deadCentre: given.dead_centre, correction, rpm: given.rpm });
+  const answer = [`set it to ${found.show} on the light; ${printedWords(figure)}`];
+  if (found.window) answer.push(`right from ${found.window} on the light`);
   if (found.rim) answer.push(`on the rim: ${found.rim.words}`);
+  if (found.piston) answer.push(`${found.piston}, by the depth gauge, from true top dead centre`);
+  if (found.running) answer.push(runsAt(found.running));
   return {
-    answer,
-    steps: [{
-      name: "what the pointer should show",
-      formula: `figure + dead-centre reading${found.margin.sign() ? " - margin" : ""}, rounded toward late`,
-      inputs,
-      result: String(found.show),
-    }],
+    big: `${found.show}`, answer, steps: found.steps, cautions: [],
     remarks: [...found.remarks, "the figure's own state holds: a cranking figure is set cranking, a running figure running"],
-    cautions: given.kind === "maximum" ? [CRANKING_CAUTION, MAXIMUM_CAUTION] : [CRANKING_CAUTION],
   };
 }
+
+/** @param {string} running in words, or why it is not known */
+export const runsAt = (running) => (running.startsWith("not known") ? `what it runs at is ${running}` : `runs at ${running}`);
