@@ -7,11 +7,13 @@ after some taps to the start, under whatever path the site lies.
 
 from __future__ import annotations
 
+import html
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from urllib.parse import quote, urlsplit
 from xml.sax.saxutils import escape
 
+from kb.book.answer import ORDER_OF_TRUST
 from kb.errors import QuantityError
 from kb.publish.site.chapters import SHEETS
 from kb.publish.site.foot import SCRIPTS, foot, strip
@@ -72,8 +74,8 @@ def missing_page(frame: Frame, address: str, invented: bool) -> str:
     told = "<h1>There is no such page</h1><p>The address is mistyped, or what stood there was moved or given up.</p>"
     if not address:
         up = (
-            '<p class="up"><a href="./">One step up</a> <a href="../">Two steps up</a></p>'
-            "<p>A few steps up stands the box to find an engine.</p>"
+            '<nav aria-label="Upward"><a href="./">One step up</a><a href="../">Two steps up</a></nav>'
+            f"<p>A few steps up stands the box to find an engine.</p><footer><p>{html.escape(ORDER_OF_TRUST)}</p></footer>"
         )
         return frame.page("No such page · Stopscrew", f'<main class="reading">{strip(invented)}{told}{up}</main>', "")
     root = urlsplit(address).path
