@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import gzip
 import re
+import threading
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from html import unescape
 from pathlib import Path
+from urllib.error import HTTPError
 from urllib.parse import urljoin
+from urllib.request import urlopen
 from xml.etree import ElementTree
 
 import html5lib
@@ -16,6 +19,7 @@ import pytest
 
 import kb
 from kb.book.book import Book
+from kb.cli import main
 from kb.cli.rule import page as printed
 from kb.cli.site import rule_texts
 from kb.errors import QuantityError
@@ -27,6 +31,7 @@ from kb.publish.site.coverage_pages import FAMILIES, coverage_pages
 from kb.publish.site.frame import Frame
 from kb.publish.site.generated import catalogue_pages, environment_of
 from kb.publish.site.rules import READS, rule_pages
+from kb.publish.site.serving import server_of
 from kb.publish.site.sitemap import read_address, sitemap_files
 
 SPECS = Path(__file__).parent.parent / "specs"
@@ -310,3 +315,29 @@ def test_what_is_not_there_leads_to_the_start_under_any_path(site: Path, demonst
         for _ in range(asked.count("/") + 1):
             place = place if place == ADDRESS else urljoin(place, "../" if place.endswith("/") else "./")
         assert place == ADDRESS
+
+
+def test_the_server_answers_with_that_page(demonstration_place: Path) -> None:
+    with server_of(demonstration_place, 0) as server:
+        thread = threading.Thread(target=server.serve_forever, args=(0.05,), daemon=True)
+        thread.start()
+        try:
+            with pytest.raises(HTTPError) as refused:
+                urlopen(f"http://127.0.0.1:{server.server_port}/families/skerrow/kecth-47/", timeout=10)
+            with urlopen(f"http://127.0.0.1:{server.server_port}/read/what/", timeout=10) as found:
+                assert found.read() == (demonstration_place / "read/what/index.html").read_bytes()
+        finally:
+            server.shutdown()
+            thread.join()
+    with refused.value:
+        assert refused.value.code == 404
+        assert refused.value.read() == (demonstration_place / "404.html").read_bytes()
+
+
+def test_an_address_that_is_none_is_refused_before_anything_is_built(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code = main(["site", "build", "--out", str(tmp_path / "site"), "--address", "example.org"])
+    assert code == 2
+    assert "'example.org' is no address of a site; write it whole" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []

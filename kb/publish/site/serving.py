@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
+from http import HTTPStatus
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,20 @@ _TYPES = {".js": "text/javascript", ".webmanifest": "application/manifest+json"}
 
 class _Quiet(SimpleHTTPRequestHandler):
     extensions_map = SimpleHTTPRequestHandler.extensions_map | _TYPES
+
+    def send_error(self, code: int, message: str | None = None, explain: str | None = None) -> None:
+        """What is not there is answered with the site's own page for that."""
+        page = Path(self.directory) / "404.html"
+        if code != HTTPStatus.NOT_FOUND or not page.is_file():
+            super().send_error(code, message, explain)
+            return
+        content = page.read_bytes()
+        self.send_response(code)
+        self.send_header("Content-Type", "text/html; charset=utf-8")
+        self.send_header("Content-Length", str(len(content)))
+        self.end_headers()
+        if self.command != "HEAD":
+            self.wfile.write(content)
 
     def log_message(self, format: str, *args: Any) -> None:
         """Say nothing of each request."""

@@ -75,7 +75,8 @@ def missing_page(frame: Frame, address: str, invented: bool) -> str:
     if not address:
         up = (
             '<nav aria-label="Upward"><a href="./">One step up</a><a href="../">Two steps up</a></nav>'
-            f"<p>A few steps up stands the box to find an engine.</p><footer><p>{html.escape(ORDER_OF_TRUST)}</p></footer>"
+            "<p>A few steps up stands the box to find an engine.</p>"
+            f"<footer><p>{html.escape(ORDER_OF_TRUST)}</p></footer>"
         )
         return frame.page("No such page · Stopscrew", f'<main class="reading">{strip(invented)}{told}{up}</main>', "")
     root = urlsplit(address).path
