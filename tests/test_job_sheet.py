@@ -28,6 +28,11 @@ JOBS: dict[str, list[Entry]] = {
         begin(serial="ZZ 9", maker="nobody"), left("no-such-figure", {"mark": "up"}, "", cylinder="2"),
         found("plug-gap", {"in": "0.060"}, "at-rest"), left("max-advance", {"btdc": {"mm": "3.40"}}),
     ],
+    "nobody looked": [begin(), found("max-advance", {"btdc": "24"})],
+    "over the centre": [
+        begin(), entry("dead-centre", reads="1.5"), left("idle-timing", {"btdc": ["1", "2"]}),
+        left("throttle-pickup", {"btdc": "1.5"}), left("max-advance", {"btdc": ["22", "23"]}),
+    ],
 }  # fmt: skip
 
 
@@ -122,6 +127,22 @@ def test_a_serial_number_that_fits_none_is_told_and_the_readings_stay(sheets: di
     advance = step(sheet, "Tie the lever forward")["readings"]
     assert [one["words"] for one in advance] == ["3.40 mm of piston travel BTDC cranking"]
     assert (sheet["name"], sheet["invented"], sheet["closed"]) == ("Skerrow Ketch 47", True, "")
+
+
+def test_a_report_tells_what_truly_was_wherever_the_pointer_stood(sheets: dict[str, Any]) -> None:
+    told = sheets["whole"]["report"]
+    assert told["as_found"]["max-advance"] == [{"btdc": "26", "state": "cranking"}]
+    assert told["as_left"]["max-advance"] == [
+        {"btdc": "21", "state": "cranking"}, {"btdc": "19", "state": "running", "at": {"rpm": "5000"}}
+    ]  # fmt: skip
+    assert told["as_left"]["throttle-pickup"] == [{"atdc": "7", "state": "cranking"}]
+    assert told["as_left"]["cranking-correction"] == [{"cranking_earlier": "2", "at": {"rpm": "5000"}}]
+    ends = sheets["over the centre"]["report"]["as_left"]
+    assert ends["idle-timing"] == [{"from": {"btdc": "0.5"}, "to": {"atdc": "0.5"}, "state": "cranking"}]
+    assert ends["throttle-pickup"] == [{"tdc": "0", "state": "cranking"}]
+    assert ends["max-advance"] == [{"btdc": ["20.5", "21.5"], "state": "cranking"}]
+    unseen = "Nobody looked where the pointer stands at true top dead centre: angles are told as it showed them."
+    assert [unseen in sheets[name]["lacks"] for name in JOBS] == [False, False, True, False]
 
 
 def test_cautions_stand_once_in_full_the_worst_first(sheets: dict[str, Any]) -> None:

@@ -1,4 +1,4 @@
-// The sheets of many jobs: node sheet_lines.mjs <assets>, on standard input the documents and [family, entries] for each.
+// The sheets of many jobs, each with its report: node sheet_lines.mjs <assets>, on standard input the documents and [family, entries] for each.
 
 import { readFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
@@ -6,8 +6,13 @@ import { pathToFileURL } from "node:url";
 const assets = pathToFileURL(`${process.argv[2]}/`).href;
 const { fold } = await import(`${assets}job/record.js`);
 const { jobOf } = await import(`${assets}book/job.js`);
+const { lacksOf, reportOf } = await import(`${assets}job/report.js`);
 const { sheetOf } = await import(`${assets}job/sheet-of.js`);
 
 const { pages, shared, routines, jobs } = JSON.parse(readFileSync(0, "utf8"));
-const sheets = jobs.map(([family, entries]) => sheetOf(fold(entries), jobOf(pages[family], routines), pages[family], shared));
+const sheets = jobs.map(([family, entries]) => {
+  const record = fold(entries), page = pages[family], asked = { by: "mk", on: "2026-11-28", shared, page };
+  const report = { report: reportOf(record, asked), lacks: lacksOf(record, asked).map((one) => one.text) };
+  return { ...sheetOf(record, jobOf(page, routines), page, shared), ...report };
+});
 console.log(JSON.stringify(sheets));

@@ -15,20 +15,35 @@ import { atWords, isAngle, valueWords } from "./figure.js";
 /** What the timing light is for. */
 const TIMED = ["max-advance", "throttle-pickup", "idle-timing"];
 
+/** Whether a value was read off the pointer; a depth gauge knows nothing of it. @param {Document} value */
+export const byPointer = (value) => isAngle(value) && readQuantity(value).unit === DEGREE_OF_CRANK;
+
 /**
- * A value and, where the pointer did not stand right, what the light read: the value is then the true angle.
+ * What was truly so, of a reading by a pointer that did not stand right; as a report types it. All else stays as it is.
  * @param {Document} value
- * @param {string | null} pointer what it shows at true top dead centre, signed degrees
+ * @param {string | null} pointer what it shows at true top dead centre, signed degrees; nothing where nobody looked
+ * @returns {Document}
+ */
+export function trueValue(value, pointer) {
+  const off = Fraction.of(pointer ?? "0");
+  if (!byPointer(value) || !off.sign()) return value;
+  const { low, high } = readQuantity(value);
+  if (!low || !high) return value;
+  const { numbers, sides } = plainAngle(low.minus(off), high.minus(off));
+  const [first, last] = numbers.map((number) => number.text), [side = "tdc", other] = sides;
+  if (other) return { from: { [side]: first }, to: { [other]: last } };
+  return { [side]: last ? [first, last] : first };
+}
+
+/**
+ * A value in words and, where the pointer did not stand right, what was read: the value is then the true angle.
+ * @param {Document} value
+ * @param {string | null} pointer
  * @returns {{printed: string, read: string}}
  */
 export function trueWords(value, pointer) {
-  const printed = valueWords(value);
-  const quantity = isAngle(value) ? readQuantity(value) : null;
-  // A depth gauge knows nothing of the pointer.
-  if (quantity?.unit !== DEGREE_OF_CRANK || !quantity.low || !quantity.high || !pointer) return { printed, read: "" };
-  const off = Fraction.of(pointer);
-  if (!off.sign()) return { printed, read: "" };
-  return { printed: String(plainAngle(quantity.low.minus(off), quantity.high.minus(off))), read: printed };
+  const truly = trueValue(value, pointer);
+  return { printed: valueWords(truly), read: truly === value ? "" : valueWords(value) };
 }
 
 /** When a reading holds: `cranking`, `running, 5000 rpm, in gear`. @param {Pick<Reading, "state" | "conditions">} reading */
@@ -51,16 +66,16 @@ export function leftLines(record, shared) {
       const when = whenWords(reading);
       groups.set(when, (groups.get(when) ?? new Map()).set(reading.cylinder, reading));
     }
-    return [...groups].map(([when, readings]) => [label, readingWords([...readings.values()], when, record.deadCentre)]);
+    return [...groups].map(([when, readings]) => [label, readingWords([...readings.values()], when)]);
   };
   const known = Object.keys(shared["figures"]), unknown = [...record.left.keys()].filter((figure) => !known.includes(figure));
   const others = [...known, ...unknown].filter((figure) => !TIMED.includes(figure));
   return { timed: TIMED.flatMap(linesOf), others: others.flatMap(linesOf) };
 }
 
-/** @param {readonly Reading[]} readings of one figure under the same conditions @param {string} when @param {string | null} pointer */
-function readingWords(readings, when, pointer) {
-  const said = readings.map(({ value, cylinder }) => ({ ...trueWords(value, pointer), at: cylinder ? ` in cylinder ${cylinder}` : "" }));
+/** @param {readonly Reading[]} readings of one figure under the same conditions @param {string} when */
+function readingWords(readings, when) {
+  const said = readings.map(({ value, cylinder, pointer }) => ({ ...trueWords(value, pointer), at: cylinder ? ` in cylinder ${cylinder}` : "" }));
   const read = said.filter((one) => one.read).map((one) => one.read + one.at);
   const printed = said.map((one) => one.printed + one.at).join(", ");
   return [printed, when, read.length ? `(read as ${read.join(", ")})` : ""].filter(Boolean).join(" ");
@@ -75,7 +90,7 @@ export function engineLines(record) {
   /** @type {Line[]} */
   const lines = [];
   if (record.correction) lines.push(["this engine's correction", correctionWords(record.correction)]);
-  if ([...record.left.values()].flat().some(({ value }) => isAngle(value))) lines.push(["pointer", pointerWords(record.deadCentre)]);
+  if ([...record.left.values()].flat().some(({ value }) => byPointer(value))) lines.push(["pointer", pointerWords(record.deadCentre)]);
   const margin = readNumber(record.margin || "0", { fractions: true }).value;
   if (margin.sign()) lines.push(["margin kept", `${plain(margin)}° late`]);
   return lines;

@@ -4,6 +4,7 @@ import { readFit, requireFit } from "../book/engines.js";
 import { QuantityError, SerialFitsNone } from "../errors.js";
 import { Fraction } from "../quantity/fraction.js";
 import { plain } from "../quantity/spoken.js";
+import { byPointer, trueValue } from "./as-left.js";
 import { bracketed, whole, words } from "./yaml.js";
 import { LONGEST } from "./value.js";
 
@@ -59,6 +60,9 @@ function made(record, { by, on, shared, page }) {
   if (!Object.keys(found).length) lack("Nothing was noted as found.");
   if (!Object.keys(left).length) lack("Nothing was noted as left: only what was read after locking is.");
   if (!ran) lack("How it ran is not said.");
+  if (record.deadCentre === null && [found, left].some((readings) => Object.values(readings).flat().some(readByPointer))) {
+    lack("Nobody looked where the pointer stands at true top dead centre: angles are told as it showed them.");
+  }
   const document = {
     ...(record.invented ? { invented: true } : {}), by: initials, on, ...(engine ? { engine } : {}),
     ...(Object.keys(found).length ? { as_found: found } : {}), ...(Object.keys(left).length ? { as_left: left } : {}),
@@ -101,7 +105,8 @@ function fitting(said, what, lack) {
 }
 
 /**
- * The readings of a job by figure, in the order of the job; what the catalogue has no place for is left out and told.
+ * The readings of a job by figure, in the order of the job, angles as they truly were wherever the pointer stood; what
+ * the catalogue has no place for is left out and told.
  * @param {JobRecord} record
  * @param {"found" | "left"} when
  * @param {Document} figures
@@ -114,7 +119,8 @@ function readingsOf(record, when, figures, lack) {
   for (const [figure, kind] of Object.entries(figures)) {
     /** @type {Map<string, Document>} */
     const last = new Map();
-    for (const reading of lists.get(figure) ?? []) {
+    for (const read of lists.get(figure) ?? []) {
+      const reading = { ...read, value: trueValue(read.value, read.pointer) };
       const why = notAllowed(reading, kind);
       if (why) {
         lack(`A reading of ${figure} as ${when} is left out: ${why}.`);
@@ -149,6 +155,9 @@ function statementOf({ value, state, conditions, cylinder }, kind) {
   const more = { ...(state && kind["states"].length > 1 ? { state } : {}), ...(Object.keys(at).length ? { at } : {}) };
   return { place: JSON.stringify([more.state, Object.entries(at).sort()]), written: { ...wholeWords(value), ...more } };
 }
+
+/** @param {Document} written a reading with its state and conditions */
+const readByPointer = ({ state: _state, at: _at, ...value }) => byPointer(value);
 
 /** @param {Document} value */
 const wholeWords = (value) => Object.fromEntries(Object.entries(value).map(([key, said]) => [key, WORDY.has(key) ? whole(said) : said]));
