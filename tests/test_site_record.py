@@ -79,6 +79,25 @@ def test_what_is_replaced_or_taken_back_stands_no_longer_and_may_come_back() -> 
     assert found == [standing for _, standing in cases]
 
 
+def test_each_reading_knows_how_the_pointer_stood() -> None:
+    """As was known when it was read, or else as was found first after; a wrong finding that is taken back never was."""
+    told = Told()
+    told.read("21")
+    wrong = told.add("dead-centre", reads="5")["id"]
+    told.read("22")
+    told.back(wrong)
+    told.add("dead-centre", reads="2", stops=["30", "-26"])
+    told.read("23")
+    told.add("dead-centre", reads="0")
+    told.read("24")
+    told.add("dead-centre", reads=None)
+    told.read("25")
+    (record, without) = in_node(folds=[told.entries, [told.entries[0], told.entries[1]]])["folds"]
+    stood = {one["value"]["btdc"]: one["pointer"] for one in record["found"]["max-advance"]}
+    assert stood == {"21": "2", "22": "2", "23": "2", "24": "0", "25": None}
+    assert without["found"]["max-advance"][0]["pointer"] is None
+
+
 def test_what_is_said_again_is_as_said_last() -> None:
     told = Told()
     told.add("engine", serial="300111", by="mk")

@@ -98,10 +98,11 @@ def test_only_what_the_catalogue_has_a_place_for_is_reported_and_the_rest_is_tol
         "it is not read in mm but in btdc, atdc, tdc", "its state is missing, one of cranking",
         "not read at-rest but cranking", "does not depend on octane; say that in a note",
         "no-such-figure are left out", "not read in deg but in in, mm",
+        "Nobody looked where the pointer stands at true top dead centre",
         "together has 702 characters and a report takes 600",
     ):  # fmt: skip
         assert any(words in lack for lack in lacks), (words, lacks)
-    assert len(lacks) == 12
+    assert len(lacks) == 13
 
 
 def test_a_job_of_real_data_is_not_called_invented() -> None:
@@ -115,3 +116,25 @@ def test_a_job_of_real_data_is_not_called_invented() -> None:
         "Nothing was noted as found.", "Nothing was noted as left: only what was read after locking is.",
         "How it ran is not said.",
     ]  # fmt: skip
+
+
+def test_angles_are_told_as_they_truly_were_wherever_the_pointer_stood() -> None:
+    told = Told()
+    for pointer, when in (("2", "found"), ("0", "left")):
+        told.add("dead-centre", reads=pointer)
+        told.read("25", when)
+        told.add("reading", step="pickup", figure="throttle-pickup", when=when, value={"btdc": "1"}, state="cranking")
+        value = {"btdc": {"in": "0.104"}}
+        told.add("reading", step="maximum", figure="max-advance", when=when, value=value, state="static")
+    told.add("ran", text="well")
+    (report,) = in_node(reports=[{"entries": told.entries, "by": "mk", "on": "2026-11-28"}])["reports"]
+    static = {"btdc": {"in": "0.104"}, "state": "static"}
+    assert report["document"]["as_found"] == {
+        "throttle-pickup": [{"atdc": "1", "state": "cranking"}],
+        "max-advance": [{"btdc": "23", "state": "cranking"}, static],
+    }
+    assert report["document"]["as_left"] == {
+        "throttle-pickup": [{"btdc": "1", "state": "cranking"}],
+        "max-advance": [{"btdc": "25", "state": "cranking"}, static],
+    }
+    assert report["lacks"] == []

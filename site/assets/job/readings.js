@@ -9,6 +9,7 @@ import { atWords, givenFor, valueWords } from "./figure.js";
 import { numberPad, takesSides } from "./keys.js";
 import { listenKey } from "./listen.js";
 import { measured } from "./measured.js";
+import { asRead } from "./record.js";
 import { hear, store } from "./taking.js";
 import { verdictOf } from "./verdict.js";
 
@@ -31,7 +32,7 @@ export const atOf = ({ conditions, cylinder }) => ({ ...(cylinder ? { cylinder }
 
 /** @param {ReadingOf} reading @param {readonly Shown[]} shown @param {Desk} desk */
 export const judged = (reading, shown, desk) =>
-  verdictOf(shown, { value: reading.value, state: reading.state, at: atOf(reading) }, givenFor(desk.page, desk.shared, desk.record, reading.figure));
+  verdictOf(shown, { value: reading.value, state: reading.state, at: atOf(reading) }, givenFor(desk.page, desk.shared, asRead(desk.record, reading), reading.figure));
 
 /**
  * The part of a step's screen that takes and shows readings.

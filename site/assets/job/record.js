@@ -7,10 +7,11 @@ import { QuantityError } from "../errors.js";
 /** @typedef {import("./entries.js").Conditions} Conditions */
 
 /**
- * A reading as it stands; `time` is when it was noted, `entry` its id (to replace or to take it back).
+ * A reading as it stands; `time` is when it was noted, `entry` its id (to replace or to take it back), `pointer` what the
+ * pointer showed at true top dead centre as was known then, or else as was found first after.
  * @typedef {{readonly entry: string, readonly time: string, readonly step: string, readonly figure: string,
  *   readonly when: "found" | "left", readonly value: import("./value.js").Value, readonly state: string,
- *   readonly conditions: Conditions, readonly cylinder: string}} ReadingOf
+ *   readonly conditions: Conditions, readonly cylinder: string, readonly pointer: string | null}} ReadingOf
  */
 
 /**
@@ -114,12 +115,17 @@ export function fold(entries) {
     turns: new Map(), notes: [], ran: "", closed: "", began: begin.at, changed: ordered.at(-1)?.at ?? begin.at,
   };
   const taken = takenBack(ordered), gone = replaced(ordered, taken);
-  for (const entry of ordered) if (!taken.has(entry.id) && !gone.has(entry.id)) add(record, entry);
+  const standing = ordered.filter(({ id }) => !taken.has(id) && !gone.has(id));
+  const centres = standing.flatMap((entry, place) => (entry.kind === "dead-centre" ? [{ place, reads: entry.reads }] : []));
+  for (const [place, entry] of standing.entries()) {
+    const pointer = centres.findLast((centre) => centre.place < place) ?? centres[0];
+    add(record, entry, pointer?.reads ?? null);
+  }
   return record;
 }
 
-/** @param {JobRecord} record @param {Entry} entry */
-function add(record, entry) {
+/** @param {JobRecord} record @param {Entry} entry @param {string | null} pointer */
+function add(record, entry, pointer) {
   if (entry.kind === "engine") {
     const { serial = record.serial, year = record.year, margin = record.margin, state = record.state, by = record.by } = entry;
     Object.assign(record, { serial, year, margin, state, by });
@@ -128,7 +134,7 @@ function add(record, entry) {
     record.done.push(entry.step);
   }
   else if (entry.kind === "tick") tick(record.ticks, entry);
-  else if (entry.kind === "reading") put(entry.when === "found" ? record.found : record.left, entry.figure, reading(entry));
+  else if (entry.kind === "reading") put(entry.when === "found" ? record.found : record.left, entry.figure, reading(entry, pointer));
   else if (entry.kind === "turn") {
     const { figure, turns = "", reads = "" } = entry;
     if (entry.forget) record.turns.delete(figure);
@@ -152,11 +158,14 @@ function tick(ticks, entry) {
   else ticks.delete(entry.step);
 }
 
-/** @param {import("./entries.js").Reading} entry @returns {ReadingOf} */
-function reading(entry) {
+/** @param {import("./entries.js").Reading} entry @param {string | null} pointer @returns {ReadingOf} */
+function reading(entry, pointer) {
   const { step, figure, when, value, state, conditions = {}, cylinder = "" } = entry;
-  return { entry: entry.id, time: entry.at, step, figure, when, value, state, conditions, cylinder };
+  return { entry: entry.id, time: entry.at, step, figure, when, value, state, conditions, cylinder, pointer };
 }
+
+/** A record with the pointer as it stood for one of its readings: what that reading is judged by. @param {JobRecord} record @param {ReadingOf} reading @returns {JobRecord} */
+export const asRead = (record, { pointer }) => ({ ...record, deadCentre: pointer });
 
 /**
  * The steps of a job that must be checked again, as its record stands. Steps that the job no longer has, since the data

@@ -60,7 +60,8 @@ function made(record, { by, on, shared, page }) {
   if (!Object.keys(found).length) lack("Nothing was noted as found.");
   if (!Object.keys(left).length) lack("Nothing was noted as left: only what was read after locking is.");
   if (!ran) lack("How it ran is not said.");
-  if (record.deadCentre === null && [found, left].some((readings) => Object.values(readings).flat().some(readByPointer))) {
+  const readings = [...record.found.values(), ...record.left.values()].flat();
+  if (readings.some(({ value, pointer }) => pointer === null && byPointer(value))) {
     lack("Nobody looked where the pointer stands at true top dead centre: angles are told as it showed them.");
   }
   const document = {
@@ -155,9 +156,6 @@ function statementOf({ value, state, conditions, cylinder }, kind) {
   const more = { ...(state && kind["states"].length > 1 ? { state } : {}), ...(Object.keys(at).length ? { at } : {}) };
   return { place: JSON.stringify([more.state, Object.entries(at).sort()]), written: { ...wholeWords(value), ...more } };
 }
-
-/** @param {Document} written a reading with its state and conditions */
-const readByPointer = ({ state: _state, at: _at, ...value }) => byPointer(value);
 
 /** @param {Document} value */
 const wholeWords = (value) => Object.fromEntries(Object.entries(value).map(([key, said]) => [key, WORDY.has(key) ? whole(said) : said]));

@@ -3,7 +3,7 @@
 import { StopscrewError } from "../errors.js";
 import { correctionWords, pointerWords, trueWords, whenWords } from "./as-left.js";
 import { figuresOf, givenFor } from "./figure.js";
-import { staleOf } from "./record.js";
+import { asRead, staleOf } from "./record.js";
 import { verdictOf } from "./verdict.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -110,8 +110,8 @@ function readingOf(record, page, shared, reading) {
   const { figure, value, state, cylinder, conditions } = reading;
   const shown = held(record, page, shared, figure), at = { ...(cylinder ? { cylinder } : {}), ...conditions };
   const { off, sign, words } = typeof shown === "string" ? { off: "", sign: "–", words: "noted; not judged" }
-    : verdictOf(shown, { value, state, at }, givenFor(page, shared, record, figure));
-  const { printed, read } = trueWords(value, record.deadCentre);
+    : verdictOf(shown, { value, state, at }, givenFor(page, shared, asRead(record, reading), figure));
+  const { printed, read } = trueWords(value, reading.pointer);
   const said = [read || printed, whenWords(reading), cylinder && `cylinder ${cylinder}`, read && `(truly ${printed})`].filter(Boolean);
   const label = String(shared["figures"][figure]?.label ?? figure.replaceAll("-", " "));
   return { when: reading.when === "found" ? "as found" : "as left", label, words: said.join(" "), off, sign, verdict: words };
