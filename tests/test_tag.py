@@ -25,6 +25,10 @@ JOBS: dict[str, list[Entry]] = {
         begin(), entry("dead-centre", reads="-1.5"), left("throttle-pickup", {"atdc": ["5", "6"]}),
         left("max-advance", {"btdc": {"mm": "3.1"}}), left("idle-timing", {"btdc": "1"}),
     ],
+    "pointer moved": [
+        begin(), entry("dead-centre", reads="2"), left("max-advance", {"btdc": "25"}), entry("dead-centre", reads="0"),
+        left("throttle-pickup", {"atdc": "5"}),
+    ],
     "pointer unknown": [begin(margin="1 1/2"), left("max-advance", {"btdc": "22.5"})],
     "nothing": [begin(serial="", year="", margin="")],
     "cylinders": [
@@ -81,6 +85,9 @@ LINES = [
     ("pointer late", "throttle pickup", "3.5 to 4.5° ATDC cranking (read as 5 to 6° ATDC)"),
     ("pointer late", "maximum spark advance", "3.1 mm of piston travel BTDC cranking"),
     ("pointer late", "idle timing", "2.5° BTDC cranking (read as 1° BTDC)"),
+    ("pointer moved", "maximum spark advance", "23° BTDC cranking (read as 25° BTDC)"),
+    ("pointer moved", "throttle pickup", "5° ATDC cranking"),
+    ("pointer moved", "pointer", "right at true top dead centre"),
     ("pointer unknown", "pointer", "not checked at true top dead centre"),
     ("pointer unknown", "margin kept", "1.5° late"),
     ("nothing", "as left", "no reading was noted"),

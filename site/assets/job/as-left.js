@@ -90,7 +90,9 @@ export function engineLines(record) {
   /** @type {Line[]} */
   const lines = [];
   if (record.correction) lines.push(["this engine's correction", correctionWords(record.correction)]);
-  if ([...record.left.values()].flat().some(({ value }) => byPointer(value))) lines.push(["pointer", pointerWords(record.deadCentre)]);
+  const timed = [...record.left.values()].flat().filter(({ value }) => byPointer(value));
+  const last = timed.sort((one, other) => (one.time < other.time ? -1 : 1)).at(-1);
+  if (last) lines.push(["pointer", pointerWords(last.pointer)]);
   const margin = readNumber(record.margin || "0", { fractions: true }).value;
   if (margin.sign()) lines.push(["margin kept", `${plain(margin)}° late`]);
   return lines;
