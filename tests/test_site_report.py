@@ -138,3 +138,26 @@ def test_angles_are_told_as_they_truly_were_wherever_the_pointer_stood() -> None
         "max-advance": [{"btdc": "25", "state": "cranking"}, static],
     }
     assert report["lacks"] == []
+
+
+@pytest.mark.parametrize(
+    ("fits", "outside"),
+    [
+        ([], []), ([{"note": "all of that name"}], []), ([{"years": {"from": "1978"}}], ["1977"]),
+        ([{"years": {"to": "1978"}}], ["1979"]), ([{"years": "1978"}], ["1977", "1979"]),
+        ([{"years": ["1979", "1980"]}, {"years": ["1960", "1977"]}], ["1978"]),
+    ],
+)  # fmt: skip
+def test_a_year_is_held_against_what_the_family_fits(fits: list[Any], outside: list[str]) -> None:
+    asked = []
+    for year in ("1977", "1978", "1979", ""):
+        told = Told()
+        told.add("engine", serial="", year=year)
+        asked.append({"entries": told.entries, "by": "mk", "on": "2026-11-28", "page": {"fits": fits}})
+    found = in_node(reports=asked)["reports"]
+    assert [
+        one["document"]["engine"]["year"] for one in found if any(lack["needed"] for lack in one["lacks"])
+    ] == outside
+    assert "Neither the serial number nor the year" in " ".join(lack["text"] for lack in found[3]["lacks"])
+    assert "engine" not in found[3]["document"]
+    assert "Neither" not in " ".join(lack["text"] for lack in found[0]["lacks"])
