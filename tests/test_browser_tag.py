@@ -17,7 +17,7 @@ from kb.publish.site.frame import Frame
 from kb.publish.site.page import family_page
 from kb.publish.site.routines import routines_document
 from kb.publish.site.shared import shared_document
-from tests.job_entries import FAMILY, Entry, entry, whole_job
+from tests.job_entries import FAMILY, Entry, begin, entry, whole_job
 from tests.node import ASSETS
 from tests.served import Host, served
 from tests.test_aim_properties import book
@@ -68,12 +68,12 @@ def tag_of(page: Page, entries: list[Entry]) -> Any:
     return page.evaluate(MADE, [entries, FAMILY])
 
 
-def read_back(document: bytes) -> list[str]:
-    """What a reader of codes makes of a printed page, at the resolution of a plain office printer."""
+def read_back(document: bytes, per_inch: int = 300) -> list[str]:
+    """What a reader of codes makes of a printed page, at the resolution of a plain office printer or another."""
     opened = pypdfium2.PdfDocument(document)
     try:
         assert len(opened) == 1
-        return [code.text for code in zxingcpp.read_barcodes(opened[0].render(scale=300 / 72).to_numpy())]
+        return [code.text for code in zxingcpp.read_barcodes(opened[0].render(scale=per_inch / 72).to_numpy())]
     finally:
         opened.close()
 
@@ -100,6 +100,14 @@ SEEN = """() => {
     const digits = [...tag.querySelectorAll(".tag-big strong")].map((b) => parseFloat(getComputedStyle(b).fontSize));
     return { sizes: [width, height, code.getBoundingClientRect().width], digits, colours: [color, backgroundColor] };
 }"""
+
+
+def test_the_fullest_code_in_other_letters_is_read_from_a_poor_print(page: Page) -> None:
+    odd = [begin(name="Æöß 🛥 シャフト", serial="A" * 31), *whole_job("-2.5")[1:]]
+    tag = tag_of(page, [{**one, "job": odd[0]["job"]} for one in odd])
+    assert "Æöß 🛥 シャフト" in tag["text"]
+    assert len(tag["text"].encode()) > 500
+    assert read_back(page.pdf(format="A4"), 180) == [tag["text"]]
 
 
 def test_the_tag_has_its_size_and_what_was_read_can_be_seen_from_afar(page: Page) -> None:
