@@ -28,6 +28,7 @@ from kb.publish.site.job_pages import job_page
 from kb.publish.site.lists import families_by_maker, maker_body, start_body
 from kb.publish.site.offline import BODY, TITLE, offline_files, shell_of
 from kb.publish.site.page import family_page, job_order
+from kb.publish.site.promised import schema_files
 from kb.publish.site.reading import reading_files
 from kb.publish.site.routines import routines_document
 from kb.publish.site.rules import RuleText
@@ -108,6 +109,8 @@ class Builder:
     def _read(self, stage: Path) -> None:
         """What is read at leisure; last, since it tells what the families' pages hold, and lists all pages."""
         for path, text in reading_files(self.book, self.sources, self.frame, self.tally, self.rules):
+            _write(stage / path, text)
+        for path, text in schema_files(self.sources):
             _write(stage / path, text)
         _write(stage / "404.html", missing_page(self.frame, self.address, self.book.invented))
         for path, text in sitemap_files(stage, self.address):
