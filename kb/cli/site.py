@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from kb.publish.site.rules import RuleText
 
 
+INTERRUPTED = 130
+"""The exit code of what was ended by hand, as a shell has it: 128 and the signal's number."""
+
+
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
@@ -28,13 +32,22 @@ def add(commands: Commands) -> None:
             "--address", metavar="URL", help="where it will lie, such as https://example.org/stopscrew/: for a sitemap"
         )
         if name == "serve":
-            part.add_argument("--port", type=int, default=8000, metavar="N", help="the port (8000; 0 takes a free one)")
+            told = "the port (8000; 0 takes a free one)"
+            part.add_argument("--port", type=_port, default=8000, metavar="N", help=told)
         add_book(part)
         part.set_defaults(run=run)
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Build, and serve until interrupted; a failed build leaves the last good site in its place."""
+    """Build, or build and serve until interrupted; a failed build leaves the last good site in its place."""
+    try:
+        return _serve(arguments) if arguments.what == "serve" else _build(arguments)
+    except KeyboardInterrupt:
+        print("\nstopscrew: interrupted; the site is as it was", file=sys.stderr)
+        return INTERRUPTED
+
+
+def _build(arguments: argparse.Namespace) -> int:
     from pathlib import Path
 
     from kb.cli.rendering import print_json, print_lines
@@ -51,7 +64,7 @@ def run(arguments: argparse.Namespace) -> int:
         print_json({"site": str(built.place), "families": built.families, "files": built.files, "date": book.date})
     else:
         print_lines([f"{built.place}: {built.families} families, {built.files} files"])
-    return _serve(built.place, arguments.port) if arguments.what == "serve" else 0
+    return 0
 
 
 def rule_texts() -> list[RuleText]:
@@ -85,23 +98,32 @@ def _book(arguments: argparse.Namespace) -> Book:
     return open_named_book(arguments)
 
 
-def _serve(place: object, port: int) -> int:
+def _serve(arguments: argparse.Namespace) -> int:
+    """Take the port before the time is spent on building; who asks meanwhile waits."""
     from pathlib import Path
 
     from kb.publish.site.serving import server_of
 
+    port = arguments.port
     try:
-        server = server_of(Path(str(place)), port)
+        server = server_of(Path(arguments.out), port)
     except OSError as error:
         print(f"stopscrew: port {port} cannot be served: {error.strerror}; give another with --port", file=sys.stderr)
         return 2
     with server:
+        _build(arguments)
         print(f"http://127.0.0.1:{server.server_port}/ (end it with Ctrl-C)", flush=True)
         try:
             server.serve_forever()
         except KeyboardInterrupt:
             print()
     return 0
+
+
+def _port(words: str) -> int:
+    if not words.isascii() or not words.isdecimal() or int(words) > 65535:
+        raise argparse.ArgumentTypeError(f"{words!r} is no port; write a whole number from 0 to 65535, such as 8080")
+    return int(words)
 
 
 def _told(done: int, whole: int) -> None:
