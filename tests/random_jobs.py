@@ -23,7 +23,8 @@ HOSTILE = [
     " ends in blanks  ", "# all of it", "a\u2028b\u0085c", "& * ! | > ' % @ `", "tab\there\r\nand there", "2026-03-02",
     "key: value\n---\nother: document", "\ufeffmark", "nul \u0000 bell \u0007", "half \ud83d of a letter", "%TAG ! x",
     "<<", "=", "null", "it's so", "\u00a0no-break\u3000wide", "<script>alert(1)</script>", "x" * 600, "?", "... ",
-    "0x1F", "false", "True", "No", "off", "NaN", "Infinity",
+    "0x1F", "false", "True", "No", "off", "NaN", "Infinity", "arrow, the upper one",
+    "\U000e0041 tagged",
 ]  # fmt: skip
 FIRST = datetime(2026, 3, 2, 8, tzinfo=UTC)
 KINDS = [
