@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import mimetypes
 import threading
 import time
@@ -14,10 +15,11 @@ SUB_PATH = "/some/where/"
 
 class Host:
     """``files`` are what it serves by path, ``mode`` is ok, stopped, hung, or cut (large files half sent); ``asked``
-    are the paths it was asked for."""
+    are the paths it was asked for. ``presses`` says whether it presses texts on the line, as most hosts do."""
 
-    def __init__(self, files: Mapping[str, bytes]) -> None:
+    def __init__(self, files: Mapping[str, bytes], *, presses: bool = False) -> None:
         self.files = dict(files)
+        self.presses = presses
         self.mode = "ok"
         self.asked: list[str] = []
         host = self
@@ -52,6 +54,9 @@ class Host:
         request.send_response(404 if content is None else 200)
         content = b"nothing here" if content is None else content
         request.send_header("Content-Type", mimetypes.guess_type(path)[0] or "application/octet-stream")
+        if self.presses and not path.endswith((".bin", ".png")):
+            content = gzip.compress(content, 6)
+            request.send_header("Content-Encoding", "gzip")
         request.send_header("Content-Length", str(len(content)))
         request.send_header("Cache-Control", "max-age=600")
         request.end_headers()
@@ -63,11 +68,11 @@ class Host:
 
 
 @contextmanager
-def served(files: Mapping[str, bytes]) -> Iterator[Host]:
+def served(files: Mapping[str, bytes], *, presses: bool = False) -> Iterator[Host]:
     """A running host; it ends with the block."""
     mimetypes.add_type("text/javascript", ".js")
     mimetypes.add_type("application/manifest+json", ".webmanifest")
-    host = Host(files)
+    host = Host(files, presses=presses)
     thread = threading.Thread(target=host.server.serve_forever, args=(0.05,), daemon=True)
     thread.start()
     try:

@@ -17,8 +17,9 @@ const ALWAYS_ASKED = ["version.json", "withdrawn.json"];
 let silentUntil = 0; // after the network gave no answer, it is not waited for again for a while
 /** @type {Pack|null} */
 let pack = null;
-/** @type {Promise<Map<string, {type: string, bytes: Uint8Array}>>|null} */
-let shell = null;
+/** @typedef {Map<string, {type: string, bytes: Uint8Array}>} Files */
+/** @type {Map<string, Promise<Files>>} */
+const bundles = new Map();
 /** @type {Map<string, string>} how the page of each client came here */
 const answeredBy = new Map();
 
@@ -88,40 +89,45 @@ async function kept(path) {
   return answer.arrayBuffer();
 }
 
-/** The pages, scripts and looks of the copy, by path. */
-async function shellFiles() {
-  shell ||= (async () => {
-    const raw = await unpressed(await kept("offline/shell.bin")), length = new DataView(raw.buffer).getUint32(0, true);
-    /** @type {Map<string, {type: string, bytes: Uint8Array}>} */
-    const files = new Map();
-    let at = 4 + length;
-    for (const [path, type, size] of JSON.parse(new TextDecoder().decode(raw.subarray(4, at)))) {
-      files.set(path, { type, bytes: raw.subarray(at, at + size) });
-      at += size;
-    }
-    return files;
-  })();
-  shell.catch(() => (shell = null));
-  return shell;
+/** Files of the copy that lie in one, by path: what families are drawn with, or the pages, scripts and looks. @param {string} name */
+function bundle(name) {
+  const found = bundles.get(name) || unbundled(name);
+  bundles.set(name, found);
+  found.catch(() => bundles.delete(name));
+  return found;
+}
+
+/** @param {string} name */
+async function unbundled(name) {
+  const raw = await unpressed(await kept(`offline/${name}.bin`)), length = new DataView(raw.buffer).getUint32(0, true);
+  /** @type {Files} */
+  const files = new Map();
+  let at = 4 + length;
+  for (const [path, type, size] of JSON.parse(new TextDecoder().decode(raw.subarray(4, at)))) {
+    files.set(path, { type, bytes: raw.subarray(at, at + size) });
+    at += size;
+  }
+  return files;
 }
 
 /** What the copy answers for a path, or nothing. @param {string} path */
 async function fromCopy(path) {
   try {
-    const file = (await shellFiles()).get(path === "" || path.endsWith("/") ? `${path}index.html` : path);
-    if (file) return new Response(/** @type {any} */ (file.bytes), { headers: { "Content-Type": file.type } });
-    if (path in COPY.files) return new Response(await kept(path), { headers: { "Content-Type": "application/octet-stream" } });
+    const drawing = await bundle("drawing"), text = (/** @type {string} */ name) => new TextDecoder().decode(drawing.get(name)?.bytes);
     const family = /^families\/([^/]+\/[^/]+)\/(index\.html|page\.json|rim\.svg)?$/.exec(path);
-    if (!family) return null;
-    if (family[2] === "rim.svg") return fromCopy("offline/no-drawing.svg"); // a picture that says so, not a broken one
-    pack ||= new Pack((name) => kept(`offline/${name}`));
-    const document = await pack.read(decodeURIComponent(family[1])), files = await shellFiles();
-    if (!document) return null;
-    if (family[2] === "page.json") return Response.json(document);
-    const [template, shared] = ["family.html", "shared.json"].map((name) =>
-      new TextDecoder().decode(files.get(`offline/${name}`)?.bytes));
-    const html = draw(document, template, JSON.parse(shared));
-    return new Response(html, { headers: { "Content-Type": "text/html; charset=utf-8" } });
+    if (family && family[2] !== "rim.svg") {
+      pack ||= new Pack((name) => kept(`offline/${name}`));
+      const document = await pack.read(decodeURIComponent(family[1]));
+      if (!document) return null;
+      if (family[2] === "page.json") return Response.json(document);
+      const html = draw(document, text("offline/family.html"), JSON.parse(text("shared.json")));
+      return new Response(html, { headers: { "Content-Type": "text/html; charset=utf-8" } });
+    }
+    if (path in COPY.files) return new Response(await kept(path), { headers: { "Content-Type": "application/octet-stream" } });
+    // in place of a drawing comes a picture that says so, not a broken one
+    const name = family ? "offline/no-drawing.svg" : path === "" || path.endsWith("/") ? `${path}index.html` : path;
+    const file = drawing.get(name) || (await bundle("shell")).get(name);
+    return file ? new Response(/** @type {any} */ (file.bytes), { headers: { "Content-Type": file.type } }) : null;
   } catch {
     pack = null;
     return null;
@@ -130,7 +136,7 @@ async function fromCopy(path) {
 
 /** A page that says what is not here. @param {string} path */
 async function notInThisCopy(path) {
-  const file = (await shellFiles().catch(() => new Map())).get("offline/missing.html");
+  const file = (await bundle("drawing").catch(() => new Map())).get("offline/missing.html");
   const text = file ? new TextDecoder().decode(file.bytes) : "<!doctype html><title>Not in this copy</title><p>Not in this copy";
   const root = "../".repeat(path.split("/").length - 1) || "./";
   return new Response(text.replaceAll("{root}", root), { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });

@@ -5,13 +5,26 @@ from __future__ import annotations
 import argparse
 import sys
 
-from tests.bench import building, checking, cold_start, finding, looking_up, on_the_phone
+from tests.bench import (
+    building,
+    checking,
+    cold_start,
+    family_page,
+    finding,
+    looking_up,
+    offline,
+    on_the_phone,
+    quality,
+)
 
 TOPICS = {
     "looking_up": looking_up.rows,
     "finding": finding.rows,
     "on_the_phone": on_the_phone.rows,
     "building": building.rows,
+    "family_page": family_page.rows,
+    "offline": offline.rows,
+    "quality": quality.rows,
     "cold_start": cold_start.rows,
     "checking": checking.rows,
 }

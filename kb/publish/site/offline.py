@@ -56,7 +56,8 @@ def offline_files(
     built: str = "",
     withdrawn: Iterable[Document] = (),
 ) -> Mapping[str, bytes]:
-    """What is kept and what keeps it, by paths in the site; the same for the same input.
+    """What is kept and what keeps it, by paths in the site; the same for the same input. What a family is drawn with
+    is a small file by itself, so that a phone need not unpack everything for one page.
 
     ``documents`` are the page documents in the order of ids; ``read`` gives a browser module's text by its name, of
     which ``worker.js`` and ``draw.js`` are two, the latter with ``draw(document, template, shared)`` for a page's HTML;
@@ -66,11 +67,11 @@ def offline_files(
     """
     files = dict(icon_files())
     files["manifest.webmanifest"] = _manifest()
-    drawing = {"family.html": f"{frame}{TEMPLATE}{template}", "missing.html": MISSING, "shared.json": _json(shared),
-               "no-drawing.svg": NO_DRAWING}  # fmt: skip
-    kept = {**shell, **files, **{f"{FOLDER}/{name}": text.encode() for name, text in drawing.items()}}
+    drawing = {f"{FOLDER}/family.html": f"{frame}{TEMPLATE}{template}", "shared.json": _json(shared),
+               f"{FOLDER}/missing.html": MISSING, f"{FOLDER}/no-drawing.svg": NO_DRAWING}  # fmt: skip
+    bundles = {"drawing": {path: text.encode() for path, text in drawing.items()}, "shell": {**shell, **files}}
     files |= pack_files(documents)
-    files[f"{FOLDER}/shell.bin"] = _bundled(kept)
+    files |= {f"{FOLDER}/{name}.bin": _bundled(inner) for name, inner in bundles.items()}
     cached = {path: content for path, content in files.items() if path.startswith(f"{FOLDER}/")} | {INDEX: index}
     sums = {path: hashlib.sha256(content).hexdigest() for path, content in sorted(cached.items())}
     code = one_script(lambda name: "export const COPY = {};\n" if name == "copy.js" else read(name), "worker.js")
@@ -87,7 +88,7 @@ def offline_files(
 def shell_of(stage: Path, assets: Path) -> Mapping[str, bytes]:
     """The files of a built site that are kept besides the families, by path: the start page, the bench and the job, and
     our own scripts and looks, which lie in ``assets``, but none of the reading pages' theme."""
-    paths = [stage / "index.html", stage / "shared.json", *(stage / "bench").rglob("*"), *(stage / "job").rglob("*")]
+    paths = [stage / "index.html", *(stage / "bench").rglob("*"), *(stage / "job").rglob("*")]
     paths += [stage / "assets" / path.relative_to(assets) for path in assets.rglob("*")]
     return {path.relative_to(stage).as_posix(): path.read_bytes() for path in sorted(paths) if path.is_file()}
 

@@ -1,0 +1,94 @@
+"""A family's page on the line and on a phone: its bytes, what is asked for until a figure shows, the first paint on a
+slow line and processor, and its layout; on the demonstration site and on the generated one."""
+
+from __future__ import annotations
+
+import gzip
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from statistics import median
+from typing import Any
+
+from playwright.sync_api import Browser
+
+from tests.bench.building import built, one_build, site_of
+from tests.bench.measure import HOME, Row, processor_time
+from tests.bench.phone import chromium, on_a_phone, site_served, slowed
+
+LARGEST, PAINT, SMALLEST_TYPE, LOWEST, ROWS = 8_000, 800, 28, 250, 8
+_LOADED = 5  # so often a page is loaded; the least time counts, for what else the machine does only ever adds
+_SHOWN = "section.row :is(.big, .said)"
+_UNTIL_SHOWN = """async () => {
+  const painted = () => performance.getEntriesByName("first-contentful-paint")[0];
+  while (!painted()) await new Promise((done) => setTimeout(done, 20));
+  const asked = performance.getEntriesByType("resource");
+  return { paint: painted().startTime, asked: 1 + asked.filter((one) => one.renderBlockingStatus === "blocking").length,
+    outside: asked.filter((one) => !one.name.startsWith(location.origin)).length };
+}"""
+_LAYOUT = """(shown) => {
+  const rows = [...document.querySelectorAll(shown)].map((one) => one.getBoundingClientRect());
+  const type = [...document.querySelectorAll(".big strong")].map((one) => parseFloat(getComputedStyle(one).fontSize));
+  return { top: rows[0].top, type: Math.min(...type), rows: rows.filter((one) => one.bottom <= innerHeight).length };
+}"""
+
+
+def rows(families: int) -> Iterator[Row]:
+    """Every figure, as it is measured."""
+    built(families)
+    with chromium() as browser:
+        for name, place in (("demonstration", demonstration_site()), ("generated", site_of(families))):
+            pages = sorted((place / "families").glob("*/*/index.html"))
+            sizes = {page: len(gzip.compress(page.read_bytes(), 9)) for page in pages}
+            largest = max(pages, key=sizes.__getitem__)
+            raw = max(page.stat().st_size for page in pages)
+            yield Row(
+                f"family page, {name}: the largest of {len(pages)}", f"{sizes[largest]} B",
+                f"middle {median(sizes.values()):.0f} B; not pressed at most {raw} B", f"{LARGEST} B gzipped",
+                sizes[largest] <= LARGEST,
+            )  # fmt: skip
+            yield from _shown(browser, name, place, largest.parent.relative_to(place).as_posix())
+
+
+def demonstration_site() -> Path:
+    """The demonstration site, built anew."""
+    book, place = HOME / "demonstration.book", HOME / "site-demonstration"
+    processor_time([sys.executable, "-m", "kb.cli", "compile", "--specs", "specs", "--out", book])
+    one_build(book, place)
+    return place
+
+
+def _shown(browser: Browser, name: str, place: Path, path: str) -> Iterator[Row]:
+    """What a phone makes of the largest page."""
+    with site_served(place) as host:
+        found = [_loaded(browser, f"{host.address}{path}/") for _ in range(_LOADED)]
+        blank = min(_loaded(browser, f"{host.address}version.json")["paint"] for _ in range(_LOADED))
+    first = found[0]
+    yield Row(
+        f"family page, {name}: asked for until it shows", str(first["asked"]), f"{first['outside']} from outside",
+        "1, none from outside", first["asked"] == 1 and first["outside"] == 0,
+    )  # fmt: skip
+    paint = min(one["paint"] for one in found)
+    yield Row(
+        f"family page, {name}: first paint", f"{paint:.0f} ms", f"a line of text: {blank:.0f} ms; x4, 400 kbit/s",
+        f"{PAINT} ms", paint <= PAINT,
+    )  # fmt: skip
+    yield Row(f"family page, {name}: its figures", f"{first['type']:g} px", "the smallest in big type",
+              f"{SMALLEST_TYPE} px", first["type"] >= SMALLEST_TYPE)  # fmt: skip
+    yield Row(f"family page, {name}: the first figure", f"y = {first['top']:.0f}", "390 x 844", f"y < {LOWEST}",
+              first["top"] < LOWEST)  # fmt: skip
+    yield Row(f"family page, {name}: rows in sight", str(first["rows"]), "390 x 844", str(ROWS),
+              first["rows"] >= ROWS)  # fmt: skip
+
+
+def _loaded(browser: Browser, address: str) -> dict[str, Any]:
+    """What the first load of a page comes to on a phone that has seen nothing yet."""
+    context = on_a_phone(browser)
+    page = context.new_page()
+    slowed(page)
+    page.goto(address)
+    found: dict[str, Any] = page.evaluate(_UNTIL_SHOWN)
+    if page.locator(_SHOWN).count():
+        found |= page.evaluate(_LAYOUT, _SHOWN)
+    context.close()
+    return found

@@ -1,0 +1,79 @@
+"""What a phone keeps of the generated site: its bytes and requests as built, and how long a family takes that was never
+visited, with the server dead and with it hung.
+
+Times are by the clock, from tapping to the first paint, the worker started afresh for each. A phone is taken to be four
+times slower at everything but waiting for a server that does not answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Page
+
+from kb.publish.site.finding import INDEX
+from kb.publish.site.offline import requests_and_bytes
+from tests.bench.building import built, site_of
+from tests.bench.measure import Row
+from tests.bench.phone import SLOWER, chromium, on_a_phone, site_served
+
+KEPT, REQUESTS, DEAD, HUNG = 450_000, 10, 200, 2000
+_PATIENCE = 1500  # milliseconds that the worker waits for the server
+_TRIED = 5
+_PAINTED = """async () => {
+  const painted = () => performance.getEntriesByName("first-contentful-paint")[0];
+  while (!painted()) await new Promise((done) => setTimeout(done, 5));
+  return painted().startTime;
+}"""
+
+
+def rows(families: int) -> Iterator[Row]:
+    """Every figure, as it is measured."""
+    built(families)
+    place = site_of(families)
+    paths = [*(path.relative_to(place).as_posix() for path in sorted((place / "offline").iterdir())), "worker.js"]
+    files = {path: (place / path).read_bytes() for path in paths}
+    requests, size = requests_and_bytes(files, (place / INDEX).read_bytes())
+    pack = sum(len(content) for path, content in files.items() if "/part-" in path or "/shapes" in path)
+    yield Row(f"offline, {families}: all that is kept", f"{size / 1000:.0f} kB",
+              f"the pack {pack / 1000:.0f} kB; shell {len(files['offline/shell.bin']) / 1000:.0f} kB",
+              f"{KEPT // 1000} kB", size <= KEPT)  # fmt: skip
+    yield Row(f"offline, {families}: requests", str(requests), ", ".join(paths)[:44], str(REQUESTS),
+              requests <= REQUESTS)  # fmt: skip
+    yield from _unvisited(place, families)
+
+
+def _unvisited(place: Path, families: int) -> Iterator[Row]:
+    pages = [path.parent.relative_to(place).as_posix() for path in (place / "families").glob("*/*/index.html")]
+    pages = sorted(pages)[:: max(1, len(pages) // (2 * _TRIED + 1))]
+    with chromium() as browser, site_served(place) as host:
+        context = on_a_phone(browser, keeps=True)
+        page = context.new_page()
+        page.goto(host.address)
+        page.locator("#copy-state", has_text="families are on this phone").wait_for(timeout=120_000)
+        there = min(_painted(page, host.address + pages[0] + "/") for _ in range(2))
+        for mode, waited, budget in (("stopped", 0, DEAD), ("hung", _PATIENCE, HUNG)):
+            found, pages = pages[1 : _TRIED + 1], pages[_TRIED:]
+            host.mode = mode
+            clock = min(_painted(page, f"{host.address}{path}/") for path in found)
+            slow = SLOWER * max(0, clock - waited) + waited
+            said = f"{clock:.0f} ms by the clock; from the server {there:.0f}"
+            yield Row(f"offline, {families}: never visited, server {mode}", f"{slow:.0f} ms", f"{said}; x4",
+                      f"{budget} ms", slow <= budget)  # fmt: skip
+            host.mode = "ok"
+        context.close()
+
+
+def _painted(page: Page, address: str) -> float:
+    """Milliseconds from the tap to the first paint, with no worker running yet."""
+    session = page.context.new_cdp_session(page)
+    session.send("ServiceWorker.enable")
+    session.send("ServiceWorker.stopAllWorkers")
+    session.detach()
+    page.goto(address)
+    took: Any = page.evaluate(_PAINTED)
+    if not page.locator("section.row").count():
+        raise RuntimeError(f"{address} is not the family's page: {page.locator('body').inner_text()[:200]}")
+    return float(took)
