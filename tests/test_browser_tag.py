@@ -5,8 +5,10 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
+import axe_playwright_python
 import pypdfium2
 import pytest
 import zxingcpp
@@ -22,6 +24,7 @@ from tests.node import ASSETS
 from tests.served import Host, served
 from tests.test_aim_properties import book
 
+AXE = Path(axe_playwright_python.__file__).with_name("axe.min.js")
 MADE = """async ([entries, family]) => {
     const [{ fold }, { tagOf, drawTag }, { drawn }] = await Promise.all(
         ["record", "tag", "print"].map((name) => import(`../assets/job/${name}.js`)));
@@ -218,6 +221,19 @@ def test_the_sheet_prints_whole_and_black_on_white(page: Page) -> None:
     ):  # fmt: skip
         assert said in words
     document.close()
+
+
+def test_nothing_stands_in_anyones_way(page: Page) -> None:
+    """axe finds nothing in tag and sheet; whoever cannot see the code hears its words."""
+    tag = tag_of(page, whole_job("2"))
+    page.evaluate("document.querySelector('#place').id = 'tag'; document.querySelector('main').append(Object.assign("
+                  "document.createElement('div'), { id: 'place' }))")  # fmt: skip
+    page.evaluate(SHEET, [whole_job("2"), FAMILY])
+    assert page.locator(".tag-code svg").get_attribute("aria-label") == f"A code that holds these words: {tag['text']}"
+    page.evaluate(AXE.read_text("utf-8"))
+    found = page.evaluate("axe.run(document, { resultTypes: ['violations'] })")["violations"]
+    page.reload()
+    assert [(one["id"], one["nodes"][0]["html"]) for one in found] == []
 
 
 COPIED = "Copied. Paste it where you want it."
