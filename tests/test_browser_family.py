@@ -2,144 +2,194 @@
 
 from __future__ import annotations
 
-import json
+import re
 from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from jinja2 import Environment, StrictUndefined
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from kb.publish.site.frame import Frame
-from kb.publish.site.page import family_page
-from kb.publish.site.shared import shared_document
-from kb.publish.site.view import view
-from tests.node import ASSETS, ROOT
-from tests.served import Host, served
-from tests.test_aim_properties import book
+from tests.served import Host
 
 FAMILY = "skerrow/ketch-47"
-
-
-@pytest.fixture(scope="module")
-def host() -> Iterator[Host]:
-    template = (ROOT / "site" / "theme" / "family.html").read_text(encoding="utf-8")
-    shared = shared_document(book())
-    server = Environment(autoescape=True, undefined=StrictUndefined).from_string(template)
-    frame = Frame((ASSETS / "page.css").read_text(encoding="utf-8"))
-    files = {f"assets/{path.relative_to(ASSETS).as_posix()}": path.read_bytes()
-             for path in ASSETS.rglob("*") if path.is_file()}  # fmt: skip
-    files |= {"shared.json": json.dumps(shared).encode(), "assets/family.template": template.encode()}
-    for family in book().family_ids():
-        page = family_page(book(), family)
-        body = server.render(view(page, shared))
-        html = frame.page(family, body, "../../../", ("family.js",), ("family.css",))
-        files[f"families/{family}/index.html"] = html.encode()
-        files[f"families/{family}/page.json"] = json.dumps(page).encode()
-        files[f"families/{family}/rim.svg"] = b'<svg xmlns="http://www.w3.org/2000/svg"/>'
-    with served(files) as running:
-        yield running
+SERIALS = "pellwater/gregale-58"  # its maximum depends on the serial number
 
 
 @pytest.fixture
 def phone(chromium: Browser) -> Iterator[BrowserContext]:
-    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, service_workers="block")
     context.set_default_timeout(10_000)
     yield context
     context.close()
 
 
 def opened(phone: BrowserContext, host: Host, more: str = "", family: str = FAMILY) -> Page:
+    """A family's page with its choices open."""
     page = phone.new_page()
     page.on("pageerror", lambda error: pytest.fail(str(error)))
     page.goto(f"{host.address}families/{family}/{more}")
-    page.locator("form.choose").wait_for()
-    page.locator("form.choose summary").click()
+    key = page.locator(".engine button").first
+    key.wait_for()
+    if key.get_attribute("aria-expanded") == "false":
+        key.click()
+    expect(page.locator("form.choose")).to_be_visible()
     return page
 
 
 def maximum(page: Page) -> Any:
-    return page.locator(".maximum .big strong")
+    return page.locator(".maximum .big strong").first
 
 
-def test_a_margin_redraws_the_target_and_stands_in_the_address(phone: BrowserContext, host: Host) -> None:
-    page = opened(phone, host)
+def choose(page: Page, name: str, value: str) -> None:
+    page.locator(f".choose [name={name}]").select_option(value)
+
+
+def type_serial(page: Page, serial: str) -> None:
+    box = page.get_by_label("Serial number", exact=True)
+    box.fill(serial)
+    box.press("Tab")
+
+
+def test_a_margin_redraws_the_target_and_stands_in_the_address(
+    phone: BrowserContext, demonstration_site: Host, chromium: Browser
+) -> None:
+    page = opened(phone, demonstration_site)
     before = float(maximum(page).inner_text().removesuffix("°"))
     page.get_by_label("Margin").focus()
     page.keyboard.press("ArrowDown")
     page.keyboard.press("ArrowDown")
     expect(maximum(page)).to_have_text(f"{before - 1:g}°")
-    expect(page.locator(".maximum .how")).to_contain_text("1° kept to the late side")
-    expect(page.locator(".maximum .how")).to_contain_text(f"{before:g}° BTDC")
+    how = page.locator(".maximum .how")
+    expect(how).to_contain_text("1° kept to the late side")
+    expect(how).to_contain_text("printed 22° BTDC running + correction 2° earlier cranking")
     expect(page.locator("p.chosen")).to_contain_text(f"{before - 1:g}°")
     assert page.url.endswith("#margin=1")
     assert page.evaluate("document.activeElement.name") == "margin"
-    shared = phone.browser.new_context().new_page() if phone.browser else phone.new_page()
+    other = chromium.new_context(service_workers="block")
+    shared = other.new_page()
     shared.goto(page.url)
     expect(maximum(shared)).to_have_text(f"{before - 1:g}°")
-    shared.context.close()
-    again = opened(phone, host)
+    other.close()
+    again = opened(phone, demonstration_site)
     expect(again.get_by_label("Margin")).to_have_value("1")
 
 
-def test_a_serial_number_settles_or_is_refused_in_the_same_words(phone: BrowserContext, host: Host) -> None:
-    page = opened(phone, host)
-    box = page.get_by_label("Serial number", exact=True)
-    box.fill("301455")
-    box.press("Tab")
-    expect(page.locator(".engine span")).to_have_text("serial 301455")
-    box.fill("999999")
-    box.press("Tab")
-    expect(page.get_by_role("alert")).to_contain_text(f"no range of {FAMILY} holds the serial number 999999")
-    expect(page.locator(".engine span")).to_have_text("serial 301455")
+def test_a_serial_number_settles_or_is_refused(phone: BrowserContext, demonstration_site: Host) -> None:
+    page = opened(phone, demonstration_site, family=SERIALS)
+    expect(page.locator(".maximum .sides li")).to_have_count(2)
+    type_serial(page, "GR39000")
+    expect(page.locator(".engine .serial")).to_have_text("serial GR39000")
+    expect(maximum(page)).to_have_text("21°")
+    assert "serial=GR39000" in str(page.locator(".maximum .links a").first.get_attribute("href"))
+    type_serial(page, "999999")
+    expect(page.get_by_role("alert")).to_contain_text(f"no range of {SERIALS} holds the serial number 999999")
+    expect(page.locator(".engine .serial")).to_have_text("serial GR39000")
+    expect(page.locator(".choose [name=serial]")).to_have_value("999999")  # what was typed is not lost
 
 
-def test_cranking_or_running_begins_anew_for_each_engine(phone: BrowserContext, host: Host) -> None:
-    page = opened(phone, host)
-    choice = page.locator(".choose [name=state]")
-    choice.select_option("running")
-    expect(page.locator(".engine strong")).to_have_text("set running")
+def test_each_engine_begins_anew_and_keeps_its_own(phone: BrowserContext, demonstration_site: Host) -> None:
+    page = opened(phone, demonstration_site)
+    choose(page, "state", "running")
+    expect(page.locator(".engine .state")).to_have_text("set running")
     assert page.url.endswith("#state=running")
-    expect(opened(phone, host).locator(".choose [name=state]")).to_have_value("")
+    type_serial(page, "301455")
+    other = opened(phone, demonstration_site, family="skerrow/smack-71")
+    expect(other.locator(".engine .state")).to_have_text("set while cranking")
+    expect(other.locator(".engine .serial")).to_have_text("serial not given")
+    again = opened(phone, demonstration_site)
+    expect(again.locator(".choose [name=state]")).to_have_value("")
+    expect(again.locator(".engine .serial")).to_have_text("serial 301455")
 
 
-STRANGE = ["#margin=99", "#margin=-1", "#state=flying", "#serial=", "#margin=%3Cb%3E", "#max-advance"]
+def test_units_change_what_stands_big_beside_the_printed(phone: BrowserContext, demonstration_site: Host) -> None:
+    page = opened(phone, demonstration_site)
+    gap = page.locator("#trigger-gap .big")
+    expect(gap).to_have_text("0.030 in 0.76 mm agreed")
+    choose(page, "units", "metric")
+    expect(gap).to_have_text("0.76 mm printed 0.030 in agreed")
+    assert page.url.endswith("#units=metric")
+    other = opened(phone, demonstration_site, family="ostmere/redshank-27")
+    expect(other.locator("#plug-gap .big strong")).to_have_text("0.85")  # units are this phone's, for every family
+    choose(other, "units", "inch")
+    expect(other.locator("#plug-gap .big")).to_have_text("0.0335 in printed 0.85 mm agreed")
 
 
-@pytest.mark.parametrize("address", STRANGE)
-def test_a_strange_address_changes_nothing(phone: BrowserContext, host: Host, address: str) -> None:
-    plain = opened(phone, host)
-    strange = opened(phone, host, address)
-    assert maximum(strange).inner_text() == maximum(plain).inner_text()
+def test_going_back_brings_what_was_chosen(phone: BrowserContext, demonstration_site: Host) -> None:
+    page = opened(phone, demonstration_site)
+    choose(page, "state", "running")
+    choose(page, "margin", "1.5")
+    page.get_by_role("link", name="Work through the job").click()
+    page.wait_for_url("**/job/#new=skerrow/ketch-47")
+    page.go_back()
+    expect(page.locator(".engine .state")).to_have_text("set running")
+    expect(page.locator(".maximum .how")).to_contain_text("1.5° kept to the late side")
 
 
-def test_a_hostile_serial_number_is_only_text(phone: BrowserContext, host: Host) -> None:
-    page = opened(phone, host, "#serial=%3Cimg%20src%3Dx%20onerror%3D1%3E")
+def test_a_link_to_a_figure_carries_the_choices(phone: BrowserContext, demonstration_site: Host) -> None:
+    page = opened(phone, demonstration_site)
+    choose(page, "margin", "1")
+    page.locator("#idle-stop summary").click()
+    page.locator("#idle-stop a[href*='#']").click()
+    assert page.url.endswith("#margin=1&at=idle-stop")
+    expect(page.locator("#idle-stop")).to_be_in_viewport()
+    again = phone.new_page()
+    again.goto(page.url)
+    expect(again.locator("#idle-stop.pointed")).to_be_in_viewport()
+    expect(maximum(again)).to_have_text("23°")
+
+
+STRANGE = ["margin=-1", "state=flying", "serial=", "margin=%3Cb%3E", "max-advance", "units=ells", "at=no", "margin=99"]
+
+
+def test_a_strange_address_changes_nothing(phone: BrowserContext, demonstration_site: Host) -> None:
+    page = opened(phone, demonstration_site, "#state=flying&margin=0.7")
+    plain = page.locator("main .row").all_inner_texts()
+    assert plain == opened(phone, demonstration_site).locator("main .row").all_inner_texts()
+    for address in STRANGE:
+        page.evaluate(f"location.hash = '#{address}'")
+        expect(page).to_have_url(re.compile(f"#{address}$"))
+        assert page.locator("main .row").all_inner_texts() == plain, address
+    expect(page.get_by_role("alert")).to_contain_text("a margin of 99 degrees is too wide")
+
+
+def test_a_hostile_serial_number_is_only_text(phone: BrowserContext, demonstration_site: Host) -> None:
+    page = opened(phone, demonstration_site, "#serial=%3Cimg%20src%3Dx%20onerror%3D1%3E")
     assert page.locator("#choices img").count() == 0
     expect(page.get_by_role("alert")).to_contain_text("<img src=x")
 
 
-def test_a_refused_storage_says_so_and_loses_nothing(phone: BrowserContext, host: Host) -> None:
-    phone.add_init_script("Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('no'); }})")
-    page = opened(phone, host)
-    page.get_by_label("Margin").select_option("1")
+REFUSED = "Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('no'); }})"
+FULL = "Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }"
+
+
+@pytest.mark.parametrize("fault", [REFUSED, FULL])
+def test_a_refused_or_full_storage_says_so_and_loses_nothing(
+    phone: BrowserContext, demonstration_site: Host, fault: str
+) -> None:
+    phone.add_init_script(fault)
+    page = opened(phone, demonstration_site)
+    choose(page, "margin", "1")
     expect(page.locator(".maximum .how")).to_contain_text("1° kept to the late side")
     expect(page.locator("p.chosen")).to_contain_text("does not keep your choice")
+    assert page.url.endswith("#margin=1")
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("width", [320, 390, 1280])
-def test_it_fits_and_the_figures_stay_high(chromium: Browser, host: Host, width: int, scheme: Any) -> None:
-    context = chromium.new_context(viewport={"width": width, "height": 844}, color_scheme=scheme)
-    page = context.new_page()
-    page.goto(f"{host.address}families/{FAMILY}/")
-    page.locator("form.choose").wait_for()
-    top = maximum(page).bounding_box()
-    assert top is not None
-    assert top["y"] < 250
-    page.locator("form.choose summary").click()
-    sizes = page.evaluate("[...document.querySelectorAll('.choose :is(input, select, summary)')]"
-                          ".map(one => one.getBoundingClientRect().height)")  # fmt: skip
-    assert min(sizes) >= 48
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
-    context.close()
+def test_what_others_wrote_into_the_page_outlives_a_choice(phone: BrowserContext, demonstration_site: Host) -> None:
+    entry = {"family": FAMILY, "figure": "throttle-pickup", "since": "2026-09-01", "told": "it", "because": "bad line"}
+    phone.route("**/withdrawn.json", lambda route: route.fulfill(json={"withdrawn": [entry]}))
+    page = opened(phone, demonstration_site)
+    expect(page.locator("#throttle-pickup .withdrawn-since")).to_contain_text("bad line")
+    page.locator("#plug-gap summary").click()
+    choose(page, "margin", "1")
+    expect(maximum(page)).to_have_text("23°")
+    expect(page.locator("#throttle-pickup .withdrawn-since")).to_contain_text("bad line")
+    expect(page.locator("#plug-gap .cited")).to_be_visible()
+    expect(page.locator(".find-again")).to_have_count(1)
+
+
+def test_without_its_documents_the_page_stays_and_says_so(phone: BrowserContext, demonstration_site: Host) -> None:
+    phone.route("**/page.json", lambda route: route.abort())
+    page = phone.new_page()
+    page.goto(f"{demonstration_site.address}families/{FAMILY}/")
+    expect(page.locator("#choices")).to_contain_text("can not be chosen now")
+    expect(maximum(page)).to_have_text("24°")

@@ -35,6 +35,8 @@ function showWithdrawn() {
   const family = /families\/([^/]+\/[^/]+)\/(?:index\.html)?$/.exec(decodeURIComponent(location.pathname))?.[1];
   for (const entry of withdrawn?.withdrawn || []) {
     if (entry.family !== family) continue;
+    // A page made since then tells it where its sources stand.
+    if ([...document.querySelectorAll(".cited")].some((cited) => cited.textContent?.includes(entry.because))) continue;
     const place = document.getElementById(entry.figure) || document.querySelector("main") || document.body;
     const note = document.createElement("p");
     note.className = "withdrawn-since";

@@ -30,7 +30,8 @@ const SHORT = new Map([
   ["FigureNotStated", "not stated"], ["FigureDoesNotApply", "does not apply"], ["FigureDisputed", "sources differ"],
   ["FigureWithdrawn", "withdrawn"], ["NoCorrectionKnown", "not known"],
 ]);
-const ANGLE_AIDS = [["target", "Target for the light"], ["judge", "Judge a reading"], ["turn", "Next turn of the screw"]];
+const ANGLE_AIDS = [["target", "Target for the light"], ["judge", "Judge a reading"]];
+const SCREW_AID = [["turn", "Next turn of the screw"]];
 const AIDS = new Map([["compression", [["compression", "Compare the cylinders"]]], ["premix", [["premix", "How much oil"]]]]);
 const LONG = 14; // a code of more letters is read as words, not as digits
 
@@ -115,7 +116,7 @@ class Rows {
     const plain = Boolean(problem) || dependent || row["value"] === undefined;
     const owned = depends.map((own) => this.#own(figure, own));
     const [number, side] = split(big);
-    const label = kind.label;
+    const [label, isAngle] = [kind.label, kind.dimension === "crank-angle"];
     /** @type {import("./book/careful.js").Caution[]} */
     const none = [];
     return {
@@ -130,7 +131,7 @@ class Rows {
       sure: problem || dependent ? "" : sureOf(row), other,
       how: isLimit ? target.how : aimed(target, row),
       remarks: [
-        ...(row["remarks"] ?? []), ...(target ? target.remarks : []), ...(target?.rim ? [`On the rim: ${target.rim}`] : []),
+        ...(row["remarks"] ?? []), ...through(target, row), ...(target ? target.remarks : []), ...(target?.rim ? [`On the rim: ${target.rim}`] : []),
         ...owned.flatMap(([, where]) => where || []),
       ],
       source: sourceOf(statements), statements,
@@ -138,8 +139,8 @@ class Rows {
       working: (row["working"] ?? []).map(stepOf),
       hazard: kind.hazard === "A" ? kind.hazard_because ?? "" : "",
       cautions: leads ? this.cautions(figure) : none, warned: none, again: none,
-      links: this.#links(figure, row, target !== null), dots: dotsOf(this.page, told),
-      look_first: target !== null || row["state"] === "running",
+      links: this.#links(figure, row, isAngle && !problem), dots: dotsOf(this.page, told),
+      look_first: isAngle || row["state"] === "running",
     };
   }
 
@@ -182,7 +183,8 @@ class Rows {
 
   /** The aids of the bench that take this figure's numbers. @param {string} figure @param {Document} row @param {boolean} isAngle */
   #links(figure, row, isAngle) {
-    const aids = isAngle ? ANGLE_AIDS : AIDS.get(figure) ?? [];
+    const screw = isAngle && Object.hasOwn(this.page["adjusters"] ?? {}, figure) ? SCREW_AID : [];
+    const aids = [...(isAngle ? ANGLE_AIDS : AIDS.get(figure) ?? []), ...screw];
     const asked = `family=${this.page["id"]}&figure=${figure}&state=${row["state"]}`;
     const more = this.serial ? `&serial=${encodeURIComponent(this.serial)}` : "";
     return aids.map(([aid, words]) => ({ href: `bench/${aid}/?${asked}${more}`, words }));
@@ -204,10 +206,13 @@ function sureOf(row) {
 function aimed(target, row) {
   if (!target) return [];
   const rest = target.how.slice(1);
-  if (row["printed"].includes("piston travel")) return [`through stroke and rod ${target.show}`, ...rest];
+  if (row["printed"].includes("piston travel")) return [`is ${target.show}`, ...rest];
   const printed = row["standing"] === "derived" ? target.how.slice(0, 1) : [];
   return [...printed, ...(target.show === row["printed"] ? [] : [`aim at ${target.show}`]), ...rest];
 }
+
+/** @param {SetLine | null} target @param {Document} row */
+const through = (target, row) => (target && row["printed"].includes("piston travel") ? [`${target.show} through stroke and rod`] : []);
 
 /** A value in one text, and its side, or where it is measured, beside it. @param {string} big @returns {[string, string]} */
 function split(big) {

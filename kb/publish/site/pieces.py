@@ -23,7 +23,7 @@ _CHOSEN: dict[str, dict[str, str]] = {
 
 _PARTS = re.compile(r"; |(?<=TDC) (?=to )")
 _CORRECTION = re.compile(r"(?:reads )?([0-9./ ]+°) (earlier|later) (while cranking) than when running(.*)")
-_DIGITS = re.compile(r"(.*[0-9]°?)(?: ([^0-9]*?)(?: (of piston travel.*))?)?")
+_DIGITS = re.compile(r"(.*[0-9]°?)(?: ([^0-9]*?)(?: of (piston travel.*))?)?")
 _TRAVEL = re.compile(" of piston travel [AB]TDC$")
 
 

@@ -111,7 +111,7 @@ def _shortly(correction: str) -> str:
 
 def _briefly(rim: OnTheRim) -> str:
     """Where it is on the rim, as short as can be: in ticks or degrees from a mark, by tape from one's own."""
-    mark = f"mark {rim.mark}" if rim.mark else "your mark at TDC"
+    mark = f"mark {rim.mark}" if rim.mark else "your TDC mark"
     if rim.degrees == 0:
         return f"at {mark}"
     far = f"{plain(rim.degrees)}°"

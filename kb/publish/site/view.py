@@ -24,7 +24,8 @@ _SHORT = {
 }  # fmt: skip
 _STATES = ("cranking", "static", "running", "at-rest")
 _SET_WORDS = {"cranking": "set while cranking", "running": "set running", "static": "set standing still"}
-_ANGLE_AIDS = (("target", "Target for the light"), ("judge", "Judge a reading"), ("turn", "Next turn of the screw"))
+_ANGLE_AIDS = (("target", "Target for the light"), ("judge", "Judge a reading"))
+_SCREW_AID = (("turn", "Next turn of the screw"),)
 _AIDS = {"compression": (("compression", "Compare the cylinders"),), "premix": (("premix", "How much oil"),)}
 _LONG = 14  # a code of more letters is read as words, not as digits
 
@@ -111,7 +112,7 @@ class _Rows:
         owned = [self._own(figure, one) for one in told.depends]
         plain = bool(problem or told.depends or "value" not in row)
         number, side = _split(big)
-        label = kind["label"]
+        label, is_angle = kind["label"], kind.get("dimension") == "crank-angle"
         return {
             "id": self._name(figure, row["state"]), "label": label, "state": row["state"], "is_maximum": False,
             "sets": is_limit, "heading": f"Set {label[:1].lower()}{label[1:]}" if is_limit else label,
@@ -123,7 +124,7 @@ class _Rows:
             "sides": [side for side, _ in owned] or _sides(problem, row, statements),
             "sure": "" if problem or told.depends else _sure(row), "other": other,
             "how": list(target.how) if target and is_limit else _aimed(target, row),
-            "remarks": [*row.get("remarks", ()), *(target.remarks if target else ()),
+            "remarks": [*row.get("remarks", ()), *_through(target, row), *(target.remarks if target else ()),
                         *([f"On the rim: {target.rim}"] if target and target.rim else ()),
                         *(words for _, words in owned if words)],
             "source": source_of(statements), "statements": statements,
@@ -131,8 +132,8 @@ class _Rows:
             "working": [step_of(step) for step in row.get("working", ())],
             "hazard": kind.get("hazard_because", "") if kind["hazard"] == "A" else "",
             "cautions": self.cautions(figure) if leads else [],
-            "links": self._links(figure, row, target is not None), "dots": dots_of(self.page, told),
-            "look_first": target is not None or row["state"] == "running",
+            "links": self._links(figure, row, is_angle and not problem), "dots": dots_of(self.page, told),
+            "look_first": is_angle or row["state"] == "running",
         }  # fmt: skip
 
     def cautions(self, figure: str) -> list[dict[str, str]]:
@@ -168,7 +169,8 @@ class _Rows:
 
     def _links(self, figure: str, row: Document, is_angle: bool) -> list[dict[str, str]]:
         """The aids of the bench that take this figure's numbers."""
-        aids = _ANGLE_AIDS if is_angle else _AIDS.get(figure, ())
+        screw = _SCREW_AID if is_angle and figure in self.page.get("adjusters", ()) else ()
+        aids = (*(_ANGLE_AIDS if is_angle else _AIDS.get(figure, ())), *screw)
         asked = f"family={self.page['id']}&figure={figure}&state={row['state']}"
         serial = self.choices.serial
         more = f"&serial={quote(serial, safe=_PLAIN)}" if serial else ""
@@ -193,10 +195,14 @@ def _aimed(target: SetLine | None, row: Document) -> list[str]:
     if target is None:
         return []
     if "piston travel" in row["printed"]:
-        return [f"through stroke and rod {target.show}", *target.how[1:]]
+        return [f"is {target.show}", *target.how[1:]]
     printed = [] if row["standing"] != "derived" else target.how[:1]
     aim = [] if target.show == row["printed"] else [f"aim at {target.show}"]
     return [*printed, *aim, *target.how[1:]]
+
+
+def _through(target: SetLine | None, row: Document) -> list[str]:
+    return [f"{target.show} through stroke and rod"] if target and "piston travel" in row["printed"] else []
 
 
 def _split(big: str) -> tuple[str, str]:

@@ -52,7 +52,7 @@ function leftAt(page, figure, row) {
 /** @param {string} engines @param {Document} row @param {Reading[]} readings */
 function stripOf(engines, row, readings) {
   const said = readings.map(([report, one]) => ({ words: `${one["printed"]} on ${report["on"]}`, ran: report["ran"] ?? "" }));
-  const ranAt = [...new Set(readings.map(([, one]) => one["printed"]))].join(", ");
+  const ranAt = [...new Set(readings.map(([, one]) => one["printed"]))].join(", ").replaceAll(" of piston travel", " travel");
   /** @type {{x: number}[]} */
   const points = [];
   const bare = { engines, printed: row["printed"] ?? "", ran_at: ranAt, said, from: 0, wide: 0, points };

@@ -23,7 +23,7 @@ const CHOSEN = new Map([
 
 const PARTS = /; |(?<=TDC) (?=to )/;
 const CORRECTION = /^(?:reads )?([0-9./ ]+°) (earlier|later) (while cranking) than when running(.*)$/;
-const DIGITS = /^(.*[0-9]°?)(?: ([^0-9]*?)(?: (of piston travel.*))?)?$/;
+const DIGITS = /^(.*[0-9]°?)(?: ([^0-9]*?)(?: of (piston travel.*))?)?$/;
 const TRAVEL = / of piston travel [AB]TDC$/;
 
 /**

@@ -68,7 +68,7 @@ const shortly = (correction) => correction.replace(/^reads /, "").replaceAll(" w
 
 /** Where it is on the rim, as short as can be: in ticks or degrees from a mark, by tape from one's own. @param {import("./rim-place.js").Place} rim */
 function briefly(rim) {
-  const mark = rim.mark ? `mark ${rim.mark}` : "your mark at TDC";
+  const mark = rim.mark ? `mark ${rim.mark}` : "your TDC mark";
   if (!rim.degrees.sign()) return `at ${mark}`;
   let far = `${plain(rim.degrees)}°`;
   if (rim.divisions) far = `${plain(rim.divisions)} tick${rim.divisions.equals(ONE) ? "" : "s"}`;
