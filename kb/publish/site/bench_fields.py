@@ -71,10 +71,13 @@ def choice(name: str, label: str, choices: Sequence[tuple[str, str]], chosen: st
     return _field(name, label, "choice", "", choices=choices, chosen=chosen, **more)
 
 
-def several(name: str, label: str, hint: str, rows: Sequence[Sequence[Field]], shape: str = "") -> Field:
-    """Rows of like fields; ``shape`` names how a row of them is read, where it is not the plain values."""
-    told = [{"label": f"{label.lower()}, {number}", "fields": row} for number, row in enumerate(rows, 1)]
-    return {"name": name, "label": label, "kind": "list", "hint": hint, "rows": told, "shape": shape}
+def several(
+    name: str, label: str, hint: str, rows: Sequence[Sequence[Field]], least: int = 1, shape: str = ""
+) -> Field:  # fmt: skip
+    """Rows of like fields, of which at ``least`` so many are shown, and one more than is filled in; ``shape`` names how
+    a row of them is read, where it is not the plain values."""
+    told = [{"fields": row} for row in rows]
+    return {"name": name, "label": label, "kind": "list", "hint": hint, "rows": told, "least": least, "shape": shape}
 
 
 DEAD_CENTRE = angle(
@@ -112,7 +115,7 @@ CORRECTION = {
         several(
             "corrections", "Correction", "One line holds at any speed, or at the speed typed; several are a table.",
             [(angle(f"correction_{n}", f"Reads, {n}", sides=(("earlier", "earlier"), ("later", "later"))),
-              number(f"at_rpm_{n}", f"At, {n}", "rpm")) for n in range(1, MOST_SPEEDS + 1)], "correction",
+              number(f"at_rpm_{n}", f"At, {n}", "rpm")) for n in range(1, MOST_SPEEDS + 1)], shape="correction",
         ),
         choice("set", "You set it", [("", "as it is printed"), ("cranking", "cranking"), ("running", "running")]),
         number("rpm", "Running speed", "rpm", hint="Of the running figure, or at which you want to know it."),
@@ -143,7 +146,7 @@ CHOSEN = (number("margin", "Margin to the late side", "degrees", hint="For a max
 def compression_readings() -> Field:
     """A reading for each cylinder."""
     rows = [[number(f"cylinder_{n}", f"Cylinder {n}", "pressure")] for n in range(1, MOST_CYLINDERS + 1)]
-    return several("readings", "Readings, one for each cylinder", "Leave empty what the engine has not.", rows)
+    return several("readings", "Readings, one for each cylinder", "From cylinder 1 on.", rows, 4)
 
 
 def screw_readings() -> Field:
@@ -151,7 +154,7 @@ def screw_readings() -> Field:
     ways = (("in", "in"), ("out", "out"))
     rows = [[angle(f"turns_{n}", f"Turns from the start, {n}", unit_words="turns", sides=ways),
              angle(f"reading_{n}", f"Light shows, {n}")] for n in range(1, MOST_READINGS + 1)]  # fmt: skip
-    return several("readings", "Readings so far", "In the order taken; the first at 0 turns.", rows)
+    return several("readings", "Readings so far", "In the order taken; the first at 0 turns.", rows, 2)
 
 
 def more_contacts() -> Field:

@@ -163,6 +163,7 @@ export class Engine {
       const keys = Object.entries(this.form.kinds).map(([value, kind]) => ({ value, words: kind.label, chosen: value === figure }));
       inner.push(keysOf("which-figure", "Which figure", keys, (value) => this.#ask({ figure: value, state: "" })));
     }
+    inner.push(...whys.map((why) => element("p", { class: "why" }, why)));
     if (choice && choice.ways.length > (choice.chosen ? 1 : 0)) {
       const chosen = this.way ?? choice.ways.findIndex((way) => way === choice?.chosen);
       const keys = choice.ways.map((way, place) => ({ value: String(place), words: way.printed, more: way.when, chosen: place === chosen }));
@@ -173,7 +174,7 @@ export class Engine {
       }));
     }
     inner.push(...notes.map((note) => element("p", { class: "filled" }, note)));
-    inner.push(...whys.map((why) => element("p", { class: "why" }, why)), this.#serial(asked.serial, whys.some((why) => /serial/.test(why))));
+    inner.push(this.#serial(asked.serial, whys.some((why) => /serial/.test(why))));
     const cautions = page["cautions"].flatMap((/** @type {string} */ key) => (shared["cautions"][key] ? [shared["cautions"][key]] : []));
     if (cautions.length) inner.push(cautionsBox(cautions));
     const section = element("section", { class: "from-engine", "aria-label": `From ${name}` }, ...inner);

@@ -166,12 +166,19 @@ export class Form {
     if (group) group.open = !filled;
   }
 
-  /** Show only what the chosen way needs, and of each folded group how much of it is filled in. */
+  /** Show only what the chosen way needs, of a list one row more than is filled in, of a folded group how much is. */
   #fold() {
     for (const field of allOf(this.form, "[data-only]")) {
       const [name = "", value = ""] = (field.dataset["only"] ?? "").split("=");
       const chosen = this.form.querySelector(`input[name="${name}"]:checked`);
       field.hidden = !(chosen instanceof HTMLInputElement && chosen.value === value);
+    }
+    for (const list of allOf(this.form, "[data-list]")) {
+      const rows = allOf(list, "[data-row]");
+      const last = rows.findLastIndex((row) => allOf(row, "[data-name]").some((box) => rawOf(box).text));
+      const own = this.filled.get("cylinders")?.raw?.text;
+      const least = Number(own && this.aid === "compression" ? own : list.dataset["least"]);
+      for (const [place, row] of rows.entries()) row.hidden = place >= Math.max(least, own ? last + 1 : last + 2);
     }
     for (const group of allOf(this.form, ".group")) {
       const count = allOf(group, "[data-name], [data-list]").filter((one) => this.filled.has(one.dataset["name"] ?? one.dataset["list"] ?? "")).length;

@@ -65,15 +65,15 @@ export function choiceOf(page, shared, { figure, state = "", serial = "" }) {
 
 /** @param {Document} page @param {Document} shared @param {Told} told @returns {Way[]} */
 function waysOf(page, shared, told) {
-  const { figure, row, depends } = told;
+  const { row, depends } = told;
   const state = row["state"];
   const when = joined(spaced(state), row["conditions"]);
   if (depends.length) {
-    return depends.flatMap(([engines, own]) => (own["value"] ? [{
-      printed: own["printed"], when: joined(when, engines), value: own["value"], state,
-      told: { figure, row: own, statements: own["statements"], depends: [] },
-      origin: sourceWords(page, shared, { figure, row: own, statements: own["statements"], depends: [] }),
-    }] : []));
+    return depends.flatMap(([engines, own]) => {
+      const alone = { ...told, row: own, statements: own["statements"], depends: [] };
+      const origin = sourceWords(page, shared, alone);
+      return own["value"] ? [{ printed: own["printed"], when: joined(when, engines), value: own["value"], state, told: alone, origin }] : [];
+    });
   }
   const own = row["value"] ? [{ printed: row["printed"], when, value: row["value"], told, state, origin: sourceWords(page, shared, told) }] : [];
   const disputed = row["problem"] === "FigureDisputed" || row["standing"] === "disputed";
@@ -217,5 +217,5 @@ export function heldFigure(page, shared, way, figure) {
   const kinds = shared["figures"];
   if (way.told) return figureOf(page, kinds, way.told);
   const row = { state: way.state, printed: way.printed, value: way.value };
-  return { ...figureOf(page, kinds, { figure, row, statements: [], depends: [] }), cited: way.origin };
+  return { ...figureOf(page, kinds, { figure, row, statements: [] }), cited: way.origin };
 }

@@ -1,6 +1,6 @@
 /** What an aid came to, on the page: the answer big, its cautions, the working; and an error beside the field it is about. */
 
-import { StopscrewError } from "../errors.js";
+import { Refusal, StopscrewError } from "../errors.js";
 import { allOf, element } from "./dom.js";
 import { faultyField } from "./fault.js";
 
@@ -50,14 +50,17 @@ export function refuse(form, home, error, goThere) {
   if (!(error instanceof StopscrewError)) throw error;
   const named = [faultyField(error), ...(BY_NAME.get(error.name) ?? []), BY_AID.get(form.dataset["aid"] ?? "") ?? ""];
   const field = named.map((name) => (name ? form.querySelector(`[data-name="${name}"], [data-list="${name}"]`) : null)).find(Boolean);
-  const told = element("p", { class: "refused" }, error.message);
-  home.replaceChildren(told);
+  const label = field instanceof HTMLElement ? field.dataset["label"] ?? "" : "";
+  // What stops the job is said in full in both places; a slip of the finger only where it is.
+  const words = label && !(error instanceof Refusal) ? `Not worked out yet: see “${label}”.` : error.message;
+  home.replaceChildren(element("p", { class: "refused" }, words));
   if (!(field instanceof HTMLElement)) return;
   const fault = field.querySelector(":scope > .fault");
   if (fault) fault.textContent = error.message;
-  told.classList.add("elsewhere");
-  const box = field.querySelector("input:checked") ?? field.querySelector("input");
+  const box = field.querySelector("input:not([type=radio])") ?? field.querySelector("input:checked") ?? field.querySelector("input");
   box?.setAttribute("aria-invalid", "true");
+  const described = box?.getAttribute("aria-describedby") ?? "";
+  if (fault && !described.split(" ").includes(fault.id)) box?.setAttribute("aria-describedby", `${described} ${fault.id}`.trim());
   if (!goThere || !(box instanceof HTMLElement)) return;
   const folded = field.closest("details");
   if (folded) folded.open = true;

@@ -161,7 +161,7 @@ function inState(figure, wanted, correction, { rpm, corrections }) {
   return { ...figure, state: wanted, printed: `${result}`, value: signedValue(result), working: [...(figure.working ?? []), working] };
 }
 
-/** Of each of a correction's numbers one in its last place. @param {Document} value */
+/** Of each of a correction's numbers one in its last place. @param {Document} value @returns {Fraction[]} */
 function stepsOf(value) {
   return (value["by_rpm"] ?? [value]).map((/** @type {Document} */ row) =>
     readNumber(row["cranking_earlier"] ?? row["cranking_later"], { fractions: true }).step);

@@ -21,7 +21,7 @@ export const NOT_READ = "no dead-centre reading was given: the pointer is taken 
 /** @typedef {import("./when-running.js").Corrected} Corrected */
 /** @typedef {import("./when-running.js").Step} Step */
 
-/** What is chosen and read at the engine. @typedef {{margin?: Fraction, deadCentre?: Fraction | null, correction?: Corrected, rpm?: Fraction | null}} Given */
+/** What is chosen and read at the engine. @typedef {{margin?: Fraction, deadCentre?: Fraction | null, correction?: Corrected | undefined, rpm?: Fraction | null}} Given */
 
 /**
  * Stop the job when the pointer is out by more than 3 degrees.

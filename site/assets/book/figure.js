@@ -33,7 +33,9 @@ export function citedOf(page, figure, [number, role = "counts", reason = ""]) {
 /** Where a statement stands: the source's id and the page. @param {{source: string, page: string}} cited */
 const whereOf = ({ source, page }) => (page ? `${source} page ${page}` : source);
 
-/** The first statement's place. @param {Document} page @param {Told} told */
+/** Of what is told, what a figure is made of. @typedef {Pick<Told, "figure" | "row" | "statements">} Row */
+
+/** The first statement's place. @param {Document} page @param {Row} told */
 function firstPlace(page, { figure, statements }) {
   const [first] = statements;
   return first ? whereOf(citedOf(page, figure, first)) : "";
@@ -43,7 +45,7 @@ function firstPlace(page, { figure, statements }) {
  * Where a row is from: the titles of the sources that count, with their pages.
  * @param {Document} page
  * @param {Document} shared
- * @param {Told} told
+ * @param {Row} told
  */
 export function sourceWords(page, shared, { figure, statements }) {
   const cited = statements.map((one) => citedOf(page, figure, one));
@@ -59,7 +61,7 @@ export function sourceWords(page, shared, { figure, statements }) {
  * A row that has an answer, as a figure.
  * @param {Document} page
  * @param {Document} kinds the kinds of figure by id
- * @param {Told} told
+ * @param {Row} told
  * @returns {import("./setting.js").Figure}
  */
 export function figureOf(page, kinds, told) {
