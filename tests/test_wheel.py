@@ -37,6 +37,10 @@ def test_what_the_wheel_holds(wheel: Path) -> None:
     assert "kb/py.typed" in names
     assert {f"kb/publish/sheet/{name}" for name in ("page.html", "page.css", "sheet.typ")} <= set(names)
     assert not [name for name in names if name.startswith(("tests", "specs", "site"))]
+    site = [file.relative_to(ROOT / "site").as_posix() for file in (ROOT / "site").rglob("*") if file.is_file()]
+    held = {name.removeprefix("kb/publish/site/sources/") for name in names if "/sources/" in name}
+    wanted = {name for name in site if not name.startswith("pictures/")}  # those are the README's
+    assert {name for name in held if not name.startswith("schema/")} == wanted
 
 
 def test_the_installed_wheel_answers(wheel: Path, tmp_path: Path) -> None:
