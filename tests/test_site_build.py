@@ -1,4 +1,4 @@
-"""The built site: links, strict HTML, what may run, the same bytes twice, and a failed build that hurts nothing."""
+"""The built site: links, strict HTML, and what may run."""
 
 from __future__ import annotations
 
@@ -13,7 +13,6 @@ import pytest
 import kb
 from kb.book.book import Book
 from kb.cli.site import rule_texts
-from kb.publish.site import build
 from kb.publish.site.build import SITE, build_site
 
 SPECS = Path(__file__).parent.parent / "specs"
@@ -112,29 +111,6 @@ def test_nothing_is_fetched_from_outside_and_no_script_stands_in_a_page(
             assert not (script.text or "").strip(), path
     for sheet in site.rglob("*.css"):
         assert "url(http" not in sheet.read_text(encoding="utf-8")
-
-
-def test_two_builds_are_the_same_to_the_byte(site: Path, book: Book, tmp_path: Path) -> None:
-    again = build_site(book, tmp_path / "elsewhere", rules=rule_texts()).place
-    one, other = ({str(path.relative_to(top)): path.read_bytes() for path in top.rglob("*") if path.is_file()}
-                  for top in (site, again))  # fmt: skip
-    assert sorted(one) == sorted(other)
-    assert [name for name in one if one[name] != other[name]] == []
-
-
-def test_a_failed_build_leaves_the_last_good_one(book: Book, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    place = tmp_path / "site"
-    place.mkdir()
-    (place / "index.html").write_text("the last good one")
-
-    def broken(self: object, page: object) -> str:
-        raise OSError("the disk is full")
-
-    monkeypatch.setattr(build.Builder, "family_html", broken)
-    with pytest.raises(OSError, match="the disk is full"):
-        build_site(book, place)
-    assert [path.name for path in tmp_path.iterdir()] == ["site"]
-    assert (place / "index.html").read_text() == "the last good one"
 
 
 def test_the_sources_are_where_the_build_looks() -> None:

@@ -45,6 +45,10 @@ def run(arguments: argparse.Namespace) -> int:
     except KeyboardInterrupt:
         print("\nstopscrew: interrupted; the site is as it was", file=sys.stderr)
         return INTERRUPTED
+    except OSError as error:
+        where = error.filename or arguments.out
+        print(f"stopscrew: {where}: {error.strerror or error}; the site is as it was", file=sys.stderr)
+        return 2
 
 
 def _build(arguments: argparse.Namespace) -> int:
@@ -55,11 +59,14 @@ def _build(arguments: argparse.Namespace) -> int:
     from kb.publish.site.sitemap import read_address
 
     address = read_address(arguments.address) if arguments.address else ""
+    seen = sys.stderr.isatty()
     with _book(arguments) as book:
-        told = _told if sys.stderr.isatty() else _silent
-        built = build_site(book, Path(arguments.out), told, rules=rule_texts(), address=address)
-    if sys.stderr.isatty():
-        print("\r\x1b[K", end="", file=sys.stderr)
+        try:
+            told = _told if seen else _silent
+            built = build_site(book, Path(arguments.out), told, rules=rule_texts(), address=address)
+        finally:
+            if seen:
+                print("\r\x1b[K", end="", file=sys.stderr)
     if arguments.json:
         print_json({"site": str(built.place), "families": built.families, "files": built.files, "date": book.date})
     else:
@@ -90,9 +97,18 @@ def _book(arguments: argparse.Namespace) -> Book:
     from pathlib import Path
 
     if arguments.specs:
+        from kb.errors import BookHasFaults
+        from kb.finding import Finding
         from kb.intake.compile import open_folder
+        from kb.intake.printing.text import blocks
 
-        return open_folder(Path(arguments.specs), cache_beside(arguments.specs))
+        try:
+            return open_folder(Path(arguments.specs), cache_beside(arguments.specs))
+        except BookHasFaults as faults:
+            found = [one for one in faults.findings if isinstance(one, Finding)]
+            if not arguments.json:
+                print("\n".join(blocks(found, arguments.specs.rstrip("/") + "/")), file=sys.stderr)
+            raise
     from kb.cli.options import open_named_book
 
     return open_named_book(arguments)

@@ -18,8 +18,12 @@ def print_text(findings: Sequence[Finding], folder: str, files: int, *, colour: 
 
     With ``colour`` the severity is coloured and the marked text underlined, by the terminal's own codes.
     """
-    blocks = [_block(finding, folder, colour) for finding in findings]
-    return "\n".join([*blocks, summary(findings, files)])
+    return "\n".join([*blocks(findings, folder, colour=colour), summary(findings, files)])
+
+
+def blocks(findings: Sequence[Finding], folder: str, *, colour: bool = False) -> list[str]:
+    """Each finding as text by itself, its place below the folder."""
+    return [_block(finding, folder, colour) for finding in findings]
 
 
 def _block(finding: Finding, folder: str, colour: bool) -> str:

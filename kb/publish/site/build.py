@@ -1,4 +1,4 @@
-"""Building the site: made beside its place and moved there when whole, so that a failed build leaves the last good one.
+"""Building the site.
 
 The hand-written pages are made by mkdocs; families are written one by one afterwards, since ten thousand pages held as
 ``File.generated`` until mkdocs writes them take more memory than the budget allows. All links are relative: any static
@@ -10,7 +10,6 @@ from __future__ import annotations
 import json
 import os
 import shutil
-import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -28,6 +27,7 @@ from kb.publish.site.job_pages import job_page
 from kb.publish.site.lists import families_by_maker, maker_body, start_body
 from kb.publish.site.offline import BODY, TITLE, offline_files, shell_of
 from kb.publish.site.page import family_page, job_order
+from kb.publish.site.place import replacing
 from kb.publish.site.promised import schema_files
 from kb.publish.site.reading import reading_files
 from kb.publish.site.routines import routines_document
@@ -149,34 +149,12 @@ def build_site(
     """Build the site of a book into a folder that it replaces; ``rules`` and ``address`` as for ``Builder``.
 
     Raises:
-        OSError: it cannot be written; the last good site stays.
+        OSError: it cannot be written, or something else than a site lies there; what lies there stays.
     """
-    place.parent.mkdir(parents=True, exist_ok=True)
-    stage = Path(tempfile.mkdtemp(prefix=f".{place.name}.", suffix=".part", dir=place.parent))
-    try:
+    with replacing(place) as stage:
         Builder(book, sources, rules, address).write(stage, told)
-        stage.chmod(0o755)
         files = sum(len(names) for _, _, names in os.walk(stage))
-        _put(stage, place)
-    except BaseException:
-        shutil.rmtree(stage, ignore_errors=True)
-        raise
     return Built(place, len(book.family_ids()), files)
-
-
-def _put(stage: Path, place: Path) -> None:
-    """The new folder in the place of the old one, which is away for a moment only and comes back if that fails."""
-    old = stage.with_suffix(".old")
-    had = place.exists()
-    if had:
-        place.rename(old)
-    try:
-        stage.rename(place)
-    except BaseException:
-        if had:
-            old.rename(place)
-        raise
-    shutil.rmtree(old, ignore_errors=True)
 
 
 def _json(document: object) -> str:
