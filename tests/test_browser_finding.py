@@ -200,7 +200,7 @@ def test_a_page_drawn_anew_for_a_choice_still_says_it(
         page.goto(f"{host.address}families/skerrow/ketch-47/")
         expect(page.locator(".withdrawn-since")).to_have_count(1)
         expect(page.locator("#copy-state")).to_be_visible()
-        page.locator("form.choose summary").click()
+        page.locator(".engine button").first.click()
         page.get_by_label("Margin").select_option("1")
         expect(page.locator(".maximum .how")).to_contain_text("1° kept to the late side")
         expect(page.locator(".withdrawn-since")).to_have_count(1)

@@ -100,7 +100,7 @@ def test_every_family_as_drawn_by_the_host_and_anew_in_the_browser(watched: Watc
     assert len(families) >= 7
     for family in families:
         page = watched.open(f"{family}#state=running&serial=%3Cimg%20src%3Dx%20onerror%3Dalert(1)%3E")
-        page.locator("form.choose").wait_for()
+        page.locator(".engine button").first.wait_for()
         page.evaluate(_OPEN)
         watched.is_clean()
         if page.get_by_label("Margin").count():

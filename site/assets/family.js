@@ -119,13 +119,8 @@ export class FamilyPage {
     const drawn = new DOMParser().parseFromString(html, "text/html").querySelector("main");
     if (!drawn) return;
     const open = [...this.main.querySelectorAll("section[id] > details[open]")].map((one) => one.parentElement?.id ?? "");
-    const [line] = this.main.querySelectorAll("#copy-state");
-    const withdrawn = [...this.main.querySelectorAll(".withdrawn-since")].map((note) => ({ note, id: note.parentElement?.id ?? "" }));
     this.main.replaceChildren(...drawn.childNodes);
     for (const id of open) document.getElementById(id)?.querySelector("details")?.setAttribute("open", "");
-    // What other scripts have put into the page stays: what this phone keeps, and what was withdrawn since.
-    if (line) this.main.querySelector("#copy-state")?.replaceWith(line);
-    for (const { note, id } of withdrawn) ((id && document.getElementById(id)) || this.main).prepend(note);
     this.#place();
     if (focused instanceof HTMLElement && this.form.contains(focused)) focused.focus({ preventScroll: true });
   }
