@@ -17,6 +17,10 @@ from kb.publish.drawings.rim import rim_drawing
 from kb.publish.drawings.running import running_chart
 from kb.publish.drawings.strip import HEIGHT, draw_strip
 from kb.publish.drawings.tape_plan import MARGIN, tape_plan_for
+from kb.publish.site.page import family_page
+from kb.publish.site.row_drawing import row_drawing
+from kb.publish.site.shared import shared_document
+from kb.publish.site.view import view
 
 SHOWN = "skerrow/ketch-47"
 """The family that drawings are made of, where the book has it; else the first that can be drawn."""
@@ -27,12 +31,12 @@ _BETWEEN = re.compile(r">\s+<")
 
 
 def drawings_of(book: Book, folder: Path) -> Mapping[str, str]:
-    """Every drawing by its name: the files of a folder, and ``rim``, ``running`` and ``tape`` made of a family.
+    """Every drawing by its name: the files of a folder, and those that are made of a family.
 
     One that no family of the book can be drawn for is empty.
     """
     ours = {path.stem: path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.svg"))}
-    made = {"rim": _rim, "running": _running, "tape": _tape}
+    made = {"row": _row, "rim": _rim, "running": _running, "tape": _tape}
     families = [*([SHOWN] if book.get_heading(SHOWN) else []), *book.family_ids()[:50]]
     return ours | {name: _first(book, families, draw) for name, draw in made.items()}
 
@@ -66,6 +70,10 @@ def _first(book: Book, families: Sequence[str], draw: Callable[[Book, str], str]
         except (LookUpError, Refusal, QuantityError):
             continue
     return ""
+
+
+def _row(book: Book, family: str) -> str:
+    return row_drawing(view(family_page(book, family), shared_document(book)), "shown-row")
 
 
 def _rim(book: Book, family: str) -> str:
