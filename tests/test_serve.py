@@ -6,15 +6,18 @@ import os
 import re
 import signal
 import socket
+import struct
 import subprocess
 import sys
 from pathlib import Path
+from threading import Thread
 from urllib.error import HTTPError
 from urllib.request import urlopen
 
 import pytest
 
 from kb.cli import main
+from kb.publish.site.serving import server_of
 from tests.example_book import example_book
 
 SERVE = [sys.executable, "-m", "kb.cli", "site", "serve", "--specs", "specs", "--out", "site"]
@@ -84,3 +87,18 @@ def test_whoever_interrupts_the_build_is_told_that_nothing_changed(
     port = ["--port", "0"] if what == "serve" else []
     assert main(["site", what, "--out", str(tmp_path / "site"), *port]) == 130
     assert capsys.readouterr().err == "\nstopscrew: interrupted; the site is as it was\n"
+
+
+def test_a_browser_that_goes_away_is_no_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "large.bin").write_bytes(bytes(8_000_000))
+    with server_of(tmp_path, 0) as server:
+        server.daemon_threads = False  # so that closing waits for the answer
+        serving = Thread(target=server.serve_forever)
+        serving.start()
+        with socket.create_connection(("127.0.0.1", server.server_port)) as browser:
+            browser.sendall(b"GET /large.bin HTTP/1.0\r\n\r\n")
+            browser.recv(10)
+            browser.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
+        server.shutdown()
+        serving.join()
+    assert capsys.readouterr().err == ""

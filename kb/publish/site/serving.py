@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from functools import partial
 from http import HTTPStatus
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -32,10 +33,17 @@ class _Quiet(SimpleHTTPRequestHandler):
         """Say nothing of each request."""
 
 
+class _Server(ThreadingHTTPServer):
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """A browser that goes away before the answer is read is no fault."""
+        if not isinstance(sys.exc_info()[1], ConnectionError):
+            super().handle_error(request, client_address)
+
+
 def server_of(place: Path, port: int) -> ThreadingHTTPServer:
     """A server of a folder on the loopback address; port 0 takes a free one.
 
     Raises:
         OSError: the port is taken.
     """
-    return ThreadingHTTPServer(("127.0.0.1", port), partial(_Quiet, directory=str(place)))
+    return _Server(("127.0.0.1", port), partial(_Quiet, directory=str(place)))
