@@ -94,6 +94,15 @@ def test_the_row_on_the_built_page_is_that_of_the_familys_page(demonstration_pla
         assert line.replace(" · ", " ").replace(" ·", "").strip() in seen, line
 
 
+def test_what_the_page_quotes_is_shown_by_some_family(demonstration_place: Path) -> None:
+    text = (PAGES / "read" / "page.md").read_text(encoding="utf-8")
+    quoted = [*re.findall(r"(?<!\*)\*([^*]+)\*(?!\*)", text), "not stated", "does not apply", "Unknown:"]
+    assert len(quoted) >= 6
+    pages = [path.read_text(encoding="utf-8") for path in (demonstration_place / "families").glob("*/*/index.html")]
+    for words in quoted:
+        assert any(words.lower() in page.lower() for page in pages), f"no page shows {words!r}"
+
+
 def test_another_book_is_drawn_by_a_family_of_its_own() -> None:
     drawings = drawings_of(asked_book(), PAGES / "drawings")
     assert "skerrow/example" in drawings["rim"] or "pellwater" in drawings["rim"]
