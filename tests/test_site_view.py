@@ -9,6 +9,7 @@ from functools import cache
 from typing import Any
 
 import pytest
+from jinja2.exceptions import UndefinedError
 
 from kb.errors import LookUpError, Refusal
 from kb.publish.site.family_template import page_template
@@ -69,3 +70,11 @@ def test_every_family_is_drawn_alike(drawn: list[Any]) -> None:
         came_of["page" if isinstance(found, str) else found[0]] += 1
     assert set(came_of) == {"page", "SerialFitsNone", "MarginTooWide"}
     assert came_of["page"] > 8 * len(pages)
+
+
+def test_the_template_escapes_each_text_and_takes_no_path_that_leads_nowhere() -> None:
+    template = page_template("{% for one in rows %}{{ one.text }}{% endfor %}{{ rest.text }}")
+    hostile = {"rows": [{"text": "<b onclick='x'>"}], "rest": {"text": "&"}}
+    assert template.render(hostile) == "&lt;b onclick=&#39;x&#39;&gt;&amp;"
+    with pytest.raises(UndefinedError):
+        template.render({"rows": [], "rest": {}})

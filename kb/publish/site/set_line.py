@@ -21,7 +21,7 @@ from kb.publish.site.engine_rows import told_figures
 from kb.quantity import plain, plain_angle
 
 _ANGLES = frozenset({"btdc", "atdc", "tdc", "from"})
-_OF_KIND = ("label", "aim", "safest_end", "margin_limit")
+_NONE: Document = {}
 _NOT_KNOWN = "what it runs at is not known"
 _KEPT = 4096
 
@@ -48,7 +48,9 @@ def set_line(
     """
     if "value" not in row or _ANGLES.isdisjoint(row["value"]):
         return None
-    kind = tuple(frozen(kinds[figure].get(key, "")) for key in _OF_KIND)
+    about = kinds[figure]
+    limit = about.get("margin_limit", _NONE).get("deg")
+    kind = (about["label"], about.get("aim", ""), about.get("safest_end", ""), limit)
     crank = frozen(page.get("engine", {})) if "piston travel" in row["printed"] else ()
     found = _found(figure, kind, frozen(row["value"]), row["printed"], crank, margin)
     if found is None:
@@ -58,20 +60,21 @@ def set_line(
     if target.margin:
         how.append(f"{plain(target.margin)}° kept to the late side")
     reached = len(how)
-    rim = _on_the_rim(frozen(page.get("flywheel", {})), true)
+    briefly, rim = _on_the_rim(frozen(page.get("flywheel", {})), true)
     if rim:
-        how.append(_briefly(rim))
+        how.append(briefly)
     if figure == MAXIMUM and row["state"] == "cranking":
         how.append(_running(page, true, serial))
-    return SetLine(show, tuple(how), reached, target.remarks, rim.words if rim else "")
+    return SetLine(show, tuple(how), reached, target.remarks, rim)
 
 
 @lru_cache(maxsize=_KEPT)
 def _found(
-    figure: str, kind: tuple[Any, ...], value: Any, printed: str, crank: Any, margin: Fraction
+    figure: str, kind: tuple[str, str, str, str | None], value: Any, printed: str, crank: Any, margin: Fraction
 ) -> tuple[Setting, Fraction, str] | None:
-    about = {key: thawed(one) for key, one in zip(_OF_KIND, kind, strict=True) if one != ""}
-    answer = Answer({"family": "", "label": about["label"], "value": _typed(value), "printed": printed})
+    label, aim, safest_end, limit = kind
+    about = {"label": label, "aim": aim, "safest_end": safest_end, "margin_limit": {"deg": limit} if limit else {}}
+    answer = Answer({"family": "", "label": label, "value": _typed(value), "printed": printed})
     try:
         found = setting(answer, FigureKind(figure, about), Family("", {"engine": _typed(crank)}), margin)
     except (NotAnAngle, GeometryImpossible):
@@ -81,8 +84,10 @@ def _found(
 
 
 @lru_cache(maxsize=_KEPT)
-def _on_the_rim(flywheel: Any, true: Fraction) -> OnTheRim | None:
-    return on_the_rim(Family("", {"flywheel": _typed(flywheel)}), true, true)
+def _on_the_rim(flywheel: Any, true: Fraction) -> tuple[str, str]:
+    """Where it is on the rim, briefly and in full; empty where that is not known."""
+    rim = on_the_rim(Family("", {"flywheel": _typed(flywheel)}), true, true)
+    return (_briefly(rim), rim.words) if rim else ("", "")
 
 
 def _typed(value: Any) -> Any:

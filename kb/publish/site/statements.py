@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 from kb.book.fits import Document
@@ -34,6 +35,7 @@ def statement_of(
 _EMPTY = ("",) * 8
 
 
+@lru_cache(maxsize=4096)
 def spaced(state: str, *more: str) -> str:
     """A state and its conditions in words."""
     return ", ".join(filter(None, (state.replace("-", " "), *more)))

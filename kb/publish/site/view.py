@@ -41,6 +41,7 @@ class Choices(NamedTuple):
 
 
 NO_CHOICES = Choices()
+_NO_MARGIN = Fraction(0)
 
 
 def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: str = "../../../") -> dict[str, Any]:
@@ -57,8 +58,9 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
     pickup = sorted((one for one in told if one.figure == PICKUP), key=lambda one: one.row["state"] != state)[:1]
     leading = {one.figure: one for one in (*first, *pickup)}  # a figure's cautions stand by one of its rows
     rows = [(one, drawn.row(one, leading.setdefault(one.figure, one) is one)) for one in told]
-    top = [row for lead in (*first, *pickup) for one, row in rows if one is lead]
-    rest = [row for one, row in rows if not any(one is lead for lead in (*first, *pickup))]
+    drawn_as = {id(one): row for one, row in rows}
+    top = [drawn_as.pop(id(one)) for one in (*first, *pickup)]
+    rest = list(drawn_as.values())
     for row in top[: len(first)]:
         row["is_maximum"] = True
     in_turn((*top, *rest))
@@ -141,7 +143,7 @@ class _Rows:
         return [_caution(self.shared["cautions"][one]) for one in self.careful.get(figure, ())]
 
     def _target(self, figure: str, row: Document) -> SetLine | None:
-        margin = self.choices.margin if figure == MAXIMUM else Fraction(0)
+        margin = self.choices.margin if figure == MAXIMUM else _NO_MARGIN
         return set_line(self.page, self.shared["figures"], figure, row, margin, self.choices.serial)
 
     def _is_limit(self, figure: str, row: Document) -> bool:
