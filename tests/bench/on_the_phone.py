@@ -1,4 +1,4 @@
-"""Finding in a browser, and what a phone keeps, at the size of the generated book.
+"""Finding in a browser, and a family out of what a phone keeps, at the size of the generated book.
 
 Times are processor time in Chromium, as on a machine four times slower.
 """
@@ -8,23 +8,20 @@ from __future__ import annotations
 import base64
 import gzip
 import json
-import shutil
 import tempfile
 from collections.abc import Iterator, Mapping
 from pathlib import Path
-from time import process_time
 from typing import Any
-
-from playwright.sync_api import sync_playwright
 
 import kb
 from kb.book.book import Book
 from kb.publish.site.finding import INDEX, finding_files
 from kb.publish.site.pack import pack_files
-from kb.publish.site.page import family_page
+from kb.publish.site.page import family_page, job_order
 from tests.bench.finding import Headings, generated, made_up, questions
 from tests.bench.looking_up import compiled
 from tests.bench.measure import Row
+from tests.bench.phone import chromium
 from tests.in_node import ASSETS, run_module
 from tests.served import served
 
@@ -67,38 +64,25 @@ _KEYS = """(words) => {
 
 def rows(families: int) -> Iterator[Row]:
     """Every figure, as it is measured."""
-    system = shutil.which("chromium") or shutil.which("google-chrome")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=system, args=["--no-sandbox"])
+    with chromium() as browser:
         yield from _finding(browser, "generated book", generated(families, 1), judged=True)
         yield from _finding(browser, "names of all kinds", made_up(families, 1), judged=False)
-        browser.close()
     with kb.open_book(compiled(families)) as book:
         yield from _kept(book)
 
 
 def _kept(book: Book) -> Iterator[Row]:
-    """What all families take, and how exactly and quickly one comes back under Node."""
-    pages, spent = dict[str, Any](), 0.0
+    """How exactly and quickly one family comes back out of the pack of all, under Node."""
+    pages, order = dict[str, Any](), job_order(book)
 
     def documents() -> Iterator[dict[str, Any]]:
-        nonlocal spent
         for number, key in enumerate(sorted(book.family_ids())):
-            before = process_time()
-            page = family_page(book, key)
+            page = family_page(book, key, order)
             if number % 100 == 0:
                 pages[key] = page
-            spent += process_time() - before
             yield page
 
-    index = len(finding_files(book, book.date)[INDEX])
-    start = process_time()
     files = pack_files(documents())
-    packing = (process_time() - start - spent) / max(1, len(book.family_ids()))
-    size, requests = sum(map(len, files.values())), len(files) + 3  # the index, the shell and the worker
-    yield Row("offline: pack and index", f"{(size + index) / 1000:.1f} kB", f"packing {packing * 1e3:.2f} ms a family",
-              "450 kB with the shell", size + index <= 450_000)  # fmt: skip
-    yield Row("offline: requests", str(requests), "pack, index, shell, worker", "10", requests <= 10)
     with tempfile.TemporaryDirectory() as folder:
         told = {path: base64.b64encode(content).decode() for path, content in files.items()}
         (Path(folder) / "asked.json").write_text(json.dumps([told, pages]))
