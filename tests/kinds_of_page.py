@@ -73,7 +73,11 @@ KINDS = {
     "jobs": Kind("job/"),
     "reading page": Kind("read/what/"),
     "reading page, long": Kind("read/cautions/"),
+    "reading page, drawn": Kind("read/routine/"),
+    "reading page, with code": Kind("read/programmers/"),
+    "a rule": Kind("rules/tag/"),
     "coverage": Kind("coverage/"),
+    "coverage of a maker": Kind("coverage/skerrow/"),
     "figures": Kind("figures/"),
     "a figure": Kind("figures/max-advance/"),
 }
