@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from kb.calc import breaker, centre_pairs, dead_centre, plates, plug_hole, rim, screw
+from kb.calc import breaker, centre_pairs, coverage, dead_centre, plates, plug_hole, rim, screw
 from kb.errors import StopscrewError
 from kb.quantity import (
     UNITS,
@@ -43,12 +43,13 @@ def _fractions() -> list[str]:
     return [str(one) for one in made if one]
 
 
+FREEDOMS = [998, 999, 1000, 1001, 4000]
 FLOATS = ["0.1", "24", "-0.5", "1e-300", "120.00000000000001", "5e-324"]
 
 
 @pytest.fixture(scope="module")
 def found() -> dict[str, Any]:
-    given = json.dumps({"floats": FLOATS, "fractions": _fractions(), "texts": TEXTS})
+    given = json.dumps({"floats": FLOATS, "fractions": _fractions(), "texts": TEXTS, "freedoms": FREEDOMS})
     done = run_node("exercise.mjs", ASSETS, given=given)
     assert done.returncode == 0, done.stderr
     return dict(json.loads(done.stdout))
@@ -96,6 +97,11 @@ def test_what_is_taken_when_nothing_is_said(found: dict[str, Any]) -> None:
     assert found["rim"] == pytest.approx([rim.arc(10, 240), rim.angle_of_arc(62, 240)])
     assert found["rod"] == pytest.approx([screw.rod_turn_degrees(1, 30), screw.lever_moved(30, 40, 50, 1)])
     assert breaker.first_contact([(0, 1), (1, 0)]) == (0, 1)
+
+
+def test_the_series_for_many_degrees_of_freedom_keeps_its_last_terms(found: dict[str, Any]) -> None:
+    """Closer than the vectors ask: the fourth term is some 1e-11 of the whole."""
+    assert found["coverage"] == pytest.approx([coverage.coverage_factor(0.999, one) for one in FREEDOMS], rel=1e-13)
 
 
 def test_what_is_no_finite_number_is_refused(found: dict[str, Any]) -> None:

@@ -5,8 +5,8 @@ import { pathToFileURL } from "node:url";
 
 const assets = pathToFileURL(resolve(process.argv[2])).href;
 const load = (path) => import(`${assets}/${path}.js`);
-const [centre, crank, plates, plug, rim, screw, breaker] = await Promise.all(
-  ["dead-centre", "crank", "plates", "plug-hole", "rim", "screw", "breaker"].map((name) => load(`calc/${name}`)),
+const [centre, crank, plates, plug, rim, screw, breaker, coverage] = await Promise.all(
+  ["dead-centre", "crank", "plates", "plug-hole", "rim", "screw", "breaker", "coverage"].map((name) => load(`calc/${name}`)),
 );
 const { Fraction } = await load("quantity/fraction");
 const { UNITS } = await load("quantity/unit");
@@ -33,6 +33,7 @@ const out = {
   plate: [plates.openPart(20), plates.airRatio(30, 31), plates.angleForPart(0.0456420322017)],
   hole: [plug.positionOfTravel(2, 30), plug.travelOfPosition(2, 30)],
   rim: [rim.arc(10, 240), rim.angleOfArc(62, 240)],
+  coverage: given.freedoms.map((freedom) => coverage.coverageFactor(0.999, freedom)),
   rod: [screw.rodTurnDegrees(1, 30), screw.leverMoved(30, 40, 50, 1)],
   notFinite: [NaN, Infinity, -Infinity].map((bad) => [
     refused(() => crank.pistonPosition(bad, 35, 125)),

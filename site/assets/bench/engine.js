@@ -67,7 +67,6 @@ export class Engine {
 
   /** A folded box that finds an engine, and leads back here with it. @param {HTMLElement} home @param {string} words */
   #offer(home, words) {
-    if (this.home.dataset["takes"] === undefined) return;
     const finder = element("div", { id: "choose-engine", "data-finding": "", "data-root": this.root });
     const box = element("details", { class: "choose-engine" }, element("summary", {}, words), finder);
     finder.addEventListener("click", (event) => {

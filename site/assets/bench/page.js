@@ -1,28 +1,15 @@
-/** The one script of every bench page: finds which aid it is and makes its form work. */
+/** The one script of every bench page: fetches the aid that the page is for, and makes its form work. */
 
 import { StopscrewError } from "../errors.js";
-import { work as compression } from "./compression.js";
-import { work as cylinders } from "./cylinders.js";
-import { work as deadCentre } from "./dead-centre.js";
-import { Engine } from "./engine.js";
 import { Form } from "./form.js";
-import { work as judge } from "./judge.js";
-import { work as piston } from "./piston.js";
-import { work as plates } from "./plates.js";
-import { work as premix } from "./premix.js";
-import { work as rim } from "./rim.js";
-import { work as rpm } from "./rpm.js";
 import { clear, refuse, show } from "./show.js";
-import { work as target } from "./target.js";
-import { work as turn } from "./turn.js";
 
-/** @type {ReadonlyMap<string, (given: any) => import("./said.js").Worked>} */
-const AIDS = new Map(Object.entries({
-  compression, cylinders, "dead-centre": deadCentre, judge, piston, plates, premix, rim, rpm, target, turn,
-}));
+const AIDS = new Set([
+  "compression", "cylinders", "dead-centre", "judge", "piston", "plates", "premix", "rim", "rpm", "target", "turn",
+]);
 
 /** @param {HTMLFormElement} home @param {HTMLElement} result @param {(given: any) => import("./said.js").Worked} work */
-function begin(home, result, work) {
+async function begin(home, result, work) {
   const form = new Form(home);
   let asked = false;
   const workOut = (/** @type {boolean} */ goThere) => {
@@ -43,19 +30,24 @@ function begin(home, result, work) {
   home.addEventListener("input", () => asked && workOut(false));
   home.hidden = false;
   const engine = document.getElementById("engine");
-  const filled = () => {
+  if (!engine || engine.dataset["takes"] === undefined) return;
+  const { Engine } = await import("./engine.js");
+  await new Engine(form, engine, document.documentElement.dataset["root"] ?? "", () => {
     try {
       show(result, work(form.read()));
+      clear(home);
       asked = true;
     } catch (error) {
       if (!(error instanceof StopscrewError)) throw error;
       if (asked) workOut(false); // what is still to be typed is no error yet
     }
-  };
-  if (engine) void new Engine(form, engine, document.documentElement.dataset["root"] ?? "", filled).begin();
+  }).begin();
 }
 
 const home = document.querySelector("form[data-aid]");
 const result = document.getElementById("result");
-const work = home instanceof HTMLFormElement ? AIDS.get(home.dataset["aid"] ?? "") : undefined;
-if (home instanceof HTMLFormElement && result && work) begin(home, result, work);
+const aid = home instanceof HTMLFormElement ? home.dataset["aid"] ?? "" : "";
+if (home instanceof HTMLFormElement && result && AIDS.has(aid)) {
+  const { work } = await import(`./${aid}.js`);
+  await begin(home, result, work);
+}
