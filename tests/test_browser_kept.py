@@ -85,12 +85,31 @@ def test_two_tabs_add_at_once_and_both_know_all(phone: BrowserContext, host: Hos
     assert (told["id"], len(told["notes"]), told["changed"]) == (job.job, 80, known[0][-1]["at"])
     again = other.evaluate("(entries) => kept.appendAll(entries)", [*known[0], *job.entries])
     assert again == {"added": 2, "lasting": True}
+    other.evaluate(BROKEN, 2)
+    assert other.evaluate(APPEND, job.add("note", text="held in this page")) is False
     one.evaluate("(job) => kept.remove(job)", job.job)
     other.wait_for_function("async (job) => (await kept.entriesOf(job)).length === 0", arg=job.job)
     with pytest.raises(Error, match="This job was removed in another window, so nothing can be added to it"):
         other.evaluate(APPEND, job.entries[1])
     assert other.evaluate("() => kept.jobs()") == []
     assert other.evaluate(STATE) == {"problem": "", "lasting": True}
+
+
+def test_a_newer_page_may_take_the_store_over_and_an_older_one_says_so(
+    phone: BrowserContext, host: Host, job: Told
+) -> None:
+    one, other = opened(phone, host), opened(phone, host)
+    assert [page.evaluate(APPEND, job.entries[0]) for page in (one, other)] == [True, True]
+    one.evaluate(
+        """() => new Promise((resolve, reject) => {
+          const request = indexedDB.open("stopscrew-jobs", 2);
+          request.onblocked = reject;
+          request.onsuccess = () => resolve(request.result.close());
+        })"""
+    )
+    assert other.evaluate(APPEND, job.entries[1]) is False
+    assert re.match("A newer page of this site .* load it again with a signal", other.evaluate(STATE)["problem"])
+    assert other.evaluate(ENTRIES, job.job) == job.entries[:2]
 
 
 def test_a_clock_put_back_puts_no_entry_before_another(phone: BrowserContext, host: Host, job: Told) -> None:
@@ -182,6 +201,16 @@ def test_storage_full_keeps_the_entry_in_the_page_and_tries_again(phone: Browser
     assert opened(phone, host).evaluate(ENTRIES, job.job) == job.entries
 
 
+CLOSED = """() => {
+  const asked = IDBDatabase.prototype.transaction, closed = new WeakSet();
+  let first = true;
+  IDBDatabase.prototype.transaction = function (...how) {
+    if (first) closed.add(this);
+    first = false;
+    if (closed.has(this)) throw new DOMException("the connection is closing", "InvalidStateError");
+    return asked.apply(this, how);
+  };
+}"""
 BROKEN = """(times) => {
   const asked = IDBDatabase.prototype.transaction;
   IDBDatabase.prototype.transaction = function (...how) {
@@ -194,7 +223,7 @@ BROKEN = """(times) => {
 def test_a_store_that_closed_behind_the_page_is_opened_again(phone: BrowserContext, host: Host, job: Told) -> None:
     page = opened(phone, host)
     assert page.evaluate(APPEND, job.entries[0]) is True
-    page.evaluate(BROKEN, 1)
+    page.evaluate(CLOSED)
     assert page.evaluate(APPEND, job.entries[1]) is True
     page.evaluate(BROKEN, 2)
     assert page.evaluate(APPEND, job.entries[2]) is False

@@ -14,6 +14,7 @@ import { NAME, Store, answered, byJob, isFull } from "./store.js";
 const UNTIL_CLOSED = "live in this page only and are gone when it closes: export the job before you leave";
 const REFUSED = `This browser refuses to keep jobs, as in a private window. Entries ${UNTIL_CLOSED}.`;
 const CLOSED = `The store of this phone does not answer. New entries ${UNTIL_CLOSED}; it is tried again with each one.`;
+const OUTDATED = `A newer page of this site has kept jobs here, which this one can not read: load it again with a signal. Entries ${UNTIL_CLOSED}.`;
 const FULL = `No room on this phone for more. New entries ${UNTIL_CLOSED}, or make room; it is tried again with each one.`;
 
 /** What is kept of jobs. */
@@ -189,7 +190,8 @@ export class Kept {
 
   /** @param {unknown} error */
   #fault(error) {
-    this.problem = this.#store.refused ? REFUSED : isFull(error) ? FULL : CLOSED;
+    const { refused, outdated } = this.#store;
+    this.problem = refused ? REFUSED : outdated ? OUTDATED : isFull(error) ? FULL : CLOSED;
   }
 
   #askToLast() {

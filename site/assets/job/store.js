@@ -20,6 +20,8 @@ export const byJob = (entries) => entries.index(BY_JOB);
 export class Store {
   /** Whether the browser gives none to this page. */
   refused = false;
+  /** Whether a newer page than this one has been at it. */
+  outdated = false;
   /** @type {IDBDatabase | null} */
   #database = null;
   #patience = PATIENCE;
@@ -40,9 +42,10 @@ export class Store {
       const opened = answered(request).then((database) => this.#take(database)), patience = this.#patience;
       this.#patience = LATER;
       await Promise.race([opened, new Promise((resolve) => void setTimeout(resolve, patience))]);
-      this.refused = false;
-    } catch {
-      this.refused = true;
+      this.refused = this.outdated = false;
+    } catch (error) {
+      this.outdated = error instanceof DOMException && error.name === "VersionError";
+      this.refused = !this.outdated;
     }
   }
 
