@@ -1,13 +1,14 @@
 // Finding a family, on the start page and in the small box of every other page: type what you know, or choose.
 
 import { Index } from "./find/index.js";
-import { rangesOf } from "./find/known.js";
+import { Narrowing } from "./find/narrowing.js";
 import { search } from "./find/searching.js";
 
 /** @typedef {import("./find/searching.js").Hit} Hit */
-/** @typedef {{maker: string, cylinders: string, ignition: string, years: string}} Choice */
+/** @typedef {import("./find/narrowing.js").Key} Key */
 
 const AT_ONCE = 20, MOST = 200;
+const byName = new Intl.Collator("en", { numeric: true });
 
 /**
  * @param {string} name
@@ -29,6 +30,8 @@ export class Finding {
     const id = home.id || "finding";
     /** @type {Index|null} */
     this.index = null;
+    /** @type {Narrowing|null} */
+    this.narrowing = null;
     /** @type {Promise<void>|null} */
     this.loading = null;
     this.shown = AT_ONCE;
@@ -39,10 +42,10 @@ export class Finding {
     this.state = element("p", { role: "status", class: "finding-state" });
     this.list = element("ul", { class: "finding-rows" });
     this.more = /** @type {HTMLButtonElement} */ (element("button", { type: "button", class: "finding-more", hidden: "" }, "Show more"));
-    /** @type {Map<keyof Choice, HTMLSelectElement>} */
+    /** @type {Map<Key, HTMLSelectElement>} */
     this.choices = new Map();
     const choices = element("details", { class: "finding-choices" }, element("summary", {}, "Or narrow by choice"));
-    for (const [key, label] of /** @type {[keyof Choice, string][]} */ ([
+    for (const [key, label] of /** @type {[Key, string][]} */ ([
       ["maker", "Maker"], ["cylinders", "Cylinders"], ["ignition", "Ignition"], ["years", "Years"],
     ])) {
       const select = /** @type {HTMLSelectElement} */ (element("select", { id: `${id}-${key}` }));
@@ -76,6 +79,7 @@ export class Finding {
         const answer = await fetch(`${this.root}finding/index.bin`);
         if (!answer.ok) throw new Error(String(answer.status));
         this.index = await Index.read(await answer.arrayBuffer());
+        this.narrowing = new Narrowing(this.index);
         this.draw();
         setTimeout(() => this.index?.warm(), 50);
       } catch {
@@ -117,34 +121,24 @@ export class Finding {
     event.preventDefault();
   }
 
-  /** @param {keyof Choice} key @param {number} place @param {string} value */
-  holds(key, place, value) {
-    const index = /** @type {Index} */ (this.index);
-    if (!value) return true;
-    if (key === "maker") return index.makers[place] === value;
-    if (key === "cylinders") return index.cylinders[place] === value;
-    if (key === "ignition") return index.ignitions[place] === value;
-    const first = Number(value);
-    return rangesOf(index.years[place]).some(([from, to]) => Number(from || 0) <= first + 9 && Number(to || 9999) >= first);
-  }
-
   /** Each choice with how many it would leave, the other choices kept. @param {number[]} places */
   count(places) {
-    const index = /** @type {Index} */ (this.index), chosen = [...this.choices].map(([key, select]) => /** @type {const} */ ([key, select.value]));
+    const narrowing = /** @type {Narrowing} */ (this.narrowing);
     for (const [key, select] of this.choices) {
-      /** @type {Map<string, number>} */
-      const counts = new Map();
-      for (const place of places) {
-        if (!chosen.every(([other, value]) => other === key || this.holds(other, place, value))) continue;
-        for (const value of valuesOf(index, key, place)) counts.set(value, (counts.get(value) || 0) + 1);
-      }
-      const kept = select.value, named = [...counts].map(([value, count]) => /** @type {const} */ ([value, told(index, key, value), count]));
-      if (kept && !counts.has(kept)) named.push([kept, told(index, key, kept), 0]);
-      named.sort((a, b) => a[1].localeCompare(b[1], "en", { numeric: true }));
+      const others = this.chosen().filter(([other]) => other !== key), kept = select.value;
+      const counts = narrowing.counts(key, others.length ? places.filter((place) => narrowing.holdsAll(others, place)) : places);
+      if (kept && !counts.has(kept)) counts.set(kept, 0);
+      const named = [...counts].map(([value, count]) => /** @type {const} */ ([value, narrowing.told(key, value), count]));
+      named.sort((a, b) => byName.compare(a[1], b[1]));
       select.replaceChildren(element("option", { value: "" }, "any"),
         ...named.map(([value, name, count]) => element("option", { value }, `${name} (${count})`)));
       select.value = kept;
     }
+  }
+
+  /** What is chosen. @returns {[Key, string][]} */
+  chosen() {
+    return [...this.choices].filter(([, select]) => select.value).map(([key, select]) => [key, select.value]);
   }
 
   choicesOpen() {
@@ -152,14 +146,13 @@ export class Finding {
   }
 
   draw() {
-    const index = this.index;
-    if (!index) return;
-    const words = this.box.value, narrowing = [...this.choices.values()].some((select) => select.value) || this.choicesOpen();
+    const { index, narrowing: choices } = this, chosen = this.chosen();
+    if (!index || !choices) return;
+    const words = this.box.value, narrowing = Boolean(chosen.length) || this.choicesOpen();
     const most = narrowing ? MOST : Math.min(MOST, this.shown + 1), hits = words.trim() ? search(index, words, most) : null;
     const every = hits ? hits.map((hit) => hit.place) : [...Array(index.count).keys()];
-    const chosen = [...this.choices].filter(([, select]) => select.value);
     if (narrowing) this.count(every);
-    const places = every.filter((place) => chosen.every(([key, select]) => this.holds(key, place, select.value)));
+    const places = chosen.length ? every.filter((place) => choices.holdsAll(chosen, place)) : every;
     const nothingAsked = !hits && !chosen.length;
     /** @type {Map<number, Hit>} */
     const byPlace = new Map((hits || []).map((hit) => [hit.place, hit]));
@@ -179,35 +172,14 @@ export class Finding {
 
   /** @param {number} place @param {Hit} [hit] */
   row(place, hit) {
-    const index = /** @type {Index} */ (this.index), power = index.powers[place], maker = index.head.makers[index.makers[place]][0];
-    const years = index.yearsInWords(place);
-    const facts = [power < 0 ? "power not given" : index.head.powers[power][0], years || "years not given"].join(" · ");
+    const index = /** @type {Index} */ (this.index), [power = "power not given"] = index.power(place);
+    const facts = [power, index.yearsInWords(place) || "years not given"].join(" · ");
     const link = element("a", { href: `${this.root}families/${index.id(place)}/` },
-      element("strong", {}, `${maker} ${index.names[place]}`), " ", element("span", {}, facts));
+      element("strong", {}, `${index.makerNames(place)[0]} ${index.name(place)}`), " ", element("span", {}, facts));
     const why = hit?.matched.split("; without “")[0];
     if (why && hit && hit.score < 95) link.append(" ", element("small", {}, why));
     return element("li", {}, link);
   }
-}
-
-/** @param {Index} index @param {keyof Choice} key @param {number} place @returns {string[]} */
-function valuesOf(index, key, place) {
-  if (key === "maker") return [index.makers[place]];
-  if (key === "cylinders") return index.cylinders[place] ? [index.cylinders[place]] : [];
-  if (key === "ignition") return index.ignitions[place] ? [index.ignitions[place]] : [];
-  const decades = new Set();
-  for (const [from, to] of rangesOf(index.years[place])) {
-    const first = Number(from || to), last = Number(to || from);
-    for (let decade = first - (first % 10); decade <= last; decade += 10) decades.add(String(decade));
-  }
-  return [...decades];
-}
-
-/** @param {Index} index @param {keyof Choice} key @param {string} value */
-function told(index, key, value) {
-  if (key === "maker") return index.head.makers[value][0];
-  if (key === "cylinders") return `${value} cylinder${value === "1" ? "" : "s"}`;
-  return key === "ignition" ? value.replaceAll("-", " ") : `${value} to ${Number(value) + 9}`;
 }
 
 for (const home of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-finding]"))) {

@@ -5,7 +5,7 @@ import { FIRST_YEAR, LAST_YEAR, wordsOf } from "./words.js";
 
 const CYLINDERS = /** @type {Record<string, string>} */ ({ 1: "single", 2: "twin", 3: "triple" });
 const SPARKS = /** @type {Record<string, string[]>} */ ({ breaker: ["points"], capacitor: ["cdi", "cd"] });
-const UNTOLD = new Set(("a an the of in on with by for from and or but is are it its to at as that which one").split(" "));
+export const UNTOLD = new Set(("a an the of in on with by for from and or but is are it its to at as that which one").split(" "));
 
 /** @param {(string|null)[]} range */
 export function rangeInWords([first, last]) {

@@ -1,8 +1,11 @@
 // One search: the ways of being found, from the surest down; the same as kb/book/find/searching.py and reasons.py.
 
+import { placesIn } from "./having.js";
 import { serialPlace } from "./known.js";
+import { reasons } from "./reasons.js";
 import { speltOtherwise, withBlanksMoved } from "./slips.js";
 import { readTyped } from "./typed.js";
+import { begun, exactly, together } from "./ways.js";
 
 /** @typedef {import("./index.js").Index} Index */
 /** @typedef {import("./typed.js").Word} Word */
@@ -12,14 +15,11 @@ import { readTyped } from "./typed.js";
  * @typedef {{place: number, family: string, name: string, maker: string, power: string, years: string, matched:
  * string, retiredFrom: string, score: number, leftOut: string}} Hit
  */
-/** @typedef {{words: [string, boolean][]}[]} Alternatives any of which, each with words that may be begun */
-/** @typedef {{each: Alternatives[]}} Expression */
+/** @typedef {import("./ways.js").Alternatives} Alternatives */
 
 const WORDS_TOGETHER = 82, WORDS = 80, WORDS_SEEN = 75, SERIAL = 70, BEGINNINGS = 60, BEGINNINGS_SEEN = 55;
 const ONE_SLIP_TOGETHER = 42, ONE_SLIP = 40, ONE_SLIP_BEGUN = 35, SLIPS = 30, LEFT_OUT = 20;
 const MOST_HITS = 200, MOST_QUERIES = 120;
-/** @type {Record<string, string>} */
-const UNITS = { hp: "hp", kw: "kW", ps: "PS" };
 
 /**
  * Families by what is known of them, best first.
@@ -38,37 +38,6 @@ export function search(index, words, limit = 20) {
 const inOrder = (found) => [...found].sort((a, b) => b[1].score - a[1].score || a[0] - b[0]);
 /** @param {number[]} places @param {number[]} others */
 const meet = (places, others) => places.some((place) => others.includes(place));
-
-/** One word as typed. @param {Word} word @returns {Alternatives} */
-const exactly = (word) => word.exact.map((group) => ({ words: group.map((one) => [one, false]) }));
-
-/** One word as a beginning, with all else that it is read as. @param {Word} word @returns {Alternatives} */
-const begun = (word) => [
-  ...word.exact.map((group) => ({ words: /** @type {[string, boolean][]} */ (group.map((one) => [one, word.grows])) })),
-  ...[...word.wider, ...word.alsoNear].map((group) => ({ words: /** @type {[string, boolean][]} */ (group.map((one) => [one, false])) })),
-];
-
-/** @param {Word} word */
-const plainReadings = (word) =>
-  [...word.exact, ...word.alsoNear].filter((group) => group.length === 1 && group[0][0] !== "~").map(([one]) => one).slice(0, 8);
-
-/**
- * Two of the words side by side in a name as they were typed; nothing if none can.
- * @param {Alternatives[]} each
- * @param {Word[]} words
- */
-function together(each, words) {
-  /** @type {Alternatives} */
-  const pairs = [];
-  for (let at = 1; at < words.length; at++) {
-    const first = words[at - 1], second = words[at];
-    if (!first.places.length || !second.places.length || Math.max(...first.places) + 1 !== Math.min(...second.places)) continue;
-    for (const one of plainReadings(first)) {
-      for (const other of plainReadings(second)) pairs.push({ words: [[`~${one}~${other}`, false]] });
-    }
-  }
-  return pairs.length ? [...each, pairs] : null;
-}
 
 class Search {
   /** @param {Index} index @param {ReturnType<typeof readTyped>} typed @param {number} limit */
@@ -116,7 +85,7 @@ class Search {
   #slips(words) {
     const known = this.found.size;
     const variants = words.map((word, at) => [...words.slice(0, at), this.#readNear(word, 1), ...words.slice(at + 1)]);
-    if (!this.leftOut.length) variants.push(...withBlanksMoved(this.index.vocabulary && this.index.known, words));
+    if (!this.leftOut.length) variants.push(...withBlanksMoved(this.index.known, words));
     const exact = variants.map((variant) => variant.map((word) => (word.alsoNear.length ? begun(word) : exactly(word))));
     for (const [at, variant] of variants.entries()) this.#match(together(exact[at], variant), ONE_SLIP_TOGETHER, variant);
     for (const [at, variant] of variants.entries()) this.#match(exact[at], ONE_SLIP, variant);
@@ -132,7 +101,7 @@ class Search {
     let read = this.near.get(word);
     if (!read) this.near.set(word, (read = []));
     if (!read[slips]) {
-      read[slips] = { ...word, alsoNear: [...word.near, ...speltOtherwise(this.index.vocabulary, word, slips)] };
+      read[slips] = { ...word, alsoNear: [...word.near, ...speltOtherwise(this.index.known, word, slips)] };
     }
     return read[slips];
   }
@@ -153,7 +122,7 @@ class Search {
     for (const alternatives of each) {
       const any = new Uint32Array((this.index.count + 31) >> 5);
       for (const { words } of alternatives) {
-        const sets = words.map(([word, grows]) => this.index.having(word, grows, said));
+        const sets = words.map(([word, grows]) => this.index.set(word, grows, said));
         for (let at = 0; at < any.length; at++) {
           let bits = sets[0][at];
           for (let more = 1; more < sets.length && bits; more++) bits &= sets[more][at];
@@ -174,14 +143,8 @@ class Search {
   /** @param {Alternatives[]|null} each @param {number} score @param {Word[]} words @param {boolean} [said] */
   #match(each, score, words, said = false) {
     if (!each || !each.length || !this.#mayAsk()) return;
-    const set = this.#holding(each, said) || [];
-    let rows = 0;
-    for (let at = 0; at < set.length; at++) {
-      for (let bit = 0; set[at] >>> bit && bit < 32; bit++) {
-        if (!(set[at] >>> bit & 1)) continue;
-        if (rows++ === this.limit) return;
-        if (this.found.size < this.limit) this.#keep(at * 32 + bit, score, -1, words);
-      }
+    for (const place of placesIn(this.#holding(each, said) || new Uint32Array(0), this.limit).slice(0, this.limit)) {
+      if (this.found.size < this.limit) this.#keep(place, score, -1, words);
     }
   }
 
@@ -195,7 +158,7 @@ class Search {
       if (others.length === words.length || this.#isCut(serial) || !this.#mayAsk()) continue;
       const set = this.#holding(others.map(begun), false), letters = serial.apart ? ownLetters(serial) : "";
       let rows = 0;
-      for (const { place, line } of this.index.holding(serial.text, letters)) {
+      for (const { place, line } of this.index.serials.holding(serial.text, letters)) {
         if (set && !(set[place >> 5] >>> (place & 31) & 1)) continue;
         if (rows++ === this.limit) break;
         if (this.found.size < this.limit) this.#keep(place, SERIAL, -2 - line, others);
@@ -211,8 +174,7 @@ class Search {
 
   /** @param {Serial} serial */
   #lettersKnown(serial) {
-    const { shape } = serialPlace(serial.text), letters = ownLetters(serial);
-    return this.index.ranges().others.some((range) => range.shape === shape && (range.first.startsWith(letters) || range.last.startsWith(letters)));
+    return this.index.serials.hasLetters(serialPlace(serial.text).shape, ownLetters(serial));
   }
 
   /**
@@ -249,14 +211,14 @@ class Search {
 
   /** @param {number} place @param {Found} found @returns {Hit} */
   #hit(place, found) {
-    const { index } = this, lines = index.lines(place), power = index.powers[place];
+    const { index } = this, lines = index.lines(place);
     const serials = lines.findIndex((line) => line.label.startsWith("serial numbers ") && !line.words.length);
     const line = found.line < -1 ? serials + (-2 - found.line) : found.line;
     const told = reasons(found.words, line, lines);
     if (found.leftOut) told.matched += `${told.matched ? "; " : ""}without “${found.leftOut}”`;
     return {
-      place, family: index.id(place), name: index.names[place], maker: index.head.makers[index.makers[place]][0],
-      power: power < 0 ? "" : index.head.powers[power][0], years: index.yearsInWords(place),
+      place, family: index.id(place), name: index.name(place), maker: index.makerNames(place)[0],
+      power: index.power(place)[0] || "", years: index.yearsInWords(place),
       matched: told.matched, retiredFrom: told.oldId, score: found.score, leftOut: found.leftOut,
     };
   }
@@ -264,52 +226,3 @@ class Search {
 
 /** @param {Serial} serial */
 const ownLetters = (serial) => serialPlace(serial.text.replace(/[0-9]+$/, "")).place;
-
-/**
- * Why a family was found, in words.
- * @param {Word[]} words
- * @param {number} line
- * @param {import("./index.js").Line[]} lines
- */
-function reasons(words, line, lines) {
-  const texts = lines.map((one) => ` ${one.words.join(" ")} `);
-  /** @type {[number, string][]} */
-  const places = words.flatMap((word) => heldBy(word, texts));
-  if (line >= 0) places.push([line, ""]);
-  /** @type {Map<string, string[]>} */
-  const notes = new Map();
-  let oldId = "";
-  for (const [at, note] of places) {
-    oldId = oldId || lines[at].oldId;
-    const added = notes.get(lines[at].label) || [];
-    notes.set(lines[at].label, note && !added.includes(note) ? [...added, note] : added);
-  }
-  const told = [...notes].map(([label, added]) => (added.length ? `${label} (${added.join(", ")})` : label));
-  return { matched: told.join("; "), oldId };
-}
-
-/**
- * The lines that hold a word in the first way that there is.
- * @param {Word} word
- * @param {string[]} texts
- * @returns {[number, string][]}
- */
-function heldBy(word, texts) {
-  /** @type {[string[][], string, boolean][]} */
-  const ways = [[word.exact, " ", false], [word.grows ? word.exact : [], "", false], [word.wider, " ", false], [word.alsoNear, " ", true]];
-  for (const [groups, end, isNear] of ways) {
-    for (const group of groups) {
-      const found = group.map((part) => texts.findIndex((text) => text.includes(` ${part}${end}`)));
-      if (!found.includes(-1)) return found.map((at) => [at, isNear ? noteOf(word, group) : ""]);
-    }
-  }
-  return [];
-}
-
-/** @param {Word} word @param {string[]} group */
-function noteOf(word, group) {
-  let read = group.join(" ").replace(/^~+|~+$/g, "");
-  const unit = group[0].startsWith("~") ? UNITS[read.slice(-2)] : undefined;
-  if (unit) read = `${read.slice(0, -2)} ${unit}`;
-  return read === word.typed ? "" : `“${word.typed}” read as “${read}”`;
-}

@@ -14,7 +14,7 @@ export const mayBeMisspelt = (text) => (text.length >= 3 && ALL_LETTERS.test(tex
 
 /**
  * The words that are so many slips or fewer from what was typed; nearest first, then by letters.
- * @param {string[]} vocabulary
+ * @param {Set<string>} vocabulary
  * @param {Word} one
  * @param {number} edits
  * @returns {Group[]}
@@ -96,7 +96,7 @@ function begins(typed, known) {
 
 /**
  * Every word that may be so near: cut in one piece more than there are slips, one of its pieces is whole.
- * @param {string[]} vocabulary
+ * @param {Set<string>} vocabulary
  * @param {string} typed
  * @param {number} slips
  */
@@ -107,6 +107,6 @@ function sharingAPiece(vocabulary, typed, slips) {
     pieces.push(at === slips ? typed.slice(start) : typed.slice(start, start + size));
   }
   const [first, ...others] = pieces;
-  return vocabulary.filter((known) => known.length >= typed.length - slips &&
+  return [...vocabulary].filter((known) => known.length >= typed.length - slips &&
     (known.startsWith(first) || others.some((piece) => known.includes(piece))));
 }

@@ -1,6 +1,6 @@
 // What was typed: its words, and what each may stand for; the same as kb/book/find/typed.py.
 
-import { FIRST_YEAR, IN_WORD, LAST_YEAR, WORD, beginning, fold, nameKey, plainWord } from "./words.js";
+import { FIRST_YEAR, IN_WORD, LAST_YEAR, NOT_ASCII, PLAIN_WORDS, WORD, WORDS, beginning, fold, nameKey, plainWord } from "./words.js";
 
 /** @typedef {string[]} Group index words that a family must all have */
 /**
@@ -19,10 +19,14 @@ import { FIRST_YEAR, IN_WORD, LAST_YEAR, WORD, beginning, fold, nameKey, plainWo
 
 export const MOST_WORDS = 8;
 const YEAR = "(?:1[89]|20)?[0-9]{2}";
-const TYPED = new RegExp(
-  `(?<!${IN_WORD}|[.'/-])'?(?<first>${YEAR})\\s?(?:-|/|to)\\s?'?(?<last>${YEAR})(?!${IN_WORD}|[.'/-]${IN_WORD})` +
-  `|(?<!${IN_WORD}|\\.)'?(?<decade>(?:1[89]|20)?[0-9]0)'?s(?!${IN_WORD})` +
-  `|'(?<short>[0-9]{2})(?!${IN_WORD}|\\.${IN_WORD})|(?<word>${WORD})`, "gu");
+/** @param {string} inWord @param {string} word @param {string} flags */
+const typedIn = (inWord, word, flags) => new RegExp(
+  `(?<!${inWord}|[.'/-])'?(?<first>${YEAR})\\s?(?:-|/|to)\\s?'?(?<last>${YEAR})(?!${inWord}|[.'/-]${inWord})` +
+  `|(?<!${inWord}|\\.)'?(?<decade>(?:1[89]|20)?[0-9]0)'?s(?!${inWord})` +
+  `|'(?<short>[0-9]{2})(?!${inWord}|\\.${inWord})|(?<word>${word})`, flags);
+const PLAIN = typedIn("[a-z0-9_]", "[0-9]+(?:\\.[0-9]+)?|[a-z]+", "g"); // the other takes long to make ready
+/** @type {RegExp|null} */
+let anyScript = null;
 /** @type {Record<string, string>} */
 const UNITS = { hp: "hp", bhp: "hp", horse: "hp", horsepower: "hp", kw: "kw", kilowatt: "kw", kilowatts: "kw", ps: "ps" };
 /** @type {Record<string, string>} */
@@ -61,13 +65,14 @@ export function readTyped(text) {
 function partsOf(folded) {
   /** @type {Part[]} */
   const parts = [];
-  for (const match of folded.matchAll(TYPED)) {
+  const plain = !NOT_ASCII.test(folded);
+  for (const match of folded.matchAll(plain ? PLAIN : (anyScript ||= typedIn(IN_WORD, WORD, "gu")))) {
     const groups = match.groups || {}, years = yearsOf(groups), start = match.index;
     if (!groups.word && years) {
       parts.push({ text: match[0].replace(/^[' ]+|[' ]+$/g, ""), start, end: start + match[0].length, years });
       continue;
     }
-    for (const found of match[0].matchAll(new RegExp(WORD, "gu"))) { // two numbers that are no years are two words
+    for (const found of match[0].matchAll(plain ? PLAIN_WORDS : WORDS)) { // two numbers that are no years are two words
       const at = start + found.index;
       if (found[0] !== "and") parts.push({ text: plainWord(found[0]), start: at, end: at + found[0].length });
     }
@@ -135,7 +140,7 @@ function single(part) {
     for (let year = Math.max(first, FIRST_YEAR); year <= Math.min(last, LAST_YEAR); year++) each.push([String(year)]);
     if (!each.length) each.push([String(first)]);
     if (first === last || !/\p{Nd}$/u.test(text)) return word(text, each, { grows: false });
-    const near = [text.match(new RegExp(WORD, "gu")) || []];
+    const near = [text.match(WORDS) || []];
     return word(text, [[`~${first}~${last}`]], { grows: false, wider: each, near });
   }
   if (!isNumber(part)) return word(text, [[text]]);

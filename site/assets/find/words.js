@@ -10,9 +10,10 @@ export const WORD = "[0-9]+(?:\\.[0-9]+)?|(?:(?![0-9])[\\p{L}\\p{N}])+";
 
 /** @type {Record<string, string>} */
 const LETTERS = { "ß": "ss", "ς": "σ", "ø": "o", "đ": "d", "ł": "l", "æ": "ae", "œ": "oe", "’": "'", "‘": "'", "–": "-", "—": "-" };
-const WORDS = new RegExp(WORD, "gu"), PLAIN_WORDS = /[0-9]+(?:\.[0-9]+)?|[a-z]+/g;
-const NOT_ASCII = /[^\x00-\x7f]/; // eslint-disable-line no-control-regex
+export const WORDS = new RegExp(WORD, "gu"), PLAIN_WORDS = /[0-9]+(?:\.[0-9]+)?|[a-z]+/g;
+export const NOT_ASCII = /[^\x00-\x7f]/; // eslint-disable-line no-control-regex
 const INSIDE = /(?<=(?!_|[0-9])[\p{L}\p{N}])'(?=(?![0-9])[\p{L}\p{N}])|(?<=(?<![\p{L}\p{N}_])h)\.(?=p(?![\p{L}\p{N}_]))/gu;
+const PLAIN_INSIDE = /(?<=[a-z])'(?=[a-z])|(?<=(?<![a-z0-9_])h)\.(?=p(?![a-z0-9_]))/g;
 const BLANKS = /[\s\x1c-\x1f\x85]+/g; // eslint-disable-line no-control-regex
 
 /**
@@ -26,7 +27,8 @@ export function fold(text) {
     folded = folded.replace(/[ßςøđłæœ’‘–—]/g, (letter) => LETTERS[letter]).replace(/\p{M}/gu, "");
   }
   folded = folded.replace(BLANKS, " ").trim();
-  return folded.includes("'") || folded.includes(".") ? folded.replace(INSIDE, "") : folded;
+  if (!folded.includes("'") && !folded.includes(".")) return folded;
+  return folded.replace(NOT_ASCII.test(folded) ? INSIDE : PLAIN_INSIDE, "");
 }
 
 /**

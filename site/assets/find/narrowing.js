@@ -1,0 +1,66 @@
+// Choices that narrow what is listed, each with how many families it would leave.
+
+import { rangesOf } from "./known.js";
+
+/** @typedef {import("./index.js").Index} Index */
+/** @typedef {"maker"|"cylinders"|"ignition"|"years"} Key */
+
+export class Narrowing {
+  /** @param {Index} index */
+  constructor(index) {
+    this.index = index;
+    this.plain = { maker: index.makers, cylinders: index.cylinders, ignition: index.ignitions };
+  }
+
+  /** @param {number} place @returns {[number, number][]} the years as ranges, an open end as its other one */
+  #years(place) {
+    const { years } = this.index;
+    if (years.whole[place]) return [[years.firsts[place], years.lasts[place]]];
+    return rangesOf(this.index.text("years", place)).map(([from, to]) => [Number(from || to), Number(to || from)]);
+  }
+
+  /** Whether a family is left by a choice. @param {Key} key @param {number} place @param {string} value */
+  holds(key, place, value) {
+    if (key !== "years") return this.plain[key].of(place) === value;
+    const first = Number(value), { years } = this.index;
+    if (years.whole[place]) return years.firsts[place] <= first + 9 && years.lasts[place] >= first;
+    return rangesOf(this.index.text("years", place)).some(([from, to]) => Number(from || 0) <= first + 9 && Number(to || 9999) >= first);
+  }
+
+  /** Whether a family is left by all choices. @param {[Key, string][]} chosen @param {number} place */
+  holdsAll(chosen, place) {
+    return chosen.every(([key, value]) => this.holds(key, place, value));
+  }
+
+  /**
+   * How many of these families each value of a choice would leave, by value.
+   * @param {Key} key
+   * @param {number[]} places
+   * @returns {Map<string, number>}
+   */
+  counts(key, places) {
+    /** @type {Map<string, number>} */
+    const counts = new Map();
+    if (key === "years") {
+      for (const place of places) {
+        const decades = new Set();
+        for (const [first, last] of this.#years(place)) {
+          for (let decade = first - (first % 10); decade <= last; decade += 10) decades.add(decade);
+        }
+        for (const decade of decades) counts.set(String(decade), (counts.get(String(decade)) || 0) + 1);
+      }
+      return counts;
+    }
+    const { column, values } = this.plain[key], byNumber = new Uint32Array(values.length);
+    for (const place of places) byNumber[column[place]]++;
+    for (const [number, value] of values.entries()) if (value && byNumber[number]) counts.set(value, byNumber[number]);
+    return counts;
+  }
+
+  /** A value of a choice in words. @param {Key} key @param {string} value */
+  told(key, value) {
+    if (key === "maker") return this.index.head.makers[value][0];
+    if (key === "cylinders") return `${value} cylinder${value === "1" ? "" : "s"}`;
+    return key === "ignition" ? value.replaceAll("-", " ") : `${value} to ${Number(value) + 9}`;
+  }
+}
