@@ -9,17 +9,17 @@ _ROOT = "../"
 _SHEETS = ("finding.css", "job.css", "job-print.css")
 _SCRIPTS = ("job/page.js", *SCRIPTS)
 _NO_SCRIPTS = (
-    "<noscript><p><strong>This page works through a job step by step, and needs scripts switched on.</strong></p>"
+    "<p><strong>This page works through a job step by step, and needs scripts switched on.</strong></p>"
     "<p>Without them the same job can be printed and worked through on paper: <code>stopscrew sheet skerrow/ketch-47"
     "</code> gives its bench sheet, <code>stopscrew job skerrow/ketch-47</code> its steps in order. Put the family of "
-    f'your engine in the place of <code>skerrow/ketch-47</code>; <a href="{_ROOT}">find it here</a>.</p></noscript>'
+    f'your engine in the place of <code>skerrow/ketch-47</code>; <a href="{_ROOT}">find it here</a>.</p>'
 )
 
 
 def job_page(frame: Frame, invented: bool) -> str:
-    """The whole page: head and foot, and between them the place that the scripts fill."""
+    """The whole page: head and foot, and between them what the scripts replace as soon as they run."""
     body = (
         f'<main class="job">{strip(invented)}<header><h1 id="job-title" tabindex="-1">Jobs</h1></header>'
-        f'{_NO_SCRIPTS}<div id="job"></div>{foot(_ROOT)}</main>'
+        f'<div id="job">{_NO_SCRIPTS}</div>{foot(_ROOT)}</main>'
     )
     return frame.page("Jobs", body, _ROOT, _SCRIPTS, _SHEETS)

@@ -11,7 +11,7 @@ import { choice, element, field, refusal } from "./dom.js";
 /** @typedef {{serial: string, year: string, by: string, margin: string, state: string}} Engine */
 
 const BY = "stopscrew-by";
-const STATES = new Map([["cranking", "cranking, on land"], ["running", "running, in the water"], ["static", "standing still"]]);
+const STATES = new Map([["cranking", "cranking, on land"], ["static", "standing still"], ["running", "running, in the water"]]);
 
 /** Whose initials this phone wrote last. */
 export function lastBy() {

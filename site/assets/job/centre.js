@@ -28,7 +28,7 @@ const STEP = new Fraction(1n, 100n);
  * @param {string} step its id; at the pointer's own step the pointer is read again
  */
 export function deadCentre(desk, step) {
-  const empty = (side = "") => ({ text: "", unit: "btdc", side });
+  const empty = (side = "") => ({ text: "", unit: "deg", side });
   const draft = desk.draft(`${step} centre`, () => /** @type {Draft} */ ({
     way: step === "pointer" ? "pointer" : "stops", first: empty("btdc"), second: empty("atdc"), pointer: empty(), refused: "",
   }));

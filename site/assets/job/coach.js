@@ -78,7 +78,7 @@ export function turnedFields(id, turned, redraw) {
   const keys = FRACTIONS.map((part) => key(part, () => {
     turned.text = part;
     redraw();
-  }, { class: "part", id: `${id}-${part.replace(/\W/g, "-")}`, "aria-pressed": String(turned.text === part) }));
+  }, { class: "part", "aria-label": `${part} turn`, id: `${id}-${part.replace(/\W/g, "-")}`, "aria-pressed": String(turned.text === part) }));
   return element("div", { class: "turned" },
     field(id, "Turned since the last reading", turned.text, (text) => {
       turned.text = text;

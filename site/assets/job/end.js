@@ -1,11 +1,11 @@
 /** The end of a job: as found beside as left, what is missing, how it ran, and everything that goes out of it. */
 
 import { element, field, key, lines } from "./dom.js";
-import { atWords, figuresOf, valueWords } from "./figure.js";
+import { figuresOf, valueWords } from "./figure.js";
 import { nameOf, reach } from "./gate.js";
 import { goingOut } from "./going-out.js";
 import { measured } from "./measured.js";
-import { atOf, judged } from "./readings.js";
+import { judged, whereWords } from "./readings.js";
 import { staleOf } from "./record.js";
 import { staleLinks } from "./step.js";
 import { statesOf } from "./steps.js";
@@ -68,7 +68,7 @@ function table(desk) {
 /** @param {Desk} desk @param {ReadingOf} one @param {readonly Shown[]} shown */
 function reading(desk, one, shown) {
   const verdict = judged(one, shown, desk);
-  const where = [one.state.replaceAll("-", " "), atWords(atOf(one))].filter(Boolean).join(", ");
+  const where = whereWords(one, desk);
   return element("div", { class: `verdict ${verdict.off || "none"}` }, element("strong", {}, valueWords(one.value)), ` ${where} `,
     element("span", { class: "judged" }, element("span", { class: "sign", "aria-hidden": "true" }, verdict.sign), ` ${verdict.words}`));
 }

@@ -3,12 +3,13 @@
 import { aim } from "../book/aim.js";
 import { correctionOf, figureOf, sourceWords, toldOf } from "../book/figure.js";
 import { inUnits } from "../book/pieces.js";
-import { marginLimit } from "../book/setting.js";
+import { crankOf, marginLimit } from "../book/setting.js";
 import { spaced, statementOf } from "../book/statements.js";
 import { DeadCentreTooFar, GeometryImpossible, MarginTooWide, NotAnAngle } from "../errors.js";
 import { Fraction, NOUGHT } from "../quantity/fraction.js";
 import { readNumber } from "../quantity/number.js";
 import { readQuantity } from "../quantity/quantity.js";
+import { DEGREE_OF_CRANK } from "../quantity/unit.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./record.js").JobRecord} JobRecord */
@@ -112,14 +113,18 @@ function toldOn(page, shared, { figure, row, statements, depends }) {
     candidates: problem ? row["candidates"] ?? [] : [], disputed: problem === "FigureDisputed" || row["standing"] === "disputed",
     depends: depends.map(([engines, own]) => `${own["printed"] ?? "no single number"}: ${engines}`),
     statements: statements.map((held) => statementOf(page, shared, cited, held)), remarks: row["remarks"] ?? [], sure,
-    hazard: kind.hazard === "A" ? kind.hazard_because ?? "" : "", working: row["working"] ?? [], source: settled ? sourceWords(page, shared, { figure, row, statements, depends, kinds: [] }) : "",
+    hazard: kind.hazard === "A" ? kind.hazard_because ?? "" : "", working: row["working"] ?? [], source: settled ? sourceWords(page, shared, { figure, row, statements }) : "",
   };
 }
 
-/** Signed degrees of a reading as a report writes it; nothing where it is no angle. @param {Document} value */
+/** Signed degrees of a reading of the light; nothing where it is none, as a depth of the piston. @param {Document} value */
 export function signedOf(value) {
-  return isAngle(value) ? readQuantity(value).nominal : null;
+  const read = isAngle(value) ? readQuantity(value) : null;
+  return read?.unit === DEGREE_OF_CRANK ? read.nominal : null;
 }
+
+/** Whether the piston's depth leads to degrees, or is what is printed. @param {Document} page @param {readonly Shown[]} shown */
+export const takesDepth = (page, shown) => crankOf(page["engine"]) !== null && shown.some(({ state, value }) => state === "static" || (value && isAngle(value) && readQuantity(value).unit !== DEGREE_OF_CRANK));
 
 /** A reading in words, such as `28° BTDC`. @param {Document} value */
 export function valueWords(value) {

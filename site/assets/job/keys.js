@@ -14,7 +14,12 @@ import { choice, element, key } from "./dom.js";
 
 const SIDES = /** @type {const} */ ([["btdc", "before TDC"], ["atdc", "after TDC"]]);
 const WORDS = new Map([["mark", "words"], ["code", "as stamped"]]);
+/** How a place of the crank may be read: by the light in degrees, or how deep the piston stands below its top. */
+const PLACES = /** @type {const} */ ([["deg", "degrees"], ["mm", "mm below the top"], ["in", "in below the top"]]);
 const LONGEST = { number: 14, words: 200 };
+
+/** Whether a place of the crank is typed as a depth. @param {Typed} typed @param {readonly string[]} units */
+const isDepth = ({ unit }, units) => takesSides(units) && (unit === "mm" || unit === "in");
 
 /** Whether a kind of figure is read as a place of the crank. @param {readonly string[]} units */
 export const takesSides = (units) => units.includes("btdc");
@@ -44,13 +49,14 @@ export function valueOf({ text, unit, side }, units) {
   const plain = asPlain(text);
   const sided = takesSides(units);
   if (!plain) throw new QuantityError(`it is still empty: type ${sided ? "degrees, such as 22.5" : "a number"} first`);
-  const about = sided ? null : UNITS.get(unit);
+  const depth = isDepth({ text, unit, side }, units);
+  const about = sided && !depth ? null : UNITS.get(unit);
   const { value, text: digits } = readNumber(plain, { fractions: about?.fractions ?? false, signed: about?.signed ?? false });
   if (!sided) return { [unit]: digits };
   if (!value.sign()) return { tdc: "0" };
-  if (value.toNumber() > 90) throw new QuantityError(`${digits} degrees can not be: a reading of the light lies within 90 of top dead centre; type it again`);
+  if (!depth && value.toNumber() > 90) throw new QuantityError(`${digits} degrees can not be: a reading of the light lies within 90 of top dead centre; type it again`);
   if (!side) throw new QuantityError(`choose before TDC or after TDC for ${digits}`);
-  return { [side]: digits };
+  return { [side]: depth ? { [unit]: digits } : digits };
 }
 
 /**
@@ -76,12 +82,13 @@ export function digitKeys(box, fractions) {
  * @param {string} label
  * @param {readonly string[]} units
  * @param {Typed} typed changed in place as keys are pressed
- * @param {(typed: Typed) => unknown} [changed] after each change of unit, which may want other keys
+ * @param {boolean} depth whether a place of the crank may be typed as a depth too
+ * @param {() => unknown} changed after each change of unit, which may want other keys
  */
-export function numberPad(id, label, units, typed, changed = () => undefined) {
+export function numberPad(id, label, units, typed, depth, changed) {
   const words = isWords(typed.unit);
   const sided = takesSides(units);
-  const fractions = !sided && UNITS.get(typed.unit)?.fractions;
+  const fractions = (!sided || isDepth(typed, units)) && UNITS.get(typed.unit)?.fractions;
   const box = element("input", {
     id, type: "text", class: "reading-box", autocomplete: "off", spellcheck: "false",
     inputmode: words ? "text" : "none", maxlength: String(words ? LONGEST.words : LONGEST.number),
@@ -92,14 +99,14 @@ export function numberPad(id, label, units, typed, changed = () => undefined) {
     typed.text = box.value;
   };
   box.addEventListener("input", take);
-  const shownUnits = sided ? [] : units;
   const unitWords = (/** @type {string} */ unit) => WORDS.get(unit) ?? UNITS.get(unit)?.symbol ?? unit;
-  const suffix = sided ? "degrees" : isWords(typed.unit) ? "" : unitWords(typed.unit);
+  const named = sided ? PLACES.filter(([unit]) => depth || unit === "deg") : units.map((unit) => /** @type {const} */ ([unit, unitWords(unit)]));
+  const suffix = isWords(typed.unit) ? "" : named.find(([unit]) => unit === typed.unit)?.[1] ?? "";
   return element("div", { class: "pad" },
     element("label", { for: id }, label, suffix ? `, ${suffix}` : ""),
-    shownUnits.length > 1 && choice(`${id}-unit`, "In", shownUnits.map((unit) => [unit, unitWords(unit)]), typed.unit, (unit) => {
+    named.length > 1 && choice(`${id}-unit`, "In", named, typed.unit, (unit) => {
       typed.unit = unit;
-      changed(typed);
+      changed();
     }),
     box,
     !words && digitKeys(() => box, Boolean(fractions)),

@@ -2,10 +2,11 @@
 
 import { work as spread } from "../bench/compression.js";
 import { readQuantity } from "../quantity/quantity.js";
+import { trueWords } from "./as-left.js";
 import { asAdvised, coachFor, coachShown, turnedFields } from "./coach.js";
 import { askedConditions, legendOf } from "./conditions.js";
 import { choice, element, field, key, lines, refusal } from "./dom.js";
-import { atWords, givenFor, valueWords } from "./figure.js";
+import { atWords, givenFor, takesDepth, valueWords } from "./figure.js";
 import { numberPad, takesSides } from "./keys.js";
 import { listenKey } from "./listen.js";
 import { measured } from "./measured.js";
@@ -29,6 +30,12 @@ const WHENS = new Map([["found", "as found"], ["turning", "while turning"], ["le
 
 /** A reading's conditions, the cylinder among them. @param {ReadingOf} reading @returns {Document} */
 export const atOf = ({ conditions, cylinder }) => ({ ...(cylinder ? { cylinder } : {}), ...conditions });
+
+/** When and under what it was read; and the true angle, where the pointer does not stand right. @param {ReadingOf} reading @param {Desk} desk */
+export function whereWords(reading, { record }) {
+  const { printed, read } = trueWords(reading.value, record.deadCentre);
+  return [reading.state.replaceAll("-", " "), atWords(atOf(reading)), read && `truly ${printed}`].filter(Boolean).join(", ");
+}
 
 /** @param {ReadingOf} reading @param {readonly Shown[]} shown @param {Desk} desk */
 export const judged = (reading, shown, desk) =>
@@ -67,7 +74,7 @@ function firstDraft(desk, step, kind, shown, units, coachable) {
   const state = states.includes(desk.record.state) && (!held.length || held.includes(desk.record.state)) ? desk.record.state : held[0] ?? states[0] ?? "";
   const printed = shown.find((one) => one.value)?.value ?? {};
   const worded = shown.some((one) => !one.value && !one.told.problem && !one.told.depends.length);
-  const unit = units.find((one) => one in printed) ?? (worded && units.find((one) => one === "mark" || one === "code")) ?? units[0] ?? "";
+  const unit = takesSides(units) ? "deg" : units.find((one) => one in printed) ?? (worded && units.find((one) => one === "mark" || one === "code")) ?? units[0] ?? "";
   const found = desk.record.found.get(step.figure)?.length;
   const when = step.records.includes("as-found") && !found ? "found" : step.records.includes("as-left") ? "left" : "found";
   return {
@@ -85,7 +92,7 @@ function sideOf(shown, state) {
 /** What was read, with its verdict; behind it what follows, and the ways to mend it. @param {Desk} desk @param {ReadingOf} reading @param {readonly Shown[]} shown @param {Draft} draft @param {boolean} last */
 function readingRow(desk, reading, shown, draft, last) {
   const verdict = judged(reading, shown, desk);
-  const where = [reading.state.replaceAll("-", " "), atWords(atOf(reading))].filter(Boolean).join(", ");
+  const where = whereWords(reading, desk);
   const again = () => {
     const [unit = ""] = Object.keys(reading.value);
     Object.assign(draft, { when: reading.when, state: reading.state || draft.state, replaces: reading.entry, refused: "", conditions: { ...atOf(reading) } });
@@ -170,7 +177,7 @@ function form(desk, step, kind, shown, units, coachable, draft) {
         draft.conditions[one.name] = value;
       }, { inputmode: "numeric", class: "reading-box" })),
     turning && turnedFields("turned", draft.turned, redraw),
-    numberPad("reading", "It reads", units, draft.typed, redraw),
+    numberPad("reading", "It reads", units, draft.typed, takesDepth(desk.page, shown), redraw),
     ear, refusal(draft.refused),
     element("button", { type: "submit", class: "main-key", id: "store" }, name));
   made.addEventListener("submit", (event) => {

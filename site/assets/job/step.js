@@ -113,8 +113,9 @@ function walk(desk, step, place, go) {
   const words = onward === "end" ? "to the end" : first ? "next step" : `on to “${nameOf(onward)}”`;
   const did = (/** @type {string} */ said, /** @type {boolean} */ stood, look = "main-key") => key(shut || said, async () => {
     if (shut) return desk.say(shut);
+    const here = location.hash;
     await desk.append("done", { step: step.id, ...(stood ? { stood } : {}) });
-    return go(nextOf(desk, step, first));
+    return location.hash === here ? go(nextOf(desk, step, first)) : undefined; // whoever went elsewhere meanwhile stays there
   }, { class: look, id: stood ? "stood" : "done", "aria-disabled": String(Boolean(shut)) });
   const link = (/** @type {string} */ where, /** @type {string} */ said, look = "as-key") => element("a", { class: look, href: `#${record.id}/${where}` }, said);
   const ways = stale ? [did(`Checked, it stands as it was: ${words}`, true), did(`Set again: ${words}`, false, "wide")]

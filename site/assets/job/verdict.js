@@ -1,12 +1,15 @@
 /** A reading of a job held against what is printed for its state: like with like only, words never judged by program. */
 
 import { judge } from "../book/aim.js";
+import { exactly } from "../bench/said.js";
+import { crankOf } from "../book/setting.js";
+import { crankDegrees } from "../calc/crank.js";
 import { judgeReading } from "../calc/target.js";
 import { StopscrewError } from "../errors.js";
-import { HALF } from "../quantity/fraction.js";
+import { HALF, NOUGHT } from "../quantity/fraction.js";
 import { readQuantity } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
-import { convert } from "../quantity/unit.js";
+import { PISTON_MM, convert } from "../quantity/unit.js";
 import { isAngle, signedOf, valueWords } from "./figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -19,6 +22,9 @@ import { isAngle, signedOf, valueWords } from "./figure.js";
  * @typedef {{off: string, sign: string, words: string, more: string[]}} Verdict
  */
 
+/** @typedef {import("../quantity/fraction.js").Fraction} Fraction */
+
+const TIMES = 3;
 const SIGNS = new Map([["inside", "✓"], ["early", "◀"], ["late", "▶"], ["above", "▲"], ["below", "▼"]]);
 
 /** @param {string} off @param {string} words @param {string[]} [more] @returns {Verdict} */
@@ -59,12 +65,28 @@ const sameCondition = (one, other) => JSON.stringify(one) === JSON.stringify(oth
 
 /** @param {Shown} like @param {Document} value @param {Given} given */
 function angleVerdict({ asked, refused }, value, given) {
-  const reading = signedOf(value);
+  const byDepth = asked ? degreesAt(value, asked.engine) : null;
+  const reading = byDepth ?? signedOf(value);
   if (!asked || !reading) return said("", refused || "noted; there is no one angle to hold it against");
-  const found = judge(asked, reading, given);
+  // A depth gauge knows nothing of the pointer.
+  const found = judge(asked, reading, byDepth ? { ...given, deadCentre: NOUGHT } : given);
   const more = [found.turn, found.would && `left so: ${found.would}`, found.window ? `right between ${found.window}` : "",
     found.allowed, found.running && `runs at ${found.running}`];
   return said(found.verdict.off, found.words, more.map((line) => line || ""));
+}
+
+/**
+ * Signed degrees of a piston's depth; nothing where the reading is none, or the crank is not told.
+ * @param {Document} value
+ * @param {Document | undefined} engine
+ */
+function degreesAt(value, engine) {
+  const read = readQuantity(value);
+  const crank = crankOf(engine);
+  if (read.unit.dimension !== PISTON_MM.dimension || !read.nominal || !crank) return null;
+  const depth = convert(read.nominal.size(), read.unit, PISTON_MM).toNumber();
+  const angle = exactly(crankDegrees(depth, crank.throwLength, crank.rod));
+  return read.nominal.sign() < 0 ? angle.negative() : angle;
 }
 
 /** @param {Shown} like @param {Document} value */
@@ -72,12 +94,22 @@ function sizeVerdict({ value: printed, told }, value) {
   const [wanted, read] = [readQuantity(printed ?? {}), readQuantity(value)];
   const reading = read.nominal ? convert(read.nominal, read.unit, wanted.unit) : null;
   if (!reading) return said("", "noted");
+  if (slipped(reading, wanted)) {
+    return { ...said("", `noted; far from ${wanted}: is ${read.unit.symbol} what you read?`), sign: "?" };
+  }
   const half = wanted.form === "nominal" ? wanted.step.times(HALF) : wanted.step.minus(wanted.step);
   const { off, degrees: far } = judgeReading(reading, wanted.low, wanted.high, half, half);
   if (off === "inside") return said("inside", `inside ${wanted}`);
   const side = off === "early" ? "above" : "below";
   const number = plain(far);
   return said(side, `${number === "0" ? "less than 0.001" : number} ${wanted.unit.symbol} ${side} ${wanted}`, [told.hazard]);
+}
+
+/** So far off that it is a slip of the unit or the digits rather than of the engine. @param {Fraction} reading @param {import("../quantity/quantity.js").Quantity} wanted */
+function slipped(reading, { low, high, unit }) {
+  if (unit.dimension !== "pressure" || !reading.sign()) return false;
+  const [least, most] = [low ?? high, high ?? low].map((end) => end?.toNumber() ?? 0);
+  return reading.toNumber() > TIMES * (most ?? 0) || reading.toNumber() < (least ?? 0) / TIMES;
 }
 
 /** A reading with its verdict in one line, as it is read aloud. @param {Document} value @param {Verdict} verdict */
