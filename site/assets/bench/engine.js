@@ -167,8 +167,8 @@ export class Engine {
       const chosen = this.way ?? choice.ways.findIndex((way) => way === choice?.chosen);
       const keys = choice.ways.map((way, place) => ({ value: String(place), words: way.printed, more: way.when, chosen: place === chosen }));
       inner.push(keysOf("which-way", "What holds for yours", keys, (value) => {
-        this.way = Number(value);
-        this.fill();
+        const way = choice?.ways[Number(value)];
+        this.#ask(way?.told ? { state: way.state } : {}, Number(value));
         this.#focus(`input[name=which-way][value="${value}"]`);
       }));
     }
@@ -202,10 +202,10 @@ export class Engine {
       element("label", { for: "serial" }, "Serial number"), field);
   }
 
-  /** @param {Partial<Asked>} asked */
-  #ask(asked) {
+  /** @param {Partial<Asked>} asked @param {number | null} [way] */
+  #ask(asked, way = null) {
     this.asked = { ...this.asked, ...asked };
-    this.way = null;
+    this.way = way;
     const kept = Object.entries({ family: this.family, ...this.asked }).filter(([, value]) => value);
     history.replaceState(null, "", `?${new URLSearchParams(kept)}`);
     this.fill();
