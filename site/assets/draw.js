@@ -13,7 +13,7 @@ const SAFE = { "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#x2
  * @returns {string}
  */
 export function draw(page, framed, shared) {
-  const [head, middle, foot, template] = framed.split(/[\uE000\uE001\uE002]/);
-  const title = `${shared.makers[page.maker] ?? page.maker} ${page.name}`.replace(/[&<>"']/g, (mark) => SAFE[mark]);
+  const [head = "", middle = "", foot = "", template = ""] = framed.split(/[\uE000\uE001\uE002]/);
+  const title = `${shared.makers[page.maker] ?? page.maker} ${page.name}`.replace(/[&<>"']/g, (mark) => SAFE[mark] ?? mark);
   return head + title + middle + drawn(readTemplate(template), view(page, shared)) + foot;
 }

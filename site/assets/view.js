@@ -92,7 +92,11 @@ function stateOf(told) {
 class Rows {
   /** @param {Document} page @param {Document} shared @param {Choices} choices */
   constructor(page, shared, { margin = NOUGHT, serial = "", units = "" }) {
-    [this.page, this.shared, this.margin, this.serial, this.units] = [page, shared, margin, serial, units];
+    this.page = page;
+    this.shared = shared;
+    this.margin = margin;
+    this.serial = serial;
+    this.units = units;
     /** @type {Map<string, any[][]>} */
     this.cited = new Map(page["figures"].map((/** @type {Document} */ figure) => [figure["id"], figure["cited"]]));
     this.careful = careful(page, shared, [...this.cited.keys()]);
