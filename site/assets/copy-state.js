@@ -1,6 +1,6 @@
 // What this phone keeps for when there is no signal, said in one line; and what was withdrawn since the copy was made.
 
-const root = document.documentElement.dataset.root || "./", base = new URL(root, location.href).href;
+const root = document.documentElement.dataset["root"] || "./", base = new URL(root, location.href).href;
 let said = "";
 /** @type {any} */
 let withdrawn = null;

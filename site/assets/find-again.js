@@ -3,8 +3,8 @@
 const home = document.createElement("div"), box = document.createElement("details");
 const summary = document.createElement("summary");
 home.id = "find-again";
-home.dataset.finding = "";
-home.dataset.root = document.documentElement.dataset.root || "";
+home.dataset["finding"] = "";
+home.dataset["root"] = document.documentElement.dataset["root"] || "";
 summary.textContent = "Find another engine";
 box.className = "find-again";
 box.append(summary, home);

@@ -26,7 +26,7 @@ function element(name, attributes = {}, ...inner) {
 export class Finding {
   /** @param {HTMLElement} home */
   constructor(home) {
-    this.root = home.dataset.root || "";
+    this.root = home.dataset["root"] || "";
     const id = home.id || "finding";
     /** @type {Index|null} */
     this.index = null;
@@ -116,7 +116,7 @@ export class Finding {
     const links = [...this.list.querySelectorAll("a")], at = links.indexOf(/** @type {any} */ (document.activeElement));
     if (event.key === "Escape" && at >= 0) this.box.focus();
     else if (event.key === "ArrowDown" && (at >= 0 || event.target === this.box)) (links[at + 1] || links[at])?.focus();
-    else if (event.key === "ArrowUp" && at >= 0) (at ? links[at - 1] : this.box).focus();
+    else if (event.key === "ArrowUp" && at >= 0) (links[at - 1] ?? this.box).focus();
     else return;
     event.preventDefault();
   }

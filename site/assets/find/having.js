@@ -1,6 +1,7 @@
 // Which families have a word: by each word the values of columns that hold it, and the numbers in texts where they stand.
 
 import { inPattern } from "../columns.js";
+import { mark, noneOf } from "./bits.js";
 import { UNTOLD, withPlainJoined } from "./known.js";
 import { Numbers } from "./numbers.js";
 import { mayBeMisspelt } from "./slips.js";
@@ -72,7 +73,7 @@ export class Having {
       if (!counts(said, value)) continue;
       if (typeof said === "string") for (const word of words(said)) this.#post(word, number, value);
       else if (said && typeof said === "object" && "t" in said) {
-        const between = said.t.filter((piece) => typeof piece === "string"), line = between.join("/");
+        const between = said.t.filter((/** @type {string|number} */ piece) => typeof piece === "string"), line = between.join("/");
         if (between.slice(1, -1).includes("") || HARD.test(line)) hard.add(value);
         else {
           if (points) ofLines.push(value);
@@ -83,8 +84,9 @@ export class Having {
     }
     this.#letters(lines.join("\n").toLowerCase(), ofLines, number, seen, joined);
     for (let place = 0; hard.size && place < this.count; place++) {
-      if (!hard.has(column[place])) continue;
-      const { t } = /** @type {{t: (string|number)[]}} */ (values[column[place]]);
+      const value = column[place] ?? -1;
+      if (!hard.has(value)) continue;
+      const { t } = /** @type {{t: (string|number)[]}} */ (values[value]);
       for (const word of words(inPattern(t, slots, place))) this.#post(word, seen ? 1 : 0, place);
     }
   }
@@ -105,15 +107,15 @@ export class Having {
         if (from < 0) from = at;
         continue;
       }
-      const word = from < 0 ? "" : text.slice(from, at);
+      const word = from < 0 ? "" : text.slice(from, at), value = values[line] ?? 0;
       from = -1;
       if (word && word !== "and" && !(seen && UNTOLD.has(word))) {
-        this.#post(word, column, values[line]);
+        this.#post(word, column, value);
         count += 1;
         together += joined ? word : "";
       }
       if (code !== NEWLINE) continue;
-      if (joined && count > 1) this.#post(together, column, values[line]);
+      if (joined && count > 1) this.#post(together, column, value);
       together = "";
       count = 0;
       line += 1;
@@ -133,11 +135,12 @@ export class Having {
     for (let at = 1; at < pieces.length; at += 2) {
       const slot = (at - 1) / 2, width = Number(pieces[at]), hasPoint = points && pieces[at + 1] === "." && at + 2 < pieces.length;
       const decimalsWidth = hasPoint ? Number(pieces[at + 2]) : -1, key = `${slot} ${width} ${decimalsWidth}`;
+      const numbers = slots[slot], decimals = (hasPoint ? slots[slot + 1] : null) ?? null;
       let among = alike.get(key);
+      if (!numbers) continue;
       if (!among) {
         alike.set(key, (among = new Uint8Array(count)));
-        const decimals = hasPoint ? slots[slot + 1] : null;
-        this.numbers.add({ patterns, among, seen, joined, numbers: slots[slot], width, decimals, decimalsWidth });
+        this.numbers.add({ patterns, among, seen, joined, numbers, width, decimals, decimalsWidth });
       }
       among[pattern] = 1;
       if (hasPoint) at += 2;
@@ -155,12 +158,12 @@ export class Having {
     if (!this.begun) {
       this.begun = new Map();
       for (const word of this.words.keys()) {
-        const same = this.begun.get(word[0]);
+        const same = this.begun.get(word.charAt(0));
         if (same) same.push(word);
-        else this.begun.set(word[0], [word]);
+        else this.begun.set(word.charAt(0), [word]);
       }
     }
-    return (this.begun.get(beginning[0]) || []).filter((word) => word.startsWith(beginning));
+    return (this.begun.get(beginning.charAt(0)) || []).filter((word) => word.startsWith(beginning));
   }
 
   /**
@@ -173,7 +176,7 @@ export class Having {
   set(word, grows, said, more) {
     const key = `${said ? "s" : "a"}${grows ? "*" : "="}${word}`, known = this.sets.get(key);
     if (known) return known;
-    const set = new Uint32Array((this.count + 31) >> 5);
+    const set = noneOf(this.count);
     /** @type {Map<number, number[]>} */
     const byColumn = new Map();
     for (const one of grows ? this.#beginning(word) : [word]) {
@@ -184,7 +187,7 @@ export class Having {
         else byColumn.set(column, [value]);
       }
     }
-    for (const [number, values] of byColumn) if (!said || !this.columns[number].seen) this.#mark(set, number, values);
+    for (const [number, values] of byColumn) if (!said || !this.columns[number]?.seen) this.#mark(set, number, values);
     this.numbers.mark(set, word, grows, said);
     more(set);
     if (this.sets.size > MANY) this.sets.clear();
@@ -194,32 +197,18 @@ export class Having {
 
   /** @param {Uint32Array} set @param {number} number @param {number[]} values */
   #mark(set, number, values) {
-    const { column } = this.columns[number];
+    const column = this.columns[number]?.column, [only] = values;
     if (!column) {
-      for (const place of values) set[place >> 5] |= 1 << (place & 31);
+      for (const place of values) mark(set, place);
     } else if (values.length === 1) {
-      const [value] = values;
-      for (let place = 0; place < column.length; place++) if (column[place] === value) set[place >> 5] |= 1 << (place & 31);
+      for (let place = 0; place < column.length; place++) if (column[place] === only) mark(set, place);
     } else {
       const wanted = new Uint8Array(values.reduce((most, value) => Math.max(most, value), 0) + 1);
       for (const value of values) wanted[value] = 1;
-      for (let place = 0; place < column.length; place++) if (wanted[column[place]]) set[place >> 5] |= 1 << (place & 31);
+      for (let place = 0; place < column.length; place++) if (wanted[column[place] ?? -1]) mark(set, place);
     }
   }
 }
 
 /** Names, with what is joined of their words. @param {string} text */
 export const nameWords = (text) => withPlainJoined(wordsOf(text));
-
-/**
- * The places whose bit is set, in their order, up to so many.
- * @param {Uint32Array} set
- * @param {number} [most]
- */
-export function placesIn(set, most = Infinity) {
-  const places = [];
-  for (let at = 0; at < set.length && places.length < most; at++) {
-    for (let bit = 0; set[at] >>> bit && bit < 32; bit++) if (set[at] >>> bit & 1) places.push(at * 32 + bit);
-  }
-  return places;
-}

@@ -1,7 +1,8 @@
 // The headings of a book, and by each word the families that have it: what kb/book/find/lines.py and index.py make.
 
 import { Layout, Part, unpressed } from "../columns.js";
-import { Having, nameWords, placesIn } from "./having.js";
+import { mark, meet, placesIn } from "./bits.js";
+import { Having, nameWords } from "./having.js";
 import { cylinderWords, ignitionWords, rangeInWords, rangesOf, seenWords, withJoined } from "./known.js";
 import { linesOf } from "./lines.js";
 import { Plain } from "./plain.js";
@@ -10,7 +11,7 @@ import { nameKey, wordsOf } from "./words.js";
 
 /**
  * @typedef {{date: string, makers: Record<string, string[]>, powers: string[][], given_up: Record<string,
- * string[][]>}} Head
+ * [string, string, string][]>}} Head
  */
 
 /** Reads the file and finds nothing by itself: see searching.js. */
@@ -88,7 +89,7 @@ export class Index {
 
   /** Its maker's names, the usual one first. @param {number} place @returns {string[]} */
   makerNames(place) {
-    return this.head.makers[this.makers.of(place)];
+    return this.head.makers[this.makers.of(place)] ?? [];
   }
 
   /** The power in words, and the words it is found by; nothing where none is known. @param {number} place @returns {string[]} */
@@ -125,20 +126,20 @@ export class Index {
   #cylinders() {
     const { cylinders, inV } = this, several = inV.values.length;
     const both = { values: cylinders.values.flatMap((count) => inV.values.map((isV) => [count, isV])), column: new Uint32Array(this.count) };
-    for (let place = 0; place < this.count; place++) both.column[place] = cylinders.column[place] * several + inV.column[place];
+    for (let place = 0; place < this.count; place++) both.column[place] = (cylinders.column[place] ?? 0) * several + (inV.column[place] ?? 0);
     this.having.values(both, ([count, isV]) => (count ? cylinderWords(count, isV) : []));
   }
 
   /** Where an id is made of the name, a point parts it in two. */
   #idsOfNames() {
     const own = this.part.layout.node(".own"), name = this.part.layout.node(".name"), { nodes } = this.part.layout;
-    const withPoint = nodes[name][2].map((value) => (typeof value === "string" ? [value] : /** @type {any} */ (value)?.t || [])
+    const withPoint = (nodes[name]?.[2] ?? []).map((/** @type {any} */ value) => (typeof value === "string" ? [value] : value?.t || [])
       .some((/** @type {string|number} */ piece) => typeof piece === "string" && piece.includes(".")));
     if (!withPoint.includes(true)) return;
-    const derived = nodes[own][2].map((value) => value === ""), patterns = this.part.column(name).slice(), owns = this.part.column(own);
-    for (let place = 0; place < this.count; place++) if (!derived[owns[place]]) patterns[place] = 0xffffffff;
+    const derived = (nodes[own]?.[2] ?? []).map((/** @type {any} */ value) => value === ""), patterns = this.part.column(name).slice(), owns = this.part.column(own);
+    for (let place = 0; place < this.count; place++) if (!derived[owns[place] ?? -1]) patterns[place] = 0xffffffff;
     const words = (/** @type {string} */ text) => wordsOf(text.replace(/[ .]/g, "-"));
-    this.having.texts(this.part, "name", words, { patterns, points: false }, (_, number) => withPoint[number]);
+    this.having.texts(this.part, "name", words, { patterns, points: false }, (_, number) => Boolean(withPoint[number]));
   }
 
   #oddOnes() {
@@ -146,7 +147,7 @@ export class Index {
     const withPoint = this.called.values.map((called) => String(called).includes("."));
     for (let place = 0; place < this.count && (anyGivenUp || withPoint.includes(true)); place++) {
       const old = anyGivenUp ? givenUp[this.id(place)] : undefined;
-      if (old || withPoint[this.called.column[place]]) this.odd.push(place);
+      if (old || withPoint[this.called.column[place] ?? -1]) this.odd.push(place);
       for (const [id] of old || []) for (const word of wordsOf(id)) this.having.one(word, place);
     }
   }
@@ -166,7 +167,7 @@ export class Index {
     let all = null;
     for (const word of key.split(" ")) {
       const having = this.set(word, false, true);
-      all = all ? all.map((bits, at) => bits & having[at]) : having;
+      all = all ? meet(all, having) : having;
     }
     const places = [...this.odd];
     for (const place of placesIn(all || new Uint32Array(0))) if (this.#endsSo(key, place)) places.push(place);
@@ -183,7 +184,7 @@ export class Index {
   /** Whether a key is, or ends with, a name of a family. @param {string} key @param {number} place */
   #endsSo(key, place) {
     this.keys[place] ||= [this.name(place), this.own(place), ...this.alsoCalled(place)].map(nameKey);
-    return this.keys[place].some((one) => one && key.endsWith(one));
+    return (this.keys[place] ?? []).some((one) => one && key.endsWith(one));
   }
 
   /**
@@ -196,7 +197,7 @@ export class Index {
     return this.having.set(word, grows, said, (set) => {
       this.years.markYears(set, word, grows);
       const pair = grows ? null : /^~([^~]+)~([^~]+)$/.exec(word);
-      if (pair) this.#sideBySide(pair[1], pair[2], set);
+      if (pair?.[1] && pair[2]) this.#sideBySide(pair[1], pair[2], set);
     });
   }
 
@@ -209,8 +210,8 @@ export class Index {
   #sideBySide(one, other, set) {
     const first = this.set(one, false, true), second = this.set(other, false, true);
     const sideBySide = (/** @type {string} */ name) => wordsOf(name).some((word, at, words) => word === one && words[at + 1] === other);
-    for (const place of placesIn(first.map((bits, at) => bits & second[at] & ~set[at]))) {
-      if ([this.name(place), ...this.alsoCalled(place)].some(sideBySide)) set[place >> 5] |= 1 << (place & 31);
+    for (const place of placesIn(meet(first, second))) {
+      if ([this.name(place), ...this.alsoCalled(place)].some(sideBySide)) mark(set, place);
     }
   }
 }

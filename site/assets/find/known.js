@@ -53,14 +53,14 @@ export function yearWords([first, last]) {
 
 /** @param {string} cylinders @param {boolean} inV */
 export function cylinderWords(cylinders, inV) {
-  const known = Object.hasOwn(CYLINDERS, cylinders) ? [CYLINDERS[cylinders]] : [];
+  const known = Object.hasOwn(CYLINDERS, cylinders) ? [CYLINDERS[cylinders] ?? ""] : [];
   return [`~${cylinders}cyl`, ...known, ...(inV ? [`~v${cylinders}`, "v"] : [])];
 }
 
 /** @param {string} kind */
 export function ignitionWords(kind) {
   const parts = kind.split("-");
-  return [...parts, ...parts.flatMap((part) => (Object.hasOwn(SPARKS, part) ? SPARKS[part] : []))];
+  return [...parts, ...parts.flatMap((part) => (Object.hasOwn(SPARKS, part) ? SPARKS[part] ?? [] : []))];
 }
 
 /** @param {string} text */
@@ -77,7 +77,7 @@ export function serialPlace(serial) {
   const runs = [...serial].slice(0, 64).join("").toUpperCase().match(/[A-Z]+|[0-9]+/g) || [];
   let shape = "", place = "";
   for (const run of runs) {
-    const isNumber = run[0] <= "9", plain = isNumber ? run.replace(NOUGHTS, "") : run;
+    const isNumber = run.charAt(0) <= "9", plain = isNumber ? run.replace(NOUGHTS, "") : run;
     shape += isNumber ? "9" : "A";
     place += isNumber ? String(plain.length).padStart(3, "0") + plain : `${plain} `;
   }

@@ -11,34 +11,31 @@ const ID = 100, NAME = 95, OLD_ID = 90, OTHER_NAME = 85;
 /** In the order in which it is told. @param {import("./index.js").Index} index @param {number} place @returns {Line[]} */
 export function linesOf(index, place) {
   const name = index.name(place), maker = index.makers.of(place), called = index.makerNames(place), id = index.id(place);
-  const own = index.own(place), [power, ...powerWords] = index.power(place);
+  const own = index.own(place), [power, ...powerWords] = index.power(place), usual = called[0] ?? maker;
   /** @type {Line[]} */
   const lines = [];
-  /** @param {string} label @param {string[]} words @param {string[]} [names] @param {number} [score] */
-  const add = (label, words, names = [], score = 0) => lines.push({ label, words, names, score, seen: false, oldId: "" });
-  add(`name ${name}`, withJoined(name), [name, `${called[0]} ${name}`, `${maker} ${name}`], NAME);
+  /** @param {string} label @param {string[]} words @param {Partial<Line>} [more] */
+  const add = (label, words, more = {}) => lines.push({ label, words, names: [], score: 0, seen: false, oldId: "", ...more });
+  add(`name ${name}`, withJoined(name), { names: [name, `${usual} ${name}`, `${maker} ${name}`], score: NAME });
   for (const [at, text] of called.entries()) {
-    add(`maker ${called[0]}${at && text !== called[0] ? `, also called ${text}` : ""}`, withJoined(text));
+    add(`maker ${usual}${at && text !== usual ? `, also called ${text}` : ""}`, withJoined(text));
   }
   for (const text of index.alsoCalled(place)) {
-    add(`also called ${text}`, withJoined(text), [text, `${called[0]} ${text}`], OTHER_NAME);
+    add(`also called ${text}`, withJoined(text), { names: [text, `${usual} ${text}`], score: OTHER_NAME });
   }
-  add(`id ${id}`, wordsOf(id), nameKey(own) === nameKey(name) ? [id] : [id, own], ID);
+  add(`id ${id}`, wordsOf(id), { names: nameKey(own) === nameKey(name) ? [id] : [id, own], score: ID });
   if (power) add(power, powerWords);
   for (const range of rangesOf(index.text("years", place))) add(`made ${rangeInWords(range)}`, yearWords(range));
   const cylinders = index.cylinders.of(place), inV = index.inV.of(place);
   if (cylinders) add(`${cylinders} cylinder${cylinders === "1" ? "" : "s"}${inV ? " in a V" : ""}`, cylinderWords(cylinders, inV));
   const ignition = index.ignitions.of(place), lookFor = index.text("look_for", place);
   if (ignition) add(`${ignition} ignition`, ignitionWords(ignition));
-  if (lookFor) {
-    add(`look for: ${lookFor}`, seenWords(lookFor));
-    lines[lines.length - 1].seen = true;
-  }
+  if (lookFor) add(`look for: ${lookFor}`, seenWords(lookFor), { seen: true });
   for (const range of rangesOf(index.text("serials", place))) add(`serial numbers ${rangeInWords(range)}`, []);
   for (const key of [id, maker]) {
     for (const [old, said, isFamily] of index.head.given_up[key] || []) {
-      add(said, wordsOf(old), isFamily ? [old, old.slice(old.lastIndexOf("/") + 1)] : [], OLD_ID);
-      lines[lines.length - 1].oldId = old;
+      const names = isFamily ? [old, old.slice(old.lastIndexOf("/") + 1)] : [];
+      add(said, wordsOf(old), { names, score: OLD_ID, oldId: old });
     }
   }
   return lines;

@@ -15,7 +15,7 @@ export class Narrowing {
   /** @param {number} place @returns {[number, number][]} the years as ranges, an open end as its other one */
   #years(place) {
     const { years } = this.index;
-    if (years.whole[place]) return [[years.firsts[place], years.lasts[place]]];
+    if (years.whole[place]) return [[years.firsts[place] ?? 0, years.lasts[place] ?? 0]];
     return rangesOf(this.index.text("years", place)).map(([from, to]) => [Number(from || to), Number(to || from)]);
   }
 
@@ -23,7 +23,7 @@ export class Narrowing {
   holds(key, place, value) {
     if (key !== "years") return this.plain[key].of(place) === value;
     const first = Number(value), { years } = this.index;
-    if (years.whole[place]) return years.firsts[place] <= first + 9 && years.lasts[place] >= first;
+    if (years.whole[place]) return (years.firsts[place] ?? 0) <= first + 9 && (years.lasts[place] ?? 0) >= first;
     return rangesOf(this.index.text("years", place)).some(([from, to]) => Number(from || 0) <= first + 9 && Number(to || 9999) >= first);
   }
 
@@ -52,14 +52,17 @@ export class Narrowing {
       return counts;
     }
     const { column, values } = this.plain[key], byNumber = new Uint32Array(values.length);
-    for (const place of places) byNumber[column[place]]++;
-    for (const [number, value] of values.entries()) if (value && byNumber[number]) counts.set(value, byNumber[number]);
+    for (const place of places) {
+      const number = column[place] ?? 0;
+      byNumber[number] = (byNumber[number] ?? 0) + 1;
+    }
+    for (const [number, count] of byNumber.entries()) if (count && values[number]) counts.set(values[number], count);
     return counts;
   }
 
   /** A value of a choice in words. @param {Key} key @param {string} value */
   told(key, value) {
-    if (key === "maker") return this.index.head.makers[value][0];
+    if (key === "maker") return this.index.head.makers[value]?.[0] ?? value;
     if (key === "cylinders") return `${value} cylinder${value === "1" ? "" : "s"}`;
     return key === "ignition" ? value.replaceAll("-", " ") : `${value} to ${Number(value) + 9}`;
   }

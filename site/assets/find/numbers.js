@@ -1,5 +1,7 @@
 // Numbers that stand in names and in what is seen on the engine: each keeps its own column, and is looked for there.
 
+import { mark } from "./bits.js";
+
 /**
  * One number in like patterns of texts, or two with a point between them, which are one word.
  * @typedef {object} Slot
@@ -51,8 +53,9 @@ export class Numbers {
     const found = new Set();
     for (const { patterns, among, numbers, width, decimals } of this.slots) {
       for (let place = 0; place < patterns.length; place++) {
-        if (!among[patterns[place]] || numbers[place] > 9999 || (width !== 4 && numbers[place] < 1000)) continue;
-        if (!decimals || !decimals[place]) found.add(padded(numbers[place], width));
+        const number = numbers[place] ?? 0;
+        if (!among[patterns[place] ?? -1] || number > 9999 || (width !== 4 && number < 1000)) continue;
+        if (!decimals?.[place]) found.add(padded(number, width));
       }
     }
     return new Set([...found].filter((text) => text.length === 4));
@@ -67,11 +70,13 @@ const padded = (number, width) => String(number).padStart(width, "0");
  * @param {string} digits
  * @param {number} width
  * @param {boolean} grows
+ * @returns {[number, number][]}
  */
 function spans(digits, width, grows) {
   const number = Number(digits);
   if (!grows) return padded(number, width) === digits ? [[number, number]] : [];
   if (!width && digits[0] === "0") return digits === "0" ? [[0, 0]] : [];
+  /** @type {[number, number][]} */
   const found = [];
   for (let length = Math.max(width, digits.length); length <= (width || LONGEST); length++) {
     const more = 10 ** (length - digits.length);
@@ -91,13 +96,13 @@ function markSlot(set, { patterns, among, numbers, width, decimals, decimalsWidt
   if (after && !decimals) return;
   for (const [low, high] of spans(digits, width, grows && !after)) {
     for (let place = 0; place < patterns.length; place++) {
-      const number = numbers[place];
-      if (number < low || number > high || !among[patterns[place]]) continue;
+      const number = numbers[place] ?? 0;
+      if (number < low || number > high || !among[patterns[place] ?? -1]) continue;
       if (decimals && (after || !grows)) {
-        const told = padded(decimals[place], decimalsWidth).replace(/0+$/, "");
+        const told = padded(decimals[place] ?? 0, decimalsWidth).replace(/0+$/, "");
         if (grows ? !told.startsWith(after) : told !== after) continue;
       }
-      set[place >> 5] |= 1 << (place & 31);
+      mark(set, place);
     }
   }
 }

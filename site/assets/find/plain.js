@@ -16,7 +16,7 @@ export class Plain {
   /** @param {Part} part @param {number} at */
   #read(part, at) {
     const [, numeric, values] = part.layout.nodes[at];
-    if (!numeric && values.every((value) => value === null || typeof value !== "object")) {
+    if (!numeric && values.every((/** @type {any} */ value) => value === null || typeof value !== "object")) {
       this.values = values;
       this.column = part.column(at);
     } else this.number(part.all(at));
@@ -36,6 +36,6 @@ export class Plain {
 
   /** @param {number} place @returns {any} */
   of(place) {
-    return this.values[this.column[place]];
+    return this.values[this.column[place] ?? -1];
   }
 }

@@ -1,5 +1,6 @@
 // Years and serial numbers of families, as ranges: those with whole ends as columns of numbers, all others one by one.
 
+import { mark } from "./bits.js";
 import { rangesOf, serialPlace } from "./known.js";
 import { FIRST_YEAR, LAST_YEAR } from "./words.js";
 
@@ -27,15 +28,15 @@ export class Ranges {
   /** @param {Part} part @param {number} at */
   #fill(part, at) {
     const [, , values, children] = part.layout.nodes[at], column = part.column(at);
-    const [firsts, lasts] = ["#0", "#1"].map((slot) => (slot in children ? part.column(children[slot]) : null));
-    const told = values.map((value) => {
+    const [firsts, lasts] = ["#0", "#1"].map((slot) => (children[slot] === undefined ? null : part.column(children[slot])));
+    const told = values.map((/** @type {any} */ value) => {
       if (typeof value === "string") return rangesOf(value);
       const pieces = value && typeof value === "object" && "t" in value ? value.t : [];
       return pieces.length === 5 && pieces[0] === "" && pieces[2] === "\t" && pieces[4] === "" ? "columns" : null;
     });
     for (let place = 0; place < this.count; place++) {
-      const ranges = told[column[place]];
-      if (ranges === "columns" && firsts && lasts) this.#keep(place, firsts[place], lasts[place]);
+      const ranges = told[column[place] ?? -1];
+      if (ranges === "columns" && firsts && lasts) this.#keep(place, firsts[place] ?? 0, lasts[place] ?? 0);
       else this.#others(place, Array.isArray(ranges) ? ranges : rangesOf(part.read(place, at)));
     }
   }
@@ -49,9 +50,9 @@ export class Ranges {
 
   /** @param {number} place @param {(string|null)[][]} ranges */
   #others(place, ranges) {
-    const [first, last] = ranges.length === 1 ? ranges[0] : [null, null];
+    const [[first, last] = [null, null]] = ranges.length === 1 ? ranges : [];
     if (first && last && WHOLE.test(first) && WHOLE.test(last)) this.#keep(place, Number(first), Number(last));
-    else for (const [line, [from, to]] of ranges.entries()) this.others.push({ place, line, first: from, last: to });
+    else for (const [line, [from, to]] of ranges.entries()) this.others.push({ place, line, first: from ?? null, last: to ?? null });
   }
 
   /**
@@ -62,7 +63,7 @@ export class Ranges {
    */
   between(from, to, tell) {
     for (let place = 0; place < this.count; place++) {
-      if (this.whole[place] && this.firsts[place] <= to && this.lasts[place] >= from) tell(place);
+      if (this.whole[place] && (this.firsts[place] ?? 0) <= to && (this.lasts[place] ?? 0) >= from) tell(place);
     }
     for (const { place, first, last } of this.others) {
       if (Number(first || FIRST_YEAR) <= to && Number(last || LAST_YEAR) >= from) tell(place);
@@ -76,20 +77,18 @@ export class Ranges {
    * @param {boolean} grows
    */
   markYears(set, word, grows) {
-    /** @param {number} place */
-    const mark = (place) => void (set[place >> 5] |= 1 << (place & 31));
     const exactly = FROM_TO.exec(word);
     if (exactly) {
       const [from, to] = [Number(exactly[1]), Number(exactly[2])];
       for (let place = 0; place < this.count; place++) {
-        if (this.whole[place] && this.firsts[place] === from && this.lasts[place] === to) mark(place);
+        if (this.whole[place] && this.firsts[place] === from && this.lasts[place] === to) mark(set, place);
       }
       for (const { place, first, last } of this.others) {
-        if (Number(first || FIRST_YEAR) === from && Number(last || LAST_YEAR + 1) === to) mark(place);
+        if (Number(first || FIRST_YEAR) === from && Number(last || LAST_YEAR + 1) === to) mark(set, place);
       }
     } else if (YEAR.test(word) && (grows || word.length === 4)) {
       const more = 10 ** (4 - word.length), year = Number(word) * more;
-      if (year <= LAST_YEAR && year + more > FIRST_YEAR) this.between(Math.max(year, FIRST_YEAR), Math.min(year + more - 1, LAST_YEAR), mark);
+      if (year <= LAST_YEAR && year + more > FIRST_YEAR) this.between(Math.max(year, FIRST_YEAR), Math.min(year + more - 1, LAST_YEAR), (place) => mark(set, place));
     }
   }
 
@@ -127,7 +126,7 @@ export class Ranges {
       (range.from.startsWith(letters) || range.to.startsWith(letters)));
     const number = shape === "9" ? Number(at.slice(3)) : -1;
     for (let place = 0; number >= 0 && place < this.count; place++) {
-      if (this.whole[place] && this.firsts[place] <= number && number <= this.lasts[place]) found.push({ place, line: 0 });
+      if (this.whole[place] && (this.firsts[place] ?? 0) <= number && number <= (this.lasts[place] ?? 0)) found.push({ place, line: 0 });
     }
     return found.sort((a, b) => a.place - b.place || a.line - b.line);
   }

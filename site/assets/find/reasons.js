@@ -20,9 +20,9 @@ export function reasons(words, line, lines) {
   const notes = new Map();
   let oldId = "";
   for (const [at, note] of places) {
-    oldId = oldId || lines[at].oldId;
-    const added = notes.get(lines[at].label) || [];
-    notes.set(lines[at].label, note && !added.includes(note) ? [...added, note] : added);
+    const { label, oldId: old } = /** @type {import("./lines.js").Line} */ (lines[at]), added = notes.get(label) || [];
+    oldId ||= old;
+    notes.set(label, note && !added.includes(note) ? [...added, note] : added);
   }
   const told = [...notes].map(([label, added]) => (added.length ? `${label} (${added.join(", ")})` : label));
   return { matched: told.join("; "), oldId };
@@ -49,7 +49,7 @@ function heldBy(word, texts) {
 /** @param {Word} word @param {string[]} group */
 function noteOf(word, group) {
   let read = group.join(" ").replace(/^~+|~+$/g, "");
-  const unit = group[0].startsWith("~") ? UNITS[read.slice(-2)] : undefined;
+  const unit = group[0]?.startsWith("~") ? UNITS[read.slice(-2)] : undefined;
   if (unit) read = `${read.slice(0, -2)} ${unit}`;
   return read === word.typed ? "" : `“${word.typed}” read as “${read}”`;
 }

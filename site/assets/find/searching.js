@@ -1,6 +1,6 @@
 // One search: the ways of being found, from the surest down; the same as kb/book/find/searching.py and reasons.py.
 
-import { placesIn } from "./having.js";
+import { has, join, meet as both, noneOf, placesIn } from "./bits.js";
 import { serialPlace } from "./known.js";
 import { reasons } from "./reasons.js";
 import { speltOtherwise, withBlanksMoved } from "./slips.js";
@@ -87,8 +87,8 @@ class Search {
     const variants = words.map((word, at) => [...words.slice(0, at), this.#readNear(word, 1), ...words.slice(at + 1)]);
     if (!this.leftOut.length) variants.push(...withBlanksMoved(this.index.known, words));
     const exact = variants.map((variant) => variant.map((word) => (word.alsoNear.length ? begun(word) : exactly(word))));
-    for (const [at, variant] of variants.entries()) this.#match(together(exact[at], variant), ONE_SLIP_TOGETHER, variant);
-    for (const [at, variant] of variants.entries()) this.#match(exact[at], ONE_SLIP, variant);
+    for (const [at, variant] of variants.entries()) this.#match(together(exact[at] ?? [], variant), ONE_SLIP_TOGETHER, variant);
+    for (const [at, variant] of variants.entries()) this.#match(exact[at] ?? [], ONE_SLIP, variant);
     for (const variant of variants) this.#match(variant.map(begun), ONE_SLIP_BEGUN, variant);
     if (this.found.size === known) {
       const variant = words.map((word) => this.#readNear(word, 2));
@@ -120,17 +120,12 @@ class Search {
     /** @type {Uint32Array|null} */
     let all = null;
     for (const alternatives of each) {
-      const any = new Uint32Array((this.index.count + 31) >> 5);
+      const any = noneOf(this.index.count);
       for (const { words } of alternatives) {
-        const sets = words.map(([word, grows]) => this.index.set(word, grows, said));
-        for (let at = 0; at < any.length; at++) {
-          let bits = sets[0][at];
-          for (let more = 1; more < sets.length && bits; more++) bits &= sets[more][at];
-          any[at] |= bits;
-        }
+        const [first, ...others] = words.map(([word, grows]) => this.index.set(word, grows, said));
+        if (first) join(any, others.reduce(both, first));
       }
-      if (all) for (let at = 0; at < any.length; at++) any[at] &= all[at];
-      all = any;
+      all = all ? both(any, all) : any;
     }
     return all;
   }
@@ -159,7 +154,7 @@ class Search {
       const set = this.#holding(others.map(begun), false), letters = serial.apart ? ownLetters(serial) : "";
       let rows = 0;
       for (const { place, line } of this.index.serials.holding(serial.text, letters)) {
-        if (set && !(set[place >> 5] >>> (place & 31) & 1)) continue;
+        if (set && !has(set, place)) continue;
         if (rows++ === this.limit) break;
         if (this.found.size < this.limit) this.#keep(place, SERIAL, -2 - line, others);
       }
@@ -185,11 +180,11 @@ class Search {
     /** @type {[string, Map<number, Found>, number][]} */
     const tries = [];
     for (const out of this.#worthLeavingOut(words)) {
-      this.leftOut = words[out].places;
+      this.leftOut = words[out]?.places ?? [];
       const left = words.filter((_, at) => at !== out);
       if (Math.max(...left.map((word) => word.typed.length)) > 1) this.#all(left); // one letter by itself finds anything
       if (this.found.size) {
-        tries.push([words[out].typed, this.found, Math.max(...[...this.found.values()].map((found) => found.score))]);
+        tries.push([words[out]?.typed ?? "", this.found, Math.max(...[...this.found.values()].map((found) => found.score))]);
       }
       this.found = new Map();
     }
@@ -203,9 +198,9 @@ class Search {
 
   /** The word that no family has, if there is one; none if there are several; else each. @param {Word[]} words */
   #worthLeavingOut(words) {
-    const foreign = [...words.keys()].filter((at) =>
-      !this.typed.serials.some((serial) => meet(words[at].places, serial.places)) &&
-      !this.#matches([begun(this.#readNear(words[at], 2))]));
+    const foreign = [...words.entries()].filter(([, word]) =>
+      !this.typed.serials.some((serial) => meet(word.places, serial.places)) &&
+      !this.#matches([begun(this.#readNear(word, 2))])).map(([at]) => at);
     return foreign.length === 1 ? foreign : foreign.length ? [] : [...words.keys()];
   }
 
@@ -217,7 +212,7 @@ class Search {
     const told = reasons(found.words, line, lines);
     if (found.leftOut) told.matched += `${told.matched ? "; " : ""}without “${found.leftOut}”`;
     return {
-      place, family: index.id(place), name: index.name(place), maker: index.makerNames(place)[0],
+      place, family: index.id(place), name: index.name(place), maker: index.makerNames(place)[0] ?? "",
       power: index.power(place)[0] || "", years: index.yearsInWords(place),
       matched: told.matched, retiredFrom: told.oldId, score: found.score, leftOut: found.leftOut,
     };

@@ -20,7 +20,7 @@ export const mayBeMisspelt = (text) => (text.length >= 3 && ALL_LETTERS.test(tex
  * @returns {Group[]}
  */
 export function speltOtherwise(vocabulary, one, edits) {
-  const typed = one.grows && one.exact[0].length === 1 ? one.exact[0][0] : "";
+  const [[only = "", ...others] = []] = one.exact, typed = one.grows && !others.length ? only : "";
   if (!mayBeMisspelt(typed)) return [];
   const most = edits > 1 && typed.length < 7 ? 1 : edits;
   /** @type {[number, string][]} */
@@ -108,5 +108,5 @@ function sharingAPiece(vocabulary, typed, slips) {
   }
   const [first, ...others] = pieces;
   return [...vocabulary].filter((known) => known.length >= typed.length - slips &&
-    (known.startsWith(first) || others.some((piece) => known.includes(piece))));
+    (known.startsWith(first ?? "") || others.some((piece) => known.includes(piece))));
 }

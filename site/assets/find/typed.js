@@ -68,7 +68,7 @@ function partsOf(folded) {
   const plain = !NOT_ASCII.test(folded);
   for (const match of folded.matchAll(plain ? PLAIN : (anyScript ||= typedIn(IN_WORD, WORD, "gu")))) {
     const groups = match.groups || {}, years = yearsOf(groups), start = match.index;
-    if (!groups.word && years) {
+    if (!groups["word"] && years) {
       parts.push({ text: match[0].replace(/^[' ]+|[' ]+$/g, ""), start, end: start + match[0].length, years });
       continue;
     }
@@ -102,8 +102,8 @@ function yearsOf({ first, last, decade, short }) {
 function wordsOfParts(parts) {
   const words = [];
   for (let at = 0; at < parts.length;) {
-    const paired = pair(parts[at], parts[at + 1] || { text: " ", start: 0, end: 0 });
-    const one = paired || single(parts[at]);
+    const part = /** @type {Part} */ (parts[at]), paired = pair(part, parts[at + 1] || { text: " ", start: 0, end: 0 });
+    const one = paired || single(part);
     one.places = paired ? [at, at + 1] : [at];
     words.push(one);
     at += one.places.length;
@@ -159,9 +159,9 @@ function serialsOf(parts, folded) {
       const letters = run.filter((part) => !isNumber(part)).map((part) => part.text);
       const digits = run.filter(isNumber).map((part) => part.text).join("");
       if (digits.length < 3 || !/^[0-9]+$/.test(digits) || run.some((part) => part.years)) continue;
-      const between = run.slice(1).map((part, before) => folded.slice(run[before].end, part.start));
+      const between = run.slice(1).map((part, before) => folded.slice(run[before]?.end, part.start));
       const together = between.every((gap) => ["", "-", ".", "/"].includes(gap));
-      const prefixed = count === 2 && !isNumber(run[0]) && between[0] === " ";
+      const prefixed = count === 2 && letters[0] === run[0]?.text && between[0] === " ";
       if (letters.every((text) => [...text].length <= 4) && (together || prefixed)) {
         serials.push({ text: run.map((part) => part.text).join(""), places: run.map((_, more) => at + more), apart: !together });
       }

@@ -14,7 +14,7 @@ export const begun = (word) => [
 
 /** @param {Word} word */
 const plainReadings = (word) =>
-  [...word.exact, ...word.alsoNear].filter((group) => group.length === 1 && group[0][0] !== "~").map(([one]) => one).slice(0, 8);
+  [...word.exact, ...word.alsoNear].filter((group) => group.length === 1 && !group[0]?.startsWith("~")).map(([one = ""]) => one).slice(0, 8);
 
 /**
  * Two of the words side by side in a name as they were typed; nothing if none can.
@@ -26,7 +26,7 @@ export function together(each, words) {
   const pairs = [];
   for (let at = 1; at < words.length; at++) {
     const first = words[at - 1], second = words[at];
-    if (!first.places.length || !second.places.length || Math.max(...first.places) + 1 !== Math.min(...second.places)) continue;
+    if (!first?.places.length || !second?.places.length || Math.max(...first.places) + 1 !== Math.min(...second.places)) continue;
     for (const one of plainReadings(first)) {
       for (const other of plainReadings(second)) pairs.push({ words: [[`~${one}~${other}`, false]] });
     }

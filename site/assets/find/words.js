@@ -23,8 +23,8 @@ const BLANKS = /[\s\x1c-\x1f\x85]+/g; // eslint-disable-line no-control-regex
 export function fold(text) {
   let folded = text.toLowerCase();
   if (NOT_ASCII.test(text)) {
-    folded = folded.replace(/[ßς]/g, (letter) => LETTERS[letter]).normalize("NFKD").toLowerCase();
-    folded = folded.replace(/[ßςøđłæœ’‘–—]/g, (letter) => LETTERS[letter]).replace(/\p{M}/gu, "");
+    folded = folded.replace(/[ßς]/g, (letter) => LETTERS[letter] ?? letter).normalize("NFKD").toLowerCase();
+    folded = folded.replace(/[ßςøđłæœ’‘–—]/g, (letter) => LETTERS[letter] ?? letter).replace(/\p{M}/gu, "");
   }
   folded = folded.replace(BLANKS, " ").trim();
   if (!folded.includes("'") && !folded.includes(".")) return folded;
