@@ -30,7 +30,7 @@ from kb.publish.site.coverage import STANDINGS, Held, Tally
 from kb.publish.site.coverage_pages import FAMILIES, coverage_pages
 from kb.publish.site.frame import Frame
 from kb.publish.site.generated import catalogue_pages, environment_of
-from kb.publish.site.rules import READS, rule_pages
+from kb.publish.site.rules import READS, Example, RuleText, rule_pages
 from kb.publish.site.serving import server_of
 from kb.publish.site.sitemap import read_address, sitemap_files
 
@@ -120,6 +120,15 @@ def test_a_rules_examples_mark_what_is_reported(site: Path) -> None:
     assert marked == [example.where for example in rules()["window-inverted"].bad]
 
 
+def test_what_stands_in_an_example_twice_is_not_marked() -> None:
+    example = Example("specs/families/a/b.yaml", "name: A\nname: B", "name")
+    rule = RuleText("duplicate-key", "error", "text", "a key is given twice", "one would be lost", "A.", [example], [])
+    _, page = rule_pages(environment_of(SITE / "theme"), [rule])
+    assert "<code>name: A\nname: B</code>" in page.body
+    _, page = rule_pages(environment_of(SITE / "theme"), [rule._replace(reported=[example._replace(marked="B")])])
+    assert "<code>name: A\nname: <mark>B</mark></code>" in page.body
+
+
 def test_a_site_without_the_rules_says_what_to_type() -> None:
     (index,) = rule_pages(environment_of(SITE / "theme"), ())
     assert "<code>stopscrew rule window-inverted</code> explains one" in index.body
@@ -140,6 +149,35 @@ def test_each_kind_of_figure_has_its_page(site: Path, book: Book) -> None:
     assert "at most 2° may be kept in hand" in maximum
     assert "Skerrow Ketch 47, 1978–1981 worked out" in maximum
     assert "in-gear" not in words_of(site / "figures" / "idle-speed" / "index.html")
+
+
+def test_a_figures_page_counts_the_families_that_speak_of_it(site: Path, book: Book) -> None:
+    for figure in book.figures:
+        shown = words_of(site / "figures" / figure / "index.html")
+        said = sum(answered(book, family, figure) != "unknown" for family in book.family_ids())
+        assert f"Of 28 families the book has it, or says why not, for {said}." in shown, figure
+
+
+def test_the_least_sure_kind_of_engine_counts(book: Book) -> None:
+    rows = [
+        {"state": "cranking", "standing": "agreed", "in": [0]},
+        {"state": "cranking", "standing": "single", "in": [1]},
+    ]
+    held = []
+    for more in (
+        [],
+        [{"state": "running", "problem": "FigureNotStated"}],
+        [{"state": "cranking", "problem": "FigureWithdrawn", "in": [2]}],
+    ):
+        tally = Tally(book.figures.values())
+        figure = {
+            "id": "premix",
+            "kinds": [[0], [1], [2]][: 3 if more and "in" in more[0] else 2],
+            "rows": [*rows, *more],
+        }
+        tally.add({"id": "a/b", "name": "B", "fits": [], "figures": [figure]})
+        held += [STANDINGS[standing] for _, standing in tally.of_figure("premix")]
+    assert held == ["single", "single", "unknown"]
 
 
 def test_every_caution_has_its_place(site: Path, book: Book) -> None:

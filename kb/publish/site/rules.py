@@ -71,6 +71,8 @@ def _worded(paragraph: str) -> Markup:
 
 
 def _marked(example: Example) -> Markup:
-    """An example with what is marked in it, the first time it stands there."""
-    before, found, after = example.text.partition(example.marked) if example.marked else (example.text, "", "")
-    return Markup("{}{}{}").format(before, Markup("<mark>{}</mark>").format(found) if found else "", after)
+    """An example with what is marked in it; where that stands there twice, nothing, rather than the wrong one."""
+    if not example.marked or example.text.count(example.marked) != 1:
+        return escape(example.text)
+    before, found, after = example.text.partition(example.marked)
+    return Markup("{}<mark>{}</mark>{}").format(before, found, after)
