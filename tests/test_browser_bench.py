@@ -202,7 +202,7 @@ def test_a_target_is_filled_in_from_a_family(page: Page, host: Host) -> None:
     for words in ("printed 24° BTDC, cranking", "3 divisions, 3° to the late side of the mark 27° BTDC", "by tape",
                   "3.47 mm of piston travel BTDC, by the depth gauge", "runs at 22° BTDC at 5000 rpm"):  # fmt: skip
         assert words in result.inner_text()
-    page.get_by_text("The printed figure (3 filled in)").click()
+    page.get_by_text("The printed figure (2 filled in)").click()
     printed = group(page, "Printed figure")
     assert "From Ketch 47, your engine and how to keep it, page 42" in printed.inner_text()
     assert printed.get_by_role("textbox").input_value() == "24"
@@ -229,6 +229,9 @@ def test_what_is_not_one_number_is_chosen_by_keys(page: Page, host: Host) -> Non
     opened(page, host, "target", family=KETCH, figure="idle-timing")
     assert "Idle timing is not filled in" in told.inner_text()
     assert group(page, "Printed figure").get_by_role("textbox").input_value() == ""
+    typed(page, "Printed figure", "3", "after")
+    assert "set it to 3° ATDC on the light; printed 3° ATDC" in worked(page)
+    assert "never set it earlier" not in page.locator("#result").inner_text(), "it is idle timing, not the maximum"
     page.get_by_text("Serial number not given").click()
     page.get_by_label("Serial number", exact=True).fill("99")
     page.get_by_role("button", name="Use it").click()

@@ -54,7 +54,7 @@ async function filled({ pages, shared, kinds, cases, fields }) {
           [known, parts.compression] = [{ ...known, ...found.filled }, found.held];
         } else {
           const correction = correctionKnown(page, shared, serial);
-          known = { ...known, ...figureKnown(choice.chosen, figure), ...(figure === "max-advance" ? correction.filled : {}) };
+          known = { ...known, kind: { raw: { text: figure }, origin: "" }, ...figureKnown(choice.chosen), ...(figure === "max-advance" ? correction.filled : {}) };
           parts.figure = heldFigure(page, shared, choice.chosen, figure);
           parts.correction = correction.held;
         }

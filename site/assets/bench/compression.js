@@ -42,6 +42,9 @@ const cylindersWords = (numbers) => `cylinder${numbers.length > 1 ? "s" : ""} ${
 export function work(given) {
   const { unit: key, readings } = given;
   const cylinders = given.cylinders?.toNumber() ?? 0;
+  if (given.cylinders && !(given.cylinders.isWhole() && cylinders)) {
+    throw at("cylinders", new QuantityError(`${plain(given.cylinders)} cylinders are none; type a whole number, or leave it empty`));
+  }
   const most = cylinders || MOST_CYLINDERS;
   if (readings.length > most) {
     const many = most === 1 ? "1 cylinder" : `${most} cylinders`;

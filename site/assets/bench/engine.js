@@ -90,8 +90,8 @@ export class Engine {
   /** Which kind of figure this aid is about. */
   #figure() {
     if (this.form.field("printed")) {
-      const named = this.asked.figure in this.form.kinds ? this.asked.figure : MAXIMUM;
-      return named in this.form.kinds ? named : Object.keys(this.form.kinds)[0] ?? "";
+      const named = [this.asked.figure, MAXIMUM].find((one) => Object.hasOwn(this.form.kinds, one));
+      return named ?? Object.keys(this.form.kinds)[0] ?? "";
     }
     if (this.form.field("parts")) return "premix";
     return this.form.field("low") ? "compression" : "";
@@ -109,8 +109,9 @@ export class Engine {
     /** @type {Choice | null} */
     let choice = null;
     const filled = this.form.fill(partsKnown(this.page, figure));
+    this.form.fill({ kind: { raw: { text: figure }, origin: "what is chosen above" } });
     try {
-      choice = figure && figure in this.shared["figures"] ? choiceOf(this.page, this.shared, { ...this.asked, figure }) : null;
+      choice = figure && Object.hasOwn(this.shared["figures"], figure) ? choiceOf(this.page, this.shared, { ...this.asked, figure }) : null;
       const way = choice && (this.way === null ? choice.chosen : choice.ways[this.way] ?? null);
       if (way) filled.push(...this.#fillFigure(way, figure));
       else if (choice) whys.push(`${choice.label} is not filled in: ${choice.why}`);
@@ -144,7 +145,7 @@ export class Engine {
       return this.form.fill(filled);
     }
     this.form.held["figure"] = heldFigure(this.page, this.shared, way, figure);
-    return this.form.fill(figureKnown(way, figure));
+    return this.form.fill(figureKnown(way));
   }
 
   /** @param {string} figure @param {Choice | null} choice @param {{filled: string[], whys: string[], notes: readonly string[]}} said */

@@ -181,7 +181,7 @@ export class Form {
       for (const [place, row] of rows.entries()) row.hidden = place >= Math.max(least, own ? last + 1 : last + 2);
     }
     for (const group of allOf(this.form, ".group")) {
-      const count = allOf(group, "[data-name], [data-list]").filter((one) => this.filled.has(one.dataset["name"] ?? one.dataset["list"] ?? "")).length;
+      const count = allOf(group, "[data-name], [data-list]").filter((one) => !one.hidden && this.filled.has(one.dataset["name"] ?? one.dataset["list"] ?? "")).length;
       const summary = group.querySelector("summary");
       if (summary) summary.textContent = `${group.dataset["title"]}${count ? ` (${count} filled in)` : ""}`;
     }

@@ -131,15 +131,14 @@ function sizeRaw(typed) {
 /**
  * A figure of the timing light in its fields; a value with plus and minus stands as the window that it is.
  * @param {Way} way
- * @param {string} figure
  * @returns {Record<string, Filled>}
  */
-export function figureKnown({ value, state, told, origin }, figure) {
+export function figureKnown({ value, state, told, origin }) {
   const ends = endsOf(value);
   const rpm = told?.row["at"]?.rpm;
   const kept = ["cranking", "running", "static"].includes(state) ? { state: { raw: { text: state }, origin } } : {};
   return {
-    kind: { raw: { text: figure }, origin }, printed: { raw: ends.first, origin },
+    printed: { raw: ends.first, origin },
     ...(ends.bound ? { bound: { raw: { text: ends.bound }, origin } } : {}), ...(ends.other ? { other_end: { raw: ends.other, origin } } : {}), ...kept,
     ...(typeof rpm === "string" ? { rpm: { raw: { text: rpm }, origin } } : {}),
   };

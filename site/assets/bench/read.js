@@ -43,9 +43,9 @@ export function readField(kind, label, raw) {
 function valueOf(kind, text, raw) {
   if (/^[-−+]/.test(text)) {
     const instead = kind === "angle" || kind === "printed" ? "choose one of the keys beside it" : `such as ${SAMPLES.get(kind)}`;
-    throw new QuantityError(`'${text}' has a sign; type the number alone, and ${instead}`);
+    throw new QuantityError(`'${text.slice(0, 40)}' has a sign; type the number alone, and ${instead}`);
   }
-  const { value } = readNumber(text, { fractions: true });
+  const { value } = readNumber(text, { fractions: fractionsIn(kind, raw.unit ?? "") });
   if (kind === "number") return value;
   if (kind === "digits") {
     if (!value.sign()) throw new QuantityError(`'${text}' is no size; type one such as ${SAMPLES.get(kind)}, or leave it empty`);
@@ -59,6 +59,12 @@ function valueOf(kind, text, raw) {
   if (!side) throw new QuantityError(`choose one of the two keys beside ${text}`);
   const signed = side in UP ? value : value.negative();
   return kind === "printed" ? { value: signed, text, side: value.sign() ? side : "tdc", unit: raw.unit ?? "crank_deg" } : signed;
+}
+
+/** Whether a field takes fractions: a length in inches, a number of turns, but no angle with a side, nor millimetres. @param {string} kind @param {string} unit */
+function fractionsIn(kind, unit) {
+  if (kind === "digits") return false;
+  return kind === "size" || kind === "printed" ? unitOf(unit || "crank_deg").fractions : true;
 }
 
 /** Numbers with commas or blanks between them. @param {string} typed */

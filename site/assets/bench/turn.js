@@ -46,7 +46,7 @@ export function work(given) {
 /** @param {Given} given @returns {Target} */
 function targetOf(given) {
   const { target, printed, held } = given;
-  if (target && printed) {
+  if (target && printed && !held?.figure) {
     throw at("target", new QuantityError("type the target, or the printed figure that it comes of: one of the two"));
   }
   if (target) return { shown: target, source: TYPED, late: given.kinds[given.kind].safest_end === "later", steps: [], remarks: [] };

@@ -5,7 +5,7 @@
 
 import { correctionWords, pointsOf } from "../book/when-running.js";
 import { correctionAt, crankingFromRunning, runningFromCranking } from "../calc/correction.js";
-import { NoCorrectionKnown, QuantityError } from "../errors.js";
+import { NoCorrectionKnown, QuantityError, Refusal } from "../errors.js";
 import { Fraction } from "../quantity/fraction.js";
 import { readNumber } from "../quantity/number.js";
 import { readQuantity, signedQuantity } from "../quantity/quantity.js";
@@ -147,7 +147,7 @@ function inState(figure, wanted, correction, { rpm, corrections }) {
   if (value.unit !== DEGREE_OF_CRANK || !low || !high) {
     throw at("printed", new NoCorrectionKnown(`the maximum is printed as ${value}, and is not converted; type degrees`));
   }
-  const degrees = correctionAt(points, rpm);
+  const degrees = atSpeed(points, rpm);
   const convert = wanted === "cranking" ? crankingFromRunning : runningFromCranking;
   const [later, earlier] = [convert(low, degrees), convert(high, degrees)];
   const finest = stepsOf(correction.value).reduce((one, other) => one.least(other), value.step);
@@ -159,6 +159,15 @@ function inState(figure, wanted, correction, { rpm, corrections }) {
     [`${state} reading`, `${value}`, figure.cited ?? ""], ["correction", correctionWords(degrees), cited],
   ], `${result}`, rounded ? `to ${plain(result.step, 9)}°, toward late` : "");
   return { ...figure, state: wanted, printed: `${result}`, value: signedValue(result), working: [...(figure.working ?? []), working] };
+}
+
+/** @param {import("../calc/correction.js").Point[]} points @param {Fraction | null} rpm */
+function atSpeed(points, rpm) {
+  try {
+    return correctionAt(points, rpm);
+  } catch (error) {
+    throw error instanceof Refusal ? at("rpm", error) : error;
+  }
 }
 
 /** Of each of a correction's numbers one in its last place. @param {Document} value @returns {Fraction[]} */
