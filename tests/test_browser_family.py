@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from tests.served import Host
+from tests.served import Host, served
 
 FAMILY = "skerrow/ketch-47"
 SERIALS = "pellwater/gregale-58"  # its maximum depends on the serial number
@@ -193,3 +193,20 @@ def test_without_its_documents_the_page_stays_and_says_so(phone: BrowserContext,
     page.goto(f"{demonstration_site.address}families/{FAMILY}/")
     expect(page.locator("#choices")).to_contain_text("can not be chosen now")
     expect(maximum(page)).to_have_text("24°")
+
+
+def test_a_family_never_visited_answers_to_choices_without_a_signal(
+    chromium: Browser, demonstration_files: Mapping[str, bytes]
+) -> None:
+    with served(demonstration_files) as host:
+        context = chromium.new_context(viewport={"width": 390, "height": 844})
+        page = context.new_page()
+        page.goto(f"{host.address}families/skerrow/smack-71/")
+        expect(page.locator("#copy-state")).to_have_text(re.compile("families are on this phone"))
+        host.mode = "stopped"
+        page = opened(context, host)
+        choose(page, "margin", "1")
+        expect(maximum(page)).to_have_text("23°")
+        type_serial(page, "301455")
+        expect(page.locator(".engine .serial")).to_have_text("serial 301455")
+        context.close()

@@ -123,6 +123,8 @@ async function fromCopy(path) {
       const html = draw(document, text("offline/family.html"), JSON.parse(text("shared.json")));
       return new Response(html, { headers: { "Content-Type": "text/html; charset=utf-8" } });
     }
+    // what a choice draws a family anew with stands in what the worker draws it with
+    if (path === "assets/family.template") return new Response(text("offline/family.html").split("\uE002")[1]);
     if (path in COPY.files) return new Response(await kept(path), { headers: { "Content-Type": "application/octet-stream" } });
     // in place of a drawing comes a picture that says so, not a broken one
     const name = family ? "offline/no-drawing.svg" : path === "" || path.endsWith("/") ? `${path}index.html` : path;
