@@ -10,6 +10,7 @@ import subprocess
 import sys
 from collections.abc import Mapping
 from pathlib import Path
+from time import sleep
 
 import pytest
 
@@ -67,6 +68,18 @@ def test_a_disk_without_room_is_told_and_leaves_the_last_good_one(last: Path) ->
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
     assert done.returncode == 2, done.stderr
     assert done.stderr == f"stopscrew: {last}: File too large; the site is as it was\n"
+    require_last(last)
+
+
+def test_a_build_that_is_told_to_end_leaves_the_last_good_one(last: Path) -> None:
+    command = [*BUILD, "--specs", "specs", "--out", str(last)]
+    with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as building:
+        while building.poll() is None and not list(last.parent.glob(".*.part")):
+            sleep(0.01)
+        building.terminate()
+        assert building.wait(30) == 130
+        assert building.stderr
+        assert building.stderr.read() == "\nstopscrew: interrupted; the site is as it was\n"
     require_last(last)
 
 

@@ -40,6 +40,9 @@ def add(commands: Commands) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Build, or build and serve until interrupted; a failed build leaves the last good site in its place."""
+    import signal
+
+    signal.signal(signal.SIGTERM, signal.default_int_handler)  # what is half made is cleared away
     try:
         return _serve(arguments) if arguments.what == "serve" else _build(arguments)
     except KeyboardInterrupt:
