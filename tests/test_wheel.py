@@ -61,3 +61,21 @@ def test_the_installed_wheel_answers(wheel: Path, tmp_path: Path) -> None:
     )  # fmt: skip
     assert "0.030 in" in shown.stdout
     assert [entry.name for entry in tmp_path.iterdir()] == ["home"]
+
+
+def test_the_wheel_builds_the_site(wheel: Path, tmp_path: Path) -> None:
+    with zipfile.ZipFile(wheel) as packed:
+        packed.extractall(tmp_path / "unpacked")
+    command = [sys.executable, "-m", "kb.cli", "site", "build", "--out", "site"]
+    ran = subprocess.run(
+        command, cwd=tmp_path / "unpacked", capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert ran.returncode == 0, ran.stdout + ran.stderr
+    site = tmp_path / "unpacked" / "site"
+    for name in (
+        "read/what/index.html",
+        "rules/tag/index.html",
+        "schema/page.json",
+        "families/skerrow/ketch-47/index.html",
+    ):
+        assert (site / name).is_file(), name
