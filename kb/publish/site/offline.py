@@ -39,7 +39,7 @@ NO_DRAWING = """\
   <text x="12" y="48">Its figures stand in words on this page.</text>
 </svg>
 """
-"""Instead of a family's drawing: those of all families would be several times as large as the copy."""
+"""Instead of a family's drawing: with those of all families the pack would be nearly twice as large."""
 
 
 def offline_files(
