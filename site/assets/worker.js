@@ -113,11 +113,11 @@ async function unbundled(name) {
 /** What the copy answers for a path, or nothing. @param {string} path */
 async function fromCopy(path) {
   try {
-    const drawing = await bundle("drawing"), text = (/** @type {string} */ name) => new TextDecoder().decode(drawing.get(name)?.bytes);
-    const family = /^families\/([^/]+\/[^/]+)\/(index\.html|page\.json|rim\.svg)?$/.exec(path);
-    if (family && family[2] !== "rim.svg") {
-      pack ||= new Pack((name) => kept(`offline/${name}`));
-      const document = await pack.read(decodeURIComponent(family[1]));
+    const family = /^families\/([^/]+\/[^/]+)\/(index\.html|page\.json|rim\.svg)?$/.exec(path), drawn = family && family[2] !== "rim.svg";
+    pack ||= new Pack((name) => kept(`offline/${name}`));
+    const [drawing, document] = await Promise.all([bundle("drawing"), drawn ? pack.read(decodeURIComponent(family[1])) : null]);
+    const text = (/** @type {string} */ name) => new TextDecoder().decode(drawing.get(name)?.bytes);
+    if (drawn) {
       if (!document) return null;
       if (family[2] === "page.json") return Response.json(document);
       const html = draw(document, text("offline/family.html"), JSON.parse(text("shared.json")));
