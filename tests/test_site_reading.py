@@ -19,6 +19,7 @@ import pytest
 
 import kb
 from kb.book.book import Book
+from kb.book.shelf import Shelf
 from kb.cli import main
 from kb.cli.rule import page as printed
 from kb.cli.site import rule_texts
@@ -225,6 +226,15 @@ def answered(book: Book, family: str, figure: str) -> str:
         return "unknown"
     except kb.StopscrewError as error:
         return type(error).__name__
+
+
+def test_an_empty_book_has_its_pages(tmp_path: Path) -> None:
+    empty = Shelf("2026-07-27", False, {}, {}, {}, {}, {}, {}, {}, (), {})
+    place = build_site(empty, tmp_path / "site").place
+    assert "the book is empty" in words_of(place / "coverage" / "index.html")
+    pages = dict(reading(place))
+    assert len(pages) == len(CHAPTERS)
+    assert not [path for path, text in pages.items() if "Invented demonstration data. Set" in text]
 
 
 def test_what_is_most_wanted_stands_first(site: Path) -> None:

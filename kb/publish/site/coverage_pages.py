@@ -59,7 +59,7 @@ def _name(book: Book, maker: str) -> str:
 
 def _maker(maker: str, name: str, families: Sequence[Held]) -> dict[str, Any]:
     held = b"".join(family.standings for family in families)
-    return {"id": maker, "name": name, "families": len(families), "agreed": 100 * held.count(AGREED) // len(held)}
+    return {"id": maker, "name": name, "families": len(families), "agreed": 100 * held.count(AGREED) // max(1, len(held))}
 
 
 def _wanted(tally: Tally) -> Iterator[dict[str, Any]]:
