@@ -55,6 +55,18 @@ def _answers(page: Page) -> None:
     page.get_by_text("How it was worked out").click()
 
 
+def _begins(page: Page) -> None:
+    page.get_by_label("Serial number").fill("361204")
+    for initials in page.get_by_label("Your initials").all():
+        initials.fill("mk")
+    page.get_by_role("button", name="Begin the job").click()
+    page.locator("#done").wait_for()
+
+
+def _asks(page: Page) -> None:
+    page.get_by_role("button", name="Begin the job").wait_for()
+
+
 KINDS = {
     "start": Kind(""),
     "start, found": Kind("", _finds),
@@ -71,6 +83,8 @@ KINDS = {
     "bench aid, answered": Kind("bench/premix/", _answers),
     "bench aid, refused": Kind("bench/turn/", _refuses),
     "jobs": Kind("job/"),
+    "job, asked for": Kind("job/#new=skerrow/ketch-47", _asks),
+    "job, begun": Kind("job/#new=skerrow/ketch-47", _begins),
     "reading page": Kind("read/what/"),
     "reading page, long": Kind("read/cautions/"),
     "reading page, drawn": Kind("read/routine/"),
@@ -80,4 +94,5 @@ KINDS = {
     "coverage of a maker": Kind("coverage/skerrow/"),
     "figures": Kind("figures/"),
     "a figure": Kind("figures/max-advance/"),
+    "no such page": Kind("404.html"),
 }

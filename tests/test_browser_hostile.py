@@ -117,7 +117,7 @@ def test_the_bench_and_the_job_of_a_family(watched: Watched, families: list[str]
     for family in families:
         which = family.removeprefix("families/").removesuffix("/")
         page = watched.open(f"bench/target/?family={which}")
-        expect(page.locator("#from-family")).not_to_be_empty()
+        expect(page.locator("#engine")).not_to_be_empty()
         watched.is_clean()
     watched.open(f"job/#new={which}").wait_for_load_state("networkidle")
     watched.is_clean()
