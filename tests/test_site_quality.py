@@ -19,6 +19,8 @@ from tests.served import Host
 
 AXE = Path(axe_playwright_python.__file__).with_name("axe.min.js")
 SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
+PRINTED = (".big strong", ".said", ".cited li", ".row .careful span", ".row details p:not(.links)",
+           "footer p:not([hidden])")  # fmt: skip
 FAMILIES = [name for name in KINDS if name.startswith("family")]
 
 
@@ -122,7 +124,7 @@ def test_the_focus_is_seen(opened: Opened) -> None:
 def test_paper_shows_the_figures_and_where_they_are_from(opener: Opener, name: str) -> None:
     opened = opener.opened(name)
     opened.page.emulate_media(media="print", color_scheme="dark")
-    for which in (".big strong", ".said", ".cited li", ".row .careful span", ".row details p:not(.links)", "footer p:not([hidden])"):
+    for which in PRINTED:
         assert opened.page.locator(which).count() or which == ".said"
         none(opened.asked.evaluate("(asked, which) => asked.unseen(which)", which))
     ink, paper = opened.page.evaluate("(({color, backgroundColor}) => [color, backgroundColor])"
