@@ -208,6 +208,21 @@ def test_it_comes_to_what_the_commands_come_to(found: list[dict[str, Any]]) -> N
     assert came_of["target", "not filled in"] > 100
 
 
+def test_without_a_state_it_is_set_cranking_where_that_is_known() -> None:
+    cases = [case(family, "target", MAXIMUM, {}) for family in FAMILIES]
+    seen: Counter[str] = Counter()
+    for family, one in zip(FAMILIES, families(cases), strict=True):
+        answered = {
+            state: tried(partial(target, family, MAXIMUM, state, {})) for state in ("cranking", "static", "running")
+        }
+        state, first = next((pair for pair in answered.items() if isinstance(pair[1], dict)), ("", {}))
+        if "big" in one:
+            assert isinstance(first, dict)
+            assert one["big"] == first["big"], (family, state, one)
+            seen[state] += 1
+    assert set(seen) == {"cranking", "static"}
+
+
 def test_typed_by_hand_it_comes_to_the_same(found: list[dict[str, Any]]) -> None:
     pairs = [(asked, one) for (asked, _), one in zip(CASES, found, strict=True)
              if "big" in one and asked["aid"] in ("target", "judge")]  # fmt: skip
@@ -241,6 +256,7 @@ TABLE = [[{"text": "1", "side": "earlier"}, {"text": "1000"}], [{"text": "3", "s
     ({**BARE, "corrections": [[{"text": ""}, {"text": "5000"}]]}, "by how many degrees it reads earlier or later"),
     ({**BARE, "corrections": ONE_LINE}, "holds at 5000 rpm, the running maximum at a speed not stated"),
     ({**BARE, "corrections": ONE_LINE, "rpm": {"text": "5000"}}, "set it to 24° BTDC on the light; worked out 24"),
+    ({**BARE, "corrections": [[{"text": "1.5", "side": "later"}, {"text": ""}]]}, "set it to 20.5° BTDC on the light"),
     ({**BARE, "corrections": TABLE, "rpm": {"text": "3000"}}, "set it to 24° BTDC on the light; worked out 24"),
     ({**BARE, "corrections": TABLE, "rpm": {"text": "6000"}}, "Extrapolation: "),
     ({**BARE, "corrections": TABLE}, "say at which rpm"),
