@@ -49,6 +49,13 @@ def test_no_target_stands_without_a_printed_figure(family: str) -> None:
                 assert "printed " in side["who"], row["id"]
 
 
+def test_the_other_unit_of_what_is_printed_never_stands_beside_another_target() -> None:
+    printed, later = (rows("ostmere/redshank-27", Choices(margin=Fraction(n)))["max-advance"] for n in (0, 1))
+    assert (printed["number"], printed["other"]) == ("24°", "3.36 mm travel")
+    assert (later["number"], later["other"]) == ("23°", "")
+    assert rows("ostmere/whimbrel-41")["max-advance"]["other"] == ""  # the late end of a printed window
+
+
 def test_a_margin_is_kept_for_each_engine_that_a_maximum_depends_on() -> None:
     plain, kept = (rows(DEPENDS, Choices(margin=Fraction(n)))["max-advance"]["sides"] for n in (0, 1))
     assert [side["digits"][0]["number"] for side in plain] == ["21°", "22°"]

@@ -116,7 +116,8 @@ class Rows {
     let [big, other] = ["depends on the engine", ""];
     if (problem) big = SHORT.get(problem) ?? "no single number";
     else if (!dependent) [big, other] = inUnits(row, cited, this.units);
-    if (isLimit) big = target.show;
+    // What the printed value is otherwise is not what a target beside it is.
+    if (isLimit) [big, other] = [target.show, target.show === row["printed"] ? other : ""];
     const plain = Boolean(problem) || dependent || row["value"] === undefined;
     const owned = depends.map((own) => this.#own(figure, own));
     const [number, side] = split(big);

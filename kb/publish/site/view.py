@@ -110,7 +110,8 @@ class _Rows:
             big = _SHORT.get(problem, "no single number")
         else:
             big, other = in_units(row, cited, choices.units)
-            big = target.show if target and is_limit else big
+            if target and is_limit:  # what the printed value is otherwise is not what a target beside it is
+                big, other = target.show, other if target.show == row["printed"] else ""
         owned = [self._own(figure, one) for one in told.depends]
         plain = bool(problem or told.depends or "value" not in row)
         number, side = _split(big)
