@@ -24,7 +24,7 @@ from kb.publish.site.finding import INDEX, finding_files
 from kb.publish.site.foot import SCRIPTS
 from kb.publish.site.frame import Frame
 from kb.publish.site.job_pages import job_page
-from kb.publish.site.lists import families_by_maker, maker_body, start_body
+from kb.publish.site.lists import ids_by_maker, maker_body, start_body
 from kb.publish.site.offline import BODY, TITLE, offline_files, shell_of
 from kb.publish.site.page import family_page, job_order
 from kb.publish.site.place import replacing
@@ -82,7 +82,7 @@ class Builder:
         for path, page in bench_pages(self.sources / "theme", self.frame, self.shared):
             _write(stage / path, page)
         _write(stage / "job" / "index.html", job_page(self.frame, self.book.invented))
-        makers = families_by_maker(self.book)
+        makers = ids_by_maker(self.book)
         start = start_body(self.book, makers)
         scripts = ("start.js", "copy-state.js")
         _write(stage / "index.html", self.frame.page("Stopscrew", start, "", scripts, ("finding.css",)))
