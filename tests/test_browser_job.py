@@ -141,10 +141,11 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     expect(figure.locator(".printed").first).to_contain_text("page 2")
     expect(figure.locator(".how-list").first).to_contain_text("reckoned with the pointer, which shows 2 before")
     expect(figure.locator(".how-list").first).to_contain_text("on the rim: ")
-    noted(page, "28", "2 degrees early (advanced). make it later: turn the upper stop screw on the spark lever in")
+    noted(page, "28", "2 degrees early (advanced). turn the upper stop screw on the spark lever 1/2 turn in")
     verdict = page.locator(".noted .verdict").first
     expect(verdict).to_have_class(re.compile("early"))
     expect(verdict.locator(".sign")).to_have_text("◀")
+    expect(verdict).to_contain_text("make it later: turn the upper stop screw on the spark lever in")
     expect(verdict).to_contain_text("detonates under load")
     expect(page.locator(".coach .answer")).to_contain_text("1/2 turn in")
     noted(page, "26.5", "1/2 turn in")
@@ -448,6 +449,66 @@ def test_what_is_said_is_heard_for_certain_or_not_at_all(phone: Page, demonstrat
         [words for words, _ in TURNED],
     )
     assert turned == [wanted for _, wanted in TURNED]
+
+
+HEARD = """
+globalThis.SpeechRecognition = class {
+  start() {
+    const words = globalThis.heard.shift();
+    setTimeout(() => {
+      if (words) this.onresult({ results: [[{ transcript: words }]] });
+      else this.onerror({ error: "no-speech" });
+      this.onend();
+    });
+  }
+};
+globalThis.said = [];
+Object.defineProperty(globalThis, "speechSynthesis", { value: { cancel() {}, speak: ({ text }) => said.push(text) } });
+globalThis.SpeechSynthesisUtterance = class { constructor(text) { this.text = text; } };
+"""
+
+
+def test_by_ear_and_aloud(phone: Page, demonstration_site: Host) -> None:
+    page = phone
+    page.add_init_script(HEARD)
+    job = begun(page, demonstration_site)
+    through_the_gates(page, job)
+    at(page, job, "maximum")
+    page.evaluate("globalThis.heard = ['hello', 'twenty eight before', '', 'a quarter in', 'twenty seven']")
+    listen, box = page.locator("#listen"), page.locator("#reading")
+    listen.click()
+    expect(page.locator(".take .refused").first).to_contain_text("heard “hello”: say the degrees and before or after")
+    listen.click()
+    expect(box).to_have_value("28")
+    assert page.evaluate("said") == [], "off until it is wanted"
+    listen.click()
+    expect(listen).to_contain_text("not heard: no-speech; type it")
+    page.locator("#store").click()
+    expect(page.locator(".told")).to_contain_text("4 degrees early")
+    listen.click()
+    expect(page.locator("#turned")).to_have_value("1/4")
+    at(page, job, "steps")
+    page.locator("#aloud").click()
+    expect(page.locator("#aloud")).to_have_text("Reading aloud: on")
+    at(page, job, "maximum")
+    listen.click()
+    expect(box).to_have_value("27")
+    page.locator("#store").click()
+    expect(page.locator(".coach .answer")).to_contain_text("turn")
+    said = page.evaluate("said")
+    assert said[0] == "Reading aloud"
+    assert "the target is 23 before" in said[-1]
+    page.reload()
+    at(page, job, "steps")
+    expect(page.locator("#aloud")).to_have_text("Reading aloud: on")
+
+
+def test_a_browser_without_an_ear_has_no_key_for_it(phone: Page, demonstration_site: Host) -> None:
+    phone.add_init_script("delete globalThis.SpeechRecognition; delete globalThis.webkitSpeechRecognition;")
+    job = begun(phone, demonstration_site)
+    through_the_gates(phone, job)
+    at(phone, job, "maximum")
+    assert phone.locator("#listen").count() == 0
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

@@ -110,7 +110,7 @@ function toldOn(page, shared, { figure, row, statements, depends }) {
   const sure = settled ? row["rests_on"] ? `worked out, from figures that are ${row["rests_on"]}` : String(row["standing"] ?? "") : "";
   return {
     label: kind.label, when: spaced(row["state"], row["conditions"]), printed, other, problem, words: problem ? row["words"] ?? "" : "",
-    candidates: problem ? row["candidates"] ?? [] : [], disputed: problem === "FigureDisputed" || row["standing"] === "disputed",
+    candidates: problem && !statements.length ? row["candidates"] ?? [] : [], disputed: problem === "FigureDisputed" || row["standing"] === "disputed",
     depends: depends.map(([engines, own]) => `${own["printed"] ?? "no single number"}: ${engines}`),
     statements: statements.map((held) => statementOf(page, shared, cited, held)), remarks: row["remarks"] ?? [], sure,
     hazard: kind.hazard === "A" ? kind.hazard_because ?? "" : "", working: row["working"] ?? [], source: settled ? sourceWords(page, shared, { figure, row, statements }) : "",

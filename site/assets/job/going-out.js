@@ -2,7 +2,7 @@
 
 import { element, key, lines, refusal } from "./dom.js";
 import { exportText } from "./exchange.js";
-import { dayOf } from "./list.js";
+import { dayOf, fileOf } from "./list.js";
 import { lacksOf, reportOf, reportPath, reportYaml } from "./report.js";
 
 /** @typedef {import("./desk.js").Desk} Desk */
@@ -97,7 +97,7 @@ function sheet(desk) {
 function exported(desk) {
   const { record, entries } = desk;
   const told = toldAt("export-told");
-  const name = `job-${record.family.replace("/", "-")}-${record.serial.replace(/[^A-Za-z0-9]+/g, "-") || record.id.slice(0, 8)}.json`;
+  const name = fileOf(record);
   return element("section", { "aria-label": "Another phone" }, element("h2", {}, "To another phone"),
     element("p", {}, "The job with every entry, to be taken in on the page of jobs there."),
     element("div", { class: "keys" },

@@ -2,7 +2,7 @@
 
 import { StopscrewError } from "../errors.js";
 import { element, key, refusal } from "./dom.js";
-import { importText } from "./exchange.js";
+import { exportText, importText } from "./exchange.js";
 import { nameOf } from "./gate.js";
 import { staleOf } from "./record.js";
 
@@ -43,7 +43,7 @@ function row(kept, record, jobFor, say) {
     stands.textContent = `${record.done.length} steps done; its steps can not be shown: ${error instanceof Error ? error.message : error}`;
   });
   const name = `${record.maker} ${record.name}`;
-  const sure = element("div", { class: "keys sure", hidden: true }, element("p", {}, `Take the job on ${name}, ${record.serial || "serial not given"}, off this phone for good? Export it at its end first, if it is to be kept.`),
+  const sure = element("div", { class: "keys sure", hidden: true }, element("p", {}, `Take the job on ${name}, ${record.serial || "serial not given"}, off this phone for good? Export it first, if it is to be kept.`),
     key("Yes, remove it", async () => {
       await kept.remove(record.id);
       say(`The job on ${name} is removed`);
@@ -55,11 +55,19 @@ function row(kept, record, jobFor, say) {
   return element("li", {},
     element("a", { href: `#${record.id}` }, element("strong", {}, name), element("span", {}, record.serial ? `serial ${record.serial}` : "serial not given"), element("span", {}, `begun ${dayOf(record.began)}`)),
     stands,
-    key("Remove", () => {
-      sure.hidden = false;
-      sure.querySelector("button")?.focus();
-    }, { id: `remove-${record.id}`, class: "small-key", "aria-label": `Remove the job on ${name}` }), sure);
+    element("div", { class: "keys" },
+      key("Export", async () => {
+        const { shareFile } = await import("./share.js");
+        say((await shareFile(fileOf(record), exportText(await kept.entriesOf(record.id)), "application/json")).words);
+      }, { class: "small-key", id: `export-${record.id}`, "aria-label": `Export the job on ${name}` }),
+      key("Remove", () => {
+        sure.hidden = false;
+        sure.querySelector("button")?.focus();
+      }, { id: `remove-${record.id}`, class: "small-key", "aria-label": `Remove the job on ${name}` })), sure);
 }
+
+/** The name of the file that a job is exported as. @param {JobRecord} record */
+export const fileOf = ({ id, family, serial }) => `job-${family.replace("/", "-")}-${serial.replace(/[^A-Za-z0-9]+/g, "-") || id.slice(0, 8)}.json`;
 
 /** @param {string} moment */
 export const dayOf = (moment) => new Date(moment).toLocaleDateString("en-CA");

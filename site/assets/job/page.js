@@ -1,9 +1,9 @@
 /** The page of jobs: what the address asks for is drawn; what is noted goes to the log and comes back from it. */
 
-import { jobOf } from "../book/job.js";
 import { StopscrewError } from "../errors.js";
 import { engineForm, lastBy, statesOf } from "./begin.js";
 import { Desk } from "./desk.js";
+import { Documents } from "./documents.js";
 import { element } from "./dom.js";
 import { endShown } from "./end.js";
 import { newEntry, newId } from "./entries.js";
@@ -14,10 +14,8 @@ import { listShown } from "./list.js";
 import { shutShown, stepShown } from "./step.js";
 import { stepsShown } from "./steps.js";
 
-/** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {(Node | null)[]} Parts */
 
-const FAMILY = /^[a-z0-9]+(-[a-z0-9]+)*\/[a-z0-9]+(-[a-z0-9]+)*$/;
 const AT = "stopscrew-at:";
 
 /** @param {string} name @returns {string} */
@@ -30,8 +28,6 @@ const keptAt = (name) => {
 };
 
 class JobPage {
-  /** @type {Map<string, Promise<any>>} */
-  #fetched = new Map();
   /** @type {Desk | null} */
   #desk = null;
   /** Where each job was last, if the phone keeps nothing. @type {Map<string, string>} */
@@ -48,35 +44,15 @@ class JobPage {
     this.title = title;
     this.root = root;
     this.kept = kept;
+    this.documents = new Documents(root);
     this.problem = element("p", { class: "refused", role: "alert" });
     this.screen = element("div", { id: "screen" });
     this.told = element("p", { class: "told", role: "status", "aria-live": "polite" });
-    home.replaceChildren(this.problem, this.screen, this.told);
+    home.replaceChildren(this.problem, this.told, this.screen);
+    this.told.addEventListener("click", () => this.tell("")); // what was told may be tapped away
     addEventListener("hashchange", () => void this.show());
     kept.onChange((job) => void this.changed(job));
     addEventListener("pageshow", (event) => event.persisted && void this.show());
-  }
-
-  /** @param {string} path @returns {Promise<any>} */
-  #json(path) {
-    const known = this.#fetched.get(path);
-    if (known) return known;
-    const asked = fetch(`${this.root}${path}`).then((answer) => {
-      if (!answer.ok) throw new StopscrewError(answer.status === 404 ? "this site has no such family" : `${path} could not be fetched (${answer.status})`);
-      return answer.json();
-    }).catch((error) => {
-      this.#fetched.delete(path);
-      throw error instanceof StopscrewError ? error : new StopscrewError(`${path} is not on this phone and there is no signal; open this page once with one`);
-    });
-    this.#fetched.set(path, asked);
-    return asked;
-  }
-
-  /** A family's documents and its job. @param {string} family */
-  async #family(family) {
-    if (!FAMILY.test(family)) throw new StopscrewError("the address names no family");
-    const [page, shared, routines] = await Promise.all([this.#json(`families/${family}/page.json`), this.#json("shared.json"), this.#json("job/routines.json")]);
-    return { page, shared, job: jobOf(page, routines) };
   }
 
   /** Something was added to a job, here or in another window. @param {string} job */
@@ -99,7 +75,7 @@ class JobPage {
     const entries = await this.kept.entriesOf(job);
     if (!entries.length) throw new StopscrewError("this job is not on this phone; was it removed, or begun on another one?");
     const begin = entries.find((entry) => entry.kind === "begin");
-    const documents = await this.#family(begin?.kind === "begin" ? begin.family : "");
+    const documents = await this.documents.family(begin?.kind === "begin" ? begin.family : "");
     return new Desk({
       kept: this.kept, entries, ...documents, root: this.root, canSpeak: canSpeak(),
       redraw: (focus) => void this.redraw(focus), tell: (words) => this.tell(words),
@@ -146,7 +122,7 @@ class JobPage {
     if (route.startsWith("new=")) return this.#beginning(route.slice(4));
     if (!route) {
       this.#desk = null;
-      const jobFor = async (/** @type {{family: string}} */ { family }) => (await this.#family(family)).job;
+      const jobFor = async (/** @type {{family: string}} */ { family }) => (await this.documents.family(family)).job;
       return ["Jobs", async () => listShown(this.kept, await this.kept.jobs(), this.root, jobFor, (words) => this.tell(words))];
     }
     const [id = "", asked = ""] = route.split("/");
@@ -215,7 +191,7 @@ class JobPage {
   /** @param {string} family @returns {Promise<[string, () => Parts]>} */
   async #beginning(family) {
     this.#desk = null;
-    const { page, shared, job } = await this.#family(family);
+    const { page, shared, job } = await this.documents.family(family);
     const maker = shared["makers"][page["maker"]] ?? page["maker"];
     const typed = { serial: "", year: "", by: lastBy(), margin: "", state: statesOf(page)[0] ?? "" };
     return [`Begin: ${maker} ${page["name"]}`, () => [
@@ -248,7 +224,10 @@ class JobPage {
       for (const one of this.screen.querySelectorAll("details")) one.open = opened.get(one.querySelector("summary")?.textContent ?? "") ?? one.open;
     }
     const to = focus ?? active;
-    if (to && same) document.getElementById(to)?.focus({ preventScroll: !focus });
+    const place = to && same ? document.getElementById(to) : null;
+    place?.focus({ preventScroll: true });
+    // The box, its keys and what stores it are seen together, as far as they fit.
+    for (const one of focus && place ? [document.getElementById("store"), place] : []) one?.scrollIntoView({ block: "nearest" });
   }
 }
 

@@ -112,6 +112,14 @@ function readingRow(desk, reading, shown, draft, last) {
     lines(urgent));
 }
 
+/** What is aimed at, again beside the keys, and never without what is printed. @param {readonly Shown[]} shown @param {string} state */
+function aimLine(shown, state) {
+  const like = shown.find((one) => one.state === state && one.aimed && one.asked);
+  if (!like?.aimed || !like.asked) return null;
+  const { told, asked, aimed } = like;
+  return element("p", { class: "aim" }, `Set ${aimed.show} `, element("small", {}, `${told.working.length ? "worked out" : "printed"} ${asked.printed}, ${told.source}`));
+}
+
 /**
  * Of cylinders that are each read, the first that was not yet.
  * @param {Desk} desk @param {string} figure @param {string} when @param {import("./conditions.js").Asked} asked
@@ -177,6 +185,7 @@ function form(desk, step, kind, shown, units, coachable, draft) {
         draft.conditions[one.name] = value;
       }, { inputmode: "numeric", class: "reading-box" })),
     turning && turnedFields("turned", draft.turned, redraw),
+    aimLine(shown, draft.state),
     numberPad("reading", "It reads", units, draft.typed, takesDepth(desk.page, shown), redraw),
     ear, refusal(draft.refused),
     element("button", { type: "submit", class: "main-key", id: "store" }, name));

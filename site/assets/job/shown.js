@@ -31,15 +31,16 @@ export function workingShown(steps) {
  */
 export function figureShown(desk, figure, shown) {
   const label = desk.shared["figures"][figure]?.label ?? figure;
-  const [first, ...others] = shown;
+  const [first] = shown;
   if (!first) {
     return element("section", { class: "figure" }, element("h2", {}, label),
       element("p", { class: "said" }, element("strong", {}, "unknown")),
       element("p", {}, `Nobody has said anything of it for the ${desk.page["name"]}. Note what you find; set nothing by guess.`));
   }
+  const others = shown.filter(({ state }) => state !== first.state);
   return element("section", { class: "figure", "aria-label": label },
-    one(desk, first),
-    others.length ? element("details", {}, element("summary", {}, `In other states or conditions (${others.length})`), ...others.map((other) => one(desk, other))) : null);
+    ...shown.filter(({ state }) => state === first.state).map((alike) => one(desk, alike)),
+    others.length ? element("details", {}, element("summary", {}, `In other states (${others.length})`), ...others.map((other) => one(desk, other))) : null);
 }
 
 /** @param {Desk} desk @param {Shown} shown */

@@ -83,8 +83,9 @@ async function storeReading(desk, step, shown, draft, asked, value, signed, coac
   // The coach begins where the screw was found.
   const first = when === "found" && signed && coachable?.state === draft.state && !desk.record.turns.get(figure)?.length;
   if (first) await desk.append("turn", { figure, turns: "0", reads: signedText(signed) });
+  const coach = coachable?.state === draft.state ? coachFor(desk, coachable) : null;
   const verdict = verdictOf(shown, { value, state: draft.state, at: said }, givenFor(desk.page, desk.shared, desk.record, figure));
-  desk.say(spokenVerdict(value, verdict));
+  desk.say(spokenVerdict(value, verdict, when === "found" && coach?.advised?.sign() ? coach.answer : verdict.more));
   Object.assign(draft, { replaces: "", refused: "" });
   draft.typed.text = "";
   const counted = asked.find((one) => one.name === "cylinder" || one.name === "carburettor");
@@ -92,7 +93,6 @@ async function storeReading(desk, step, shown, draft, asked, value, signed, coac
   if (counted && next && said[counted.name]) draft.conditions[counted.name] = next[0];
   else if (when === "found" && step.records.includes("as-left") && !counted) {
     draft.when = coachable?.state === draft.state ? "turning" : "left";
-    const coach = coachable ? coachFor(desk, coachable) : null;
     draft.turned = asAdvised(coach);
     if (coach?.there) draft.when = "left";
   }

@@ -138,6 +138,6 @@ export function starterTimer(job, say) {
  */
 export function isCranked(step, kind) {
   const states = /** @type {string[]} */ (kind?.["states"] ?? []);
-  return /\bcranks?\b/i.test(step.do) || step.cautions.includes("starter-rest") || (states.length === 1 && states[0] === "cranking") ||
+  return /\bcrank(s|ing)?\b/i.test(step.do) || step.cautions.includes("starter-rest") || (states.length === 1 && states[0] === "cranking") ||
     step.gate.some((line) => /\bcranking\b/.test(line));
 }

@@ -112,5 +112,5 @@ function slipped(reading, { low, high, unit }) {
   return reading.toNumber() > TIMES * (most ?? 0) || reading.toNumber() < (least ?? 0) / TIMES;
 }
 
-/** A reading with its verdict in one line, as it is read aloud. @param {Document} value @param {Verdict} verdict */
-export const spokenVerdict = (value, verdict) => [`${valueWords(value)}: ${verdict.words}`, ...(verdict.off === "inside" ? [] : verdict.more.slice(0, 1))].join(". ");
+/** A reading with its verdict and what to do in one line, as it is read aloud. @param {Document} value @param {Verdict} verdict @param {readonly string[]} more */
+export const spokenVerdict = (value, { off, words }, more) => [`${valueWords(value)}: ${words}`, ...(off === "inside" ? [] : more.slice(0, 1))].join(". ");
