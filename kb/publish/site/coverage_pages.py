@@ -43,7 +43,8 @@ def coverage_pages(environment: Environment, book: Book, tally: Tally) -> Iterat
             path = f"coverage/{maker}/" + (f"{number}/" if number > 1 else "")
             shown = template.render(
                 maker=name, key=key(), picture=Markup(grid(tally, page)), rows=[_row(tally, held) for held in page],
-                number=number, pages=len(pages), whole=len(families), up="../" if number == 1 else "../../", maker_id=maker,
+                number=number, pages=len(pages), whole=len(families), up="../" if number == 1 else "../../",
+                maker_id=maker,
             )  # fmt: skip
             yield Written(path, f"What the book holds of {name}" + (f", page {number}" if number > 1 else ""), shown)
 
@@ -59,7 +60,8 @@ def _name(book: Book, maker: str) -> str:
 
 def _maker(maker: str, name: str, families: Sequence[Held]) -> dict[str, Any]:
     held = b"".join(family.standings for family in families)
-    return {"id": maker, "name": name, "families": len(families), "agreed": 100 * held.count(AGREED) // max(1, len(held))}
+    agreed = 100 * held.count(AGREED) // max(1, len(held))
+    return {"id": maker, "name": name, "families": len(families), "agreed": agreed}
 
 
 def _wanted(tally: Tally) -> Iterator[dict[str, Any]]:
