@@ -28,7 +28,7 @@ export function keysOf(name, legend, keys, choose) {
   const made = keys.map(({ value, words, more, chosen }) => {
     const box = element("input", { type: "radio", name, value, ...(chosen ? { checked: "" } : {}) });
     box.addEventListener("change", () => choose(value));
-    const said = element("b", {}, words, ...(more ? [element("small", {}, more)] : []));
+    const said = element("b", {}, words, ...(more ? [" ", element("small", {}, more)] : []));
     return element("label", { class: "key" }, box, element("span", {}, said));
   });
   return element("fieldset", { class: "ways" }, element("legend", {}, legend), element("div", { class: "keys" }, ...made));

@@ -115,7 +115,7 @@ export class Engine {
       const way = choice && (this.way === null ? choice.chosen : choice.ways[this.way] ?? null);
       if (way) filled.push(...this.#fillFigure(way, figure));
       else if (choice) whys.push(`${choice.label} is not filled in: ${choice.why}`);
-      if (choice && way === choice.chosen) notes = choice.remarks;
+      if (way) notes = [`${way.printed}, ${way.when}: from ${way.origin}`, ...(choice && way === choice.chosen ? choice.remarks : [])];
       this.form.foldFigure(Boolean(way));
       if (this.form.field("corrections") && figure === MAXIMUM) {
         const known = correctionKnown(this.page, this.shared, serial);
