@@ -13,16 +13,11 @@ from contextlib import contextmanager
 import pytest
 from playwright.sync_api import Browser, Error, sync_playwright
 
-_running: list[Browser] = []
-
 
 @contextmanager
 def browser() -> Iterator[Browser]:
-    """A headless Chromium, the one that already runs if there is one; a test that asks for it is skipped with the
-    reason where there is none, and fails where ``CI`` is set."""
-    if _running:  # a process has room for one driver only
-        yield _running[0]
-        return
+    """A headless Chromium; a test that asks for it is skipped with the reason where there is none, and fails where
+    ``CI`` is set. A process has room for one only."""
     system = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     with sync_playwright() as playwright:
         try:
@@ -32,7 +27,5 @@ def browser() -> Iterator[Browser]:
             if os.environ.get("CI"):
                 pytest.fail(why)
             pytest.skip(why)
-        _running.append(running)
         yield running
-        _running.clear()
         running.close()

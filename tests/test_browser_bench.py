@@ -18,18 +18,11 @@ from kb.publish.site.finding import finding_files
 from kb.publish.site.frame import Frame
 from kb.publish.site.page import family_page
 from kb.publish.site.shared import shared_document
-from tests.in_browser import browser
 from tests.node import ASSETS, ROOT
 from tests.served import Host, served
 
 KETCH, BARQUE, LEVANTER = "skerrow/ketch-47", "skerrow/barque-113", "pellwater/levanter-19"
 HOSTILE = "Ketch </p><b>47"
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    with browser() as running:
-        yield running
 
 
 @pytest.fixture(scope="module")
@@ -53,14 +46,16 @@ def host() -> Iterator[Host]:
 
 
 @pytest.fixture(scope="module")
-def phone(chromium: Browser) -> tuple[Page, list[str]]:
+def phone(chromium: Browser) -> Iterator[tuple[Page, list[str]]]:
     """A phone, and what went wrong in its console, the policy's refusals among them."""
-    page = chromium.new_context(viewport={"width": 390, "height": 844}, service_workers="block").new_page()
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, service_workers="block")
+    page = context.new_page()
     page.set_default_timeout(10_000)
     wrong: list[str] = []
     page.on("console", lambda message: wrong.append(message.text) if message.type == "error" else None)
     page.on("pageerror", lambda error: wrong.append(str(error)))
-    return page, wrong
+    yield page, wrong
+    context.close()
 
 
 @pytest.fixture

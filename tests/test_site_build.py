@@ -10,22 +10,12 @@ from xml.etree.ElementTree import Element
 import html5lib
 import pytest
 
-import kb
-from kb.book.book import Book
-from kb.cli.site import rule_texts
-from kb.publish.site.build import SITE, build_site
-
-SPECS = Path(__file__).parent.parent / "specs"
+from kb.publish.site.build import SITE
 
 
 @pytest.fixture(scope="module")
-def book() -> Book:
-    return kb.open_book(SPECS)
-
-
-@pytest.fixture(scope="module")
-def site(book: Book, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build_site(book, tmp_path_factory.mktemp("built") / "site", rules=rule_texts()).place
+def site(demonstration_place: Path) -> Path:
+    return demonstration_place
 
 
 class Parsed(NamedTuple):
