@@ -13,6 +13,14 @@ from kb.publish.site.offline import NO_DRAWING
 from tests.served import Host, served
 from tests.small_site import small_site
 
+RENEWED = """async () => {
+  const worker = await navigator.serviceWorker.getRegistration(), names = await caches.keys();
+  const copies = names.filter((name) => name.startsWith("copy-"));
+  const { hash } = await (await fetch("version.json", { cache: "no-store" })).json();
+  return copies.length === 1 && copies[0] === `copy-${hash}` && worker.active.state === "activated" && !worker.installing;
+}"""
+SEEN = """() => caches.match(new URL("withdrawn.json", location.href), { cacheName: "seen" })
+  .then((answer) => answer?.text()).then((text) => text?.includes("ketch-47"))"""
 KEPT = re.compile(r"All \d+ families are on this phone")
 
 
@@ -158,10 +166,7 @@ def test_a_newer_one_reaches_the_phone_and_the_old_one_says_its_age(phone: Brows
     host.files = dict(small_site("2026-11-20"))
     page.reload()
     page.wait_for_function("navigator.serviceWorker.getRegistration().then((it) => it.update()).then(() => true)")
-    page.wait_for_function(
-        "caches.keys().then((names) => names.filter((name) => name.startsWith('copy-')).length === 1)"
-    )
-    page.wait_for_timeout(500)
+    page.wait_for_function(RENEWED)
     host.mode = "stopped"
     page.goto(f"{host.address}families/skerrow/yawl-23/")
     expect(page.locator("#copy-state")).to_have_text(re.compile("data of 2026-11-20"))
@@ -180,7 +185,7 @@ def test_a_withdrawn_figure_is_shown_once_the_phone_has_seen_the_network(phone: 
     page = with_copy(phone, host)
     host.files["withdrawn.json"] = small_site("2026-11-20", "skerrow/ketch-47")["withdrawn.json"]
     page.reload()
-    page.wait_for_timeout(500)
+    page.wait_for_function(SEEN)
     host.mode = "stopped"
     page.goto(f"{host.address}families/skerrow/ketch-47/")
     expect(page.locator("#max-advance .withdrawn-since")).to_have_text(
@@ -246,7 +251,7 @@ def test_two_tabs_keep_working_over_an_update(phone: BrowserContext, host: Host)
     first.get_by_label("Find your engine").fill("ketch")
     host.files = dict(small_site("2026-11-20"))
     second.reload()
-    second.wait_for_timeout(1500)
+    second.wait_for_function(RENEWED)
     expect(first.get_by_label("Find your engine")).to_have_value("ketch")
     host.mode = "stopped"
     first.get_by_label("Find your engine").fill("yawl")
