@@ -136,6 +136,9 @@ def test_a_link_to_a_figure_carries_the_choices(phone: BrowserContext, demonstra
     again.goto(page.url)
     expect(again.locator("#idle-stop.pointed")).to_be_in_viewport()
     expect(maximum(again)).to_have_text("23°")
+    plain = opened(phone, demonstration_site, "#idle-stop")  # with the margin that this phone keeps
+    expect(plain.locator("#idle-stop.pointed")).to_have_count(1)
+    expect(maximum(plain)).to_have_text("23°")
 
 
 STRANGE = ["margin=-1", "state=flying", "serial=", "margin=%3Cb%3E", "max-advance", "units=ells", "at=no", "margin=99"]

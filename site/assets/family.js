@@ -46,7 +46,9 @@ export class FamilyPage {
     this.form.addEventListener("change", () => this.choose(this.#typed()));
     const address = inAddress(location.hash);
     this.choose(this.#chosenIn(address) ?? this.kept.read(), false);
-    this.#pointTo(address.get("at") ?? "");
+    // Drawn anew, the page has lost the place that a plain link led to.
+    const plain = writeChosen(this.chosen) && !location.hash.includes("=") ? location.hash.slice(1) : "";
+    this.#pointTo(address.get("at") ?? plain);
     addEventListener("hashchange", () => this.#follow());
   }
 

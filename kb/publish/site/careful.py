@@ -21,19 +21,21 @@ def careful(page: Document, shared: Document, figures: Sequence[str]) -> dict[st
     """
     family, found = Family(page["id"], page), dict[str, list[str]]()
     waiting: list[str] = []
+    known = shared["cautions"]
     for figure, cautions, when in shared["careful"].get(page["routine"], ()):
         if when and ahead(when, family) is None:
             continue
+        told = [one for one in cautions if one in known]
         if figure in figures:
-            _add(found.setdefault(figure, []), cautions)
+            _add(found.setdefault(figure, []), told)
         else:
-            waiting += cautions
-    named = [caution for caution in page["cautions"] if caution in shared["cautions"]]
+            waiting += told
+    named = [one for one in page["cautions"] if one in known]
     if MAXIMUM in figures:
-        dangers = [one for one in named if shared["cautions"][one].get("severity") == "danger"]
+        dangers = [one for one in named if known[one].get("severity") == "danger"]
         _add(found.setdefault(MAXIMUM, []), dangers)
     placed = {caution for cautions in found.values() for caution in cautions}
-    before = [one for one in (*named, *waiting) if one not in placed and one in shared["cautions"]]
+    before = [one for one in (*named, *waiting) if one not in placed]
     return {**found, BEFORE: list(dict.fromkeys(before))}
 
 

@@ -24,17 +24,19 @@ export function careful(page, shared, figures) {
   const waiting = [];
   const add = (/** @type {string} */ figure, /** @type {readonly string[]} */ cautions) =>
     found.set(figure, new Set([...(found.get(figure) ?? []), ...cautions]));
+  const isKnown = (/** @type {string} */ one) => Object.hasOwn(shared["cautions"], one);
   for (const [figure, cautions, when] of shared["careful"][page["routine"]] ?? []) {
     if (ahead(when, page) === null) continue;
-    if (figures.includes(figure)) add(figure, cautions);
-    else waiting.push(...cautions);
+    const told = cautions.filter(isKnown);
+    if (figures.includes(figure)) add(figure, told);
+    else waiting.push(...told);
   }
-  const named = page["cautions"].filter((/** @type {string} */ one) => Object.hasOwn(shared["cautions"], one));
+  const named = page["cautions"].filter(isKnown);
   if (figures.includes(MAXIMUM)) {
     add(MAXIMUM, named.filter((/** @type {string} */ one) => shared["cautions"][one].severity === "danger"));
   }
   const placed = new Set([...found.values()].flatMap((cautions) => [...cautions]));
-  add(BEFORE, [...named, ...waiting].filter((one) => !placed.has(one) && Object.hasOwn(shared["cautions"], one)));
+  add(BEFORE, [...named, ...waiting].filter((one) => !placed.has(one)));
   return new Map([...found].map(([figure, cautions]) => [figure, [...cautions].map((one) => cautionOf(shared["cautions"][one]))]));
 }
 
