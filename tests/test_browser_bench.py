@@ -4,7 +4,6 @@ desk."""
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -70,17 +69,22 @@ def group(page: Page, label: str) -> Any:
     return page.get_by_role("group", name=label, exact=True)
 
 
+TYPED = """([label, number, side]) => {
+    const field = document.querySelector(`[data-label="${label}"]`), box = field.querySelector("input[type=text]");
+    if (number) box.value = number;
+    const key = [...field.querySelectorAll(".key")].find((one) => one.textContent === side);
+    if (side) key.querySelector("input").checked = true;
+    field.querySelector("input").dispatchEvent(new Event("input", { bubbles: true }));
+}"""
+
+
 def typed(page: Page, label: str, number: str, side: str = "") -> None:
-    """Type into a field by its label, and press its key."""
-    field = page.locator(f'[data-label="{label}"]')  # by role is slow on a page of many fields
-    if number:
-        field.locator("input[type=text]").fill(number)
-    if side:
-        field.locator("label.key").filter(has_text=re.compile(f"^{side}$")).locator("input").check()
+    """Type into a field by its label, and press its key; at once, since one test does it by keys alone."""
+    page.evaluate(TYPED, [label, number, side])
 
 
 def worked(page: Page) -> str:
-    page.locator("button[type=submit]").click()
+    page.evaluate("document.querySelector('form[data-aid]').requestSubmit()")
     return page.locator("#result").inner_text()
 
 

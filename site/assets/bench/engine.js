@@ -121,7 +121,7 @@ export class Engine {
         const known = correctionKnown(this.page, this.shared, serial);
         this.form.held["correction"] = known.held;
         filled.push(...this.form.fill(known.filled));
-        if (known.why) whys.push(`Correction is not filled in: ${known.why}`);
+        if (known.why && way?.state !== "static") whys.push(`Correction is not filled in: ${known.why}`);
       }
     } catch (error) {
       if (!(error instanceof StopscrewError)) throw error;
