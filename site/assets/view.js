@@ -110,7 +110,8 @@ class Rows {
     const cited = this.cited.get(figure) ?? [];
     const dependent = depends.length > 0;
     const problem = dependent ? "" : row["problem"] ?? "";
-    const statements = told.statements.map((one) => statementOf(this.page, this.shared, cited, one));
+    const when = spaced(row["state"], row["conditions"]);
+    const statements = told.statements.map((one) => statementOf(this.page, this.shared, cited, one, when));
     const target = dependent || problem ? null : this.#target(figure, row);
     const isLimit = target !== null && this.#isLimit(figure, row);
     let [big, other] = ["depends on the engine", ""];
@@ -127,7 +128,7 @@ class Rows {
     return {
       id: this.#name(figure, row["state"]), label, state: row["state"], is_maximum: false, sets: isLimit,
       heading: isLimit ? `Set ${label.slice(0, 1).toLowerCase()}${label.slice(1)}` : label,
-      when: spaced(row["state"], row["conditions"]), number, side,
+      when, number, side,
       words: plain && ([...big].length > LONG || big !== row["printed"]),
       digits: plain ? [wholeOf(big)] : pieces(big),
       problem, problem_words: problem ? row["words"] ?? "" : "",

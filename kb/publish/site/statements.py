@@ -15,17 +15,19 @@ _ROLES = {
 
 
 def statement_of(
-    page: Document, shared: Document, cited: Sequence[Sequence[Any]], one: Sequence[Any]
+    page: Document, shared: Document, cited: Sequence[Sequence[Any]], one: Sequence[Any], row: str = ""
 ) -> dict[str, Any]:
-    """A statement by the list that stands for it in a row of a page document."""
+    """A statement by the list that stands for it in a row of a page document, whose state and conditions are not said
+    again."""
     said, (role, reason) = cited[one[0]], (*one[1:], *("counts", "")[len(one) - 1 :])
     printed, also, state, conditions, only, source, paper, note = (*said, *_EMPTY[len(said):])
     about = shared["sources"].get(page["sources"][source]) or {"title": page["sources"][source]}
+    when = spaced(state, conditions, only)
     words = _ROLES.get(role, role)
     if words and reason and role != "reprint":
         words = f"{words}: {reason}"
     return {
-        "printed": printed, "also": ", ".join(also), "when": spaced(state, conditions, only),
+        "printed": printed, "also": ", ".join(also), "when": "" if when == row else when,
         "title": about["title"], "kind": about.get("kind", "").replace("-", " "), "page": paper, "role": words,
         "note": note, "where": f"{about['title']}, page {paper}" if paper else about["title"],
         "withdrawn": role == "withdrawn",

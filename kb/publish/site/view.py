@@ -100,7 +100,8 @@ class _Rows:
         row, figure, choices = told.row, told.figure, self.choices
         kind, cited = self.shared["figures"][figure], self.cited[figure]
         problem = "" if told.depends else row.get("problem", "")
-        statements = [statement_of(self.page, self.shared, cited, one) for one in told.statements]
+        when = spaced(row["state"], row.get("conditions", ""))
+        statements = [statement_of(self.page, self.shared, cited, one, when) for one in told.statements]
         target = None if told.depends or problem else self._target(figure, row)
         is_limit = target is not None and self._is_limit(figure, row)
         other = ""
@@ -119,7 +120,7 @@ class _Rows:
         return {
             "id": self._name(figure, row["state"]), "label": label, "state": row["state"], "is_maximum": False,
             "sets": is_limit, "heading": f"Set {label[:1].lower()}{label[1:]}" if is_limit else label,
-            "when": spaced(row["state"], row.get("conditions", "")), "number": number, "side": side,
+            "when": when, "number": number, "side": side,
             "words": plain and (len(big) > _LONG or big != row.get("printed")),
             "digits": whole(big) if plain else pieces(big), "problem": problem,
             "problem_words": row.get("words", "") if problem else "",

@@ -13,18 +13,20 @@ export const spaced = (state, ...more) => [(state ?? "").replaceAll("-", " "), .
 /** @typedef {ReturnType<typeof statementOf>} Statement */
 
 /**
- * A statement by the list that stands for it in a row of a page document.
+ * A statement by the list that stands for it in a row of a page document, whose state and conditions are not said again.
  * @param {Document} page
  * @param {Document} shared
  * @param {any[][]} cited
  * @param {any[]} one
+ * @param {string} row
  */
-export function statementOf(page, shared, cited, [number, role = "counts", reason = ""]) {
+export function statementOf(page, shared, cited, [number, role = "counts", reason = ""], row = "") {
   const [printed, also, state = "", conditions = "", only = "", source, paper = "", note = ""] = cited[number] ?? [];
   const about = shared["sources"][page["sources"][source]] ?? { title: page["sources"][source] };
   const said = ROLES.get(role) ?? role;
+  const when = spaced(state, conditions, only);
   return {
-    printed, also: also.join(", "), when: spaced(state, conditions, only), title: about.title, kind: spaced(about.kind),
+    printed, also: also.join(", "), when: when === row ? "" : when, title: about.title, kind: spaced(about.kind),
     page: paper, role: said && reason && role !== "reprint" ? `${said}: ${reason}` : said, note,
     where: paper ? `${about.title}, page ${paper}` : about.title, withdrawn: role === "withdrawn",
   };
