@@ -113,6 +113,8 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
         page.locator("#done").click()
         page.wait_for_url(f"{job}/{step}")
         expect(page.locator("#job-title")).to_be_focused()
+    page.locator("#starter").click(force=True)
+    expect(page.locator(".starter .refused")).to_have_text("Do not crank yet: tick every line above first.")
     ticks = page.get_by_role("checkbox")
     for place in range(ticks.count()):
         expect(page.locator("#done")).to_have_text("Tick every line first")

@@ -5,7 +5,7 @@ import { figuresOf, valueWords } from "./figure.js";
 import { nameOf, reach } from "./gate.js";
 import { goingOut } from "./going-out.js";
 import { measured } from "./measured.js";
-import { judged, whereWords } from "./readings.js";
+import { atOf, judged, whereWords } from "./readings.js";
 import { staleOf } from "./record.js";
 import { staleLinks } from "./step.js";
 import { statesOf } from "./steps.js";
@@ -60,9 +60,24 @@ function table(desk) {
     const side = (/** @type {string} */ words, /** @type {readonly ReadingOf[]} */ readings) => element("div", {}, element("h4", {}, words),
       ...(readings.length ? readings.map((one) => reading(desk, one, shown)) : [element("p", {}, "nothing noted")]));
     return element("section", { class: "found-left" }, element("h3", {}, shared["figures"][id].label),
-      side("As found", record.found.get(id) ?? []), side("As left", record.left.get(id) ?? []));
+      side("As found", onceEach(record.found.get(id) ?? [], false)), side("As left", onceEach(record.left.get(id) ?? [], true)));
   });
   return element("section", { "aria-label": "As found and as left" }, element("h2", {}, "As found, as left"), ...rows);
+}
+
+/**
+ * Of readings in the same state and under the same conditions one: the first as found, the last as left, as the report has it.
+ * @param {readonly ReadingOf[]} readings
+ * @param {boolean} last
+ */
+function onceEach(readings, last) {
+  /** @type {Map<string, ReadingOf>} */
+  const kept = new Map();
+  for (const one of readings) {
+    const place = JSON.stringify([one.state, Object.entries(atOf(one)).sort()]);
+    if (last || !kept.has(place)) kept.set(place, one);
+  }
+  return [...kept.values()];
 }
 
 /** @param {Desk} desk @param {ReadingOf} one @param {readonly Shown[]} shown */

@@ -103,8 +103,8 @@ function readingRow(desk, reading, shown, draft, last) {
   const urgent = last && verdict.off && verdict.off !== "inside" ? [first, second].filter((line) => line !== undefined) : [];
   return element("li", { class: `verdict ${verdict.off || "none"}` },
     element("details", {},
-      element("summary", {}, element("span", {}, `${WHENS.get(reading.when)}: `, element("strong", {}, valueWords(reading.value)), ` ${where}`),
-        element("span", { class: "judged" }, element("span", { class: "sign", "aria-hidden": "true" }, verdict.sign), ` ${verdict.words}`)),
+      element("summary", {}, element("span", {}, `${WHENS.get(reading.when)}: `, element("strong", {}, valueWords(reading.value)), ` ${where} `,
+        element("span", { class: "judged" }, element("span", { class: "sign", "aria-hidden": "true" }, verdict.sign), ` ${verdict.words}`))),
       lines(urgent.length ? rest : verdict.more),
       element("div", { class: "keys" },
         key("Replace", again, { id: `replace-${reading.entry}`, "aria-label": `Replace ${valueWords(reading.value)}` }),

@@ -37,7 +37,7 @@ export function stepShown(desk, step, go) {
     step.figure ? figureShown(desk, step.figure, shown) : null,
     step.id === RECHECK ? staleLinks(desk, stale) : null,
     step.gate.length ? gateLines(step, record, (tick, on) => desk.append("tick", { step: step.id, tick, on })) : null,
-    isCranked(step, kind) ? starterTimer(record.id, (words) => desk.say(words)) : null,
+    isCranked(step, kind) ? starterTimer(record.id, (words) => desk.say(words), openLines(step, record).length ? "tick every line above first" : "") : null,
     reads ? deadCentre(desk, step.id) : null,
     takes ? readingsOf(desk, step, shown) : null,
     notesOf(desk, step, !takes && !reads && step.records.length > 0),

@@ -84,13 +84,18 @@ function wakeSound() {
  * The timer of a job's starter, for a step where the engine is cranked.
  * @param {string} job
  * @param {(words: string) => void} say
+ * @param {string} shut why it must not be cranked yet; empty where it may
  */
-export function starterTimer(job, say) {
+export function starterTimer(job, say, shut) {
   const big = element("p", { class: "count", role: "timer", "aria-live": "off" });
   const words = element("p", { class: "starter-words" });
   const press = key("", () => {
     const now = Date.now();
     const { phase, left } = starterAt(kept(job), now);
+    if (shut && phase === "ready") {
+      refused.textContent = `Do not crank yet: ${shut}.`;
+      return;
+    }
     if (phase === "resting") {
       refused.textContent = `The starter is still hot: it rests ${clockWords(left)} ${left < 60 ? "seconds" : "minutes"} more. Do not crank.`;
       return;
@@ -108,7 +113,7 @@ export function starterTimer(job, say) {
     big.textContent = phase === "ready" ? `${CRANK} s` : clockWords(left);
     words.textContent = phase === "cranking" ? "seconds left to crank" : phase === "resting" ? "STOP. The starter rests; do not crank" : "ten seconds at most, then two minutes of rest";
     press.textContent = phase === "cranking" ? "Stopped cranking" : "Start cranking now";
-    press.setAttribute("aria-disabled", String(phase === "resting"));
+    press.setAttribute("aria-disabled", String(phase === "resting" || (Boolean(shut) && phase === "ready")));
     const before = told.get(job) ?? phase;
     told.set(job, phase);
     if (before === phase) return;
