@@ -223,6 +223,19 @@ def test_without_a_state_it_is_set_cranking_where_that_is_known() -> None:
     assert set(seen) == {"cranking", "static"}
 
 
+def test_a_verdict_tells_where_the_target_is(found: list[dict[str, Any]]) -> None:
+    by_aid: dict[str, dict[tuple[Any, ...], dict[str, Any]]] = {"target": {}, "judge": {}, "turn": {}}
+    for (asked, _), one in zip(CASES, found, strict=True):
+        if "big" in one:
+            by_aid[asked["aid"]][asked["page"], asked["figure"], asked["state"], asked["serial"]] = one
+    judged = [(by_aid["target"][key], one) for key, one in by_aid["judge"].items() if key in by_aid["target"]]
+    for target_of, one in judged:
+        places = [line for line in target_of["answer"] if line.startswith("on the rim") or "depth gauge" in line]
+        assert f"the target is {target_of['big']} on the light" in one["answer"]
+        assert set(places) <= set(one["answer"])
+    assert len(judged) > 20
+
+
 def test_typed_by_hand_it_comes_to_the_same(found: list[dict[str, Any]]) -> None:
     pairs = [(asked, one) for (asked, _), one in zip(CASES, found, strict=True)
              if "big" in one and asked["aid"] in ("target", "judge")]  # fmt: skip

@@ -110,7 +110,8 @@ def _of_the_light(kinds: Kinds) -> Iterator[Field]:
     yield _aid(
         "judge", "Judge a reading", "Whether what the light shows is inside the figure, or how far early or late.",
         "judge", _LIGHT,
-        [figure(kinds), (angle("reading", "Light shows now", needed=True), *CHOSEN), SCREW, CRANK, CORRECTION],
+        [figure(kinds), (angle("reading", "Light shows now", needed=True), *CHOSEN),
+         SCREW, FLYWHEEL, CRANK, CORRECTION],
     )  # fmt: skip
     yield _aid(
         "turn", "Next turn of a screw", "How far to turn, and which way, from the readings so far.", "turn",

@@ -13,13 +13,18 @@ export function work(given) {
   const found = aim(figure, { margin: given.margin ?? NOUGHT, deadCentre: given.dead_centre, correction, rpm: given.rpm });
   const answer = [`set it to ${found.show} on the light; ${printedWords(figure)}`];
   if (found.window) answer.push(`right from ${found.window} on the light`);
-  if (found.rim) answer.push(`on the rim: ${found.rim.words}`);
-  if (found.piston) answer.push(`${found.piston}, by the depth gauge, from true top dead centre`);
+  answer.push(...placeWords(found));
   if (found.running) answer.push(runsAt(found.running));
   return {
     big: `${found.show}`, answer, steps: found.steps, cautions: [],
     remarks: [...found.remarks, "the figure's own state holds: a cranking figure is set cranking, a running figure running"],
   };
+}
+
+/** Where a target is: on the rim, and by the depth gauge. @param {Pick<ReturnType<typeof aim>, "rim" | "piston">} target */
+export function placeWords({ rim, piston }) {
+  const words = rim ? [`on the rim: ${rim.words}`] : [];
+  return piston ? [...words, `${piston}, by the depth gauge, from true top dead centre`] : words;
 }
 
 /** @param {string} running in words, or why it is not known */
