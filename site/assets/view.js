@@ -69,7 +69,7 @@ export function view(page, shared, choices = {}, root = "../../../") {
     id: page["id"], name: page["name"], maker: shared["makers"][page["maker"]] ?? page["maker"], root,
     invented: page["invented"], date: shared["date"], first: shared["first"],
     serial: serial ? `serial ${serial}` : "serial not given",
-    state: SET_WORDS.get(state) ?? "", no_maximum: !first, top, rest,
+    state: SET_WORDS.get(state) ?? "", no_maximum: first ? "" : noMaximum(told, state), top, rest,
     parts: [{ name: "top", rows: top, job: true }, { name: "rest", rows: rest, job: false }],
     fits: page["fits"].map((/** @type {Document} */ fit) => ({ words: fit["words"], note: fit["note"] ?? "" })),
     before, grave: grave.length ? grave : before.slice(0, 1),
@@ -78,6 +78,12 @@ export function view(page, shared, choices = {}, root = "../../../") {
     reports: page["reports"].map((/** @type {Document} */ report) => reportOf(shared, report)),
     file: `families/${page["id"]}.yaml`,
   };
+}
+
+/** @param {Told[]} told @param {string} state */
+function noMaximum(told, state) {
+  const unsaid = "Nobody has said what the maximum advance is";
+  return told.some((one) => one.figure === MAXIMUM) ? `${unsaid} when ${SET_WORDS.get(state) ?? state}` : unsaid;
 }
 
 /** The state in which the maximum is set: cranking where anything is known of that. @param {Told[]} told */

@@ -69,7 +69,8 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
         "id": page["id"], "name": page["name"], "maker": shared["makers"].get(page["maker"], page["maker"]),
         "root": root, "invented": page["invented"], "date": shared["date"], "first": shared["first"],
         "serial": f"serial {choices.serial}" if choices.serial else "serial not given",
-        "state": _SET_WORDS.get(state, ""), "no_maximum": not first, "top": top, "rest": rest,
+        "state": _SET_WORDS.get(state, ""), "no_maximum": "" if first else _no_maximum(told, state),
+        "top": top, "rest": rest,
         "parts": [{"name": "top", "rows": top, "job": True}, {"name": "rest", "rows": rest, "job": False}],
         "fits": [{"words": fit["words"], "note": fit.get("note", "")} for fit in page["fits"]],
         "before": before, "grave": [one for one in before if one["severity"] != "care"] or before[:1],
@@ -77,6 +78,11 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
         "unknown": ", ".join(shared["figures"][figure]["label"].lower() for figure in page["never_said"]),
         "reports": [report_of(shared, report) for report in page["reports"]], "file": f"families/{page['id']}.yaml",
     }  # fmt: skip
+
+
+def _no_maximum(told: Sequence[Told], state: str) -> str:
+    unsaid = "Nobody has said what the maximum advance is"
+    return f"{unsaid} when {_SET_WORDS.get(state, state)}" if any(one.figure == MAXIMUM for one in told) else unsaid
 
 
 def _state(told: Sequence[Told]) -> str:
