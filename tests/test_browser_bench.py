@@ -21,6 +21,7 @@ from tests.node import ASSETS, ROOT
 from tests.served import Host, served
 
 KETCH, BARQUE, LEVANTER = "skerrow/ketch-47", "skerrow/barque-113", "pellwater/levanter-19"
+GREGALE = "pellwater/gregale-58"
 HOSTILE = "Ketch </p><b>47"
 
 
@@ -32,7 +33,7 @@ def host() -> Iterator[Host]:
              bench_pages(SITE / "theme", Frame((ASSETS / "page.css").read_text("utf-8")), shared)}  # fmt: skip
     files |= {f"assets/{path.relative_to(ASSETS).as_posix()}": path.read_bytes()
               for path in ASSETS.rglob("*") if path.is_file()}  # fmt: skip
-    for key in (KETCH, BARQUE, LEVANTER, "skerrow/ketch-47-late", "pellwater/ponente-37"):
+    for key in (KETCH, BARQUE, LEVANTER, GREGALE):
         files[f"families/{key}/page.json"] = json.dumps(family_page(book, key)).encode()
     hostile = {**family_page(book, KETCH), "name": HOSTILE, "look_for": HOSTILE}
     files["families/skerrow/hostile/page.json"] = json.dumps(hostile).encode()
@@ -235,6 +236,15 @@ def test_what_is_not_one_number_is_chosen_by_keys(page: Page, host: Host) -> Non
     page.get_by_label("Serial number", exact=True).fill("99")
     page.get_by_role("button", name="Use it").click()
     told.get_by_text("no range of skerrow/ketch-47 holds the serial number 99; it has").wait_for()
+    opened(page, host, "target", family=GREGALE, figure="max-advance")
+    assert "it differs by engine: type the serial number, or choose" in told.inner_text()
+    told.get_by_role("radio", name="22° BTDC cranking, serials up to GR38200").check()
+    assert page.locator(".big").inner_text() == "22° BTDC"
+    page.get_by_text("Serial number not given").click()
+    page.get_by_label("Serial number", exact=True).fill("GR38201")
+    page.get_by_role("button", name="Use it").click()
+    assert page.locator(".big").inner_text() == "21° BTDC"
+    assert "serial=GR38201" in page.url
     opened(page, host, "target", family=BARQUE, figure="max-advance", state="running")
     assert page.locator(".big").inner_text() == "17° BTDC"
     assert "given is the safest, the one that is later" in told.inner_text()
