@@ -34,6 +34,10 @@ def test_a_worked_out_maximum_stands_on_the_figures_that_are_printed() -> None:
     maximum = rows("skerrow/ketch-47")["max-advance"]
     assert maximum["how"][0] == "printed 22° BTDC running + correction 2° earlier cranking"
     assert maximum["how"][-1] == "runs at 22° BTDC at 5000 rpm"
+    running = rows("skerrow/ketch-47")["max-advance-running"]
+    assert (running["number"], running["how"][0]) == (
+        "22°", "printed 24° BTDC cranking, correction 2° earlier cranking"
+    )  # fmt: skip
     later = rows("skerrow/ketch-47", Choices(margin=Fraction(1)))["max-advance"]
     assert (maximum["number"], later["number"]) == ("24°", "23°")
     assert later["how"][:2] == [maximum["how"][0], "1° kept to the late side"]

@@ -107,7 +107,7 @@ def _printed(row: Document) -> str:
                 said.append(f"printed {one['value']} {reading}")
             else:
                 said.append(f"{one['name']} {_shortly(one['value'])}")
-    return " + ".join(said)
+    return (" + " if row["state"] == "cranking" else ", ").join(said)  # only to cranking is the correction added
 
 
 def _shortly(correction: str) -> str:

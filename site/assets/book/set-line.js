@@ -60,7 +60,7 @@ function printedOf(row) {
   const inputs = (row["working"] ?? []).flatMap((/** @type {Document} */ step) => step["inputs"]);
   const said = inputs.map((/** @type {{name: string, value: string}} */ { name, value }) =>
     name.endsWith(" reading") ? `printed ${value} ${name.slice(0, -" reading".length)}` : `${name} ${shortly(value)}`);
-  return said.join(" + ");
+  return said.join(row["state"] === "cranking" ? " + " : ", "); // only to cranking is the correction added
 }
 
 /** @param {string} correction */
