@@ -19,8 +19,11 @@ def statement_of(
 ) -> dict[str, Any]:
     """A statement by the list that stands for it in a row of a page document, whose state and conditions are not said
     again."""
-    said, (role, reason) = cited[one[0]], (*one[1:], *("counts", "")[len(one) - 1 :])
-    printed, also, state, conditions, only, source, paper, note = (*said, *_EMPTY[len(said):])
+    said = cited[one[0]]
+    role: str = one[1] if len(one) > 1 else "counts"
+    reason: str = one[2] if len(one) > 2 else ""
+    padded: list[Any] = [*said, *_EMPTY[len(said) :]]
+    printed, also, state, conditions, only, source, paper, note = padded
     about = shared["sources"].get(page["sources"][source]) or {"title": page["sources"][source]}
     when = spaced(state, conditions, only)
     words = _ROLES.get(role, role)
