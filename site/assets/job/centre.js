@@ -115,9 +115,9 @@ function angleOf(label, typed) {
 async function store(desk, draft) {
   try {
     const found = draft.way === "stops" ? byStops(angleOf("First contact", draft.first), angleOf("Second contact", draft.second)) : byPointer(draft.pointer);
-    await desk.append("dead-centre", found.said);
     Object.assign(draft, { refused: "" });
     for (const typed of [draft.first, draft.second, draft.pointer]) typed.text = "";
+    await desk.append("dead-centre", found.said);
     desk.say(found.words);
   } catch (error) {
     if (!(error instanceof StopscrewError)) throw error;

@@ -3,6 +3,7 @@
  * from it after each entry; what is being typed lives in drafts, which outlive a drawing.
  */
 
+import { StopscrewError } from "../errors.js";
 import { newEntry } from "./entries.js";
 import { speak, wished } from "./listen.js";
 import { fold } from "./record.js";
@@ -42,9 +43,15 @@ export class Desk {
    * Add an entry; the screen then shows what the job has become.
    * @param {import("./entries.js").Kind} kind
    * @param {Readonly<Record<string, unknown>>} said
+   * @throws {QuantityError} the job was removed elsewhere, or it is no entry; told already
    */
   async append(kind, said) {
-    await this.kept.append(newEntry(this.record.id, kind, said));
+    try {
+      await this.kept.append(newEntry(this.record.id, kind, said));
+    } catch (error) {
+      if (error instanceof StopscrewError) this.say(`Not noted: ${error.message}`);
+      throw error;
+    }
     await this.refresh();
     this.redraw();
   }

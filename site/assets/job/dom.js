@@ -1,6 +1,17 @@
 /** Parts that the screens of a job are built of. All words go in as text, so that nothing typed is ever markup. */
 
+import { StopscrewError } from "../errors.js";
+
 /** @typedef {Node | string | null | false} Inner what is nothing is left out */
+
+/** Do what was asked by hand. A refusal of ours was told where it arose; anything else is a fault, and shows. @param {() => unknown} act */
+export async function acted(act) {
+  try {
+    await act();
+  } catch (error) {
+    if (!(error instanceof StopscrewError)) throw error;
+  }
+}
 
 /**
  * @param {string} name
@@ -25,7 +36,7 @@ export function element(name, attributes = {}, ...inner) {
  */
 export function key(words, press, attributes = {}) {
   const made = element("button", { type: "button", ...attributes }, words);
-  made.addEventListener("click", () => void press());
+  made.addEventListener("click", () => void acted(press));
   return made;
 }
 
@@ -40,7 +51,7 @@ export function key(words, press, attributes = {}) {
 export function choice(name, legend, options, chosen, choose) {
   const keys = options.map(([value, words]) => {
     const box = element("input", { type: "radio", name, value, id: `${name}-${value || "none"}`, checked: value === chosen });
-    box.addEventListener("change", () => void choose(value));
+    box.addEventListener("change", () => void acted(() => choose(value)));
     return element("label", { class: "choice" }, box, element("span", {}, words));
   });
   return element("fieldset", { class: "choices" }, element("legend", {}, legend), element("div", { class: "keys" }, ...keys));

@@ -1,6 +1,6 @@
 /** The end of a job: as found beside as left, what is missing, how it ran, and everything that goes out of it. */
 
-import { element, field, key, lines } from "./dom.js";
+import { acted, element, field, key, lines } from "./dom.js";
 import { figuresOf, valueWords } from "./figure.js";
 import { nameOf, reach } from "./gate.js";
 import { goingOut } from "./going-out.js";
@@ -106,7 +106,7 @@ function said(desk) {
     element("button", { type: "submit", id: "keep-said" }, "Keep this"));
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    void keepSaid(desk, draft);
+    void acted(() => keepSaid(desk, draft));
   });
   return element("section", { "aria-label": "How it ran" }, element("h2", {}, "How it ran"), form, lines(notes.map((note) => (note.step ? `${nameOf(note.step)}: ${note.text}` : note.text))));
 }
@@ -114,10 +114,10 @@ function said(desk) {
 /** @param {Desk} desk @param {{ran: string, note: string, by: string}} draft */
 async function keepSaid(desk, draft) {
   const [ran, note, by] = [draft.ran, draft.note, draft.by].map((text) => text.trim().replace(/\s+/g, " "));
+  draft.note = "";
   if (ran !== desk.record.ran) await desk.append("ran", { text: ran });
   if (by && by !== desk.record.by) await desk.append("engine", { by });
   if (note) await desk.append("note", { text: note });
-  draft.note = "";
   desk.say("Kept");
   desk.redraw("keep-said");
 }

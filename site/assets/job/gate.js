@@ -3,7 +3,7 @@
 import { requireNearCentre } from "../book/aim.js";
 import { DeadCentreTooFar } from "../errors.js";
 import { Fraction } from "../quantity/fraction.js";
-import { element } from "./dom.js";
+import { acted, element } from "./dom.js";
 
 /** @typedef {import("./record.js").JobRecord} JobRecord */
 /** @typedef {import("../book/job.js").Job} Job */
@@ -64,7 +64,7 @@ export function gateLines(step, record, tick) {
   const ticked = record.ticks.get(step.id) ?? new Set();
   const rows = step.gate.map((line, place) => {
     const box = element("input", { type: "checkbox", id: `tick-${place}`, checked: ticked.has(line) });
-    box.addEventListener("change", () => void tick(line, box instanceof HTMLInputElement && box.checked));
+    box.addEventListener("change", () => void acted(() => tick(line, box instanceof HTMLInputElement && box.checked)));
     return element("li", {}, element("label", { class: "tick" }, box, element("span", {}, line)));
   });
   const open = openLines(step, record).length;

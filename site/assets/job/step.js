@@ -1,7 +1,7 @@
 /** One step of a job on one screen: what can hurt first, then what to do, the figure, the ticks, the readings. */
 
 import { deadCentre } from "./centre.js";
-import { element, field, key } from "./dom.js";
+import { acted, element, field, key } from "./dom.js";
 import { figuresOf } from "./figure.js";
 import { DEAD_CENTRE, gateLines, nameOf, openLines, stoppedBy } from "./gate.js";
 import { readingsOf } from "./readings.js";
@@ -75,7 +75,7 @@ function notesOf(desk, step, open) {
     const text = draft.text.trim().replace(/\s+/g, " ");
     if (!text) return desk.say("The note is still empty: write a word first");
     draft.text = "";
-    return void desk.append("note", { step: step.id, text }).then(() => desk.say("Noted"));
+    return void acted(() => desk.append("note", { step: step.id, text }).then(() => desk.say("Noted")));
   });
   const kept = notes.map((note) => element("li", {}, note.text, " ", key("Take back", () => desk.append("take-back", { entry: note.entry }), { id: `back-${note.entry}`, "aria-label": `Take back the note ${note.text}` })));
   return element("details", { class: "notes", id: "notes", open: open || notes.length > 0 || Boolean(draft.text) }, element("summary", {}, "Notes"),

@@ -37,6 +37,7 @@ export function hear(desk, draft, heard, turning) {
  */
 export async function store(desk, step, shown, units, coachable, draft, asked) {
   const { figure } = step;
+  const { text } = draft.typed;
   try {
     const value = valueOf(draft.typed, units);
     const signed = signedOf(value);
@@ -44,16 +45,17 @@ export async function store(desk, step, shown, units, coachable, draft, asked) {
     if (draft.when === "turning" && signed && coachable) {
       const turned = turns.length ? turnedBy(draft.turned) : turnedBy({ text: "0", way: "in" });
       if (!turned) throw new StopscrewError(`'${draft.turned.text}' is no number of turns: type such as 1/2 or 1 1/4, and choose in or out`);
+      draft.typed.text = ""; // what is typed meanwhile is the next reading
       await desk.append("turn", { figure, turns: turnsText(stands(turns).plus(turned)), reads: signedText(signed) });
       const coach = coachFor(desk, coachable);
       Object.assign(draft, { refused: "", turned: asAdvised(coach), when: coach?.there ? "left" : "turning" });
-      draft.typed.text = "";
       desk.say(coach ? coachSpoken(coach) : "");
     } else await storeReading(desk, step, shown, draft, asked, value, signed, coachable);
     desk.redraw("reading");
   } catch (error) {
     if (!(error instanceof StopscrewError)) throw error;
     draft.refused = error.message;
+    draft.typed.text ||= text;
     desk.redraw("reading");
   }
 }
@@ -75,6 +77,7 @@ async function storeReading(desk, step, shown, draft, asked, value, signed, coac
   if (lacking) throw new StopscrewError(`say it with its ${legendOf(lacking.name).toLowerCase()}: without that it can not be compared`);
   const { cylinder = "", ...conditions } = said;
   const when = draft.when === "left" ? "left" : "found";
+  draft.typed.text = "";
   await desk.append("reading", {
     step: step.id, figure, when, value, state: draft.state, ...(Object.keys(conditions).length ? { conditions } : {}),
     ...(cylinder ? { cylinder } : {}), ...(draft.replaces ? { replaces: draft.replaces } : {}),
@@ -87,7 +90,6 @@ async function storeReading(desk, step, shown, draft, asked, value, signed, coac
   const verdict = verdictOf(shown, { value, state: draft.state, at: said }, givenFor(desk.page, desk.shared, desk.record, figure));
   desk.say(spokenVerdict(value, verdict, when === "found" && coach?.advised?.sign() ? coach.answer : verdict.more));
   Object.assign(draft, { replaces: "", refused: "" });
-  draft.typed.text = "";
   const counted = asked.find((one) => one.name === "cylinder" || one.name === "carburettor");
   const next = counted?.options.find(([number]) => Number(number) === Number(said[counted.name] ?? 0) + 1);
   if (counted && next && said[counted.name]) draft.conditions[counted.name] = next[0];
