@@ -315,6 +315,14 @@ def test_it_fits_and_can_be_hit(page: Page, host: Host) -> None:
     assert seen == [True, False]
 
 
+def test_an_aid_that_does_not_come_says_so(chromium: Browser, host: Host) -> None:
+    page = chromium.new_context(service_workers="block").new_page()
+    page.route("**/bench/premix.js", lambda route: route.abort())
+    page.goto(f"{host.address}bench/premix/")
+    page.get_by_text("Part of this page did not come: no signal").wait_for()
+    page.context.close()
+
+
 def test_without_scripts_it_says_what_it_needs(chromium: Browser, host: Host) -> None:
     context = chromium.new_context(java_script_enabled=False)
     page = context.new_page()

@@ -1,12 +1,15 @@
 /** The one script of every bench page: fetches the aid that the page is for, and makes its form work. */
 
 import { StopscrewError } from "../errors.js";
+import { element } from "./dom.js";
 import { Form } from "./form.js";
 import { clear, refuse, show } from "./show.js";
 
 const AIDS = new Set([
   "compression", "cylinders", "dead-centre", "judge", "piston", "plates", "premix", "rim", "rpm", "target", "turn",
 ]);
+
+const NOT_HERE = "Part of this page did not come: no signal, and no copy on this phone yet. Open it again.";
 
 /** @param {HTMLFormElement} home @param {HTMLElement} result @param {(given: any) => import("./said.js").Worked} work */
 async function begin(home, result, work) {
@@ -30,8 +33,9 @@ async function begin(home, result, work) {
   home.addEventListener("input", () => asked && workOut(false));
   home.hidden = false;
   const engine = document.getElementById("engine");
-  if (!engine || engine.dataset["takes"] === undefined) return;
-  const { Engine } = await import("./engine.js");
+  if (!engine || engine.dataset["takes"] === undefined) return undefined;
+  const Engine = await import("./engine.js").then((module) => module.Engine, () => null);
+  if (!Engine) return engine.append(element("p", { class: "why" }, NOT_HERE));
   await new Engine(form, engine, document.documentElement.dataset["root"] ?? "", () => {
     try {
       show(result, work(form.read()));
@@ -42,12 +46,14 @@ async function begin(home, result, work) {
       if (asked) workOut(false); // what is still to be typed is no error yet
     }
   }).begin();
+  return undefined;
 }
 
 const home = document.querySelector("form[data-aid]");
 const result = document.getElementById("result");
 const aid = home instanceof HTMLFormElement ? home.dataset["aid"] ?? "" : "";
 if (home instanceof HTMLFormElement && result && AIDS.has(aid)) {
-  const { work } = await import(`./${aid}.js`);
-  await begin(home, result, work);
+  const work = await import(`./${aid}.js`).then((module) => module.work, () => null);
+  if (work) await begin(home, result, work);
+  else result.append(element("p", { class: "refused" }, NOT_HERE));
 }
