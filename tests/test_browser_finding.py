@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import time
 from collections.abc import Iterator, Mapping
@@ -13,11 +14,11 @@ from kb.publish.site.offline import NO_DRAWING
 from tests.served import Host, served
 from tests.small_site import small_site
 
-RENEWED = """async () => {
+RENEWED = """async (hash) => {
   const worker = await navigator.serviceWorker.getRegistration(), names = await caches.keys();
   const copies = names.filter((name) => name.startsWith("copy-"));
-  const { hash } = await (await fetch("version.json", { cache: "no-store" })).json();
-  return copies.length === 1 && copies[0] === `copy-${hash}` && worker.active.state === "activated" && !worker.installing;
+  const isNew = copies.length === 1 && copies[0] === `copy-${hash}`;
+  return isNew && worker.active.state === "activated" && !worker.installing;
 }"""
 SEEN = """() => caches.match(new URL("withdrawn.json", location.href), { cacheName: "seen" })
   .then((answer) => answer?.text()).then((text) => text?.includes("ketch-47"))"""
@@ -52,6 +53,12 @@ def with_copy(phone: BrowserContext, host: Host) -> Page:
     page = opened(phone, host)
     expect(page.locator("#copy-state")).to_have_text(KEPT)
     return page
+
+
+def hash_of(host: Host) -> str:
+    """What a phone keeps of what the host has now is known by this."""
+    told: str = json.loads(host.files["version.json"])["hash"]
+    return told
 
 
 def test_five_letters_find_a_family_and_a_tap_opens_it(phone: BrowserContext, host: Host) -> None:
@@ -117,6 +124,47 @@ def test_every_page_finds_another_engine(phone: BrowserContext, host: Host) -> N
     expect(page.locator("h1")).to_have_text("Ketch 47")
 
 
+@pytest.fixture(scope="module")
+def low(chromium: Browser) -> Iterator[Page]:
+    """As much of a phone as its keyboard leaves."""
+    context = chromium.new_context(viewport={"width": 390, "height": 480}, service_workers="block")
+    yield context.new_page()
+    context.close()
+
+
+KINDS = ["families/skerrow/yawl-23/", "families/skerrow/", "bench/", "bench/rim/", "job/", "read/what/", "coverage/",
+         "figures/max-advance/", "rules/tag/"]  # fmt: skip
+
+
+@pytest.mark.parametrize("path", KINDS)
+def test_on_every_kind_of_page_what_is_found_is_in_sight(low: Page, demonstration_site: Host, path: str) -> None:
+    low.goto(demonstration_site.address + path)
+    low.get_by_text("Find another engine").click()
+    box = low.locator("#find-again-box")
+    expect(box).to_be_focused()
+    box.press_sequentially("kecth")
+    row = low.locator(".finding-rows a").first
+    expect(row).to_contain_text("Skerrow Ketch 47")
+    expect(row).to_be_in_viewport(ratio=1)
+    size = box.bounding_box()
+    assert size
+    assert size["width"] > 340
+    low.keyboard.press("Enter")
+    low.keyboard.press("Enter")
+    expect(low.locator("h1")).to_contain_text("Ketch 47")
+
+
+def test_choices_stay_where_they_are_while_rows_come_and_go(low: Page, demonstration_site: Host) -> None:
+    low.goto(demonstration_site.address)
+    low.get_by_text("Or narrow by choice").click()
+    years = low.get_by_label("Years")
+    expect(years.locator("option")).not_to_have_count(1)
+    before = years.bounding_box()
+    low.get_by_label("Maker", exact=True).select_option("skerrow")
+    expect(low.locator(".finding-rows li")).to_have_count(7)
+    assert years.bounding_box() == before
+
+
 @pytest.mark.parametrize("width", [320, 390, 1280])
 def test_nothing_runs_out_of_the_page(phone: BrowserContext, host: Host, width: int) -> None:
     page = opened(phone, host)
@@ -166,7 +214,7 @@ def test_a_newer_one_reaches_the_phone_and_the_old_one_says_its_age(phone: Brows
     host.files = dict(small_site("2026-11-20"))
     page.reload()
     page.wait_for_function("navigator.serviceWorker.getRegistration().then((it) => it.update()).then(() => true)")
-    page.wait_for_function(RENEWED)
+    page.wait_for_function(RENEWED, arg=hash_of(host))
     host.mode = "stopped"
     page.goto(f"{host.address}families/skerrow/yawl-23/")
     expect(page.locator("#copy-state")).to_have_text(re.compile("data of 2026-11-20"))
@@ -251,7 +299,7 @@ def test_two_tabs_keep_working_over_an_update(phone: BrowserContext, host: Host)
     first.get_by_label("Find your engine").fill("ketch")
     host.files = dict(small_site("2026-11-20"))
     second.reload()
-    second.wait_for_function(RENEWED)
+    second.wait_for_function(RENEWED, arg=hash_of(host))
     expect(first.get_by_label("Find your engine")).to_have_value("ketch")
     host.mode = "stopped"
     first.get_by_label("Find your engine").fill("yawl")

@@ -15,6 +15,6 @@ box.addEventListener("toggle", () => {
   const look = document.createElement("link");
   look.rel = "stylesheet";
   look.href = new URL("finding.css", import.meta.url).href;
+  look.onload = look.onerror = () => void import("./start.js"); // which looks where it stands
   document.head.append(look);
-  void import("./start.js");
 }, { once: true });

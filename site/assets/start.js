@@ -39,18 +39,21 @@ export class Finding {
       type: "search", id: `${id}-box`, class: "finding-box", autocomplete: "off", autocapitalize: "none", spellcheck: "false",
       enterkeyhint: "search", "aria-describedby": `${id}-hint`,
     }));
+    this.hint = element("p", { id: `${id}-hint`, class: "finding-hint" },
+      "Maker, name, power, year, serial number, or what is stamped on it, in any order");
     this.state = element("p", { role: "status", class: "finding-state" });
     this.list = element("ul", { class: "finding-rows" });
     this.more = /** @type {HTMLButtonElement} */ (element("button", { type: "button", class: "finding-more", hidden: "" }, "Show more"));
     /** @type {Map<Key, HTMLSelectElement>} */
     this.choices = new Map();
-    const choices = element("details", { class: "finding-choices" }, element("summary", {}, "Or narrow by choice"));
+    const fields = element("div", { class: "finding-fields" });
+    const choices = element("details", { class: "finding-choices" }, element("summary", {}, "Or narrow by choice"), fields);
     for (const [key, label] of /** @type {[Key, string][]} */ ([
       ["maker", "Maker"], ["cylinders", "Cylinders"], ["ignition", "Ignition"], ["years", "Years"],
     ])) {
       const select = /** @type {HTMLSelectElement} */ (element("select", { id: `${id}-${key}` }));
       this.choices.set(key, select);
-      choices.append(element("label", { for: select.id }, label), select);
+      fields.append(element("div", {}, element("label", { for: select.id }, label), select));
       select.addEventListener("change", () => this.find());
     }
     this.box.addEventListener("focus", () => this.load());
@@ -59,9 +62,8 @@ export class Finding {
     this.more.addEventListener("click", () => this.showMore());
     const form = element("form", { role: "search", class: "finding" },
       element("label", { for: this.box.id, class: "finding-label" }, "Find your engine"), this.box,
-      element("p", { id: `${id}-hint`, class: "finding-hint" },
-        "Maker, name, power, year, serial number, or what is stamped on it, in any order"),
-      this.state, this.list, this.more, choices);
+      this.hint,
+      choices, this.state, this.list, this.more);
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       this.list.querySelector("a")?.focus();
@@ -91,6 +93,7 @@ export class Finding {
   }
 
   find() {
+    this.hint.hidden = Boolean(this.box.value); // what is found takes its room
     this.shown = AT_ONCE;
     if (this.index) this.draw();
     else {
@@ -186,7 +189,9 @@ for (const home of /** @type {NodeListOf<HTMLElement>} */ (document.querySelecto
   const finding = new Finding(home), folded = home.closest("details");
   if (folded) {
     const enter = () => {
-      if (folded.open) finding.box.focus();
+      if (!folded.open) return;
+      folded.scrollIntoView({ behavior: "instant" }); // what is found needs room below, also while a key is pressed
+      finding.box.focus({ preventScroll: true });
     };
     folded.addEventListener("toggle", enter);
     enter();
