@@ -21,7 +21,16 @@ UNITS_NAMED = {"petrol_unit": NAMED, "oil_unit": NAMED}
 
 
 def _pressures() -> Iterator[Row]:
-    for readings in ([110.0, 122.0], [110.0, 122.0, 118.0], [120.0, 120.0], [110.0], [], [110.0, 0.0], [-5.0, 110.0]):
+    for readings in (
+        [110.0, 122.0],
+        [110.0, 122.0, 118.0],
+        [120.0, 120.0],
+        [110.0],
+        [],
+        [110.0, 0.0],
+        [-5.0, 110.0],
+        [0.5, 0.75],
+    ):
         yield {"readings": readings}
     yield from ({"readings": [100.0, 100.0 + size]} for size in powers(-9, 1))
     for count in (2, 3, 4, 6):

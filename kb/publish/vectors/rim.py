@@ -17,7 +17,7 @@ def _tape(first: str) -> Iterator[Row]:
     yield from rows_of(names, *((size, 240.0, 0.0) for size in (0.0, *powers(-12, 0), *steps(-180, 360, 54))))
     yield from rows_of(names, *((62.0, 240.0, thickness) for thickness in powers(-3, 0)))
     yield from rows_of(names, *scattered(120, (-360, 720), (60, 420), (0, 0.5)))
-    yield from rows_of(names, (10.0, 0.0, 0.0), (10.0, -240.0, 0.0), (10.0, 240.0, -0.1))
+    yield from rows_of(names, (10.0, 0.0, 0.0), (10.0, -240.0, 0.0), (10.0, 240.0, -0.1), (10.0, 0.5, 0.0))
 
 
 def _across() -> Iterator[Row]:

@@ -20,6 +20,8 @@ def _settings() -> Iterator[Row]:
     yield from rows_of(names, ([[0.0, 24.0], [1.0, 27.0], [2.0, 23.0], [3.0, 28.0]], 30.0, 0), ([[0.0, 24.0]], 28.0, 0))
     yield from rows_of(names, ([[1.0, 24.0], [1.0, 25.0]], 28.0, 0), ([], 28.0, 0))
     yield from rows_of(names, ([[0.0, 20.0], [1.0, 22.0], [1.0, 22.25]], 21.0, 0))
+    yield from rows_of(names, *(([[0.0, 20.0], [1.0, 20.5]], 22.0, sign) for sign in (1, -1)))
+    yield from rows_of(names, ([[0.0, 24.0], [1.0, 27.0], [2.0, 23.5]], 30.0, 0))
     for start, slope, scatter, target in scattered(160, (-3, 3), (-4, 4), (-0.1, 0.1), (15, 30), places=2):
         settings = [[start, 20.0], [start + 0.5, 20 + slope / 2 + scatter], [start + 1.25, 20 + slope * 1.25]]
         yield from rows_of(names, (settings, target, 0))
@@ -32,10 +34,12 @@ def _turns() -> Iterator[Row]:
     yield from rows_of(names, *((*row, False) for row in scattered(60, (0.5, 1.5), (15, 80), (-5, 5))))
     yield from rows_of(names, (0.0, 30.0, 1.0, False), (1.0, 0.0, 1.0, False), (1.0, 30.0, 70.0, False))
     yield from rows_of(names, (-1.0, 30.0, 1.0, False), (1.0, -30.0, 1.0, False), (1.0, 30.0, 31.0, True))
+    yield from rows_of(names, (0.01, 0.5, 1.0, False))
 
 
 def _triangles() -> Iterator[Row]:
     yield from rows_of("arm other rod", (30.0, 40.0, 50.0), (30.0, 40.0, 10.0), (30.0, 40.0, 70.0), (30.0, 30.0, 30.0))
+    yield from rows_of("arm other rod", (0.3, 0.4, 0.5))
     yield from rows_of("arm other rod", *((30.0, 40.0, rod) for rod in steps(10.5, 69.5, 118)))
     yield from rows_of("arm other rod", *((30.0, 30.0, rod) for rod in powers(-12, 1)))
     yield from rows_of("arm other rod", *scattered(100, (20, 40), (60, 90), (55, 75)))
