@@ -57,7 +57,7 @@ def pressure(name: str, label: str, **more: Any) -> Field:
 
 
 def number(name: str, label: str, words: str, **more: Any) -> Field:
-    """A number whose unit is in its words."""
+    """A number whose unit is in its words; it stands beside the number where it is one."""
     return _field(name, label, "number", words, **more)
 
 
@@ -115,7 +115,7 @@ CORRECTION = {
         several(
             "corrections", "Correction", "One line holds at any speed, or at the speed typed; several are a table.",
             [(angle(f"correction_{n}", f"Reads, {n}", sides=(("earlier", "earlier"), ("later", "later"))),
-              number(f"at_rpm_{n}", f"At, {n}", "rpm")) for n in range(1, MOST_SPEEDS + 1)], shape="correction",
+              number(f"at_rpm_{n}", f"At speed, {n}", "rpm")) for n in range(1, MOST_SPEEDS + 1)], shape="correction",
         ),
         choice("set", "You set it", [("", "as it is printed"), ("cranking", "cranking"), ("running", "running")]),
         number("rpm", "Running speed", "rpm", hint="Of the running figure, or at which you want to know it."),
