@@ -50,7 +50,8 @@ def _strip(engines: str, row: Document, readings: Sequence[Reading]) -> dict[str
         {"words": f"{one['printed']} on {report['on']}", "ran": report.get("ran", "")} for report, one in readings
     ]
     printed = list(dict.fromkeys(one["printed"] for _, one in readings))
-    bare = {"engines": engines, "printed": row.get("printed", ""), "ran_at": ", ".join(printed).replace(" of piston travel", " travel"), "said": said,
+    ran_at = ", ".join(printed).replace(" of piston travel", " travel")
+    bare = {"engines": engines, "printed": row.get("printed", ""), "ran_at": ran_at, "said": said,
             "from": 0, "wide": 0, "points": []}  # fmt: skip
     window = read_value(row["value"]) if "value" in row else None
     if not isinstance(window, Quantity):
