@@ -39,12 +39,27 @@ export class Layout {
   node(...labels) {
     let at = 0;
     for (const label of labels) {
-      const next = this.nodes[at][3][label];
+      const next = this.nodes[at]?.[3][label];
       if (next === undefined) return -1;
       at = next;
     }
     return at;
   }
+
+  /** The node of a number that stands in the columns. @param {number} at */
+  nodeAt(at) {
+    return /** @type {Node} */ (this.nodes[at]);
+  }
+}
+
+/**
+ * A number of a list that is as long as the columns say: what is not there would be a torn copy, which its checksum
+ * tells before anything is read.
+ * @param {ArrayLike<number> | Record<string, number>} list
+ * @param {number | string} place
+ */
+export function numberAt(list, place) {
+  return /** @type {number} */ (/** @type {Record<number | string, number>} */ (list)[place]);
 }
 
 /** Some of the documents, one after another, with all their columns. */
@@ -71,23 +86,24 @@ export class Part {
   column(at) {
     const known = this.columns[at];
     if (known) return known;
-    const [mode, numeric, values] = this.layout.nodes[at], column = new Uint32Array(this.count);
+    const [mode, numeric, values] = this.layout.nodeAt(at), column = new Uint32Array(this.count);
     this.columns[at] = column;
     const [way, other, more] = mode;
     if (way === "c") {
       if (numeric) column.fill(/** @type {number} */ (values[0]));
     } else if (way === "p" || way === "d") {
-      const start = this.layout.before[at] * this.count, width = /** @type {number} */ (other);
+      const start = numberAt(this.layout.before, at) * this.count, width = /** @type {number} */ (other);
       const most = width === 4 ? 0xffffffff : 2 ** (8 * width) - 1;
       for (let plane = 0; plane < width; plane++) {
         const from = start + plane * this.count, shift = 8 * plane;
-        for (let i = 0; i < this.count; i++) column[i] |= this.bytes[from + i] << shift;
+        for (let i = 0; i < this.count; i++) column[i] = numberAt(column, i) | (numberAt(this.bytes, from + i) << shift);
       }
-      if (way === "d") for (let i = 1; i < this.count; i++) column[i] = ((column[i] + column[i - 1]) & most) >>> 0;
+      if (way === "d") for (let i = 1; i < this.count; i++) column[i] = ((numberAt(column, i) + numberAt(column, i - 1)) & most) >>> 0;
     } else {
       const source = this.column(/** @type {number} */ (other));
       for (let i = 0; i < this.count; i++) {
-        column[i] = way === "s" ? source[i] + more : more === undefined ? source[i] : more[source[i]];
+        const number = numberAt(source, i);
+        column[i] = way === "s" ? number + more : more === undefined ? number : more[number];
       }
     }
     return column;
@@ -99,15 +115,15 @@ export class Part {
    * @returns {any[]}
    */
   all(at) {
-    const [, numeric, values, children] = this.layout.nodes[at], column = this.column(at);
+    const [, numeric, values, children] = this.layout.nodeAt(at), column = this.column(at);
     if (numeric) return [...column];
     const slots = Object.keys(children).sort((a, b) => Number(a.slice(1)) - Number(b.slice(1)))
-      .map((label) => this.column(children[label]));
+      .map((label) => this.column(numberAt(children, label)));
     const all = new Array(this.count);
     for (let place = 0; place < this.count; place++) {
-      const value = values[column[place]];
+      const value = values[numberAt(column, place)] ?? null;
       if (value === null || typeof value !== "object") all[place] = value;
-      else if ("n" in value) all[place] = slots[0][place];
+      else if ("n" in value) all[place] = slots[0]?.[place];
       else if ("t" in value) all[place] = inPattern(value.t, slots, place);
     }
     return all;
@@ -120,10 +136,10 @@ export class Part {
    * @returns {any}
    */
   read(place, at = 0) {
-    const [mode, numeric, values, children] = this.layout.nodes[at];
-    const number = mode[0] === "c" && !numeric ? 0 : this.column(at)[place];
+    const [mode, numeric, values, children] = this.layout.nodeAt(at);
+    const number = mode[0] === "c" && !numeric ? 0 : numberAt(this.column(at), place);
     if (numeric) return number;
-    const value = values[number];
+    const value = values[number] ?? null;
     if (value === null || typeof value !== "object") return value;
     if ("o" in value) {
       /** @type {Record<string, any>} */
@@ -137,7 +153,7 @@ export class Part {
     }
     if ("a" in value) return value.a.map((label) => this.read(place, children[`[${label}`]));
     if ("n" in value) return this.read(place, children["#0"]);
-    return inPattern(value.t, value.t.slice(1).filter((_, i) => i % 2).map((_, i) => this.column(children[`#${i}`])), place);
+    return inPattern(value.t, value.t.slice(1).filter((_, i) => i % 2).map((_, i) => this.column(numberAt(children, `#${i}`))), place);
   }
 }
 
@@ -151,7 +167,7 @@ export function inPattern(pieces, slots, place) {
   let text = /** @type {string} */ (pieces[0]);
   for (let i = 1; i < pieces.length; i += 2) {
     const width = /** @type {number} */ (pieces[i]);
-    let number = String(slots[(i - 1) / 2][place]);
+    let number = String(slots[(i - 1) / 2]?.[place]);
     if (number.length < width) number = number.padStart(width, "0");
     text += number + pieces[i + 1];
   }

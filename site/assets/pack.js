@@ -42,7 +42,7 @@ export class Pack {
   async read(family) {
     const { firsts, layout } = await this.open(), node = layout.node(".id");
     let number = firsts.length - 1;
-    while (number >= 0 && comesBefore(family, firsts[number])) number--;
+    while (number >= 0 && comesBefore(family, firsts[number] ?? "")) number--;
     if (number < 0) return null;
     const part = await this.part(number);
     let low = 0, high = part.count - 1;

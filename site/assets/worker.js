@@ -115,7 +115,7 @@ async function fromCopy(path) {
   try {
     const family = /^families\/([^/]+\/[^/]+)\/(index\.html|page\.json|rim\.svg)?$/.exec(path), drawn = family && family[2] !== "rim.svg";
     pack ||= new Pack((name) => kept(`offline/${name}`));
-    const [drawing, document] = await Promise.all([bundle("drawing"), drawn ? pack.read(decodeURIComponent(family[1])) : null]);
+    const [drawing, document] = await Promise.all([bundle("drawing"), drawn ? pack.read(decodeURIComponent(family[1] ?? "")) : null]);
     const text = (/** @type {string} */ name) => new TextDecoder().decode(drawing.get(name)?.bytes);
     if (drawn) {
       if (!document) return null;

@@ -136,6 +136,7 @@ function sizeRaw(typed) {
 export function figureKnown({ value, state, told, origin }) {
   const ends = endsOf(value);
   const rpm = told?.row["at"]?.rpm;
+  /** @type {Record<string, Filled>} */
   const kept = ["cranking", "running", "static"].includes(state) ? { state: { raw: { text: state }, origin } } : {};
   return {
     printed: { raw: ends.first, origin },

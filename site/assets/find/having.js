@@ -1,6 +1,6 @@
 // Which families have a word: by each word the values of columns that hold it, and the numbers in texts where they stand.
 
-import { inPattern } from "../columns.js";
+import { inPattern, numberAt } from "../columns.js";
 import { mark, noneOf } from "./bits.js";
 import { UNTOLD, withPlainJoined } from "./known.js";
 import { Numbers } from "./numbers.js";
@@ -62,8 +62,8 @@ export class Having {
   texts(part, key, words, { patterns, seen = false, points = true, joined = false } = {}, counts = () => true) {
     const at = part.layout.node(`.${key}`);
     if (at < 0) return;
-    const [, , values, children] = part.layout.nodes[at], column = patterns || part.column(at);
-    const slots = Object.keys(children).map((_, slot) => part.column(children[`#${slot}`]));
+    const [, , values, children] = part.layout.nodeAt(at), column = patterns || part.column(at);
+    const slots = Object.keys(children).map((_, slot) => part.column(numberAt(children, `#${slot}`)));
     const number = this.columns.push({ column, seen }) - 1;
     /** @type {Map<string, Uint8Array>} */
     const alike = new Map(), lines = [], ofLines = [];

@@ -15,7 +15,7 @@ export class Plain {
 
   /** @param {Part} part @param {number} at */
   #read(part, at) {
-    const [, numeric, values] = part.layout.nodes[at];
+    const [, numeric, values] = part.layout.nodeAt(at);
     if (!numeric && values.every((/** @type {any} */ value) => value === null || typeof value !== "object")) {
       this.values = values;
       this.column = part.column(at);

@@ -27,7 +27,7 @@ export class Ranges {
 
   /** @param {Part} part @param {number} at */
   #fill(part, at) {
-    const [, , values, children] = part.layout.nodes[at], column = part.column(at);
+    const [, , values, children] = part.layout.nodeAt(at), column = part.column(at);
     const [firsts, lasts] = ["#0", "#1"].map((slot) => (children[slot] === undefined ? null : part.column(children[slot])));
     const told = values.map((/** @type {any} */ value) => {
       if (typeof value === "string") return rangesOf(value);
