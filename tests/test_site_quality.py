@@ -115,6 +115,12 @@ def test_a_thumb_hits_it(opened: Opened) -> None:
     none(opened.asked.evaluate("(asked) => asked.smallTargets()"))
 
 
+def test_nothing_lies_over_anything(opened: Opened) -> None:
+    for width, height in ((320, 640), (390, 844), (1280, 640)):
+        opened.page.set_viewport_size({"width": width, "height": height})
+        none(f"{width} px: {fault}" for fault in opened.asked.evaluate("(asked) => asked.overlaps()"))
+
+
 def test_the_focus_is_seen(opened: Opened) -> None:
     opened.page.keyboard.press("Tab")
     none(opened.asked.evaluate("(asked) => asked.unseenFocus()"))

@@ -35,6 +35,24 @@
     return [`${document.documentElement.scrollWidth} px wide in ${innerWidth}`, ...wide.slice(0, 5).map(this.told)];
   },
 
+  /** What can be tapped and lies over another, at the top and at the end of the page. */
+  overlaps() {
+    const faults = new Set();
+    for (const top of [0, document.documentElement.scrollHeight]) {
+      scrollTo({ top, behavior: "instant" });
+      const boxes = this.targets().flatMap((one) => [...(one.labels?.[0] ?? one).getClientRects()].map((box) => ({ one, box })));
+      for (const [at, { one, box }] of boxes.entries()) {
+        for (const { one: other, box: its } of boxes.slice(at + 1)) {
+          const wide = Math.min(box.right, its.right) - Math.max(box.left, its.left), high = Math.min(box.bottom, its.bottom) - Math.max(box.top, its.top);
+          const nested = one.contains(other) || other.contains(one) || (one.closest("label") && one.closest("label") === other.closest("label"));
+          if (wide > 2 && high > 2 && !nested) faults.add(`${this.told(one)} and ${this.told(other)}`);
+        }
+      }
+    }
+    scrollTo({ top: 0, behavior: "instant" });
+    return [...faults].slice(0, 5);
+  },
+
   /** What looks the same with the keyboard's focus as without it. A key was pressed before. */
   unseenFocus() {
     const look = (/** @type {Element} */ one) => [one, one.closest("label"), one.labels?.[0], one.nextElementSibling].map((it) => {
