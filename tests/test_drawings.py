@@ -30,7 +30,7 @@ from kb.publish.drawings.aimed import maximum_aimed, target_in_words
 from kb.publish.drawings.axes import axis_for
 from kb.publish.drawings.handedness import degrees_clockwise
 from kb.publish.drawings.lettering import Box, broken_into_lines, width_of
-from kb.publish.drawings.rim import draw_rim, rim_drawing
+from kb.publish.drawings.rim import draw_rim, rim_drawing, rim_or_why
 from kb.publish.drawings.rim_view import Band, LeftOut, RimView, rim_view
 from kb.publish.drawings.running import draw_running, running_chart
 from kb.publish.drawings.running_view import running_view
@@ -301,8 +301,13 @@ def test_a_disputed_figure_is_not_replaced_by_one_of_another_state(book: Book) -
     ],
 )
 def test_without_a_side_nothing_is_drawn(flywheel: str, said: str) -> None:
+    subject = one_family("max-advance: [{btdc: 20, state: cranking}]", flywheel)
     with pytest.raises(FigureUnknown, match=said):
-        rim_view(one_family("max-advance: [{btdc: 20, state: cranking}]", flywheel), FAMILY)
+        rim_view(subject, FAMILY)
+    lines = drawn.read(rim_or_why(subject, FAMILY)).iter(f"{drawn.SVG}text")
+    told = " ".join(line.text or "" for line in lines)
+    assert told.startswith("No drawing: nobody has said ")
+    assert said in told
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from kb.book.answer import INVENTED_WORDS
+from kb.errors import LookUpError, Refusal
 from kb.publish.drawings.handedness import FLYWHEEL
 from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.rim_view import Band, RimView, rim_millimetres, rim_view
@@ -49,6 +50,16 @@ def rim_drawing(
         year=year,
     )  # fmt: skip
     return draw_rim(view, prefix)[0]
+
+
+def rim_or_why(book: Book, family_id: str) -> str:
+    """A family's rim as SVG; where it cannot be drawn, a picture that says why."""
+    try:
+        return rim_drawing(book, family_id)
+    except (LookUpError, Refusal) as error:
+        picture, words = Picture(f"rim {family_id}", WIDTH), f"No drawing: {error}."
+        below = picture.paragraph((MARGIN, 24), words, TYPE, WIDTH - 2 * MARGIN)
+        return picture.finish(below, "No drawing of the flywheel rim", words)
 
 
 def draw_rim(view: RimView, prefix: str = "") -> tuple[str, Picture]:

@@ -15,8 +15,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from kb.book.book import Book
-from kb.errors import LookUpError, Refusal
-from kb.publish.drawings.rim import rim_drawing
+from kb.publish.drawings.rim import rim_or_why
 from kb.publish.site.bench_pages import bench_pages
 from kb.publish.site.coverage import Tally
 from kb.publish.site.family_template import page_template
@@ -122,16 +121,10 @@ class Builder:
         for number, key in enumerate(ids):
             page = family_page(self.book, key, order)
             self.tally.add(page)
-            drawn = {"index.html": self.family_html(page), "page.json": _json(page), "rim.svg": self._rim(key)}
-            _write_new(stage / "families" / key, drawn)
+            html, rim = self.family_html(page), rim_or_why(self.book, key)
+            _write_new(stage / "families" / key, {"index.html": html, "page.json": _json(page), "rim.svg": rim})
             told(number + 1, len(ids))
             yield page
-
-    def _rim(self, family: str) -> str:
-        try:
-            return rim_drawing(self.book, family)
-        except (LookUpError, Refusal):
-            return '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 390 20"><text y="15">No drawing</text></svg>\n'
 
 
 def _silent(_done: int, _whole: int) -> None:
