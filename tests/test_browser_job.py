@@ -81,9 +81,9 @@ def some(page: Page, job: str, *wanted: tuple[str, Mapping[str, Any]]) -> None:
     page.locator("#screen > *").first.wait_for()
 
 
-def through_the_gates(page: Page, job: str) -> list[str]:
+def through_the_gates(page: Page, job: str, family: str = FAMILY) -> list[str]:
     """Every line of every gate ticked; the ids of the steps."""
-    steps = page.evaluate(GATES % FAMILY)
+    steps = page.evaluate(GATES % family)
     lines = [(step["id"], tick) for step in steps for tick in step["gate"]]
     some(page, job, *(("tick", {"step": step, "tick": tick, "on": True}) for step, tick in lines))
     return [step["id"] for step in steps]
@@ -161,6 +161,7 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     noted(page, "26.5", "1/2 turn in")
     noted(page, "25", "leave the screw")
     expect(page.locator("#store")).to_have_text("Locked, reads this: as left")
+    noted(page, "26.5", "locking moved it 1.5° earlier: slacken it, set it as much later, lock, and read again")
     noted(page, "24.5", "24.5° BTDC: inside")
     page.get_by_role("radio", name="running", exact=True).click()
     page.locator("#rpm").fill("5000")
@@ -235,6 +236,7 @@ BAD = [
     ("maximum", "", "it is still empty: type degrees, such as 22.5"),
     ("maximum", "2-3", "'2-3' is not a plain number"),
     ("maximum", "95", "95 degrees can not be"),
+    ("idle", "750", "say it with its gear: without that it can not be compared"),
     ("trigger", "abc", "'abc' is not a plain number; write plain digits"),
     ("idle-stop", "", "write what you see, in your own words"),
 ]  # fmt: skip
@@ -265,6 +267,25 @@ def test_bad_input_says_what_to_type_and_loses_nothing(phone: Page, demonstratio
         page.get_by_role("button", name="Take back").click()
         expect(page.locator(".noted li", has_text="<b>arrow</b> in line")).to_have_count(left)
     expect(page.get_by_text("None noted yet.")).to_be_visible()
+
+
+def test_a_piston_depth_is_judged_through_the_crank_and_a_slip_of_the_unit_is_asked_about(
+    phone: Page, demonstration_site: Host
+) -> None:
+    page = phone
+    job = begun(page, demonstration_site, "ostmere/dunlin-6-7", "")
+    through_the_gates(page, job, "ostmere/dunlin-6-7")
+    some(page, job, ("dead-centre", {"reads": "2"}))
+    at(page, job, "maximum")
+    expect(page.locator(".printed").first).to_contain_text("3.20 mm of piston travel BTDC")
+    page.get_by_role("radio", name="mm below the top").click()
+    noted(page, "3.20", "3.20 mm of piston travel BTDC: inside")
+    noted(page, "3.60", "degrees early (advanced)")
+    assert page.locator(".coach").count() == 0, "the coach goes by the light"
+    at(page, job, "compression")
+    noted(page, "118", "noted; far from at least 5.6 kgf/cm²: is kgf/cm² what you read?")
+    page.get_by_role("radio", name="psi").click()
+    noted(page, "118", "118 psi: inside at least 5.6 kgf/cm²")
 
 
 def test_readings_that_contradict_are_refused_and_taken_back(phone: Page, demonstration_site: Host) -> None:

@@ -27,7 +27,7 @@ export function stepShown(desk, step, go) {
   const shown = step.figure ? figuresOf(desk.page, shared, record, step.figure) : [];
   const stale = staleOf(job, record);
   const reads = step.id === DEAD_CENTRE || step.id === POINTER;
-  const takes = step.figure && step.records.length > 0;
+  const takes = kind && step.records.length > 0;
   return [
     element("p", { class: "where" }, `Step ${place + 1} of ${job.steps.length}`,
       stale.includes(step.id) ? element("strong", {}, " · a later step moved this: check it again") : record.done.includes(step.id) ? " · done" : ""),

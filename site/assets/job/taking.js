@@ -1,6 +1,8 @@
 /** What was typed or said at a step becomes an entry: a reading as found or as left, or one for the coach; or why not. */
 
 import { StopscrewError } from "../errors.js";
+import { Fraction, NOUGHT } from "../quantity/fraction.js";
+import { plain } from "../quantity/spoken.js";
 import { asAdvised, coachFor, coachSpoken, stands, turnedBy } from "./coach.js";
 import { legendOf } from "./conditions.js";
 import { givenFor, signedOf } from "./figure.js";
@@ -61,13 +63,26 @@ export async function store(desk, step, shown, units, coachable, draft, asked) {
 }
 
 /**
+ * How far the lock nut moved the screw, and what to do about it; empty where it did not.
+ * @param {Fraction} locked
+ * @param {readonly {reads: string}[]} [turns]
+ */
+function draggedWords(locked, turns = []) {
+  const before = turns.at(-1);
+  const drag = before ? locked.minus(Fraction.of(before.reads)) : NOUGHT;
+  if (!drag.sign()) return "";
+  const [went, against] = drag.sign() > 0 ? ["earlier", "later"] : ["later", "earlier"];
+  return `locking moved it ${plain(drag)}° ${went}: slacken it, set it as much ${against}, lock, and read again`;
+}
+
+/**
  * @param {Desk} desk
  * @param {JobStep} step
  * @param {readonly Shown[]} shown
  * @param {Draft} draft
  * @param {import("./conditions.js").Asked[]} asked
  * @param {Document} value
- * @param {import("../quantity/fraction.js").Fraction | null} signed
+ * @param {Fraction | null} signed
  * @param {Shown | null} coachable
  */
 async function storeReading(desk, step, shown, draft, asked, value, signed, coachable) {
@@ -88,7 +103,9 @@ async function storeReading(desk, step, shown, draft, asked, value, signed, coac
   if (first) await desk.append("turn", { figure, turns: "0", reads: signedText(signed) });
   const coach = coachable?.state === draft.state ? coachFor(desk, coachable) : null;
   const verdict = verdictOf(shown, { value, state: draft.state, at: said }, givenFor(desk.page, desk.shared, desk.record, figure));
-  desk.say(spokenVerdict(value, verdict, when === "found" && coach?.advised?.sign() ? coach.answer : verdict.more));
+  const dragged = when === "left" && coach && signed ? draggedWords(signed, desk.record.turns.get(figure)) : "";
+  const more = when === "found" && coach?.advised?.sign() ? coach.answer : [dragged, ...verdict.more].filter(Boolean);
+  desk.say(spokenVerdict(value, verdict, more));
   Object.assign(draft, { replaces: "", refused: "" });
   const counted = asked.find((one) => one.name === "cylinder" || one.name === "carburettor");
   const next = counted?.options.find(([number]) => Number(number) === Number(said[counted.name] ?? 0) + 1);
