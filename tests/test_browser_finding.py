@@ -55,6 +55,20 @@ def with_copy(phone: BrowserContext, host: Host) -> Page:
     return page
 
 
+def until(page: Page, holds: str, given: str = "") -> None:
+    """Wait until what a script answers later on holds: the page's own waiting takes a promise for an answer."""
+    page.evaluate(
+        f"""async (given) => {{
+          const holds = {holds};
+          for (let tries = 0; !(await holds(given)); tries++) {{
+            if (tries > 300) throw new Error("it does not hold");
+            await new Promise((done) => setTimeout(done, 50));
+          }}
+        }}""",
+        given,
+    )
+
+
 def hash_of(host: Host) -> str:
     """What a phone keeps of what the host has now is known by this."""
     told: str = json.loads(host.files["version.json"])["hash"]
@@ -213,8 +227,7 @@ def test_a_newer_one_reaches_the_phone_and_the_old_one_says_its_age(phone: Brows
     page = with_copy(phone, host)
     host.files = dict(small_site("2026-11-20"))
     page.reload()
-    page.wait_for_function("navigator.serviceWorker.getRegistration().then((it) => it.update()).then(() => true)")
-    page.wait_for_function(RENEWED, arg=hash_of(host))
+    until(page, RENEWED, hash_of(host))
     host.mode = "stopped"
     page.goto(f"{host.address}families/skerrow/yawl-23/")
     expect(page.locator("#copy-state")).to_have_text(re.compile("data of 2026-11-20"))
@@ -233,7 +246,7 @@ def test_a_withdrawn_figure_is_shown_once_the_phone_has_seen_the_network(phone: 
     page = with_copy(phone, host)
     host.files["withdrawn.json"] = small_site("2026-11-20", "skerrow/ketch-47")["withdrawn.json"]
     page.reload()
-    page.wait_for_function(SEEN)
+    until(page, SEEN)
     host.mode = "stopped"
     page.goto(f"{host.address}families/skerrow/ketch-47/")
     expect(page.locator("#max-advance .withdrawn-since")).to_have_text(
@@ -299,7 +312,7 @@ def test_two_tabs_keep_working_over_an_update(phone: BrowserContext, host: Host)
     first.get_by_label("Find your engine").fill("ketch")
     host.files = dict(small_site("2026-11-20"))
     second.reload()
-    second.wait_for_function(RENEWED, arg=hash_of(host))
+    until(second, RENEWED, hash_of(host))
     expect(first.get_by_label("Find your engine")).to_have_value("ketch")
     host.mode = "stopped"
     first.get_by_label("Find your engine").fill("yawl")
