@@ -11,6 +11,7 @@ import pytest
 from playwright.sync_api import Browser, Dialog, Page, expect
 
 from tests.conftest import files_below
+from tests.kinds_of_page import begins
 from tests.served import Host, served
 
 _WATCH = """
@@ -119,8 +120,12 @@ def test_the_bench_and_the_job_of_a_family(watched: Watched, families: list[str]
         page = watched.open(f"bench/target/?family={which}")
         expect(page.locator("#engine")).not_to_be_empty()
         watched.is_clean()
-    watched.open(f"job/#new={which}").wait_for_load_state("networkidle")
+    begins(watched.open(f"job/#new={which}"))
     watched.is_clean()
+    for last in ("end", ""):
+        page.goto(f"{page.url.rpartition('/')[0]}/{last}" if last else f"{watched.host.address}job/")
+        expect(page.locator("#job")).to_contain_text("(1)")
+        watched.is_clean()
 
 
 def test_every_page_of_the_rest(watched: Watched, hostile_place: Path) -> None:
