@@ -112,7 +112,7 @@ class JobPage {
     }
     await this.redraw();
     if (moved && turn > 1) {
-      scrollTo(0, 0);
+      scrollTo({ top: 0, behavior: "instant" });
       this.title.focus({ preventScroll: true });
     }
   }
@@ -227,7 +227,7 @@ class JobPage {
     const place = to && same ? document.getElementById(to) : null;
     place?.focus({ preventScroll: true });
     // The box, its keys and what stores it are seen together, as far as they fit.
-    for (const one of focus && place ? [document.getElementById("store"), place] : []) one?.scrollIntoView({ block: "nearest" });
+    for (const one of focus && place ? [document.getElementById("store"), place] : []) one?.scrollIntoView({ block: "nearest", behavior: "instant" });
   }
 }
 
