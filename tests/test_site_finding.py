@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import json
 import random
+import re
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,7 @@ from kb.book.find.index import Findable
 from kb.publish.site.finding import INDEX, finding_files
 from tests import test_find
 from tests.bench.finding import Headings, generated, made_up, questions
-from tests.in_node import run_module
+from tests.in_node import ASSETS, run_module
 
 _SEARCH = """
 import { readFileSync } from "node:fs";
@@ -93,3 +94,8 @@ def test_the_index_is_the_same_each_time_and_small() -> None:
 
 def test_an_empty_book_finds_nothing(tmp_path: Path) -> None:
     assert found_in_browser(Headings(), [("ketch", 20)], tmp_path) == [[]]
+
+
+def test_no_module_is_come_upon_late() -> None:
+    there = {"./columns.js", *(f"./find/{path.name}" for path in (ASSETS / "find").glob("*.js"))}
+    assert set(re.findall(r'^import .*"(.*)";$', (ASSETS / "start.js").read_text("utf-8"), re.M)) == there

@@ -1,8 +1,22 @@
 // Finding a family, on the start page and in the small box of every other page: type what you know, or choose.
 
+// All that these need is asked for here too: on a slow line each step on the way to a module is waited for.
+import "./columns.js";
+import "./find/bits.js";
+import "./find/having.js";
 import { Index } from "./find/index.js";
+import "./find/known.js";
+import "./find/lines.js";
 import { Narrowing } from "./find/narrowing.js";
+import "./find/numbers.js";
+import "./find/plain.js";
+import "./find/ranges.js";
+import "./find/reasons.js";
 import { search } from "./find/searching.js";
+import "./find/slips.js";
+import "./find/typed.js";
+import "./find/ways.js";
+import "./find/words.js";
 
 /** @typedef {import("./find/searching.js").Hit} Hit */
 /** @typedef {import("./find/narrowing.js").Key} Key */
