@@ -20,7 +20,7 @@ from tests.bench.phone import SLOWER, chromium, on_a_phone, site_served, slowed
 
 KEPT, REQUESTS, DEAD, HUNG = 450_000, 10, 200, 2000
 _PATIENCE = 1500  # milliseconds that the worker waits for the server
-_TRIED = 5
+_TRIED = 10
 _PAINTED = """async () => {
   const painted = () => performance.getEntriesByName("first-contentful-paint")[0];
   while (!painted()) await new Promise((done) => setTimeout(done, 5));
