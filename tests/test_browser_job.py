@@ -434,6 +434,7 @@ def test_without_scripts_the_commands_are_named(chromium: Browser, demonstration
 REFUSED = [
     ("#new=skerrow/no-such", "this site has no such family"), ("#new=../../etc", "the address names no family"),
     ("#00000000-0000-4000-8000-000000000000/maximum", "this job is not on this phone"), ("#new=", "names no family"),
+    ("#%E0%A4%A", "this job is not on this phone"),
 ]  # fmt: skip
 
 
@@ -480,6 +481,23 @@ def test_what_is_said_is_heard_for_certain_or_not_at_all(phone: Page, demonstrat
         [words for words, _ in TURNED],
     )
     assert turned == [wanted for _, wanted in TURNED]
+
+
+def test_a_margin_chosen_later_moves_the_target(phone: Page, demonstration_site: Host) -> None:
+    page = phone
+    job = begun(page, demonstration_site)
+    through_the_gates(page, job)
+    at(page, job, "engine")
+    page.get_by_role("radio", name="2° late", exact=True).click()
+    page.get_by_label("Year").fill("79")
+    page.get_by_role("button", name="Keep this").click()
+    expect(page.locator(".take .refused")).to_contain_text("'79' is no year: type four digits, such as 1979")
+    page.get_by_label("Year").fill("1979")
+    page.get_by_role("button", name="Keep this").click()
+    page.wait_for_url(f"{job}/steps")
+    at(page, job, "maximum")
+    expect(page.locator(".target").first).to_have_text("22° BTDC")
+    expect(page.locator(".how-list").first).to_contain_text("2° kept to the late side, by your choice")
 
 
 HEARD = """

@@ -10,28 +10,16 @@ import { newEntry, newId } from "./entries.js";
 import { nameOf, reach } from "./gate.js";
 import { openKept } from "./keep.js";
 import { canSpeak } from "./listen.js";
+import { keepAt, lastAt } from "./last-at.js";
 import { listShown } from "./list.js";
 import { shutShown, stepShown } from "./step.js";
 import { stepsShown } from "./steps.js";
 
 /** @typedef {(Node | null)[]} Parts */
 
-const AT = "stopscrew-at:";
-
-/** @param {string} name @returns {string} */
-const keptAt = (name) => {
-  try {
-    return localStorage.getItem(name) ?? "";
-  } catch {
-    return "";
-  }
-};
-
 class JobPage {
   /** @type {Desk | null} */
   #desk = null;
-  /** Where each job was last, if the phone keeps nothing. @type {Map<string, string>} */
-  #at = new Map();
   #route = "\0";
   #turn = 0;
   /** What is drawn now, to draw it again. @type {() => Parts | Promise<Parts>} */
@@ -93,7 +81,7 @@ class JobPage {
   /** Draw what the address asks for. */
   async show() {
     const turn = (this.#turn += 1);
-    const route = decodeURIComponent(location.hash.slice(1));
+    const route = routeOf(location.hash);
     const moved = route !== this.#route;
     this.#route = route;
     if (moved) this.told.textContent = "";
@@ -128,24 +116,7 @@ class JobPage {
     const [id = "", asked = ""] = route.split("/");
     const desk = await this.#deskOf(id);
     this.#desk = desk;
-    return this.#ofJob(desk, asked || this.#lastAt(desk));
-  }
-
-  /** @param {Desk} desk */
-  #lastAt({ job, record }) {
-    const at = this.#at.get(record.id) ?? keptAt(AT + record.id);
-    const next = job.steps.find((step) => !record.done.includes(step.id));
-    return at === "end" || job.steps.some((step) => step.id === at) ? at : next?.id ?? "end";
-  }
-
-  /** @param {string} job @param {string} step */
-  #keepAt(job, step) {
-    this.#at.set(job, step);
-    try {
-      localStorage.setItem(AT + job, step);
-    } catch {
-      // This page knows it all the same.
-    }
+    return this.#ofJob(desk, asked || lastAt(desk));
   }
 
   /** @param {Desk} desk @param {string} where @returns {[string, () => Parts]} */
@@ -155,7 +126,7 @@ class JobPage {
     if (where === "steps") return [`${engine}: all steps`, () => [this.#head(desk), ...stepsShown(desk)]];
     if (where === "engine") return [`${engine}: the engine`, () => [this.#head(desk), this.#engine(desk)]];
     if (where === "end") {
-      this.#keepAt(record.id, where);
+      keepAt(record.id, where);
       return [`${engine}: the end`, () => [this.#head(desk), ...endShown(desk)]];
     }
     const place = job.steps.findIndex((step) => step.id === where);
@@ -164,7 +135,7 @@ class JobPage {
     const go = (/** @type {string} */ next) => {
       location.hash = `#${record.id}/${next}`;
     };
-    this.#keepAt(record.id, where);
+    keepAt(record.id, where);
     return [capital(nameOf(step.id)), () => {
       const { last, why, step: shut } = reach(job, desk.record);
       return [this.#head(desk), ...(place > last ? shutShown(desk, why, shut) : stepShown(desk, step, go))];
@@ -228,6 +199,15 @@ class JobPage {
     place?.focus({ preventScroll: true });
     // The box, its keys and what stores it are seen together, as far as they fit.
     for (const one of focus && place ? [document.getElementById("store"), place] : []) one?.scrollIntoView({ block: "nearest", behavior: "instant" });
+  }
+}
+
+/** What an address asks for; one that was spoilt on its way leads nowhere, and says so. @param {string} hash */
+function routeOf(hash) {
+  try {
+    return decodeURIComponent(hash.slice(1));
+  } catch {
+    return hash.slice(1);
   }
 }
 
