@@ -168,6 +168,24 @@ def test_on_every_kind_of_page_what_is_found_is_in_sight(low: Page, demonstratio
     expect(low.locator("h1")).to_contain_text("Ketch 47")
 
 
+def test_coming_back_what_was_looked_for_stands_there_again(low: Page, demonstration_site: Host) -> None:
+    low.goto(demonstration_site.address)
+    low.get_by_label("Find your engine").fill("19")
+    low.get_by_text("Or narrow by choice").click()
+    low.get_by_label("Maker", exact=True).select_option("skerrow")
+    rows = low.locator(".finding-rows a")
+    expect(rows).not_to_have_count(0)
+    before = rows.all_inner_texts()
+    rows.first.click()
+    expect(low.locator("h1")).to_contain_text("Skerrow")
+    low.go_back()
+    expect(rows).to_have_count(len(before))
+    assert rows.all_inner_texts() == before
+    expect(low.get_by_label("Find your engine")).to_have_value("19")
+    expect(low.get_by_label("Maker", exact=True)).to_have_value("skerrow")
+    assert low.url == demonstration_site.address
+
+
 def test_choices_stay_where_they_are_while_rows_come_and_go(low: Page, demonstration_site: Host) -> None:
     low.goto(demonstration_site.address)
     low.get_by_text("Or narrow by choice").click()

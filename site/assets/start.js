@@ -75,9 +75,7 @@ export class Finding {
     choices.addEventListener("toggle", () => (this.index ? this.draw() : this.load()));
     this.more.addEventListener("click", () => this.showMore());
     const form = element("form", { role: "search", class: "finding" },
-      element("label", { for: this.box.id, class: "finding-label" }, "Find your engine"), this.box,
-      this.hint,
-      choices, this.state, this.list, this.more);
+      element("label", { for: this.box.id, class: "finding-label" }, "Find your engine"), this.box, this.hint, choices, this.state, this.list, this.more);
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       this.list.querySelector("a")?.focus();
@@ -85,7 +83,27 @@ export class Finding {
     form.addEventListener("keydown", (event) => this.step(event));
     home.append(form);
     home.hidden = false;
-    if (this.box.value) this.find(); // what the browser kept when coming back
+    this.list.addEventListener("click", () => this.keep());
+    this.comeBack(choices);
+  }
+
+  /** What was looked for stands there again when coming back: it is kept beside the address, not in it. */
+  keep() {
+    history.replaceState({ ...history.state, finding: { words: this.box.value, chosen: this.chosen(), shown: this.shown } }, "");
+  }
+
+  /** @param {HTMLElement} choices */
+  comeBack(choices) {
+    /** @type {{words: string, chosen: [Key, string][], shown: number}|undefined} */
+    const asked = history.state?.finding;
+    if (!asked) return;
+    this.box.value = asked.words;
+    for (const [key, value] of asked.chosen) {
+      this.choices.get(key)?.replaceChildren(element("option", { value, selected: "" }));
+      choices.setAttribute("open", "");
+    }
+    this.find();
+    this.shown = asked.shown;
   }
 
   /** Fetch what is searched, once; again if that failed. */
