@@ -14,6 +14,8 @@ import pytest
 
 from kb.book.find import index_in_memory, search
 from kb.book.find.index import Findable
+from kb.book.records import Family
+from kb.book.reference import Maker
 from kb.publish.site.finding import INDEX, finding_files
 from tests import test_find
 from tests.bench.finding import Headings, generated, made_up, questions
@@ -80,6 +82,30 @@ def test_what_people_ask_in_larger_books(book: Headings, tmp_path: Path) -> None
                   f"A{within}", f"{name} 1899", f"{name.split()[0]} 8 hp", str(heading.part("look_for")),
                   f"{name[:4]} manual"]  # fmt: skip
     compare(book, [(words, 20) for words in asked], tmp_path)
+
+
+HARD = ["Sea {} King", "Lark {}.{}0 de Luxe", "O'Neil {}", "H.P. {}", "No.{} Två", "{}½ Elf", "V{}{} 00{}", "{}.0",
+        "St. {} and {}"]  # fmt: skip
+
+
+def test_names_with_numbers_of_every_kind(tmp_path: Path) -> None:
+    book = Headings(makers={"hollin": Maker("hollin", {"name": "Hollin & Co."})})
+    for at, pattern in enumerate(HARD):
+        for number in range(60):
+            name = pattern.replace("{}", str(3 * number), 1).replace("{}", str(number % 7)).strip()
+            key = f"hollin/a{at}-{number}"
+            until = {"to": str(1960 + number % 9)} if number % 2 else {}
+            book.families[key] = Family(key, {
+                "name": name, "maker": "hollin", "look_for": f"{name} on the plate of {number}.5",
+                "fits": [{"years": {"from": str(1900 + number)} | until,
+                          "serials": {"from": f"{'A' * (at % 3)}{number}00", "to": f"{'A' * (at % 3)}{number}99"}}],
+            })  # fmt: skip
+    asked = ["seaking", "sea king 12", "king", "lark 12", "lark 12.4", "124", "delux", "deluxe", "oneil 9", "o'neil",
+             "hp 9", "h.p. 9", "h p 9", "no 12", "tva", "12½ elf", "1", "12", "12.", "0", "00", "006", "v1", "v12 0",
+             "63.0", "63", "st 12 and 3", "st 3", "and", "9.5", "9.", "1.5 plate", "1905", "190", "1905-1961", "05-61",
+             "a1234", "1234", "aa 1234", "hollin 1950 21", "lrak 12", "sae king", "1095", "hollin a0-12", "a1-7",
+             "hollin a1 7"]  # fmt: skip
+    compare(book, [(words, limit) for words in asked for limit in (20, 200)], tmp_path)
 
 
 @cache
