@@ -314,6 +314,7 @@ def test_ten_seconds_and_two_minutes_by_the_clock(context: BrowserContext, demon
         through_the_gates(page, job)
         at(page, job, "compression")
         starter, count, told = page.locator("#starter"), page.locator(".count"), page.locator(".told")
+        page.clock.pause_at(page.evaluate("Date.now()") + 100)  # from here only the test moves it
         starter.click()
         page.clock.run_for(4000)
         expect(count).to_have_text("6")
@@ -324,7 +325,7 @@ def test_ten_seconds_and_two_minutes_by_the_clock(context: BrowserContext, demon
         expect(page.locator(".starter .refused")).to_contain_text("it rests 2:00 minutes more")
         page.reload()
         page.clock.run_for(60_000)
-        expect(count).to_have_text(re.compile(r"59|1:00"))
+        expect(count).to_have_text("1:00")
         at(page, job, "cranking-speed")
         starter.press("Enter")
         expect(page.locator(".starter .refused")).to_contain_text("Do not crank")
