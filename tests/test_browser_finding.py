@@ -138,7 +138,7 @@ def test_every_page_finds_another_engine(phone: BrowserContext, host: Host) -> N
     expect(page.locator("h1")).to_have_text("Ketch 47")
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def low(chromium: Browser) -> Iterator[Page]:
     """As much of a phone as its keyboard leaves."""
     context = chromium.new_context(viewport={"width": 390, "height": 480}, service_workers="block")
