@@ -1,13 +1,15 @@
 """What a phone keeps of the generated site: its bytes and requests as built, and how long a family takes that was never
 visited, with the server dead and with it hung.
 
-Times are by the clock, from tapping to the first paint, the worker started afresh for each. The page's processor is
-made four times slower; the worker's cannot be, so what it takes, but for waiting for the server, is counted four times.
+Times are by the clock, from tapping to the first paint, the worker started afresh for each. The budget is for this
+machine as it is; beside it stands what a processor four times slower would take: the page's is made so, the worker's
+cannot be, so what it takes, but for waiting for the server, is counted four times.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import islice
 from pathlib import Path
 
 from playwright.sync_api import Page
@@ -47,28 +49,35 @@ def rows(families: int) -> Iterator[Row]:
 
 def _unvisited(place: Path, families: int) -> Iterator[Row]:
     pages = [path.parent.relative_to(place).as_posix() for path in (place / "families").glob("*/*/index.html")]
-    pages = sorted(pages)[:: max(1, len(pages) // (2 * _TRIED + 1))]
+    each = iter(sorted(pages)[:: max(1, len(pages) // (4 * _TRIED + 4))])
     with chromium() as browser, site_served(place) as host:
         context = on_a_phone(browser, keeps=True)
         page = context.new_page()
         page.goto(host.address)
         page.locator("#copy-state", has_text="families are on this phone").wait_for(timeout=120_000)
-        slowed(page, line=False)
-        there = min(_painted(page, host.address + pages[0] + "/", 0)[0] for _ in range(2))
-        for mode, waited, budget in (("stopped", 0, DEAD), ("hung", _PATIENCE, HUNG)):
-            found, pages = pages[1 : _TRIED + 1], pages[_TRIED:]
-            host.mode = mode
-            slow, worker = min(_painted(page, f"{host.address}{path}/", waited) for path in found)
-            said = f"its worker {worker:.0f} ms; from the server {there:.0f}; x4"
-            yield Row(f"offline, {families}: never visited, server {mode}", f"{slow:.0f} ms", said,
-                      f"{budget} ms", slow <= budget)  # fmt: skip
+
+        def quickest(tries: int, waited: float, times: int) -> float:
+            return min(_painted(page, f"{host.address}{path}/", waited, times) for path in islice(each, tries))
+
+        found: dict[tuple[str, int], float] = {}
+        for times in (1, SLOWER):
+            if times > 1:
+                slowed(page, line=False)
+            for mode, waited in (("ok", 0), ("stopped", 0), ("hung", _PATIENCE)):
+                host.mode = mode
+                found[mode, times] = quickest(2 if mode == "ok" else _TRIED, waited, times)
             host.mode = "ok"
+        for mode, budget in (("stopped", DEAD), ("hung", HUNG)):
+            slower = f"x{SLOWER}: {found[mode, SLOWER]:.0f}, {found['ok', SLOWER]:.0f}"
+            said = f"from the server {found['ok', 1]:.0f}; {slower}"
+            yield Row(f"offline, {families}: never visited, server {mode}", f"{found[mode, 1]:.0f} ms", said,
+                      f"{budget} ms", found[mode, 1] <= budget)  # fmt: skip
         context.close()
 
 
-def _painted(page: Page, address: str, waited: float) -> tuple[float, float]:
-    """Milliseconds from the tap to the first paint, with no worker running yet, and what the worker takes of it besides
-    waiting; the latter is in the former four times."""
+def _painted(page: Page, address: str, waited: float, times: int) -> float:
+    """Milliseconds from the tap to the first paint, with no worker running yet; what the worker takes of it besides
+    waiting counts so many times."""
     session = page.context.new_cdp_session(page)
     session.send("ServiceWorker.enable")
     session.send("ServiceWorker.stopAllWorkers")
@@ -77,5 +86,4 @@ def _painted(page: Page, address: str, waited: float) -> tuple[float, float]:
     paint, worker = page.evaluate(_PAINTED)
     if not page.locator("section.row").count():
         raise RuntimeError(f"{address} is not the family's page: {page.locator('body').inner_text()[:200]}")
-    own = max(0.0, worker - waited)
-    return paint + (SLOWER - 1) * own, own
+    return float(paint + (times - 1) * max(0.0, worker - waited))
