@@ -63,7 +63,7 @@ def _begins(page: Page) -> None:
 def begins(page: Page) -> None:
     """Begin the job that the address asks for."""
     page.get_by_role("button", name="Begin the job").wait_for()
-    for initials in page.get_by_label("Your initials").all():
+    for initials in page.get_by_label("Your initials, for the report").all():
         initials.fill("mk")
     page.get_by_role("button", name="Begin the job").click()
     page.locator("#done").wait_for()

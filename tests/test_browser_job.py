@@ -66,7 +66,7 @@ def begun(page: Page, host: Host, family: str = FAMILY, serial: str = "361204", 
     """A job begun from the address that a family's page links to; the address of the job without its step."""
     page.goto(f"{host.address}job/#new={family}")
     page.get_by_label("Serial number").fill(serial)
-    page.get_by_label("Your initials").fill("mk")
+    page.get_by_label("Your initials, for the report").fill("mk")
     if margin:
         page.get_by_role("radio", name=f"{margin}° late", exact=True).click()
     page.get_by_role("button", name="Begin the job").click()
@@ -445,7 +445,7 @@ def test_an_address_that_leads_nowhere_says_so(phone: Page, demonstration_site: 
         expect(phone.get_by_role("alert").last).to_contain_text(words)
     phone.goto(f"{demonstration_site.address}job/#new={FAMILY}")
     phone.get_by_label("Serial number").fill("999999")
-    phone.get_by_label("Your initials").fill("mk")
+    phone.get_by_label("Your initials, for the report").fill("mk")
     phone.get_by_role("button", name="Begin the job").click()
     expect(phone.get_by_role("alert").last).to_contain_text(f"no range of {FAMILY} holds the serial number 999999")
 

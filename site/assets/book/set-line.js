@@ -55,7 +55,7 @@ export function setLine(page, kinds, figure, row, margin, serial) {
 }
 
 /** The printed figure, or those that a worked-out one comes from: it never stands without them. @param {Document} row */
-function printedOf(row) {
+export function printedOf(row) {
   if (row["standing"] !== "derived") return `printed ${row["printed"]}`;
   const inputs = (row["working"] ?? []).flatMap((/** @type {Document} */ step) => step["inputs"]);
   const said = inputs.map((/** @type {{name: string, value: string}} */ { name, value }) =>

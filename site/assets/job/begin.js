@@ -55,9 +55,8 @@ export function readEngine(typed, page) {
   if (serial && !/^[A-Za-z0-9][A-Za-z0-9 ./-]{0,30}$/.test(serial)) throw new QuantityError(`'${serial.slice(0, 40)}' is no serial number: type letters and digits as on the plate, such as 300100`);
   if (serial) requireFit(page["id"], page["fits"].map(readFit), serial);
   if (year && !/^(18|19|20)[0-9]{2}$/.test(year)) throw new QuantityError(`'${year.slice(0, 20)}' is no year: type four digits, such as 1979, or leave it empty`);
-  if (!by) throw new QuantityError("who does the job? Type your initials, such as mk: the report says them");
-  if (by.length > 40) throw new QuantityError("initials are short: at most 40 letters");
-  return { serial: serial ?? "", year: year ?? "", by, margin: typed.margin, state: typed.state };
+  if (by && by.length > 40) throw new QuantityError("initials are short: at most 40 letters");
+  return { serial: serial ?? "", year: year ?? "", by: by ?? "", margin: typed.margin, state: typed.state };
 }
 
 /**
@@ -82,7 +81,7 @@ export function engineForm(typed, page, shared, words, take) {
     field("year", "Year, if you know it", typed.year, (text) => {
       typed.year = text;
     }, { maxlength: "4", inputmode: "numeric" }),
-    field("by", "Your initials", typed.by, (text) => {
+    field("by", "Your initials, for the report", typed.by, (text) => {
       typed.by = text;
     }, { maxlength: "40", spellcheck: "false" }),
     states.length > 1 && choice("set", "The maximum is set", states.map((state) => [state, STATES.get(state) ?? state]), typed.state, (state) => {
@@ -98,7 +97,7 @@ export function engineForm(typed, page, shared, words, take) {
     refused.textContent = "";
     try {
       const engine = readEngine(typed, page);
-      keepBy(engine.by);
+      if (engine.by) keepBy(engine.by);
       await take(engine);
     } catch (error) {
       if (!(error instanceof StopscrewError)) throw error;

@@ -3,6 +3,7 @@
 import { aim } from "../book/aim.js";
 import { correctionOf, figureOf, sourceWords, toldOf } from "../book/figure.js";
 import { inUnits } from "../book/pieces.js";
+import { printedOf } from "../book/set-line.js";
 import { crankOf, marginLimit } from "../book/setting.js";
 import { spaced, statementOf } from "../book/statements.js";
 import { DeadCentreTooFar, GeometryImpossible, MarginTooWide, NotAnAngle } from "../errors.js";
@@ -18,11 +19,11 @@ import { DEGREE_OF_CRANK } from "../quantity/unit.js";
 
 /**
  * What is said of a figure in one state: `printed` or in short why there is no number, `words` why in whole; `source` whose
- * it is, with the page; `depends` what holds for which engines.
+ * it is, with the page; `from` the printed figures that a worked-out one comes from; `depends` what holds for which engines.
  * @typedef {{label: string, when: string, printed: string, other: string, problem: string, words: string,
  *   candidates: readonly string[], disputed: boolean, depends: readonly string[],
  *   statements: readonly import("../book/statements.js").Statement[], remarks: readonly string[], sure: string,
- *   hazard: string, working: readonly Document[], source: string}} Told
+ *   hazard: string, working: readonly Document[], source: string, from: string}} Told
  */
 
 /**
@@ -114,6 +115,7 @@ function toldOn(page, shared, { figure, row, statements, depends }) {
     depends: depends.map(([engines, own]) => `${own["printed"] ?? "no single number"}: ${engines}`),
     statements: statements.map((held) => statementOf(page, shared, cited, held)), remarks: row["remarks"] ?? [], sure,
     hazard: kind.hazard === "A" ? kind.hazard_because ?? "" : "", working: row["working"] ?? [], source: settled ? sourceWords(page, shared, { figure, row, statements }) : "",
+    from: settled && row["standing"] === "derived" ? printedOf(row) : "",
   };
 }
 

@@ -104,7 +104,7 @@ export function numberPad(id, label, units, typed, depth, changed) {
   const suffix = isWords(typed.unit) ? "" : named.find(([unit]) => unit === typed.unit)?.[1] ?? "";
   return element("div", { class: "pad" },
     element("label", { for: id }, label, suffix ? `, ${suffix}` : ""),
-    named.length > 1 && choice(`${id}-unit`, "In", named, typed.unit, (unit) => {
+    named.length > 1 && choice(`${id}-unit`, "Unit", named, typed.unit, (unit) => {
       typed.unit = unit;
       changed();
     }),

@@ -117,7 +117,7 @@ function aimLine(shown, state) {
   const like = shown.find((one) => one.state === state && one.aimed && one.asked);
   if (!like?.aimed || !like.asked) return null;
   const { told, asked, aimed } = like;
-  return element("p", { class: "aim" }, `Set ${aimed.show} `, element("small", {}, `${told.working.length ? "worked out" : "printed"} ${asked.printed}, ${told.source}`));
+  return element("p", { class: "aim" }, `Set ${aimed.show} `, element("small", {}, `${told.from || `printed ${asked.printed}`}, ${told.source}`));
 }
 
 /**

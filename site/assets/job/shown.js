@@ -10,6 +10,7 @@ import { element, lines } from "./dom.js";
 /** @typedef {import("./desk.js").Desk} Desk */
 
 const LONG = 18; // what has more letters is read as words, not from arm's length
+const BROAD = 6; // what has more does not fit a phone's line in the largest digits
 
 /**
  * How something was worked out, step by step, each with what went in.
@@ -48,10 +49,10 @@ function one(desk, shown) {
   const { told, aimed } = shown;
   const label = aimed ? `Set ${told.label.slice(0, 1).toLowerCase()}${told.label.slice(1)}` : told.label;
   const head = element("h2", {}, `${label} `, element("span", {}, told.when));
-  if (!aimed) return element("div", { class: "row" }, head, asPrinted(told), printedLine(shown), refusedLine(shown), problem(told), sources(told, told.working));
+  if (!aimed) return element("div", { class: "row" }, head, asPrinted(shown), printedLine(shown), refusedLine(shown), problem(told), sources(told, told.working));
   const [number, side] = split(String(aimed.show));
   return element("div", { class: "row" }, head,
-    element("p", { class: "target" }, element("strong", {}, number), ` ${side}`),
+    element("p", { class: number.length > BROAD ? "target broad" : "target" }, element("strong", {}, number), ` ${side}`),
     printedLine(shown),
     lines(howOf(desk, shown), "how-list"),
     told.hazard ? element("p", { class: "hazard" }, `Danger: ${told.hazard}`) : null,
@@ -89,19 +90,20 @@ function ownCorrection({ record: { correction } }, running) {
   return `measured on this engine: ${words}${correction.rpm ? `, against ${correction.rpm} rpm` : ""}`;
 }
 
-/** @param {Told} told */
-function asPrinted(told) {
+/** A number with its unit, a code whole, or words. @param {Shown} shown */
+function asPrinted({ told, value }) {
   const words = told.problem || told.depends.length || told.printed.length > LONG;
-  const [number, side] = words ? [told.printed, ""] : split(told.printed);
-  return element("p", { class: words ? "said" : "target" }, element("strong", {}, number), side ? ` ${side}` : "", told.other ? element("small", {}, ` ${told.other}`) : null);
+  const [number, side] = words || !value ? [told.printed, ""] : split(told.printed);
+  const size = words ? "said" : number.length > BROAD ? "target broad" : "target";
+  return element("p", { class: size }, element("strong", {}, number), side ? ` ${side}` : "", told.other ? element("small", {}, told.other) : null);
 }
 
 /** The printed figure with its source and page; no target stands without it. @param {Shown} shown */
 function printedLine({ told, asked }) {
   if (told.problem || told.depends.length) return null;
-  const derived = told.working.length > 0;
-  return element("p", { class: "printed" }, derived ? "Worked out " : "Printed ", asked ? element("strong", {}, asked.printed) : null, derived ? " from " : " in ",
-    told.source, told.sure ? element("em", {}, ` (${told.sure})`) : null);
+  const said = asked ? element("strong", {}, asked.printed) : null;
+  const where = told.from ? ["Worked out ", said, " from ", told.from, ", in "] : ["Printed ", said, " in "];
+  return element("p", { class: "printed" }, ...where, told.source, told.sure ? element("em", {}, ` (${told.sure})`) : null);
 }
 
 /** @param {Shown} shown */
