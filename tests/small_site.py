@@ -11,6 +11,7 @@ import kb
 from kb.book.book import Book
 from kb.publish.site.finding import INDEX, finding_files
 from kb.publish.site.offline import offline_files
+from kb.publish.site.pack import pack_files
 from tests.in_node import ASSETS
 from tests.language_server import ROOT
 
@@ -87,7 +88,7 @@ def small_site(date: str = "2026-11-01", withdrawn: str = "") -> Mapping[str, by
     which["family"] = withdrawn
     entries = [{"statement": which, "since": "2026-11-20", "because": "two digits changed places"}]
     kept = offline_files(
-        pages, read=read_module, shell=shell, index=index, frame="", template=TEMPLATE, shared={}, date=date,
+        pack_files(pages), read=read_module, shell=shell, index=index, frame="", template=TEMPLATE, shared={}, date=date,
         families=len(pages), built=date, withdrawn=entries if withdrawn else (),
     )  # fmt: skip
     families = {f"families/{page['id']}/index.html": drawn(page).encode() for page in pages}

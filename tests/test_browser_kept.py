@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Error, Page, Route, expect
 
+from kb.publish.site.offline import READ_AT_THE_ENGINE
 from tests.node import ASSETS
 from tests.random_jobs import Told, book
 from tests.served import Host, served
@@ -267,7 +268,7 @@ def test_a_store_that_never_answers_is_not_waited_for(phone: BrowserContext, hos
     assert page.evaluate(STATE) == {"problem": "", "lasting": True}
 
 
-def test_all_that_a_job_asks_for_is_there_without_the_network(
+def test_all_that_is_asked_for_at_the_engine_is_there_without_the_network(
     phone: BrowserContext, demonstration_files: Mapping[str, bytes]
 ) -> None:
     with served(demonstration_files) as site:
@@ -282,6 +283,8 @@ def test_all_that_a_job_asks_for_is_there_without_the_network(
             "shared.json",
             "assets/book/job.js",
             "assets/job/keep.js",
+            "assets/reading.css",
+            *(f"{chapter}/" for chapter in READ_AT_THE_ENGINE),
         ]
         paths += [f"families/{family}/page.json" for family in book().family_ids()]
         texts = page.evaluate("(paths) => Promise.all(paths.map(async (path) => (await fetch(path)).text()))", paths)

@@ -38,7 +38,7 @@ def pixels(picture: bytes) -> list[list[tuple[int, ...]]]:
 @pytest.fixture(scope="module")
 def manifest() -> Mapping[str, object]:
     kept = offline_files(
-        [], read=lambda name: (ASSETS / name).read_text("utf-8"), shell={}, index=b"", frame="", template="", shared={},
+        {}, read=lambda name: (ASSETS / name).read_text("utf-8"), shell={}, index=b"", frame="", template="", shared={},
         date="2026-11-01", families=0,
     )  # fmt: skip
     return dict(json.loads(kept["manifest.webmanifest"]))

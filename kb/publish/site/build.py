@@ -25,6 +25,7 @@ from kb.publish.site.frame import Frame
 from kb.publish.site.job_pages import job_page
 from kb.publish.site.lists import ids_by_maker, maker_body, start_body
 from kb.publish.site.offline import BODY, TITLE, offline_files, shell_of
+from kb.publish.site.pack import pack_files
 from kb.publish.site.page import family_page, job_order
 from kb.publish.site.place import replacing
 from kb.publish.site.promised import schema_files
@@ -97,18 +98,19 @@ class Builder:
         _write(stage / "shared.json", _json(self.shared))
         _write(stage / "job" / "routines.json", _json(routines_document(self.book)))
         assets, ids = self.sources / "assets", self.book.family_ids()
+        pack = pack_files(self._families(stage, told))
+        self._read(stage)
         kept = offline_files(
-            self._families(stage, told), read=lambda name: (assets / name).read_text(encoding="utf-8"),
+            pack, read=lambda name: (assets / name).read_text(encoding="utf-8"),
             shell=shell_of(stage, assets), index=found[INDEX], frame=self.framed(TITLE, BODY), template=self.source,
             shared=self.shared, date=self.book.date, families=len(ids),
             withdrawn=[entry for key in ids for entry in self.book.withdrawn(key)],
         )  # fmt: skip
         for path, content in kept.items():
             _write_bytes(stage / path, content)
-        self._read(stage)
 
     def _read(self, stage: Path) -> None:
-        """What is read at leisure; last, since it tells what the families' pages hold, and lists all pages."""
+        """What is read; after the families, since it tells what their pages hold, and lists all pages."""
         for path, text in reading_files(self.book, self.sources, self.frame, self.tally, self.rules):
             _write(stage / path, text)
         for path, text in schema_files(self.sources):

@@ -14,7 +14,7 @@ from kb.publish.site.bundle import one_script
 from kb.publish.site.columns import pressed
 from kb.publish.site.finding import INDEX
 from kb.publish.site.icon import icon_files, icons
-from kb.publish.site.pack import FOLDER, pack_files
+from kb.publish.site.pack import FOLDER
 
 _TYPES = {
     "html": "text/html; charset=utf-8", "css": "text/css", "js": "text/javascript", "svg": "image/svg+xml",
@@ -23,6 +23,9 @@ _TYPES = {
 
 TITLE, BODY, TEMPLATE = "\ue000\ue001\ue002"
 """Marks in what the worker draws with: where a page's title and its body go, and before the body's template."""
+
+READ_AT_THE_ENGINE = ("read/what", "read/page", "read/trust", "read/routine", "read/cautions", "about")
+"""The chapters that are kept for when there is no signal; who contributes or programs has a line."""
 
 MISSING = """\
 <!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">
@@ -43,7 +46,7 @@ NO_DRAWING = """\
 
 
 def offline_files(
-    documents: Iterable[Document],
+    pack: Mapping[str, bytes],
     *,
     read: Callable[[str], str],
     shell: Mapping[str, bytes],
@@ -59,7 +62,7 @@ def offline_files(
     """What is kept and what keeps it, by paths in the site; the same for the same input. What a family is drawn with
     is a small file by itself, so that a phone need not unpack everything for one page.
 
-    ``documents`` are the page documents in the order of ids; ``read`` gives a browser module's text by its name, of
+    ``pack`` are the files that hold every family; ``read`` gives a browser module's text by its name, of
     which ``worker.js`` and ``draw.js`` are two, the latter with ``draw(document, template, shared)`` for a page's HTML;
     ``shell`` are the files of the site to be kept besides, by path; ``index`` is the finding index; ``frame`` (with
     TITLE and BODY in it), ``template`` and ``shared`` what the worker draws a family with; ``built`` the day of the
@@ -70,8 +73,7 @@ def offline_files(
     drawing = {f"{FOLDER}/family.html": f"{frame}{TEMPLATE}{template}", "shared.json": _json(shared),
                f"{FOLDER}/missing.html": MISSING, f"{FOLDER}/no-drawing.svg": NO_DRAWING}  # fmt: skip
     bundles = {"drawing": {path: text.encode() for path, text in drawing.items()}, "shell": {**shell, **files}}
-    files |= pack_files(documents)
-    files |= {f"{FOLDER}/{name}.bin": _bundled(inner) for name, inner in bundles.items()}
+    files |= {**pack} | {f"{FOLDER}/{name}.bin": _bundled(inner) for name, inner in bundles.items()}
     cached = {path: content for path, content in files.items() if path.startswith(f"{FOLDER}/")} | {INDEX: index}
     sums = {path: hashlib.sha256(content).hexdigest() for path, content in sorted(cached.items())}
     code = one_script(lambda name: "export const COPY = {};\n" if name == "copy.js" else read(name), "worker.js")
@@ -86,10 +88,12 @@ def offline_files(
 
 
 def shell_of(stage: Path, assets: Path) -> Mapping[str, bytes]:
-    """The files of a built site that are kept besides the families, by path: the start page, the bench and the job, and
-    our own scripts and looks, which lie in ``assets``, but none of the reading pages' theme."""
+    """The files of a built site that are kept besides the families, by path: the start page, the bench, the job, what
+    is read at the engine, and our own scripts and looks, which lie in ``assets``."""
     paths = [stage / "index.html", *(stage / "bench").rglob("*"), *(stage / "job").rglob("*")]
+    paths += [stage / chapter / "index.html" for chapter in READ_AT_THE_ENGINE]
     paths += [stage / "assets" / path.relative_to(assets) for path in assets.rglob("*")]
+    paths += [stage / "assets" / "reading.css"]
     return {path.relative_to(stage).as_posix(): path.read_bytes() for path in sorted(paths) if path.is_file()}
 
 
