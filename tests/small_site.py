@@ -88,8 +88,8 @@ def small_site(date: str = "2026-11-01", withdrawn: str = "") -> Mapping[str, by
     which["family"] = withdrawn
     entries = [{"statement": which, "since": "2026-11-20", "because": "two digits changed places"}]
     kept = offline_files(
-        pack_files(pages), read=read_module, shell=shell, index=index, frame="", template=TEMPLATE, shared={}, date=date,
-        families=len(pages), built=date, withdrawn=entries if withdrawn else (),
+        pack_files(pages), read=read_module, shell=shell, index=index, frame="", template=TEMPLATE, shared={},
+        date=date, families=len(pages), built=date, withdrawn=entries if withdrawn else (),
     )  # fmt: skip
     families = {f"families/{page['id']}/index.html": drawn(page).encode() for page in pages}
     return {**shell, **families, **kept, INDEX: index}
