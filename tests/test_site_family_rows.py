@@ -35,11 +35,11 @@ def test_a_worked_out_maximum_stands_on_the_figures_that_are_printed() -> None:
     assert maximum["how"][0] == "printed 22° BTDC running + correction 2° earlier cranking"
     assert maximum["how"][-1] == "runs at 22° BTDC at 5000 rpm"
     running = rows("skerrow/ketch-47")["max-advance-running"]
-    assert (running["number"], running["how"][0]) == (
+    assert (running["digits"][0]["number"], running["how"][0]) == (
         "22°", "printed 24° BTDC cranking, correction 2° earlier cranking"
     )  # fmt: skip
     later = rows("skerrow/ketch-47", Choices(margin=Fraction(1)))["max-advance"]
-    assert (maximum["number"], later["number"]) == ("24°", "23°")
+    assert (maximum["digits"][0]["number"], later["digits"][0]["number"]) == ("24°", "23°")
     assert later["how"][:2] == [maximum["how"][0], "1° kept to the late side"]
 
 
@@ -55,8 +55,8 @@ def test_no_target_stands_without_a_printed_figure(family: str) -> None:
 
 def test_the_other_unit_of_what_is_printed_never_stands_beside_another_target() -> None:
     printed, later = (rows("ostmere/redshank-27", Choices(margin=Fraction(n)))["max-advance"] for n in (0, 1))
-    assert (printed["number"], printed["other"]) == ("24°", "3.36 mm travel")
-    assert (later["number"], later["other"]) == ("23°", "")
+    assert (printed["digits"][0]["number"], printed["other"]) == ("24°", "3.36 mm travel")
+    assert (later["digits"][0]["number"], later["other"]) == ("23°", "")
     assert rows("ostmere/whimbrel-41")["max-advance"]["other"] == ""  # the late end of a printed window
 
 

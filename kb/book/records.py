@@ -138,7 +138,8 @@ class Family:
         """What stands at a path of keys, or nothing."""
         here: Any = self.document
         for key in path:
-            if not isinstance(here, Mapping) or key not in here:
+            try:
+                here = here[key]
+            except (KeyError, TypeError):  # not there, or no mapping
                 return None
-            here = here[key]
         return here

@@ -8,7 +8,7 @@ import { dotsOf } from "./book/dots.js";
 import { inUnits, pieces, wholeOf } from "./book/pieces.js";
 import { toldFigures } from "./book/rows.js";
 import { setLine } from "./book/set-line.js";
-import { reportOf, sourceOf, spaced, statementOf, stepOf } from "./book/statements.js";
+import { reportOf, spaced, statementOf, stepOf } from "./book/statements.js";
 import { NOUGHT } from "./quantity/fraction.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -127,17 +127,16 @@ class Rows {
     if (isLimit) [big, other] = [target.show, target.show === row["printed"] ? other : ""];
     const plain = Boolean(problem) || dependent || row["value"] === undefined;
     const owned = depends.map((own) => this.#own(figure, own));
-    const [number, side] = split(big);
     const [label, isAngle] = [kind.label, kind.dimension === "crank-angle"];
     /** @type {import("./book/careful.js").Caution[]} */
     const none = [];
     return {
       id: this.#name(figure, row["state"]), label, state: row["state"], is_maximum: false, sets: isLimit,
       heading: isLimit ? `Set ${label.slice(0, 1).toLowerCase()}${label.slice(1)}` : label,
-      when, number, side,
+      when,
       words: plain && ([...big].length > LONG || big !== row["printed"]),
       digits: plain ? [wholeOf(big)] : pieces(big),
-      problem, problem_words: problem ? row["words"] ?? "" : "",
+      problem_words: problem ? row["words"] ?? "" : "",
       candidates: problem && !statements.length ? row["candidates"] ?? [] : [],
       sides: owned.length ? owned.map(([one]) => one) : sidesOf(problem, row, statements),
       sure: problem || dependent ? "" : sureOf(row), other,
@@ -146,7 +145,7 @@ class Rows {
         ...(row["remarks"] ?? []), ...through(target, row), ...(target ? target.remarks : []), ...(target?.rim ? [`On the rim: ${target.rim}`] : []),
         ...owned.flatMap(([, where]) => where || []),
       ],
-      source: sourceOf(statements), statements,
+      statements,
       withdrawn: statements.filter((one) => one.withdrawn).map((one) => `${one.printed}, ${one.where}`),
       working: (row["working"] ?? []).map(stepOf),
       hazard: kind.hazard === "A" ? kind.hazard_because ?? "" : "",
@@ -225,13 +224,3 @@ function aimed(target, row) {
 
 /** @param {SetLine | null} target @param {Document} row */
 const through = (target, row) => (target && row["printed"].includes("piston travel") ? [`${target.show} through stroke and rod`] : []);
-
-/** A value in one text, and its side, or where it is measured, beside it. @param {string} big @returns {[string, string]} */
-function split(big) {
-  for (const mark of [" of piston travel ", " "]) {
-    const place = big.lastIndexOf(mark);
-    const side = big.slice(place + mark.length);
-    if (place >= 0 && ["BTDC", "ATDC", "TDC"].includes(side)) return [big.slice(0, place), (mark + side).trim()];
-  }
-  return [big, ""];
-}

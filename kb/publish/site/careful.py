@@ -22,9 +22,14 @@ def careful(page: Document, shared: Document, figures: Sequence[str]) -> dict[st
     family, found = Family(page["id"], page), dict[str, list[str]]()
     waiting: list[str] = []
     known = shared["cautions"]
+    apply: dict[str, bool] = {}  # by the condition: several steps have the same
     for figure, cautions, when in shared["careful"].get(page["routine"], ()):
-        if when and ahead(when, family) is None:
-            continue
+        if when:
+            condition = repr(when)
+            if condition not in apply:
+                apply[condition] = ahead(when, family) is not None
+            if not apply[condition]:
+                continue
         told = [one for one in cautions if one in known]
         if figure in figures:
             _add(found.setdefault(figure, []), told)

@@ -10,7 +10,7 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 from kb.book.answer import Answer
-from kb.book.fits import Document, frozen, thawed
+from kb.book.fits import Document
 from kb.book.on_the_rim import OnTheRim, on_the_rim
 from kb.book.records import Family
 from kb.book.reference import CORRECTION, MAXIMUM, FigureKind
@@ -38,6 +38,24 @@ class SetLine(NamedTuple):
     rim: str
 
 
+class _AsTyped:
+    """A part of a document, the same as another that reads the same: to keep by it what is worked out from it."""
+
+    __slots__ = ("_text", "document")
+
+    def __init__(self, document: Document) -> None:
+        self.document, self._text = document, repr(document)
+
+    def __hash__(self) -> int:
+        return hash(self._text)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _AsTyped) and self._text == other._text
+
+
+_UNSAID = _AsTyped(_NONE)
+
+
 def set_line(
     page: Document, kinds: Document, figure: str, row: Document, margin: Fraction = Fraction(0), serial: str = ""
 ) -> SetLine | None:
@@ -51,8 +69,8 @@ def set_line(
     about = kinds[figure]
     limit = about.get("margin_limit", _NONE).get("deg")
     kind = (about["label"], about.get("aim", ""), about.get("safest_end", ""), limit)
-    crank = frozen(page.get("engine", {})) if "piston travel" in row["printed"] else ()
-    found = _found(figure, kind, frozen(row["value"]), row["printed"], crank, margin)
+    crank = _AsTyped(page.get("engine", _NONE)) if "piston travel" in row["printed"] else _UNSAID
+    found = _found(figure, kind, _AsTyped(row["value"]), row["printed"], crank, margin)
     if found is None:
         return None
     target, true, show = found
@@ -60,7 +78,7 @@ def set_line(
     if target.margin:
         how.append(f"{plain(target.margin)}° kept to the late side")
     reached = len(how)
-    briefly, rim = _on_the_rim(frozen(page.get("flywheel", {})), true)
+    briefly, rim = _on_the_rim(_AsTyped(page.get("flywheel", _NONE)), true)
     if rim:
         how.append(briefly)
     if figure == MAXIMUM and row["state"] == "cranking":
@@ -70,13 +88,14 @@ def set_line(
 
 @lru_cache(maxsize=_KEPT)
 def _found(
-    figure: str, kind: tuple[str, str, str, str | None], value: Any, printed: str, crank: Any, margin: Fraction
+    figure: str, kind: tuple[str, str, str, str | None], value: _AsTyped, printed: str, crank: _AsTyped,
+    margin: Fraction,
 ) -> tuple[Setting, Fraction, str] | None:
     label, aim, safest_end, limit = kind
     about = {"label": label, "aim": aim, "safest_end": safest_end, "margin_limit": {"deg": limit} if limit else {}}
-    answer = Answer({"family": "", "label": label, "value": _typed(value), "printed": printed})
+    answer = Answer({"family": "", "label": label, "value": value.document, "printed": printed})
     try:
-        found = setting(answer, FigureKind(figure, about), Family("", {"engine": _typed(crank)}), margin)
+        found = setting(answer, FigureKind(figure, about), Family("", {"engine": crank.document}), margin)
     except (NotAnAngle, GeometryImpossible):
         return None
     true = found.shown(Fraction(0))
@@ -84,15 +103,10 @@ def _found(
 
 
 @lru_cache(maxsize=_KEPT)
-def _on_the_rim(flywheel: Any, true: Fraction) -> tuple[str, str]:
+def _on_the_rim(flywheel: _AsTyped, true: Fraction) -> tuple[str, str]:
     """Where it is on the rim, briefly and in full; empty where that is not known."""
-    rim = on_the_rim(Family("", {"flywheel": _typed(flywheel)}), true, true)
+    rim = on_the_rim(Family("", {"flywheel": flywheel.document}), true, true)
     return (_briefly(rim), rim.words) if rim else ("", "")
-
-
-def _typed(value: Any) -> Any:
-    """A mapping as it was typed; ``thawed`` leaves an empty one and what lies deeper in a list as they are."""
-    return thawed(value) or {}
 
 
 def _printed(row: Document) -> str:
@@ -134,13 +148,13 @@ def _running(page: Document, true: Fraction, serial: str) -> str:
     rows = [one.row for one in corrections if not one.depends and "value" in one.row]
     if len(rows) != 1 or len(corrections) != 1:
         return _NOT_KNOWN
-    return _runs_at(frozen(rows[0]["value"]), rows[0].get("conditions", ""), true)
+    return _runs_at(_AsTyped(rows[0]["value"]), rows[0].get("conditions", ""), true)
 
 
 @lru_cache(maxsize=_KEPT)
-def _runs_at(value: Any, conditions: str, true: Fraction) -> str:
+def _runs_at(value: _AsTyped, conditions: str, true: Fraction) -> str:
     document: dict[str, Any] = {
-        "family": "", "label": "", "value": _table(value), "printed": "", "conditions": conditions,
+        "family": "", "label": "", "value": value.document, "printed": "", "conditions": conditions,
         "statements": [dict(_NOWHERE)],
     }  # fmt: skip
     try:
@@ -148,10 +162,6 @@ def _runs_at(value: Any, conditions: str, true: Fraction) -> str:
     except (LookUpError, Refusal):
         return _NOT_KNOWN
     return f"runs at {running.words}" if running.values else _NOT_KNOWN
-
-
-def _table(value: Any) -> Document:
-    return {key: [dict(row) for row in rows] if key == "by_rpm" else rows for key, rows in value}
 
 
 _NOWHERE = {

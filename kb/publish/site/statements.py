@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -44,14 +44,6 @@ _EMPTY = ("",) * 8
 def spaced(state: str, *more: str) -> str:
     """A state and its conditions in words."""
     return ", ".join(filter(None, (state.replace("-", " "), *more)))
-
-
-def source_of(statements: Sequence[Mapping[str, str]]) -> str:
-    """The first source that counts, with its page, and how many there are besides."""
-    counting = [one for one in statements if not one["role"]] or statements
-    if not counting:
-        return ""
-    return counting[0]["where"] + (f" and {len(counting) - 1} more" if len(counting) > 1 else "")
 
 
 def step_of(step: Document) -> dict[str, Any]:

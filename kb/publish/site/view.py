@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, NamedTuple
 from urllib.parse import quote
 
@@ -15,7 +16,7 @@ from kb.publish.site.dots import dots_of
 from kb.publish.site.engine_rows import Own, Told, told_figures
 from kb.publish.site.pieces import in_units, pieces, whole
 from kb.publish.site.set_line import SetLine, set_line
-from kb.publish.site.statements import report_of, source_of, spaced, statement_of, step_of
+from kb.publish.site.statements import report_of, spaced, statement_of, step_of
 
 PICKUP = "throttle-pickup"
 _SHORT = {
@@ -121,14 +122,13 @@ class _Rows:
                 big, other = target.show, other if target.show == row["printed"] else ""
         owned = [self._own(figure, one) for one in told.depends]
         plain = bool(problem or told.depends or "value" not in row)
-        number, side = _split(big)
         label, is_angle = kind["label"], kind.get("dimension") == "crank-angle"
         return {
             "id": self._name(figure, row["state"]), "label": label, "state": row["state"], "is_maximum": False,
             "sets": is_limit, "heading": f"Set {label[:1].lower()}{label[1:]}" if is_limit else label,
-            "when": when, "number": number, "side": side,
+            "when": when,
             "words": plain and (len(big) > _LONG or big != row.get("printed")),
-            "digits": whole(big) if plain else pieces(big), "problem": problem,
+            "digits": whole(big) if plain else pieces(big),
             "problem_words": row.get("words", "") if problem else "",
             "candidates": list(row.get("candidates", ())) if problem and not statements else [],
             "sides": [side for side, _ in owned] or _sides(problem, row, statements),
@@ -137,7 +137,7 @@ class _Rows:
             "remarks": [*row.get("remarks", ()), *_through(target, row), *(target.remarks if target else ()),
                         *([f"On the rim: {target.rim}"] if target and target.rim else ()),
                         *(words for _, words in owned if words)],
-            "source": source_of(statements), "statements": statements,
+            "statements": statements,
             "withdrawn": [f"{one['printed']}, {one['where']}" for one in statements if one["withdrawn"]],
             "working": [step_of(step) for step in row.get("working", ())],
             "hazard": kind.get("hazard_because", "") if kind["hazard"] == "A" else "",
@@ -146,7 +146,7 @@ class _Rows:
             "look_first": is_angle or row["state"] == "running",
         }  # fmt: skip
 
-    def cautions(self, figure: str) -> list[dict[str, str]]:
+    def cautions(self, figure: str) -> list[Mapping[str, str]]:
         """The cautions that stand by a figure, or those that belong before the work."""
         return [_caution(self.shared["cautions"][one]) for one in self.careful.get(figure, ())]
 
@@ -215,16 +215,11 @@ def _through(target: SetLine | None, row: Document) -> list[str]:
     return [f"{target.show} through stroke and rod"] if target and "piston travel" in row["printed"] else []
 
 
-def _split(big: str) -> tuple[str, str]:
-    """A value in one text, and its side, or where it is measured, beside it."""
-    for mark in (" of piston travel ", " "):
-        number, found, side = big.rpartition(mark)
-        if found and side in ("BTDC", "ATDC", "TDC"):
-            return number, (mark + side).strip()
-    return big, ""
+def _caution(caution: Document) -> Mapping[str, str]:
+    return _caution_of(*(caution.get(key, "") for key in ("title", "text", "behind", "severity")))
 
 
-def _caution(caution: Document) -> dict[str, str]:
-    severity = caution.get("severity", "")
-    told = {key: caution.get(key, "") for key in ("title", "text", "behind")}
-    return {**told, "severity": severity, "word": severity.capitalize()}
+@lru_cache(maxsize=256)
+def _caution_of(title: str, text: str, behind: str, severity: str) -> Mapping[str, str]:
+    """The same few stand on every page."""
+    return {"title": title, "text": text, "behind": behind, "severity": severity, "word": severity.capitalize()}

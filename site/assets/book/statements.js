@@ -32,14 +32,6 @@ export function statementOf(page, shared, cited, [number, role = "counts", reaso
   };
 }
 
-/** The first source that counts, with its page, and how many there are besides. @param {readonly Statement[]} statements */
-export function sourceOf(statements) {
-  const counts = statements.filter((one) => !one.role);
-  const counting = counts.length ? counts : statements;
-  const [first] = counting;
-  return first ? first.where + (counting.length > 1 ? ` and ${counting.length - 1} more` : "") : "";
-}
-
 /** One step of a working. @param {Document} step */
 export function stepOf(step) {
   const inputs = step["inputs"].map(
