@@ -484,6 +484,20 @@ def test_what_is_said_is_heard_for_certain_or_not_at_all(phone: Page, demonstrat
     assert turned == [wanted for _, wanted in TURNED]
 
 
+def test_what_was_chosen_on_the_family_page_stands_in_the_job(chromium: Browser, demonstration_site: Host) -> None:
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, service_workers="block")
+    for page in watched(context):
+        page.goto(f"{demonstration_site.address}families/{FAMILY}/#serial=361204&margin=1&state=running")
+        page.locator(".engine button").first.click()
+        page.locator(".choose [name=margin]").select_option("1.5")
+        page.get_by_role("link", name="Work through the job").click()
+        expect(page.get_by_label("Serial number")).to_have_value("361204")
+        expect(page.get_by_role("radio", name="1.5° late")).to_be_checked()
+        expect(page.get_by_role("radio", name="cranking, on land")).to_be_checked()
+        assert "361204" not in page.url
+    context.close()
+
+
 def test_a_margin_chosen_later_moves_the_target(phone: Page, demonstration_site: Host) -> None:
     page = phone
     job = begun(page, demonstration_site)

@@ -1,6 +1,7 @@
 /** The page of jobs: what the address asks for is drawn; what is noted goes to the log and comes back from it. */
 
 import { StopscrewError } from "../errors.js";
+import { Kept } from "../chosen.js";
 import { engineForm, lastBy, statesOf } from "./begin.js";
 import { Desk } from "./desk.js";
 import { Documents } from "./documents.js";
@@ -164,7 +165,8 @@ class JobPage {
     this.#desk = null;
     const { page, shared, job } = await this.documents.family(family);
     const maker = shared["makers"][page["maker"]] ?? page["maker"];
-    const typed = { serial: "", year: "", by: lastBy(), margin: "", state: statesOf(page)[0] ?? "" };
+    const { serial, margin } = new Kept(page["id"]).read(); // as chosen on the family's page; how it is set begins anew
+    const typed = { serial, year: "", by: lastBy(), margin, state: statesOf(page)[0] ?? "" };
     return [`Begin: ${maker} ${page["name"]}`, () => [
       element("p", { class: "engine" }, `${job.name}, ${job.steps.length} steps`), element("p", {}, job.about),
       engineForm(typed, page, shared, "Begin the job", async (engine) => {
