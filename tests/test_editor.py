@@ -13,7 +13,8 @@ from typing import Any
 import pytest
 
 from tests.editor_tables import HEAD, HOVERS, MARKS, MAX, POSITIONS
-from tests.language_server import ROOT, LanguageServer, install, language_server
+from tests.language_server import LanguageServer, install, language_server
+from tests.node import ROOT
 from tests.schema_files import SPECS, book_files, kind_of
 from tests.test_authoring import class_names
 

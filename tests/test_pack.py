@@ -16,7 +16,7 @@ from kb.publish.site.bundle import NotOurs, one_script
 from kb.publish.site.finding import INDEX
 from kb.publish.site.offline import requests_and_bytes
 from kb.publish.site.pack import pack_files
-from tests.in_node import ASSETS, run_module
+from tests.node import ASSETS, run_module
 from tests.small_site import TEMPLATE, demonstration, documents, drawn, read_module, small_site
 from tests.test_columns import likened
 

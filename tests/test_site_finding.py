@@ -19,7 +19,7 @@ from kb.book.reference import Maker
 from kb.publish.site.finding import INDEX, finding_files
 from tests import test_find
 from tests.bench.finding import Headings, generated, made_up, questions
-from tests.in_node import ASSETS, run_module
+from tests.node import ASSETS, run_module
 
 _SEARCH = """
 import { readFileSync } from "node:fs";
@@ -123,5 +123,5 @@ def test_an_empty_book_finds_nothing(tmp_path: Path) -> None:
 
 
 def test_no_module_is_come_upon_late() -> None:
-    there = {"./columns.js", *(f"./find/{path.name}" for path in (ASSETS / "find").glob("*.js"))}
+    there = {"./columns.js", "./dom.js", *(f"./find/{path.name}" for path in (ASSETS / "find").glob("*.js"))}
     assert set(re.findall(r'^import .*"(.*)";$', (ASSETS / "start.js").read_text("utf-8"), re.M)) == there

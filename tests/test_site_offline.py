@@ -11,7 +11,7 @@ from kb.publish.site.bundle import one_script
 from kb.publish.site.offline import BODY, TEMPLATE, TITLE
 from kb.publish.site.pack import pack_files
 from kb.publish.site.page import family_page
-from tests.in_node import ASSETS, run_module
+from tests.node import ASSETS, run_module
 from tests.small_site import demonstration
 
 _DRAW = """

@@ -7,6 +7,8 @@ from kb.frozen import record
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from kb.quantity import Dimension
 
 MAXIMUM, CORRECTION = "max-advance", "cranking-correction"
@@ -133,3 +135,8 @@ class Maker:
     def also_called(self) -> tuple[str, ...]:
         """Other names."""
         return tuple(as_list(self.document.get("also_called")))
+
+
+def in_job_order(kinds: Iterable[FigureKind]) -> list[FigureKind]:
+    """Kinds of figure in the order of the job."""
+    return sorted(kinds, key=lambda kind: (kind.job_order, kind.id))

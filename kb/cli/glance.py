@@ -9,6 +9,7 @@ from typing import Any
 from kb.book.answer import Answer
 from kb.book.book import Book
 from kb.book.records import Family
+from kb.book.reference import in_job_order
 from kb.book.ways import Outcome, outcome_of, ways_of
 from kb.cli.rendering import WIDTH, caution_words, foot
 from kb.errors import (
@@ -25,9 +26,9 @@ Row = tuple[str, str, Outcome]
 
 def rows(book: Book, family: Family, serial: str | None, year: int | None) -> Iterator[Row]:
     """Figure, label and outcome for each figure, state and set of conditions that the family speaks of."""
-    for figure in sorted(family.statements, key=lambda figure: (book.figures[figure].job_order, figure)):
-        for way in ways_of(family, figure):
-            yield figure, way.words, outcome_of(book, family, way, serial, year)
+    for kind in in_job_order(book.figures[figure] for figure in family.statements):
+        for way in ways_of(family, kind.id):
+            yield kind.id, way.words, outcome_of(book, family, way, serial, year)
 
 
 def glance_lines(book: Book, family: Family, serial: str | None, year: int | None) -> list[str]:

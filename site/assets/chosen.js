@@ -1,5 +1,7 @@
 /** What is chosen on a family's page: as the address and this phone keep it. */
 
+import { recall, remember } from "./phone.js";
+
 /** @typedef {{state: string, margin: string, serial: string, units: string}} Chosen margin in degrees as text; empty for none */
 
 /** The states that a maximum is set in, and how that is said. @type {ReadonlyMap<string, string>} */
@@ -50,29 +52,12 @@ export class Kept {
 
   /** @returns {Chosen} */
   read() {
-    try {
-      const own = new URLSearchParams(localStorage.getItem(this.keys.own) ?? "");
-      const units = localStorage.getItem(this.keys.units) ?? "";
-      return { ...readChosen(own), state: "", units: UNITS.has(units) ? units : "" };
-    } catch {
-      return NOTHING;
-    }
+    const units = recall(this.keys.units);
+    return { ...readChosen(new URLSearchParams(recall(this.keys.own))), state: "", units: UNITS.has(units) ? units : "" };
   }
 
   /** Whether they are kept. @param {Chosen} chosen */
   write({ margin, serial, units }) {
-    try {
-      this.#put(this.keys.own, writeChosen({ margin, serial }));
-      this.#put(this.keys.units, units);
-      return true;
-    } catch {
-      return false;
-    }
-  }
-
-  /** @param {string} key @param {string} words */
-  #put(key, words) {
-    if (words) localStorage.setItem(key, words);
-    else localStorage.removeItem(key);
+    return remember(this.keys.own, writeChosen({ margin, serial })) && remember(this.keys.units, units);
   }
 }

@@ -6,6 +6,7 @@
 
 import { marginLimit } from "./book/setting.js";
 import { Kept, LONGEST, NOTHING, STATES, UNITS, inAddress, readChosen, writeChosen } from "./chosen.js";
+import { element } from "./dom.js";
 import { StopscrewError } from "./errors.js";
 import { Fraction, HALF } from "./quantity/fraction.js";
 import { plain } from "./quantity/spoken.js";
@@ -14,14 +15,6 @@ import { view } from "./view.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./chosen.js").Chosen} Chosen */
-
-/** @param {string} name @param {Readonly<Record<string, string>>} attributes @param {...(Node | string)} inner */
-function element(name, attributes, ...inner) {
-  const made = document.createElement(name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  made.append(...inner);
-  return made;
-}
 
 /** One family's page, made to answer to choices. */
 export class FamilyPage {

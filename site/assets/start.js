@@ -2,6 +2,7 @@
 
 // All that these need is asked for here too: on a slow line each step on the way to a module is waited for.
 import "./columns.js";
+import { element } from "./dom.js";
 import "./find/bits.js";
 import "./find/having.js";
 import { Index } from "./find/index.js";
@@ -23,18 +24,6 @@ import "./find/words.js";
 
 const AT_ONCE = 20, MOST = 200;
 const byName = new Intl.Collator("en", { numeric: true });
-
-/**
- * @param {string} name
- * @param {Record<string, string>} [attributes]
- * @param {...(Node|string)} inner
- */
-function element(name, attributes = {}, ...inner) {
-  const made = document.createElement(name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  made.append(...inner);
-  return made;
-}
 
 /** The box, what is found, and the choices, inside one element. `data-root` leads from the page to the site's root. */
 export class Finding {

@@ -8,7 +8,7 @@ import { dotsOf } from "./book/dots.js";
 import { inUnits, pieces, wholeOf } from "./book/pieces.js";
 import { toldFigures } from "./book/rows.js";
 import { setLine } from "./book/set-line.js";
-import { reportOf, spaced, statementOf, stepOf } from "./book/statements.js";
+import { SHORT, reportOf, spaced, statementOf, stepOf } from "./book/statements.js";
 import { NOUGHT } from "./quantity/fraction.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -26,10 +26,6 @@ const MAXIMUM = "max-advance";
 const PICKUP = "throttle-pickup";
 const STATES = ["cranking", "static", "running", "at-rest"];
 const SET_WORDS = new Map([["cranking", "set while cranking"], ["running", "set running"], ["static", "set standing still"]]);
-const SHORT = new Map([
-  ["FigureNotStated", "not stated"], ["FigureDoesNotApply", "does not apply"], ["FigureDisputed", "sources differ"],
-  ["FigureWithdrawn", "withdrawn"], ["NoCorrectionKnown", "not known"],
-]);
 const ANGLE_AIDS = [["target", "Target for the light"], ["judge", "Judge a reading"]];
 const SCREW_AID = [["turn", "Next turn of the screw"]];
 const AIDS = new Map([["compression", [["compression", "Compare the cylinders"]]], ["premix", [["premix", "How much oil"]]]]);

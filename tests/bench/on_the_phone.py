@@ -22,7 +22,7 @@ from tests.bench.finding import Headings, generated, made_up, questions
 from tests.bench.looking_up import compiled
 from tests.bench.measure import Row
 from tests.bench.phone import chromium
-from tests.in_node import ASSETS, run_module
+from tests.node import ASSETS, run_module
 from tests.served import served
 
 SCRIPTS = ("start.js", "columns.js", *(f"find/{path.name}" for path in sorted((ASSETS / "find").glob("*.js"))))

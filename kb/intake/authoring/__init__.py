@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from kb.book.records import FigureKind
+from kb.book.reference import in_job_order
 from kb.intake.authoring.figures import CatalogueAuthor
 from kb.intake.authoring.showing import Schema
 from kb.intake.documents import KINDS
@@ -34,7 +35,7 @@ _ABOUT = {
 
 def schemas(catalogue: Mapping[str, FigureKind]) -> dict[str, Schema]:
     """One JSON Schema (2020-12) for each kind of file, by the kind's name, the figures in the order of the job."""
-    figures = sorted(catalogue.values(), key=lambda kind: (kind.job_order, kind.id))
+    figures = in_job_order(catalogue.values())
     return {name: _schema(name, figures) for name in KINDS}
 
 

@@ -10,7 +10,7 @@ from kb.book.answer import ORDER_OF_TRUST
 from kb.book.job import job
 from kb.book.pointer import require_near_centre
 from kb.book.records import as_list
-from kb.book.reference import MAXIMUM
+from kb.book.reference import MAXIMUM, in_job_order
 from kb.book.setting import require_margin
 from kb.errors import LookUpError, Refusal
 from kb.publish.drawings.aimed import maximum_aimed, target_in_words
@@ -75,7 +75,7 @@ def make_sheet(
     steps = steps_of(engine, work, cylinders)
     targets = tuple(target for step in steps for target in step.targets)
     named = {step.figure for step in work.steps}
-    order = sorted(found.statements, key=lambda figure: (book.figures[figure].job_order, figure))
+    order = [kind.id for kind in in_job_order(book.figures[figure] for figure in found.statements)]
     rest = tuple(one for figure in order if figure not in named for one in all_given(engine, figure))
     drawings, missing = _drawings(engine)
     return Sheet(

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from kb.book.fits import Document
-from kb.book.reference import FigureKind
+from kb.book.reference import FigureKind, in_job_order
 
 STANDINGS = ("agreed", "single", "derived", "disputed", "not stated", "does not apply", "unknown")
 """From the surest to the least; of several states or kinds of engine the least sure counts."""
@@ -37,7 +37,7 @@ class Tally:
     """The count; ``kinds`` are the kinds of figure in the order of the job, ``families`` those that were added."""
 
     def __init__(self, figures: Iterable[FigureKind]) -> None:
-        self.kinds: Sequence[FigureKind] = sorted(figures, key=lambda kind: (kind.job_order, kind.id))
+        self.kinds: Sequence[FigureKind] = in_job_order(figures)
         self.families: list[Held] = []
         self._places = {kind.id: place for place, kind in enumerate(self.kinds)}
 

@@ -39,7 +39,7 @@ from kb.book.book import Book
 from kb.book.fits import Document, Fit, as_list, thawed
 from kb.book.geometry import Crank
 from kb.book.records import Family, Statement
-from kb.book.reference import CORRECTION, MAXIMUM
+from kb.book.reference import CORRECTION, MAXIMUM, in_job_order
 from kb.book.standing import judge
 from kb.publish.site.shared import line
 from kb.quantity import write_value
@@ -89,7 +89,7 @@ def family_page(book: Book, family: str, order: Sequence[str] = ()) -> dict[str,
 
 def job_order(book: Book) -> list[str]:
     """Every kind of figure in the order of the job."""
-    return sorted(book.figures, key=lambda figure: (book.figures[figure].job_order, figure))
+    return [kind.id for kind in in_job_order(book.figures.values())]
 
 
 def _said(family: Family, order: Sequence[str]) -> list[str]:

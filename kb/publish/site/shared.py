@@ -7,6 +7,7 @@ from typing import Any
 from kb.book.answer import ORDER_OF_TRUST
 from kb.book.book import Book
 from kb.book.fits import Document, as_list
+from kb.book.reference import in_job_order
 
 _KIND = (
     "label", "about", "dimension", "units", "states", "hazard", "hazard_because", "aim", "margin_limit", "safest_end",
@@ -30,7 +31,7 @@ def shared_document(book: Book) -> dict[str, Any]:
     each of its steps that has a figure or cautions, ``[figure, cautions, when]``; ``date`` of the data; ``invented``
     where all of the book is; ``first``: who comes before any figure of the book.
     """
-    kinds = sorted(book.figures.values(), key=lambda kind: (kind.job_order, kind.id))
+    kinds = in_job_order(book.figures.values())
     return {
         "date": book.date,
         "invented": book.invented,

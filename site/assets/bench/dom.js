@@ -1,16 +1,6 @@
-/** Elements made of names, attributes and texts: nothing from outside is ever read as HTML. */
+/** Parts that the pages of the bench are built of. */
 
-/**
- * @param {string} name
- * @param {Readonly<Record<string, string>>} [attributes]
- * @param {...(Node | string)} inner
- */
-export function element(name, attributes = {}, ...inner) {
-  const made = document.createElement(name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  made.append(...inner);
-  return made;
-}
+import { element } from "../dom.js";
 
 /** @param {ParentNode} home @param {string} selector */
 export function allOf(home, selector) {

@@ -3,8 +3,9 @@
  * what is not filled in says why. The address holds family, figure, state and serial number, never a reading.
  */
 
+import { element } from "../dom.js";
 import { SerialFitsNone, StopscrewError } from "../errors.js";
-import { allOf, element, keysOf } from "./dom.js";
+import { allOf, keysOf } from "./dom.js";
 import { choiceOf, compressionKnown, correctionKnown, figureKnown, heldFigure, partsKnown, premixKnown } from "./known.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */

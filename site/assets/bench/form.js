@@ -3,7 +3,8 @@
  * typed stays on the page: nothing of it goes into the address or is kept.
  */
 
-import { allOf, element } from "./dom.js";
+import { element } from "../dom.js";
+import { allOf } from "./dom.js";
 import { readAll } from "./read.js";
 
 /** @typedef {import("./read.js").Raw} Raw */

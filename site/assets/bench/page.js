@@ -1,7 +1,7 @@
 /** The one script of every bench page: fetches the aid that the page is for, and makes its form work. */
 
+import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
-import { element } from "./dom.js";
 import { Form } from "./form.js";
 import { clear, refuse, show } from "./show.js";
 

@@ -1,7 +1,8 @@
 /** What an aid came to, on the page: the answer big, its cautions, the working; and an error beside the field it is about. */
 
+import { element } from "../dom.js";
 import { Refusal, StopscrewError } from "../errors.js";
-import { allOf, element } from "./dom.js";
+import { allOf } from "./dom.js";
 import { faultyField } from "./fault.js";
 
 /** @typedef {import("./said.js").Worked} Worked */

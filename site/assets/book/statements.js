@@ -2,6 +2,12 @@
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 
+/** Why there is no one number, in a word or two, by the name of the problem. @type {ReadonlyMap<string, string>} */
+export const SHORT = new Map([
+  ["FigureNotStated", "not stated"], ["FigureDoesNotApply", "does not apply"], ["FigureDisputed", "sources differ"],
+  ["FigureWithdrawn", "withdrawn"], ["NoCorrectionKnown", "not known"],
+]);
+
 const ROLES = new Map([
   ["counts", ""], ["reprint", "a reprint, counted once with its original"], ["hearsay", "no original, shown beside one"],
   ["superseded", "superseded"], ["withdrawn", "WITHDRAWN, do not use"],

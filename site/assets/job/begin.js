@@ -2,10 +2,12 @@
 
 import { readFit, requireFit } from "../book/engines.js";
 import { marginLimit } from "../book/setting.js";
+import { element } from "../dom.js";
 import { QuantityError, StopscrewError } from "../errors.js";
+import { recall, remember } from "../phone.js";
 import { HALF, NOUGHT } from "../quantity/fraction.js";
 import { plain } from "../quantity/spoken.js";
-import { choice, element, field, refusal } from "./dom.js";
+import { choice, field, refusal } from "./dom.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {{serial: string, year: string, by: string, margin: string, state: string}} Engine */
@@ -14,22 +16,7 @@ const BY = "stopscrew-by";
 const STATES = new Map([["cranking", "cranking, on land"], ["static", "standing still"], ["running", "running, in the water"]]);
 
 /** Whose initials this phone wrote last. */
-export function lastBy() {
-  try {
-    return localStorage.getItem(BY) ?? "";
-  } catch {
-    return "";
-  }
-}
-
-/** @param {string} by */
-function keepBy(by) {
-  try {
-    localStorage.setItem(BY, by);
-  } catch {
-    // They are in the job all the same.
-  }
-}
+export const lastBy = () => recall(BY);
 
 /**
  * In which states the maximum of a family can be set, the usual one first.
@@ -97,7 +84,7 @@ export function engineForm(typed, page, shared, words, take) {
     refused.textContent = "";
     try {
       const engine = readEngine(typed, page);
-      if (engine.by) keepBy(engine.by);
+      if (engine.by) remember(BY, engine.by);
       await take(engine);
     } catch (error) {
       if (!(error instanceof StopscrewError)) throw error;

@@ -1,10 +1,11 @@
 /** The coach of an adjusting screw: from the readings so far, which way and how far to turn; told on the screen and aloud. */
 
 import { work } from "../bench/turn.js";
+import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
 import { Fraction, NOUGHT } from "../quantity/fraction.js";
 import { angleInWords } from "../quantity/spoken.js";
-import { choice, element, field, key, lines, refusal } from "./dom.js";
+import { choice, field, key, lines, refusal } from "./dom.js";
 import { givenFor } from "./figure.js";
 import { workingShown } from "./shown.js";
 import { readTurns, spokenTurns, turnsText } from "./voice.js";

@@ -1,8 +1,7 @@
-/** Parts that the screens of a job are built of. All words go in as text, so that nothing typed is ever markup. */
+/** Parts that the screens of a job are built of. */
 
+import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
-
-/** @typedef {Node | string | null | false} Inner what is nothing is left out */
 
 /** Do what was asked by hand. A refusal of ours was told where it arose; anything else is a fault, and shows. @param {() => unknown} act */
 export async function acted(act) {
@@ -11,21 +10,6 @@ export async function acted(act) {
   } catch (error) {
     if (!(error instanceof StopscrewError)) throw error;
   }
-}
-
-/**
- * @param {string} name
- * @param {Readonly<Record<string, string | boolean>>} [attributes] true for one without a value, false for none
- * @param {...Inner} inner
- * @returns {HTMLElement}
- */
-export function element(name, attributes = {}, ...inner) {
-  const made = document.createElement(name);
-  for (const [key, value] of Object.entries(attributes)) {
-    if (value !== false) made.setAttribute(key, value === true ? "" : value);
-  }
-  made.append(...inner.filter((one) => one !== null && one !== false));
-  return made;
 }
 
 /**

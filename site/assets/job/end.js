@@ -1,6 +1,7 @@
 /** The end of a job: as found beside as left, what is missing, how it ran, and everything that goes out of it. */
 
-import { acted, element, field, key, lines } from "./dom.js";
+import { element } from "../dom.js";
+import { acted, field, key, lines } from "./dom.js";
 import { figuresOf, valueWords } from "./figure.js";
 import { nameOf, reach } from "./gate.js";
 import { goingOut } from "./going-out.js";

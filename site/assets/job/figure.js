@@ -5,7 +5,7 @@ import { correctionOf, figureOf, sourceWords, toldOf } from "../book/figure.js";
 import { inUnits } from "../book/pieces.js";
 import { printedOf } from "../book/set-line.js";
 import { crankOf, marginLimit } from "../book/setting.js";
-import { spaced, statementOf } from "../book/statements.js";
+import { SHORT, spaced, statementOf } from "../book/statements.js";
 import { DeadCentreTooFar, GeometryImpossible, MarginTooWide, NotAnAngle } from "../errors.js";
 import { Fraction, NOUGHT } from "../quantity/fraction.js";
 import { readNumber } from "../quantity/number.js";
@@ -33,10 +33,6 @@ import { DEGREE_OF_CRANK } from "../quantity/unit.js";
  *   aimed: ReturnType<typeof aim> | null, refused: string, value: Document | null}} Shown
  */
 
-const SHORT = new Map([
-  ["FigureNotStated", "not stated"], ["FigureDoesNotApply", "does not apply"], ["FigureDisputed", "sources differ"],
-  ["FigureWithdrawn", "withdrawn"], ["NoCorrectionKnown", "not known"],
-]);
 const ANGLES = ["btdc", "atdc", "tdc", "from"];
 
 /** Whether a value as typed is a place of the crank. @param {Document | null | undefined} value */

@@ -1,9 +1,10 @@
 /** Gates: what must be ticked, line by line, before the next step can be opened; and a pointer that stops the job. */
 
 import { requireNearCentre } from "../book/aim.js";
+import { element } from "../dom.js";
 import { DeadCentreTooFar } from "../errors.js";
 import { Fraction } from "../quantity/fraction.js";
-import { acted, element } from "./dom.js";
+import { acted } from "./dom.js";
 
 /** @typedef {import("./record.js").JobRecord} JobRecord */
 /** @typedef {import("../book/job.js").Job} Job */

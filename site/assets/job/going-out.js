@@ -1,6 +1,7 @@
 /** What goes out of a job: the report for the book, the tag for the cowl, the sheet, and the job itself for another phone. */
 
-import { element, key, lines, refusal } from "./dom.js";
+import { element } from "../dom.js";
+import { key, lines, refusal } from "./dom.js";
 import { exportText } from "./exchange.js";
 import { dayOf, fileOf } from "./list.js";
 import { lacksOf, reportOf, reportPath, reportYaml } from "./report.js";

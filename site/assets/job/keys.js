@@ -1,9 +1,10 @@
 /** Large number keys on the screen, for gloves and wet fingers; the ordinary keyboard types into the same box. */
 
+import { element } from "../dom.js";
 import { QuantityError } from "../errors.js";
 import { readNumber } from "../quantity/number.js";
 import { UNITS } from "../quantity/unit.js";
-import { choice, element, key } from "./dom.js";
+import { choice, key } from "./dom.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 

@@ -1,5 +1,7 @@
 /** Where each job was last on this phone, so that one that was locked or opened anew goes on from there. */
 
+import { recall, remember } from "../phone.js";
+
 /** @typedef {import("./desk.js").Desk} Desk */
 
 const KEY = "stopscrew-at:";
@@ -8,26 +10,13 @@ const unkept = new Map();
 
 /** The step that a job was last at, or `end`; else the first that is not done. @param {Desk} desk */
 export function lastAt({ job, record }) {
-  const at = unkept.get(record.id) ?? kept(record.id);
+  const at = unkept.get(record.id) ?? recall(KEY + record.id);
   const next = job.steps.find((step) => !record.done.includes(step.id));
   return at === "end" || job.steps.some((step) => step.id === at) ? at : next?.id ?? "end";
-}
-
-/** @param {string} job */
-function kept(job) {
-  try {
-    return localStorage.getItem(KEY + job) ?? "";
-  } catch {
-    return "";
-  }
 }
 
 /** @param {string} job @param {string} step */
 export function keepAt(job, step) {
   unkept.set(job, step);
-  try {
-    localStorage.setItem(KEY + job, step);
-  } catch {
-    // This page knows it all the same.
-  }
+  remember(KEY + job, step);
 }

@@ -1,7 +1,8 @@
 /** The jobs that this phone keeps: where each stands, a new one, one brought from another phone, one taken off it. */
 
+import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
-import { element, key, refusal } from "./dom.js";
+import { key, refusal } from "./dom.js";
 import { exportText, importText } from "./exchange.js";
 import { nameOf } from "./gate.js";
 import { staleOf } from "./record.js";

@@ -1,5 +1,6 @@
 /** Reading aloud and listening, where the browser can: off until it is wanted, and the wish is kept on this phone. */
 
+import { recall, remember } from "../phone.js";
 import { key } from "./dom.js";
 
 const WISH = "stopscrew-aloud";
@@ -8,23 +9,10 @@ const WISH = "stopscrew-aloud";
 export const canSpeak = () => typeof speechSynthesis !== "undefined" && typeof SpeechSynthesisUtterance !== "undefined";
 
 /** Whether it is wanted on this phone. */
-export function wished() {
-  try {
-    return localStorage.getItem(WISH) === "on";
-  } catch {
-    return false;
-  }
-}
+export const wished = () => recall(WISH) === "on";
 
 /** @param {boolean} on @returns {boolean} whether the wish outlives this page */
-export function wish(on) {
-  try {
-    localStorage.setItem(WISH, on ? "on" : "off");
-    return true;
-  } catch {
-    return false;
-  }
-}
+export const wish = (on) => remember(WISH, on ? "on" : "off");
 
 /** Say it now, in the place of what is being said. @param {string} words */
 export function speak(words) {

@@ -1,7 +1,8 @@
 /** This engine's own correction, where the maximum was left and read both cranking and running: it goes on the tag. */
 
+import { element } from "../dom.js";
 import { correctionWords } from "./as-left.js";
-import { element, key } from "./dom.js";
+import { key } from "./dom.js";
 import { signedOf } from "./figure.js";
 
 /** @typedef {import("./desk.js").Desk} Desk */

@@ -2,10 +2,10 @@
 
 import { StopscrewError } from "../errors.js";
 import { Kept } from "../chosen.js";
+import { element } from "../dom.js";
 import { engineForm, lastBy, statesOf } from "./begin.js";
 import { Desk } from "./desk.js";
 import { Documents } from "./documents.js";
-import { element } from "./dom.js";
 import { endShown } from "./end.js";
 import { newEntry, newId } from "./entries.js";
 import { nameOf, reach } from "./gate.js";

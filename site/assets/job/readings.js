@@ -1,11 +1,12 @@
 /** Readings of a step: as found, while the screw is turned, and as left; each with its verdict, none ever lost. */
 
 import { work as spread } from "../bench/compression.js";
+import { element } from "../dom.js";
 import { readQuantity } from "../quantity/quantity.js";
 import { trueWords } from "./as-left.js";
 import { asAdvised, coachFor, coachShown, turnedFields } from "./coach.js";
 import { askedConditions, legendOf } from "./conditions.js";
-import { choice, element, field, key, lines, refusal } from "./dom.js";
+import { choice, field, key, lines, refusal } from "./dom.js";
 import { atWords, givenFor, takesDepth, valueWords } from "./figure.js";
 import { numberPad, takesSides } from "./keys.js";
 import { listenKey } from "./listen.js";

@@ -1,6 +1,6 @@
 /** The whole job on paper: drawn from its words, for the file of whoever owns the engine. */
 
-import { element } from "./dom.js";
+import { element } from "../dom.js";
 import { sheetOf } from "./sheet-of.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */

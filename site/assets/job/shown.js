@@ -1,8 +1,9 @@
 /** The figure of a step on the screen: the target in big digits, and beside it always what is printed, where, by whom. */
 
+import { element } from "../dom.js";
 import { angleInWords } from "../quantity/spoken.js";
 import { Fraction } from "../quantity/fraction.js";
-import { element, lines } from "./dom.js";
+import { lines } from "./dom.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./figure.js").Shown} Shown */

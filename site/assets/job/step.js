@@ -1,7 +1,8 @@
 /** One step of a job on one screen: what can hurt first, then what to do, the figure, the ticks, the readings. */
 
+import { element } from "../dom.js";
 import { deadCentre } from "./centre.js";
-import { acted, element, field, key } from "./dom.js";
+import { acted, field, key } from "./dom.js";
 import { figuresOf } from "./figure.js";
 import { DEAD_CENTRE, gateLines, nameOf, openLines, stoppedBy } from "./gate.js";
 import { readingsOf } from "./readings.js";

@@ -1,6 +1,7 @@
 /** All steps of a job at a glance: done, to check again, to do, still shut; and what is to be changed about the engine. */
 
-import { element, key } from "./dom.js";
+import { element } from "../dom.js";
+import { key } from "./dom.js";
 import { nameOf, reach } from "./gate.js";
 import { canSpeak, wish, wished } from "./listen.js";
 import { staleOf } from "./record.js";

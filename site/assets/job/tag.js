@@ -3,8 +3,8 @@
  * Whoever opens the cowl next reads it without a line to anywhere.
  */
 
+import { element } from "../dom.js";
 import { engineLines, leftLines } from "./as-left.js";
-import { element } from "./dom.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./record.js").JobRecord} JobRecord */

@@ -3,7 +3,9 @@
  * a page opened anew does not shorten the rest.
  */
 
-import { element, key } from "./dom.js";
+import { element } from "../dom.js";
+import { recall, remember } from "../phone.js";
+import { key } from "./dom.js";
 
 export const CRANK = 10;
 export const REST = 120;
@@ -37,10 +39,10 @@ export function starterAt({ began, ended }, now) {
 /** @param {string} job @returns {Starter} */
 function kept(job) {
   try {
-    const [began = 0, ended = 0] = JSON.parse(localStorage.getItem(KEY + job) ?? "[]");
+    const [began = 0, ended = 0] = JSON.parse(recall(KEY + job) || "[]");
     if (Number.isFinite(began) && Number.isFinite(ended) && began) return { began, ended };
   } catch {
-    // Refused or spoilt: what this page knows counts.
+    // Spoilt: what this page knows counts.
   }
   return unkept.get(job) ?? { began: 0, ended: 0 };
 }
@@ -48,11 +50,7 @@ function kept(job) {
 /** @param {string} job @param {Starter} starter */
 function keep(job, starter) {
   unkept.set(job, starter);
-  try {
-    localStorage.setItem(KEY + job, JSON.stringify([starter.began, starter.ended]));
-  } catch {
-    // Kept by this page alone, then.
-  }
+  remember(KEY + job, JSON.stringify([starter.began, starter.ended]));
 }
 
 /** `1:05`, or `9` below a minute. @param {number} seconds */
