@@ -131,6 +131,7 @@ def test_keys_alone_are_enough(phone: BrowserContext, host: Host) -> None:
 def test_every_page_finds_another_engine(phone: BrowserContext, host: Host) -> None:
     page = opened(phone, host, "families/skerrow/yawl-23/")
     assert "finding/index.bin" not in host.asked[:4]
+    expect(page.locator("#copy-state")).to_have_text(KEPT)  # its line, when it comes, moves the box under the thumb
     page.get_by_text("Find another engine").click()
     expect(page.get_by_label("Find your engine")).to_be_focused()
     page.keyboard.type("kecth")
