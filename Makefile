@@ -52,7 +52,7 @@ test: check
 
 # Rewrites what is made from something else: the schemas and the tests' golden files.
 golden: .venv/ready
-	$(BIN)/python -m kb.intake.authoring specs schema
+	$(BIN)/python -m kb.intake.json_schema specs schema
 	$(BIN)/python -m kb.publish.vectors schema/vectors
 	$(BIN)/python -m pytest -q --golden tests
 

@@ -59,18 +59,18 @@ from kb.errors import (
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from kb.book.aim import Aim
-    from kb.book.answer import Answer, Cited
     from kb.book.book import Book
     from kb.book.find import Hit
-    from kb.book.fits import Fit, Range
-    from kb.book.job import Job, JobStep
-    from kb.book.judge import Judged
-    from kb.book.on_the_rim import OnTheRim
-    from kb.book.records import Family, Statement
-    from kb.book.reference import FigureKind, Maker, Source
-    from kb.book.standing import Standing
-    from kb.book.when_running import WhenRunning
+    from kb.book.model.answer import Answer, Cited
+    from kb.book.model.catalogue import FigureKind, Maker, Source
+    from kb.book.model.engine_ranges import Fit, Range
+    from kb.book.model.family import Family, Statement
+    from kb.book.model.standing import Standing
+    from kb.book.setting.aim import Aim
+    from kb.book.setting.job import Job, JobStep
+    from kb.book.setting.judge import Judged
+    from kb.book.setting.rim_position import OnTheRim
+    from kb.book.setting.when_running import WhenRunning
     from kb.calc.target import Verdict
     from kb.finding import Finding, Place, Severity
     from kb.quantity import Correction, Dimension, Form, Number, Order, Quantity, Side, Unit, Words, read_value
@@ -91,18 +91,18 @@ __all__ = [
 ]  # fmt: skip
 
 _HOMES = {
-    "kb.book.aim": ("Aim",),
-    "kb.book.answer": ("Answer", "Cited"),
+    "kb.book.setting.aim": ("Aim",),
+    "kb.book.model.answer": ("Answer", "Cited"),
     "kb.book.book": ("Book",),
     "kb.book.find": ("Hit",),
-    "kb.book.fits": ("Fit", "Range"),
-    "kb.book.job": ("Job", "JobStep"),
-    "kb.book.judge": ("Judged",),
-    "kb.book.on_the_rim": ("OnTheRim",),
-    "kb.book.records": ("Family", "Statement"),
-    "kb.book.reference": ("FigureKind", "Maker", "Source"),
-    "kb.book.standing": ("Standing",),
-    "kb.book.when_running": ("WhenRunning",),
+    "kb.book.model.engine_ranges": ("Fit", "Range"),
+    "kb.book.setting.job": ("Job", "JobStep"),
+    "kb.book.setting.judge": ("Judged",),
+    "kb.book.setting.rim_position": ("OnTheRim",),
+    "kb.book.model.family": ("Family", "Statement"),
+    "kb.book.model.catalogue": ("FigureKind", "Maker", "Source"),
+    "kb.book.model.standing": ("Standing",),
+    "kb.book.setting.when_running": ("WhenRunning",),
     "kb.calc.target": ("Verdict",),
     "kb.finding": ("Finding", "Place", "Severity"),
     "kb.quantity": (
@@ -138,13 +138,13 @@ def check_folder(folder: str | os.PathLike[str]) -> list[Finding]:
     """
     from pathlib import Path
 
-    from kb.intake.run import check_folder
+    from kb.intake.check.whole_folder import check_folder
 
     return check_folder(Path(folder))
 
 
 def _open_file(path: str | os.PathLike[str]) -> Book:
-    from kb.book.store import Store
+    from kb.book.store.compiled import Store
 
     return Store(path)
 
@@ -152,7 +152,7 @@ def _open_file(path: str | os.PathLike[str]) -> Book:
 def _open_folder(path: str | os.PathLike[str]) -> Book:
     from pathlib import Path
 
-    from kb.intake.compile import open_folder
+    from kb.intake.compiling import open_folder
 
     return open_folder(Path(path))
 
@@ -170,7 +170,7 @@ def _open_shipped() -> Book:
     if any(_newest(folder) >= written for folder in made_from):
         from pathlib import Path
 
-        from kb.intake.compile import compile_book
+        from kb.intake.compiling import compile_book
 
         try:
             compile_book(Path(specs), Path(compiled), Path(f"{checkout}/build/check.cache"))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
-from kb.book.shelf import Shelf
-from kb.intake.compile import shelf_of
+from kb.book.store.in_memory import Shelf
+from kb.intake.compiling import shelf_of
 from tests.example_book import example_book
 
 _ENGINE = "engine: {cycle: two-stroke, cylinders: 2, firing_order: [1, 2], even_fire: true, power: {hp: 31}}\n"

@@ -17,8 +17,8 @@ from kb.bench.piston import Hole, work_degrees, work_position
 from kb.bench.plates import work_plates
 from kb.bench.premix import Ratio, work_oil, work_ratio
 from kb.bench.rim import Marks, Rim, work_angle, work_distance, work_place
-from kb.bench.said import CrankGiven
-from kb.bench.worked import Worked
+from kb.bench.wording import CrankGiven
+from kb.bench.worked_calculation import Worked
 from kb.quantity import UNITS, Quantity, spoken_angle, spoken_quantity
 
 F = Fraction

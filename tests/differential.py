@@ -10,11 +10,11 @@ from typing import Any, NamedTuple
 import yaml
 
 from kb.finding import Path
-from kb.intake.check import lay_desk
-from kb.intake.corpus import read_files
-from kb.intake.desk import Case, Desk
-from kb.intake.documents.scalars import DATE_PATTERN
-from kb.intake.examine import open_file
+from kb.intake.check.file_kinds import read_files
+from kb.intake.check.one_file import open_file
+from kb.intake.check.whole_book import lay_desk
+from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.models.scalars import DATE_PATTERN
 from kb.intake.rules import rules
 from kb.quantity import FRACTION_PATTERN
 from tests.core_yaml import guess, load

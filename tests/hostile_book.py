@@ -6,8 +6,8 @@ import copy
 from typing import Any
 
 import kb
-from kb.book.records import FigureKind, Maker, Source
-from kb.book.shelf import Shelf
+from kb.book.model.family import FigureKind, Maker, Source
+from kb.book.store.in_memory import Shelf
 from tests.node import ROOT
 
 ATTACKS = (

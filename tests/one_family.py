@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from kb.book.shelf import Shelf
-from kb.intake.compile import shelf_of
+from kb.book.store.in_memory import Shelf
+from kb.intake.compiling import shelf_of
 from tests.example_book import example_book
 
 FAMILY = "skerrow/subject"

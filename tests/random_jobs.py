@@ -11,8 +11,8 @@ from typing import Any
 
 import kb
 from kb.book.book import Book
-from kb.publish.site.page import family_page
-from kb.publish.site.shared import shared_document
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document
 from tests.node import ASSETS, ROOT, run_node
 
 Entry = dict[str, Any]

@@ -11,9 +11,9 @@ from typing import Any
 import yaml
 from jsonschema import Draft202012Validator
 
-from kb.book.records import FigureKind
-from kb.intake.corpus import kind_and_id
-from kb.intake.documents import KINDS
+from kb.book.model.family import FigureKind
+from kb.intake.check.file_kinds import kind_and_id
+from kb.intake.models import KINDS
 
 ROOT = Path(__file__).parent.parent
 SPECS = ROOT / "specs"

@@ -9,9 +9,9 @@ from typing import Any
 
 import kb
 from kb.book.book import Book
-from kb.publish.site.finding import INDEX, finding_files
-from kb.publish.site.offline import offline_files
-from kb.publish.site.pack import pack_files
+from kb.publish.site.finding.index_files import INDEX, finding_files
+from kb.publish.site.offline.pack import pack_files
+from kb.publish.site.offline.phone_copy import offline_files
 from tests.node import ASSETS, ROOT
 
 TEMPLATE = """<!doctype html><html lang="en" data-root="../../../"><meta charset="utf-8">
@@ -92,5 +92,3 @@ def small_site(date: str = "2026-11-01", withdrawn: str = "") -> Mapping[str, by
     )  # fmt: skip
     families = {f"families/{page['id']}/index.html": drawn(page).encode() for page in pages}
     return {**shell, **families, **kept, INDEX: index}
-
-

@@ -12,11 +12,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import kb
-from kb.book.aim import Aim
-from kb.book.answer import Answer
 from kb.book.book import Book
-from kb.book.geometry import Crank
-from kb.book.ways import outcome_of, ways_of
+from kb.book.lookup.combinations import outcome_of, ways_of
+from kb.book.model.answer import Answer
+from kb.book.model.crank_geometry import Crank
+from kb.book.setting.aim import Aim
 from kb.calc.target import Off
 from kb.errors import DeadCentreTooFar, LookUpError, MarginTooWide, NotAnAngle, Refusal
 from kb.quantity import DEGREE_OF_CRANK, Quantity

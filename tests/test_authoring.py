@@ -12,9 +12,9 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from kb.intake.authoring import DIALECT, render, schemas
-from kb.intake.authoring.__main__ import main
-from kb.intake.documents import KINDS
+from kb.intake.json_schema import DIALECT, render, schemas
+from kb.intake.json_schema.__main__ import main
+from kb.intake.models import KINDS
 from kb.quantity import PLAIN_KEYS, VALUE_KEYS
 from tests.core_yaml import load
 from tests.schema_files import (
@@ -95,8 +95,8 @@ def _everything(schema: Any) -> Iterator[tuple[str, Any]]:
 
 
 def class_names() -> set[str]:
-    names = ("catalogue", "ended", "family", "parts", "scalars", "values", "work")
-    modules = [import_module(f"kb.intake.documents.{name}") for name in names]
+    names = ("catalogue", "retired", "family", "statement", "scalars", "value_keys", "routine")
+    modules = [import_module(f"kb.intake.models.{name}") for name in names]
     return {name for module in modules for name, value in vars(module).items() if isinstance(value, type)}
 
 

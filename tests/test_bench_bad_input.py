@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kb.book.bind import write_store
+from kb.book.store.writing import write_store
 from tests.asked_book import asked_book
 from tests.bench_calls import BENCH, call
 

@@ -16,8 +16,8 @@ from kb.bench.piston import Hole, work_degrees, work_position
 from kb.bench.plates import work_plates
 from kb.bench.premix import Ratio, work_oil, work_ratio
 from kb.bench.rim import Rim, work_angle, work_distance
-from kb.bench.said import CrankGiven
-from kb.book.bind import write_store
+from kb.bench.wording import CrankGiven
+from kb.book.store.writing import write_store
 from kb.errors import DeadCentreTooFar, QuantityError, ReadingsContradict
 from kb.quantity import Quantity, angle_in_words, read_value
 from tests.asked_book import asked_book

@@ -11,12 +11,12 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 import kb
-from kb.publish.site.bench_pages import bench_pages
+from kb.publish.site.bench.pages import bench_pages
 from kb.publish.site.build import SITE
-from kb.publish.site.finding import finding_files
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document
+from kb.publish.site.finding.index_files import finding_files
 from kb.publish.site.frame import Frame
-from kb.publish.site.page import family_page
-from kb.publish.site.shared import shared_document
 from tests.node import ASSETS, ROOT
 from tests.served import Host, served
 

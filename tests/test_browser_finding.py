@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from kb.publish.site.offline import NO_DRAWING
+from kb.publish.site.offline.phone_copy import NO_DRAWING
 from tests.served import Host, served
 from tests.small_site import small_site
 

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Error, Page, Route, expect
 
-from kb.publish.site.offline import READ_AT_THE_ENGINE
+from kb.publish.site.offline.phone_copy import READ_AT_THE_ENGINE
 from tests.node import ASSETS
 from tests.random_jobs import Told, book
 from tests.served import Host, served

@@ -14,11 +14,11 @@ import pytest
 import zxingcpp
 from playwright.sync_api import Browser, Page, Route
 
-from kb.book.job import job
+from kb.book.setting.job import job
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document
 from kb.publish.site.frame import Frame
-from kb.publish.site.page import family_page
 from kb.publish.site.routines import routines_document
-from kb.publish.site.shared import shared_document
 from tests.job_entries import FAMILY, Entry, begin, entry, whole_job
 from tests.node import ASSETS
 from tests.served import Host, served

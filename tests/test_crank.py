@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kb.book.geometry import Crank, in_degrees
-from kb.book.records import Family
+from kb.book.model.crank_geometry import Crank, in_degrees
+from kb.book.model.family import Family
 from kb.calc.crank import crank_degrees, degrees_per_length, piston_position, piston_speed
 from kb.errors import GeometryImpossible, NotFinite
 from kb.quantity import DEGREE_OF_CRANK, PISTON_IN, Quantity, read_value

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kb.book.engines import (
+from kb.book.model.engine_kinds import (
     Engine,
     engine_kinds,
     fit_holds,
@@ -20,7 +20,7 @@ from kb.book.engines import (
     serials_meet,
     years_meet,
 )
-from kb.book.records import Fit, Range
+from kb.book.model.family import Fit, Range
 
 SERIALS = st.from_regex(r"\A[A-D]{0,2}[0-9]{1,4}\Z")
 

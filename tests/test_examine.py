@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from kb.intake.check import check_files
+from kb.intake.check.whole_book import check_files
 from kb.intake.rules import FAMILY
 from tests.example_book import example_book
 

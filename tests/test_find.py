@@ -14,15 +14,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kb.book.engines import range_holds_serial
 from kb.book.find import Hit, index_in_memory, make_index, search
-from kb.book.find.hit import MOST_HITS
+from kb.book.find.misspelling import within
 from kb.book.find.serials import serial_place
-from kb.book.find.slips import within
 from kb.book.find.words import name_key, words_of
-from kb.book.fits import Range
-from kb.book.records import Family
-from kb.book.reference import Maker
+from kb.book.model.catalogue import Maker
+from kb.book.model.engine_kinds import range_holds_serial
+from kb.book.model.engine_ranges import Range
+from kb.book.model.family import Family
+from kb.book.model.hit import MOST_HITS
 from tests.bench.finding import Headings, generated, made_up, measure, questions, share_found, slipped
 
 

@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kb.book.agreement import claimed_step
-from kb.book.geometry import Crank
-from kb.intake.conversion import beyond_the_stroke, disagreement, through_the_crank
-from kb.intake.glance import comparable_ends, earliest, ends_of, exceeds, half_place, latest, lies_above
+from kb.book.evidence.agreement import claimed_step
+from kb.book.model.crank_geometry import Crank
+from kb.intake.facts.float_values import comparable_ends, earliest, ends_of, exceeds, half_place, latest, lies_above
+from kb.intake.facts.second_units import beyond_the_stroke, disagreement, through_the_crank
 from kb.quantity import Quantity, read_value
 
 PARTS = st.sampled_from(["", ".0", ".5", ".25", ".125"])

@@ -9,11 +9,11 @@ from typing import Any
 
 import pytest
 
-from kb.intake import check as checking
-from kb.intake.check import conclude, lay_desk
-from kb.intake.examine import examine, open_file
-from kb.intake.reader import read
+from kb.intake.check import whole_book as checking
+from kb.intake.check.one_file import examine, open_file
+from kb.intake.check.whole_book import conclude, lay_desk
 from kb.intake.rules import FAMILY
+from kb.intake.yaml.reader import read
 from tests.example_book import example_book
 
 HURT = [

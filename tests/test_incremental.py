@@ -16,13 +16,13 @@ import pytest
 
 from kb.errors import BookError, BookMissing
 from kb.finding import Finding
-from kb.intake import cores, folder, renew, run
-from kb.intake.cache import Cache, Damaged
-from kb.intake.check import check_files
-from kb.intake.desk import Desk
-from kb.intake.edition import edition
-from kb.intake.examine import Examined, examine
-from kb.intake.run import check, check_folder
+from kb.intake.check import folder, incremental, parallel, whole_folder
+from kb.intake.check.kept.cache_file import Cache, Damaged
+from kb.intake.check.kept.checker_version import edition
+from kb.intake.check.one_file import Examined, examine
+from kb.intake.check.whole_book import check_files
+from kb.intake.check.whole_folder import check, check_folder
+from kb.intake.facts.rule_context import Desk
 from tests.edits import Book, small_book
 
 EDITS = 500
@@ -46,7 +46,7 @@ def cache(tmp_path: Path) -> Path:
 @pytest.fixture
 def times_are_trusted(monkeypatch: pytest.MonkeyPatch) -> None:
     """As if every file had been written long before it is listed."""
-    monkeypatch.setattr(run, "now", lambda: folder.now() + LATER)
+    monkeypatch.setattr(whole_folder, "now", lambda: folder.now() + LATER)
 
 
 @pytest.mark.parametrize("trusted", [True, False])
@@ -54,7 +54,7 @@ def test_after_each_edit_the_outcome_is_that_of_a_cold_run(
     trusted: bool, tmp_path: Path, cache: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     if trusted:
-        monkeypatch.setattr(run, "now", lambda: folder.now() + LATER)
+        monkeypatch.setattr(whole_folder, "now", lambda: folder.now() + LATER)
     book = Book(tmp_path / "specs", seed=7 if trusted else 8)
     done = []
     for number in range(EDITS // 2):
@@ -69,9 +69,9 @@ def test_after_each_edit_the_outcome_is_that_of_a_cold_run(
 
 def test_an_unchanged_folder_is_answered_without_a_model_a_rule_or_yaml(book: Book, cache: Path) -> None:
     script = (
-        "import json, sys; from pathlib import Path; from kb.intake import run, folder;"
-        "run.now = lambda: folder.now() + 10**10;"
-        "found = run.check_folder(Path(sys.argv[1]), Path(sys.argv[2]));"
+        "import json, sys; from pathlib import Path; from kb.intake.check import whole_folder, folder;"
+        "whole_folder.now = lambda: folder.now() + 10**10;"
+        "found = whole_folder.check_folder(Path(sys.argv[1]), Path(sys.argv[2]));"
         "print(json.dumps([[str(one) for one in found], sorted(sys.modules)]))"
     )
     book.write("families/skerrow/other.yaml", b"name: [\n")
@@ -87,7 +87,7 @@ def test_an_unchanged_folder_is_answered_without_a_model_a_rule_or_yaml(book: Bo
     assert first
     assert {"pydantic", "yaml", "kb.intake.rules"} <= set(heavy)
     assert not [name for name in light if name.split(".")[0] in ("pydantic", "yaml", "multiprocessing")]
-    assert not [name for name in light if name.startswith(("kb.intake.rules", "kb.intake.documents", "kb.book"))]
+    assert not [name for name in light if name.startswith(("kb.intake.rules", "kb.intake.models", "kb.book"))]
 
 
 @pytest.mark.usefixtures("times_are_trusted")
@@ -98,7 +98,7 @@ def test_only_what_an_edit_touches_is_examined(book: Book, cache: Path, monkeypa
         examined.append(file)
         return examine(file, raw, desk)
 
-    monkeypatch.setattr(cores, "examine", noting)
+    monkeypatch.setattr(parallel, "examine", noting)
     check_folder(book.folder, cache, jobs=1)
     families = {file for file in book.files if file.startswith("families/")}
     assert families < set(examined)
@@ -124,7 +124,7 @@ def test_a_file_written_again_within_one_tick_is_read_again(
 ) -> None:
     """As a disk whose clock ticks once a second shows it: nothing in the stat tells the two writings apart."""
     listed = folder.list_files(book.folder)
-    monkeypatch.setattr(run, "list_files", lambda _: listed)
+    monkeypatch.setattr(whole_folder, "list_files", lambda _: listed)
     family = "families/skerrow/example.yaml"
     before = check_folder(book.folder, cache)
     book.write(family, book.files[family].replace(b"atdc: [4, 6]", b"atdc: [6, 4]"))
@@ -156,9 +156,9 @@ def test_a_cache_may_be_carried_to_another_folder(book: Book, cache: Path, tmp_p
 
 def test_results_of_another_edition_are_not_used(book: Book, cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     before = check_folder(book.folder, cache)
-    monkeypatch.setattr(renew, "wide_rules", lambda: pytest.fail("results of this edition are kept"))
+    monkeypatch.setattr(incremental, "wide_rules", lambda: pytest.fail("results of this edition are kept"))
     assert check_folder(book.folder, cache) == before
-    monkeypatch.setattr(run, "edition", lambda: "another")
+    monkeypatch.setattr(whole_folder, "edition", lambda: "another")
     with pytest.raises(pytest.fail.Exception, match="of this edition"):
         check_folder(book.folder, cache)
 
@@ -245,7 +245,7 @@ def test_a_cache_that_cannot_be_written_stops_nothing(book: Book, tmp_path: Path
 
 def test_of_two_runs_at_once_neither_spoils_the_other(book: Book, cache: Path) -> None:
     script = (
-        "import sys; from pathlib import Path; from kb.intake.run import check_folder\n"
+        "import sys; from pathlib import Path; from kb.intake.check.whole_folder import check_folder\n"
         "for _ in range(12):\n"
         "    print(len(check_folder(Path(sys.argv[1]), Path(sys.argv[2]), jobs=1)), flush=True)\n"
     )
@@ -271,9 +271,9 @@ def test_another_process_may_write_between_two_readings(book: Book, cache: Path)
 
 
 def test_all_cores_find_what_one_finds(book: Book, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(cores, "_FEW", 10)
-    monkeypatch.setattr(cores, "_CHUNK", 4)
-    monkeypatch.setattr(cores, "_PATIENCE", 0.0)
+    monkeypatch.setattr(parallel, "_FEW", 10)
+    monkeypatch.setattr(parallel, "_CHUNK", 4)
+    monkeypatch.setattr(parallel, "_PATIENCE", 0.0)
     told: list[tuple[int, int]] = []
     book.write("families/skerrow/other.yaml", b"name: [\n")
     found = check_folder(book.folder, tmp_path / "cache", jobs=3, progress=lambda *counts: told.append(counts))

@@ -7,10 +7,10 @@ from typing import Any
 
 import pytest
 
-from kb.book.job import job
-from kb.publish.site.page import family_page
+from kb.book.setting.job import job
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document
 from kb.publish.site.routines import routines_document
-from kb.publish.site.shared import shared_document
 from tests.job_entries import FAMILY, Entry, begin, entry, found, left, whole_job
 from tests.node import ASSETS, run_node
 from tests.test_aim_properties import book

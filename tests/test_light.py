@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from kb.book.bind import write_store
+from kb.book.store.writing import write_store
 from tests.asked_book import asked_book
 
 ROOT = Path(__file__).parent.parent
@@ -17,8 +17,9 @@ SLOW = {"dataclasses", "inspect", "typing", "pathlib", "fractions", "decimal", "
 """Of the standard library: what takes long to import beside what a look-up does."""
 LIGHT = {"kb", "kb.errors", "kb.frozen", "kb.book"} | {
     f"kb.book.{name}" for name in (
-        "answer", "book", "engines", "fits", "layout", "look_up", "opening", "records", "reference", "references",
-        "resolve", "select", "store", "telling",
+        "book", "lookup", "lookup.answer_parts", "lookup.conditions", "lookup.look_up", "lookup.which_family", "model",
+        "model.answer", "model.book_reader", "model.catalogue", "model.engine_kinds", "model.engine_ranges",
+        "model.family", "store", "store.compiled", "store.file_format", "store.lazy_catalogue", "store.opening",
     )
 }  # fmt: skip
 """What of ours a look-up may import."""

@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 
 from kb import errors
-from kb.book.bind import write_store
 from kb.book.book import Book
-from kb.book.standing import Standing
-from kb.book.store import Store
+from kb.book.evidence.standing import Standing
+from kb.book.store.compiled import Store
+from kb.book.store.writing import write_store
 from kb.errors import LookUpError, Refusal
 from tests.asked_book import asked_book
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from kb.intake.nearest import either, nearest, write_instead
+from kb.intake.models.spelling import either, nearest, write_instead
 
 KNOWN = ("state", "at", "source", "order", "running", "cranking", "max-advance", "Nm", "mm", "at_least", "at_most")
 
@@ -29,9 +29,7 @@ def test_the_nearest_names(word: str, expected: tuple[str, ...]) -> None:
     assert nearest(word, KNOWN) == expected
 
 
-@pytest.mark.parametrize(
-    ("names", "expected"), [(["a"], "a"), (["a", "b"], "a or b"), (["a", "b", "c"], "a, b or c")]
-)
+@pytest.mark.parametrize(("names", "expected"), [(["a"], "a"), (["a", "b"], "a or b"), (["a", "b", "c"], "a, b or c")])
 def test_a_choice_in_words(names: list[str], expected: str) -> None:
     assert either(names) == expected
 

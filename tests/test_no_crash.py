@@ -7,9 +7,9 @@ import re
 
 import pytest
 
-from kb.intake.check import conclude, lay_desk
-from kb.intake.corpus import read_files
-from kb.intake.examine import examine
+from kb.intake.check.file_kinds import read_files
+from kb.intake.check.one_file import examine
+from kb.intake.check.whole_book import conclude, lay_desk
 from tests.example_book import SPECS
 
 WORD = re.compile(r"[\w./-]+")

@@ -6,10 +6,10 @@ import subprocess
 import sys
 from pathlib import Path
 
-from kb.book.records import FigureKind
-from kb.intake.authoring import schemas
-from kb.intake.check import check_files, lay_desk
-from kb.intake.compile import shelf_of
+from kb.book.model.family import FigureKind
+from kb.intake.check.whole_book import check_files, lay_desk
+from kb.intake.compiling import shelf_of
+from kb.intake.json_schema import schemas
 from tests.example_book import ROOT, example_book
 
 FAMILY = """\
@@ -53,7 +53,7 @@ PROGRAM = """
 import sys
 import kb.intake.rules
 kb.intake.rules.__path__.append(sys.argv[1])
-from kb.intake.check import check_files
+from kb.intake.check.whole_book import check_files
 from tests.example_book import lay
 from kb.intake.rules import Bad
 print(*(found.rule for found in check_files(lay(Bad("name: EXAMPLE", where="EXAMPLE")))))

@@ -11,11 +11,11 @@ from typing import Any
 
 import pytest
 
-from kb.publish.site import pack
-from kb.publish.site.bundle import NotOurs, one_script
-from kb.publish.site.finding import INDEX
-from kb.publish.site.offline import requests_and_bytes
-from kb.publish.site.pack import pack_files
+from kb.publish.site.finding.index_files import INDEX
+from kb.publish.site.offline import pack
+from kb.publish.site.offline.bundle import NotOurs, one_script
+from kb.publish.site.offline.pack import pack_files
+from kb.publish.site.offline.phone_copy import requests_and_bytes
 from tests.node import ASSETS, run_module
 from tests.small_site import TEMPLATE, demonstration, documents, drawn, read_module, small_site
 from tests.test_columns import likened

@@ -8,13 +8,13 @@ from typing import Any
 
 import pytest
 
-from kb.book.bind import write_store
 from kb.book.book import Book
-from kb.book.fits import Range
-from kb.book.records import Family
-from kb.book.store import Store
+from kb.book.model.engine_ranges import Range
+from kb.book.model.family import Family
+from kb.book.store.compiled import Store
+from kb.book.store.writing import write_store
 from kb.errors import LookUpError, Refusal
-from kb.intake.compile import open_folder
+from kb.intake.compiling import open_folder
 from tests.asked_book import asked_book
 
 ROOT = Path(__file__).parent.parent

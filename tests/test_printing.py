@@ -11,10 +11,10 @@ import jsonschema
 import pytest
 
 from kb.finding import WHOLE_FILE, Finding, Place, Severity
-from kb.intake.printing.github import print_github
-from kb.intake.printing.json import print_json
-from kb.intake.printing.sarif import print_sarif
-from kb.intake.printing.text import print_text
+from kb.intake.reporters.github import print_github
+from kb.intake.reporters.json import print_json
+from kb.intake.reporters.sarif import print_sarif
+from kb.intake.reporters.text import print_text
 from kb.intake.rules import rules
 
 Golden = Callable[[str, str], None]

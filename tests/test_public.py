@@ -11,7 +11,7 @@ import pytest
 
 import kb
 import kb.errors
-from kb.book.bind import write_store
+from kb.book.store.writing import write_store
 from tests.asked_book import asked_book, asked_files
 
 LIST = """

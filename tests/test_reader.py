@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kb.finding import WHOLE_FILE, Part
-from kb.intake.reader import MOST_BYTES, Reading, read
+from kb.intake.yaml.reader import MOST_BYTES, Reading, read
 from tests.example_book import SPECS
 
 ROOT = Path(__file__).parent.parent
@@ -263,7 +263,7 @@ def test_what_is_dumped_is_read_back(data: Any) -> None:
 
 
 def test_without_the_c_part_of_pyyaml_it_says_what_to_type() -> None:
-    code = "import sys; sys.modules['yaml._yaml'] = None\nimport kb.intake.reader"
+    code = "import sys; sys.modules['yaml._yaml'] = None\nimport kb.intake.yaml.reader"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False, cwd=ROOT)
     assert done.returncode == 1
     assert re.search(r"ImportError: PyYAML was installed without its C part .*; type: pip install", done.stderr)

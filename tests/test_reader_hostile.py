@@ -15,9 +15,9 @@ from typing import Any
 
 import pytest
 
-from kb.intake.hostile import MOST_DEPTH
-from kb.intake.reader import MOST_BYTES, read
 from kb.intake.rules import rules
+from kb.intake.yaml.limits import MOST_DEPTH
+from kb.intake.yaml.reader import MOST_BYTES, read
 from tests.example_book import SPECS
 
 MEGABYTE = 1_000_000
@@ -26,7 +26,7 @@ MOST_MEMORY = 300 * MEGABYTE
 
 _CHILD = """
 import json, resource, sys, time
-from kb.intake.reader import read
+from kb.intake.yaml.reader import read
 raw = sys.stdin.buffer.read()
 began = time.process_time()
 reading = read(raw)

@@ -7,7 +7,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kb.intake.reader import read
+from kb.intake.yaml.reader import read
 
 plain = st.text(st.characters(codec="utf-8", exclude_categories=["Cc", "Cf", "Cs", "Zl", "Zp"]), max_size=12)
 

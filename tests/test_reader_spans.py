@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 import pytest
 
 from kb.finding import Part, Path, Place
-from kb.intake.reader import Reading, read
+from kb.intake.yaml.reader import Reading, read
 from tests.example_book import SPECS
 
 WORDS = ["a", "slow", "idle", "ümlaut", "日本", "🛥", "two words", "x-y", "5°", "e\u0301", "🛥🛥 kiel"]

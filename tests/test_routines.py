@@ -11,11 +11,11 @@ from typing import Any, get_args
 
 import pytest
 
-from kb.book.job import Job, JobStep, job
-from kb.book.shelf import Shelf
+from kb.book.setting.job import Job, JobStep, job
+from kb.book.store.in_memory import Shelf
 from kb.errors import FamilyNotFound, FamilyRetired, RoutineNotFound, StepNotFound
-from kb.intake.compile import open_folder
-from kb.intake.documents.family import IgnitionType, Linkage
+from kb.intake.compiling import open_folder
+from kb.intake.models.family import IgnitionType, Linkage
 
 ROOT = Path(__file__).parent.parent
 BOOK = open_folder(ROOT / "specs", ROOT / "build" / "check.cache")
@@ -64,9 +64,7 @@ def every_engine(linkage: str) -> Iterator[Engine]:
     for ignition, modules, carburettors, cylinders, marks in product(
         (None, *IGNITIONS), (False, True), (None, "1", "2", "6"), ("1", "6"), (None, False, True)
     ):
-        yield engine(
-            linkage, ignition, modules=modules, carburettors=carburettors, cylinders=cylinders, marks=marks
-        )
+        yield engine(linkage, ignition, modules=modules, carburettors=carburettors, cylinders=cylinders, marks=marks)
 
 
 @cache
@@ -132,9 +130,7 @@ WARNED: list[tuple[str, set[str]]] = [
 
 @pytest.mark.parametrize(("name", "cautions"), WARNED)
 def test_what_can_hurt_is_said_where_it_can(name: str, cautions: set[str]) -> None:
-    told = [
-        step["cautions"] for routine in BOOK.routines.values() for step in routine["steps"] if step["id"] == name
-    ]
+    told = [step["cautions"] for routine in BOOK.routines.values() for step in routine["steps"] if step["id"] == name]
     assert told
     assert all(cautions <= set(found) for found in told)
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from kb.intake.check import check_files
-from kb.intake.reader import read
+from kb.intake.check.whole_book import check_files
 from kb.intake.rules import Bad, Good, rules
+from kb.intake.yaml.reader import read
 from tests.example_book import example_book, lay
 
 BAD = [(rule, index) for rule, found in rules().items() for index in range(len(found.bad))]

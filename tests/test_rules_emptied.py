@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 
 from kb.finding import Finding, Severity
-from kb.intake import check as checking
-from kb.intake.check import conclude, lay_desk
-from kb.intake.examine import Examined, examine, open_file
+from kb.intake.check import whole_book as checking
+from kb.intake.check.one_file import Examined, examine, open_file
+from kb.intake.check.whole_book import conclude, lay_desk
 from kb.intake.rules import Bad, Rule, rules
 from tests.example_book import example_book, lay
 

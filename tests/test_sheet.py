@@ -16,8 +16,8 @@ import pytest
 from jsonschema import Draft202012Validator
 
 import kb
-from kb.book.answer import ORDER_OF_TRUST
 from kb.book.book import Book
+from kb.book.model.answer import ORDER_OF_TRUST
 from kb.errors import (
     DeadCentreTooFar,
     FamilyNotFound,

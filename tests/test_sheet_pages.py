@@ -18,10 +18,10 @@ import zxingcpp
 from markdown_it import MarkdownIt
 
 import kb
-from kb.book.answer import INVENTED_WORDS
 from kb.book.book import Book
-from kb.book.records import FigureKind, Maker, Source
-from kb.book.shelf import Shelf
+from kb.book.model.answer import INVENTED_WORDS
+from kb.book.model.family import FigureKind, Maker, Source
+from kb.book.store.in_memory import Shelf
 from kb.cli import main
 from kb.publish.sheet.address import qr_code
 from kb.publish.sheet.html import css_text, sheet_html

@@ -12,8 +12,8 @@ from typing import Any
 import pytest
 
 from kb.errors import StopscrewError
-from kb.publish.site.page import family_page
-from kb.publish.site.shared import shared_document
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document
 from tests.node import ASSETS, run_node
 from tests.test_aim_properties import book, everything
 

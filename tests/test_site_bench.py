@@ -8,14 +8,14 @@ from typing import Any
 import pytest
 
 import kb
-from kb.bench.worked import Worked
+from kb.bench.worked_calculation import Worked
 from kb.book.book import Book
 from kb.errors import StopscrewError
-from kb.publish.site.bench_list import bench_aids, of_the_light
-from kb.publish.site.bench_pages import bench_pages
+from kb.publish.site.bench.aids import bench_aids, of_the_light
+from kb.publish.site.bench.pages import bench_pages
 from kb.publish.site.build import SITE
+from kb.publish.site.family.shared import shared_document
 from kb.publish.site.frame import Frame
-from kb.publish.site.shared import shared_document
 from tests.bench_rows import rows
 from tests.node import ASSETS, run_node
 

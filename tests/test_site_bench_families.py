@@ -17,12 +17,12 @@ from kb.bench.next_turn import Adjuster, Target, work_next_turn
 from kb.bench.piston import work_position
 from kb.bench.premix import Ratio, work_oil
 from kb.bench.rim import Rim, work_place
-from kb.bench.said import CrankGiven
-from kb.book.records import Family
+from kb.bench.wording import CrankGiven
+from kb.book.model.family import Family
 from kb.errors import FigureUnknown, LookUpError, Refusal, StopscrewError
-from kb.publish.site.bench_list import bench_aids, of_the_light
-from kb.publish.site.page import family_page
-from kb.publish.site.shared import shared_document
+from kb.publish.site.bench.aids import bench_aids, of_the_light
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document
 from kb.quantity import UNITS, Quantity, spoken_quantity, write_value
 from tests.node import ASSETS, run_node
 from tests.test_aim_properties import FIGURES, MAXIMUM, book, serials

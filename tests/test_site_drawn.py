@@ -8,13 +8,13 @@ from xml.etree import ElementTree
 
 import pytest
 
-from kb.book.shelf import Shelf
+from kb.book.store.in_memory import Shelf
 from kb.errors import FigureUnknown
-from kb.publish.site.drawn import SHOWN, drawings_of, inlined
-from kb.publish.site.page import family_page
-from kb.publish.site.row_drawing import row_drawing
-from kb.publish.site.shared import shared_document
-from kb.publish.site.view import view
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document
+from kb.publish.site.family.view import view
+from kb.publish.site.reading.drawings import SHOWN, drawings_of, inlined
+from kb.publish.site.reading.row_drawing import row_drawing
 from tests.asked_book import asked_book
 from tests.small_site import demonstration
 

@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 
-from kb.publish.site.pieces import in_units, pieces
-from kb.publish.site.shared import shared_document
-from kb.publish.site.view import Choices, view
+from kb.publish.site.family.shared import shared_document
+from kb.publish.site.family.value_parts import in_units, pieces
+from kb.publish.site.family.view import Choices, view
 from tests.test_aim_properties import book
 from tests.test_site_view import page_of
 

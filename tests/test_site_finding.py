@@ -13,10 +13,10 @@ from typing import Any
 import pytest
 
 from kb.book.find import index_in_memory, search
-from kb.book.find.index import Findable
-from kb.book.records import Family
-from kb.book.reference import Maker
-from kb.publish.site.finding import INDEX, finding_files
+from kb.book.model.catalogue import Maker
+from kb.book.model.family import Family
+from kb.book.model.heading_reader import HeadingReader
+from kb.publish.site.finding.index_files import INDEX, finding_files
 from tests import test_find
 from tests.bench.finding import Headings, generated, made_up, questions
 from tests.node import ASSETS, run_module
@@ -34,13 +34,13 @@ console.log(JSON.stringify(asked.map(([words, limit]) => search(index, words, li
 """
 
 
-def found_in_browser(book: Findable, asked: list[tuple[str, int]], folder: Path) -> Any:
+def found_in_browser(book: HeadingReader, asked: list[tuple[str, int]], folder: Path) -> Any:
     (folder / "index.bin").write_bytes(finding_files(book, "2026-11-01")[INDEX])
     (folder / "asked.json").write_text(json.dumps(asked))
     return json.loads(run_module(_SEARCH, folder / "index.bin", folder / "asked.json"))
 
 
-def compare(book: Findable, asked: list[tuple[str, int]], folder: Path) -> None:
+def compare(book: HeadingReader, asked: list[tuple[str, int]], folder: Path) -> None:
     connection = index_in_memory(book)
     differing = []
     for (words, limit), there in zip(asked, found_in_browser(book, asked, folder), strict=True):

@@ -9,10 +9,10 @@ from functools import cache
 from itertools import islice
 from typing import Any
 
-from kb.book.job import Job
-from kb.book.shelf import Shelf
+from kb.book.setting.job import Job
+from kb.book.store.in_memory import Shelf
 from kb.errors import LookUpError, RoutineNotFound
-from kb.publish.site.page import family_page
+from kb.publish.site.family.document import family_page
 from kb.publish.site.routines import routines_document
 from tests.node import ASSETS, run_node
 from tests.test_routines import BOOK, LINKAGES, engine, every_engine, ids, job_of

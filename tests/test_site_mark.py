@@ -12,7 +12,7 @@ import pytest
 
 from kb.publish.site.frame import Frame
 from kb.publish.site.icon import icon_files
-from kb.publish.site.offline import offline_files
+from kb.publish.site.offline.phone_copy import offline_files
 from tests.node import ASSETS
 
 GROUND, INK = (255, 216, 74), (20, 17, 10)

@@ -7,10 +7,10 @@ from base64 import b64encode
 from pathlib import Path
 
 from kb.publish.site.build import Builder
-from kb.publish.site.bundle import one_script
-from kb.publish.site.offline import BODY, TEMPLATE, TITLE
-from kb.publish.site.pack import pack_files
-from kb.publish.site.page import family_page
+from kb.publish.site.family.document import family_page
+from kb.publish.site.offline.bundle import one_script
+from kb.publish.site.offline.pack import pack_files
+from kb.publish.site.offline.phone_copy import BODY, TEMPLATE, TITLE
 from tests.node import ASSETS, run_module
 from tests.small_site import demonstration
 

@@ -10,11 +10,11 @@ from typing import Any
 import pytest
 
 import kb
-from kb.book.answer import Answer
 from kb.book.book import Book
-from kb.book.ways import outcome_of, ways_of
-from kb.publish.site.page import family_page
-from kb.publish.site.shared import shared_document, subset
+from kb.book.lookup.combinations import outcome_of, ways_of
+from kb.book.model.answer import Answer
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document, subset
 from tests.asked_book import asked_book
 
 SPECS = Path(__file__).parent.parent / "specs"

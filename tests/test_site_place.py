@@ -16,8 +16,8 @@ import pytest
 
 from kb.cli import main
 from kb.publish.site import build
+from kb.publish.site.atomic_folder import replacing
 from kb.publish.site.build import build_site
-from kb.publish.site.place import replacing
 from tests.conftest import files_below
 from tests.example_book import example_book
 from tests.small_site import demonstration

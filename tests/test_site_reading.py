@@ -19,7 +19,7 @@ import pytest
 
 import kb
 from kb.book.book import Book
-from kb.book.shelf import Shelf
+from kb.book.store.in_memory import Shelf
 from kb.cli import main
 from kb.cli.rule import page as printed
 from kb.cli.site import rule_texts
@@ -27,11 +27,11 @@ from kb.errors import QuantityError
 from kb.intake.rules import rules
 from kb.publish.site.build import SITE, build_site
 from kb.publish.site.chapters import CHAPTERS, framed
-from kb.publish.site.coverage import STANDINGS, Held, Tally
-from kb.publish.site.coverage_pages import FAMILIES, coverage_pages
+from kb.publish.site.coverage.pages import FAMILIES, coverage_pages
+from kb.publish.site.coverage.tally import STANDINGS, Held, Tally
 from kb.publish.site.frame import Frame
-from kb.publish.site.generated import catalogue_pages, environment_of
-from kb.publish.site.rules import READS, Example, RuleText, rule_pages
+from kb.publish.site.reading.from_the_book import catalogue_pages, environment_of
+from kb.publish.site.reading.rule_pages import READS, Example, RuleText, rule_pages
 from kb.publish.site.serving import server_of
 from kb.publish.site.sitemap import read_address, sitemap_files
 

@@ -18,7 +18,7 @@ import pytest
 
 import kb
 from kb.cli import main
-from kb.cli.listing import DOES
+from kb.cli.commands import DOES
 
 ROOT = Path(__file__).parent.parent
 PAGES = ROOT / "site" / "pages"

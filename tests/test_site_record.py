@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from kb.errors import QuantityError
-from kb.intake.documents.work import Found
+from kb.intake.models.routine import Found
 from tests.random_jobs import Entry, Told, in_node, random_job, random_value, shared
 
 JOBS = [random_job(seed, seed * 2) for seed in range(60)]

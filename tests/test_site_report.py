@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from kb.cli import main
-from kb.intake.reader import read
+from kb.intake.yaml.reader import read
 from tests.core_yaml import load
 from tests.random_jobs import HOSTILE, Told, book, in_node, page, random_job
 from tests.schema_files import SPECS, validator

@@ -13,8 +13,8 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from kb.publish.site.page import family_page
-from kb.publish.site.shared import shared_document
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document
 from tests.asked_book import asked_book
 from tests.small_site import demonstration
 

@@ -12,11 +12,11 @@ import pytest
 from jinja2.exceptions import UndefinedError
 
 from kb.errors import LookUpError, Refusal
-from kb.publish.site.family_template import page_template
-from kb.publish.site.page import family_page
-from kb.publish.site.pieces import INCH, METRIC
-from kb.publish.site.shared import shared_document
-from kb.publish.site.view import Choices, view
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document
+from kb.publish.site.family.template import page_template
+from kb.publish.site.family.value_parts import INCH, METRIC
+from kb.publish.site.family.view import Choices, view
 from tests.node import ASSETS, ROOT, run_node
 from tests.test_aim_properties import book, serials
 

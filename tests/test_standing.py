@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kb.book.agreement import agreement, safest
-from kb.book.geometry import Crank
-from kb.book.records import Fit, Range, Source, Statement
-from kb.book.standing import Judgement, Role, Standing, judge, judgements, root
+from kb.book.evidence.agreement import agreement, safest
+from kb.book.evidence.standing import Judgement, Role, Standing, judge, judgements, root
+from kb.book.model.crank_geometry import Crank
+from kb.book.model.family import Fit, Range, Source, Statement
 from kb.quantity import Quantity, Value, read_value
 
 SOURCES: Mapping[str, Source] = {

@@ -14,14 +14,16 @@ from pathlib import Path
 
 import pytest
 
-from kb.book import bind
-from kb.book.bind import write_store
-from kb.book.layout import FORMAT
-from kb.book.store import Store
+from kb.book.store import writing
+from kb.book.store.compiled import Store
+from kb.book.store.file_format import FORMAT
+from kb.book.store.writing import write_store
 from kb.errors import BookDamaged, BookError, BookForeign, BookMissing
 from tests.asked_book import asked_book
 
-WRITE = "from pathlib import Path; from kb.book.bind import write_store; from tests.asked_book import asked_book; "
+WRITE = (
+    "from pathlib import Path; from kb.book.store.writing import write_store; from tests.asked_book import asked_book; "
+)
 
 
 @pytest.fixture(scope="module")
@@ -67,7 +69,7 @@ def test_a_write_that_fails_leaves_the_last_good_book(
     def fail(*_: object) -> None:
         raise OSError("no space left")
 
-    monkeypatch.setattr(bind, stage, fail)
+    monkeypatch.setattr(writing, stage, fail)
     with pytest.raises(OSError, match="no space left"):
         write_store(path, asked_book())
     assert path.read_bytes() == before
@@ -84,7 +86,7 @@ def test_a_killed_write_leaves_the_last_good_book(tmp_path: Path) -> None:
     write_store(path, asked_book())
     before = path.read_bytes()
     command = (
-        f"{WRITE}import os; from kb.book import bind; bind._to_disk = lambda path: os._exit(9)\n"
+        f"{WRITE}import os; from kb.book.store import writing; writing._to_disk = lambda path: os._exit(9)\n"
         f"write_store(Path({str(path)!r}), asked_book())"
     )
     assert subprocess.run([sys.executable, "-c", command], check=False).returncode == 9

@@ -14,12 +14,12 @@ from typing import Any
 
 import pytest
 
-from kb.book.bind import write_store
 from kb.book.book import Book
-from kb.book.layout import LARGEST, seal, unpack
-from kb.book.store import Store
+from kb.book.store.compiled import Store
+from kb.book.store.file_format import LARGEST, seal, unpack
+from kb.book.store.writing import write_store
 from kb.errors import BookDamaged, BookError, LookUpError, Refusal
-from kb.intake.compile import shelf_of
+from kb.intake.compiling import shelf_of
 from tests.asked_book import asked_book, asked_files
 from tests.corrupting import OF_BYTES, OF_ROWS, Material, through_sqlite
 

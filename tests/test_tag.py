@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from kb.publish.site.page import family_page
-from kb.publish.site.shared import shared_document
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document
 from tests.job_entries import FAMILY, Entry, begin, entry, left, whole_job
 from tests.node import ASSETS, ROOT, run_node
 from tests.test_aim_properties import book

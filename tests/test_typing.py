@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 
 from kb.finding import Path
-from kb.intake.documents import KINDS
+from kb.intake.models import KINDS
+from kb.intake.models.parsing import Cuts, type_document
+from kb.intake.models.validation_errors import RULES, known_keys
 from kb.intake.rules import rules
-from kb.intake.told import RULES, known_keys
-from kb.intake.typing import Cuts, type_document
 
 FAMILY: dict[str, Any] = {
     "name": "Example 31",
@@ -134,9 +134,7 @@ MISSPELLED: list[tuple[Path, str, str]] = [
 
 
 @pytest.mark.parametrize(("holder", "key", "typed"), MISSPELLED)
-def test_a_misspelled_key_is_one_fault_and_taken_for_the_one_that_is_meant(
-    holder: Path, key: str, typed: str
-) -> None:
+def test_a_misspelled_key_is_one_fault_and_taken_for_the_one_that_is_meant(holder: Path, key: str, typed: str) -> None:
     value: Any = FAMILY
     for part in (*holder, key):
         value = value[part]

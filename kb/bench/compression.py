@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.bench.said import NEAREST, READ, cited, listed
-from kb.bench.worked import Worked
+from kb.bench.wording import NEAREST, READ, cited, listed
+from kb.bench.worked_calculation import Worked
 from kb.calc.compression import apart
 from kb.errors import QuantityError
 from kb.quantity import UNITS, Quantity, Unit, plain
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from typing import Any
 
-    from kb.book.answer import Answer
+    from kb.book.model.answer import Answer
     from kb.calc.compression import Apart
 
 USUAL_PSI = (60, 180)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.bench.said import NEAREST, TYPED, angle, degrees, length, listed
-from kb.bench.worked import Worked
+from kb.bench.wording import NEAREST, TYPED, angle, degrees, length, listed
+from kb.bench.worked_calculation import Worked
 from kb.calc.cylinders import firing_angles, on_marks_of_the_first
 from kb.calc.rim import arc
 from kb.errors import FigureUnknown, QuantityError
@@ -17,7 +17,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from kb.book.records import Family
+    from kb.book.model.family import Family
 
 MOST_CYLINDERS = 16
 

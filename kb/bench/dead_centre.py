@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.bench.said import ABOVE, NEAREST, READ, TAKEN, TYPED, CrankGiven, angle, degrees, exactly, in_millimetres
-from kb.bench.worked import Worked
-from kb.book.pointer import require_near_centre
+from kb.bench.wording import ABOVE, NEAREST, READ, TAKEN, TYPED, CrankGiven, angle, degrees, exactly, in_millimetres
+from kb.bench.worked_calculation import Worked
+from kb.book.setting.pointer import require_near_centre
 from kb.calc.centre_pairs import mean_dead_centre
 from kb.calc.crank import piston_position
 from kb.calc.dead_centre import STOP_JOB_BEYOND, offset_bias, shift_error

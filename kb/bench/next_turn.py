@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.bench.said import READ, TYPED, angle, degrees, exactly
-from kb.bench.worked import Worked
+from kb.bench.wording import READ, TYPED, angle, degrees, exactly
+from kb.bench.worked_calculation import Worked
 from kb.calc.readings import fit_line
 from kb.calc.screw import next_turn
 from kb.errors import QuantityError
@@ -17,8 +17,8 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from kb.book.aim import Aim
-    from kb.book.records import Family
+    from kb.book.model.family import Family
+    from kb.book.setting.aim import Aim
     from kb.calc.screw import NextTurn
 
 _EIGHTH = Fraction(1, 8)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.bench.said import ABOVE, NEAREST, READ, TYPED, CrankGiven, angle, degrees, in_millimetres, length
-from kb.bench.worked import Worked
+from kb.bench.wording import ABOVE, NEAREST, READ, TYPED, CrankGiven, angle, degrees, in_millimetres, length
+from kb.bench.worked_calculation import Worked
 from kb.calc.crank import crank_degrees, degrees_per_length, piston_position
 from kb.calc.offset import offset_crank_degrees, offset_piston_position
 from kb.calc.plug_hole import position_of_travel, travel_of_position

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.bench.said import ABOVE, NEAREST, READ, TAKEN, TYPED, degrees
-from kb.bench.worked import Worked
+from kb.bench.wording import ABOVE, NEAREST, READ, TAKEN, TYPED, degrees
+from kb.bench.worked_calculation import Worked
 from kb.calc.plates import air_ratio, open_part
 from kb.errors import QuantityError
 from kb.quantity import plain

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.bench.said import NEAREST, TYPED, cited
-from kb.bench.worked import Worked
+from kb.bench.wording import NEAREST, TYPED, cited
+from kb.bench.worked_calculation import Worked
 from kb.calc.premix import oil_for, ratio_of
 from kb.errors import QuantityError
 from kb.frozen import record
@@ -16,7 +16,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from kb.book.answer import Answer
+    from kb.book.model.answer import Answer
 
 USUAL = (16, 100)
 """Parts of petrol to one of oil between which mixtures lie; common practice, no source."""

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.bench.said import LATE, NEAREST, READ, TYPED, angle, degrees, in_millimetres, length
-from kb.bench.worked import Worked
-from kb.book.on_the_rim import on_the_rim
-from kb.book.pointer import NOT_READ, pointer_input, require_near_centre
+from kb.bench.wording import LATE, NEAREST, READ, TYPED, angle, degrees, in_millimetres, length
+from kb.bench.worked_calculation import Worked
+from kb.book.setting.pointer import NOT_READ, pointer_input, require_near_centre
+from kb.book.setting.rim_position import on_the_rim
 from kb.calc.rim import angle_of_arc, angle_of_chord, arc, chord, from_nearest_mark
 from kb.errors import FigureUnknown, QuantityError
 from kb.frozen import record
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from typing import Any
 
-    from kb.book.records import Family
+    from kb.book.model.family import Family
 
 CAUTIONS = ("the engine stands still, and cannot start, while a tape or callipers are at the flywheel",)
 _BY_TAPE = "diameter as measured at the very edge that the tape lies on"

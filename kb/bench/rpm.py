@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.bench.said import NEAREST, READ, TYPED, degrees
-from kb.bench.worked import Worked
+from kb.bench.wording import NEAREST, READ, TYPED, degrees
+from kb.bench.worked_calculation import Worked
 from kb.calc.speed import degrees_of_delay, delay_between, rpm_from_frequency, true_rpm
 from kb.errors import QuantityError
 from kb.quantity import UNITS, Quantity, plain

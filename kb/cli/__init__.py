@@ -7,7 +7,7 @@ import sys
 from collections.abc import Sequence
 from importlib import import_module
 
-from kb.cli.listing import DOES, GROUPS
+from kb.cli.commands import DOES, GROUPS
 from kb.cli.options import Help
 
 TYPE_CHECKING = False

@@ -38,7 +38,7 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the findings; 1 when there are errors, or with ``--strict`` warnings."""
     from pathlib import Path
 
-    from kb.intake.run import check
+    from kb.intake.check.whole_folder import check
 
     # looking for plug-ins of pydantic reads every installed package, which takes as long as checking twenty files
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
@@ -60,19 +60,19 @@ def _printed(arguments: argparse.Namespace, findings: list[Finding], files: int)
     prefix = arguments.specs.rstrip("/") + "/"
     match arguments.format:
         case "json":
-            from kb.intake.printing.json import print_json
+            from kb.intake.reporters.json import print_json
 
             return print_json(findings, prefix, files)
         case "sarif":
-            from kb.intake.printing.sarif import print_sarif
+            from kb.intake.reporters.sarif import print_sarif
 
             return print_sarif(findings, prefix, files)
         case "github":
-            from kb.intake.printing.github import print_github
+            from kb.intake.reporters.github import print_github
 
             return print_github(findings, prefix, files)
         case _:
-            from kb.intake.printing.text import print_text
+            from kb.intake.reporters.text import print_text
 
             colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
             return print_text(findings, prefix, files, colour=colour)

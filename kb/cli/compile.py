@@ -34,7 +34,7 @@ def run(arguments: argparse.Namespace) -> int:
     from kb.cli.rendering import foot, print_json, print_lines
 
     if arguments.verify:
-        from kb.book.store import Store
+        from kb.book.store.compiled import Store
 
         book: Book = (store := Store(arguments.verify))
         store.verify()
@@ -44,7 +44,7 @@ def run(arguments: argparse.Namespace) -> int:
         from pathlib import Path
 
         from kb import open_book
-        from kb.intake.compile import compile_book
+        from kb.intake.compiling import compile_book
 
         made = compile_book(Path(arguments.specs), Path(arguments.out), cache_beside(arguments.specs))
         book = open_book(made.path)

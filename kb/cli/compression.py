@@ -37,10 +37,10 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the spread."""
     from kb.bench.compression import work_compression
-    from kb.cli import typed, which_engine
+    from kb.cli import typed_values, which_engine
     from kb.cli.rendering import print_worked
 
-    first, words = typed.family_first(arguments.words)
+    first, words = typed_values.family_first(arguments.words)
     readings, unit = _readings(words, arguments.unit)
     named = which_engine.named_family(arguments, first)
     answer = cylinders = None
@@ -56,15 +56,17 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _readings(words: Sequence[str], named: str | None) -> tuple[list[Fraction], Unit]:
     """The readings, and the one unit that they are all in: named, or said after the last of them."""
-    from kb.cli import typed
+    from kb.cli import typed_values
     from kb.errors import QuantityError
     from kb.quantity import UNITS as ALL
     from kb.quantity import spoken_quantity
 
     if not words:
         raise QuantityError("no readings; write one for each cylinder, such as: 110 122 118 --unit psi")
-    unit = typed.read("reading", lambda text: spoken_quantity(text, UNITS, bare=named or "none"), words[-1]).unit
-    found = [typed.read("reading", lambda text: spoken_quantity(text, UNITS, bare=unit.key), word) for word in words]
+    unit = typed_values.read("reading", lambda text: spoken_quantity(text, UNITS, bare=named or "none"), words[-1]).unit
+    found = [
+        typed_values.read("reading", lambda text: spoken_quantity(text, UNITS, bare=unit.key), word) for word in words
+    ]
     strange = [str(one) for one in found if one.unit is not unit or (named and one.unit.key != named)]
     if strange:
         raise QuantityError(f"{strange[0]} is in another unit; read all cylinders with one gauge, in one unit")

@@ -34,13 +34,13 @@ def run(arguments: argparse.Namespace) -> int:
     """Print where each cylinder fires."""
     from kb.bench.cylinders import Firing, work_cylinders
     from kb.bench.rim import Rim
-    from kb.cli import typed, which_engine
+    from kb.cli import typed_values, which_engine
     from kb.cli.rendering import print_worked
     from kb.errors import FigureUnknown, OddFire, QuantityError
 
-    first, rest = typed.family_first(arguments.words)
-    typed.no_more(rest, _EXAMPLE)
-    figure = None if arguments.figure is None else typed.angle("--figure", arguments.figure)
+    first, rest = typed_values.family_first(arguments.words)
+    typed_values.no_more(rest, _EXAMPLE)
+    figure = None if arguments.figure is None else typed_values.angle("--figure", arguments.figure)
     named = which_engine.named_family(arguments, first)
     if named:
         if arguments.order or arguments.strokes or arguments.even_fire:
@@ -53,7 +53,7 @@ def run(arguments: argparse.Namespace) -> int:
     else:
         if arguments.order is None or arguments.strokes is None:
             raise QuantityError(f"say the engine: {_EXAMPLE}")
-        order = tuple(typed.whole("--order", word) for word in arguments.order.replace("-", ",").split(","))
+        order = tuple(typed_values.whole("--order", word) for word in arguments.order.replace("-", ",").split(","))
         firing = Firing(order, arguments.strokes == "four", arguments.even_fire or None)
     try:
         worked = work_cylinders(firing, figure)

@@ -40,20 +40,24 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print what the pointer shows at true top dead centre."""
     from kb.bench.dead_centre import work_dead_centre
-    from kb.cli import typed, which_engine
+    from kb.cli import typed_values, which_engine
     from kb.cli.rendering import print_worked
     from kb.errors import QuantityError
 
-    first, words = typed.family_first(arguments.words)
+    first, words = typed_values.family_first(arguments.words)
     pairs = []
-    for readings in (words, *(typed.family_first(again)[1] for again in arguments.again)):
+    for readings in (words, *(typed_values.family_first(again)[1] for again in arguments.again)):
         if len(readings) != 2:
             raise QuantityError(f"{len(readings)} reading{'' if len(readings) == 1 else 's'} given; write {_EXAMPLE}")
-        pairs.append((typed.angle("first reading", readings[0]), typed.angle("second reading", readings[1])))
-    uncertainty = None if arguments.uncertain is None else typed.size_in_degrees("--uncertain", arguments.uncertain)
-    gave = None if arguments.stop_gave is None else typed.length("--stop-gave", arguments.stop_gave)
+        pairs.append(
+            (typed_values.angle("first reading", readings[0]), typed_values.angle("second reading", readings[1]))
+        )
+    uncertainty = (
+        None if arguments.uncertain is None else typed_values.size_in_degrees("--uncertain", arguments.uncertain)
+    )
+    gave = None if arguments.stop_gave is None else typed_values.length("--stop-gave", arguments.stop_gave)
     named = which_engine.named_family(arguments, first)
     crank = which_engine.given_crank(arguments, named[1] if named else None)
-    offset = None if arguments.offset is None else typed.length("--offset", arguments.offset)
+    offset = None if arguments.offset is None else typed_values.length("--offset", arguments.offset)
     worked = work_dead_centre(pairs, uncertainty, gauge=arguments.gauge, crank=crank, gave=gave, offset=offset)
     return print_worked(worked, named[0] if named else None, as_json=arguments.json)

@@ -35,8 +35,8 @@ def run(arguments: argparse.Namespace) -> int:
     """Write the drawing, or with ``--json`` what it shows; errors go up to the command line's exit codes."""
     from fractions import Fraction
 
+    from kb.cli.output_files import require_suffix, write_files
     from kb.cli.rendering import print_json
-    from kb.cli.writing import require_suffix, write_files
     from kb.publish.drawings.aimed import maximum_aimed, target_in_words
     from kb.publish.drawings.rim import draw_rim
     from kb.publish.drawings.rim_view import rim_view

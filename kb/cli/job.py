@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from typing import Any
 
     from kb.book.book import Book
-    from kb.book.job import Job, JobStep
-    from kb.book.records import Family
+    from kb.book.model.family import Family
+    from kb.book.setting.job import Job, JobStep
     from kb.cli.options import Commands
 
 _INDENT = 5
@@ -49,7 +49,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def job_document(book: Book, family: Family, work: Job, serial: str | None, year: int | None) -> dict[str, Any]:
     """The job as plain values for JSON, with the cautions in words and what each of its figures comes to."""
-    from kb.cli.glance import glance_document
+    from kb.cli.family_overview import glance_document
 
     glance = glance_document(book, family, serial, year)
     asked = {step.figure for step in work.steps if step.figure}
@@ -64,8 +64,8 @@ def job_document(book: Book, family: Family, work: Job, serial: str | None, year
 
 def job_lines(book: Book, family: Family, work: Job, serial: str | None, year: int | None) -> list[str]:
     """The job as lines of text: each step with its figure, cautions, ticks, and what to note and to check again."""
-    from kb.book.answer import INVENTED_WORDS
-    from kb.cli.glance import cells, rows
+    from kb.book.model.answer import INVENTED_WORDS
+    from kb.cli.family_overview import cells, rows
     from kb.cli.rendering import WIDTH, foot
 
     figures: dict[str, list[str]] = {}

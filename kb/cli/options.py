@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from functools import partial
 
-from kb.cli.listing import DOES
+from kb.cli.commands import DOES
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

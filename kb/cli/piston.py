@@ -32,18 +32,18 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the position, or the degrees."""
     from kb.bench.piston import work_degrees, work_position
-    from kb.cli import typed, which_engine
+    from kb.cli import typed_values, which_engine
     from kb.cli.rendering import print_worked
     from kb.errors import QuantityError
 
-    first, words = typed.family_first(arguments.words)
+    first, words = typed_values.family_first(arguments.words)
     if not words:
         raise QuantityError(f"nothing to turn into anything; write {_EXAMPLE}")
-    asked, *rest = typed.position_or_angle(words)
-    typed.no_more(rest, f"one thing: {_EXAMPLE}")
-    position, side, angle = typed.position(asked, _EXAMPLE)
+    asked, *rest = typed_values.position_or_angle(words)
+    typed_values.no_more(rest, f"one thing: {_EXAMPLE}")
+    position, side, angle = typed_values.position(asked, _EXAMPLE)
     hole = _hole(arguments)
-    offset = None if arguments.offset is None else typed.length("--offset", arguments.offset)
+    offset = None if arguments.offset is None else typed_values.length("--offset", arguments.offset)
     named = which_engine.named_family(arguments, first)
     crank = which_engine.given_crank(arguments, named[1] if named else None)
     if crank is None:
@@ -59,10 +59,10 @@ def _hole(arguments: argparse.Namespace) -> Hole | None:
     from fractions import Fraction
 
     from kb.bench.piston import Hole
-    from kb.cli import typed
+    from kb.cli import typed_values
 
     tilt, slope = (
-        None if words is None else typed.size_in_degrees(name, words)
+        None if words is None else typed_values.size_in_degrees(name, words)
         for name, words in (("--hole-angle", arguments.hole_angle), ("--crown-slope", arguments.crown_slope))
     )
     return None if tilt is None and slope is None else Hole(tilt or Fraction(0), slope or Fraction(0))

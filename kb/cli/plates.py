@@ -31,15 +31,15 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print how much more air the wider one lets through."""
     from kb.bench.plates import work_plates
-    from kb.cli import typed
+    from kb.cli import typed_values
     from kb.cli.rendering import print_worked
     from kb.errors import QuantityError
 
-    angles = [typed.size_in_degrees("angle", word) for word in typed.joined(arguments.words)]
+    angles = [typed_values.size_in_degrees("angle", word) for word in typed_values.joined(arguments.words)]
     if len(angles) != 2:
         raise QuantityError(f"{len(angles)} angle{'' if len(angles) == 1 else 's'} given; write {_EXAMPLE}")
-    closed = None if arguments.closed is None else typed.size_in_degrees("--closed", arguments.closed)
-    shaft = None if arguments.shaft is None else typed.number("--shaft", arguments.shaft)
+    closed = None if arguments.closed is None else typed_values.size_in_degrees("--closed", arguments.closed)
+    shaft = None if arguments.shaft is None else typed_values.number("--shaft", arguments.shaft)
     if shaft is not None and shaft >= 1:
         raise QuantityError(f"--shaft: {arguments.shaft!r} bores is no shaft; write a share of the bore such as 0.2")
     worked = work_plates(angles[0], angles[1], closed, shaft, opening=arguments.opening)

@@ -33,14 +33,14 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the oil, or the ratio."""
     from kb.bench.premix import Ratio, work_oil, work_ratio
-    from kb.cli import typed, which_engine
+    from kb.cli import typed_values, which_engine
     from kb.cli.rendering import print_worked
     from kb.errors import QuantityError
 
-    first, words = typed.family_first(arguments.words)
+    first, words = typed_values.family_first(arguments.words)
     if not 1 <= len(words) <= 2:
         raise QuantityError(f"{len(words)} volumes given; write {_EXAMPLE}")
-    volumes = [typed.volume(name, word) for name, word in zip(("petrol", "oil"), words, strict=False)]
+    volumes = [typed_values.volume(name, word) for name, word in zip(("petrol", "oil"), words, strict=False)]
     given = [what for what, there in (("a family", first or arguments.family), ("--ratio", arguments.ratio)) if there]
     if len(volumes) == 2:
         if given:
@@ -49,7 +49,7 @@ def run(arguments: argparse.Namespace) -> int:
     if len(given) != 1:
         raise QuantityError(f"say the ratio once: a family first, or --ratio 50, or a volume of oil; {_EXAMPLE}")
     if arguments.ratio is not None:
-        parts = typed.number("--ratio", arguments.ratio.removesuffix(":1"))
+        parts = typed_values.number("--ratio", arguments.ratio.removesuffix(":1"))
         if parts < 1:
             raise QuantityError(f"--ratio: {arguments.ratio!r} is more oil than petrol; write such as 50")
         return print_worked(work_oil(volumes[0], Ratio.typed(parts)), None, as_json=arguments.json)

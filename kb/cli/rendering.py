@@ -10,10 +10,10 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from kb.bench.worked import Worked
-    from kb.book.answer import Answer, Cited
+    from kb.bench.worked_calculation import Worked
     from kb.book.book import Book
-    from kb.book.fits import Document
+    from kb.book.model.answer import Answer, Cited
+    from kb.book.model.engine_ranges import Document
 
 WIDTH = 100
 
@@ -43,7 +43,7 @@ def print_error(error: Exception, book: Book | None, *, as_json: bool) -> None:
 
 def foot(book: Book) -> list[str]:
     """What stands under every answer: what the data is, from when, and who comes first."""
-    from kb.book.answer import INVENTED_WORDS, ORDER_OF_TRUST
+    from kb.book.model.answer import INVENTED_WORDS, ORDER_OF_TRUST
 
     words = f"{INVENTED_WORDS}; " if book.invented else ""
     return [f"{words}data of {book.date}", ORDER_OF_TRUST]
@@ -51,7 +51,7 @@ def foot(book: Book) -> list[str]:
 
 def answer_lines(answer: Answer) -> list[str]:
     """One answer as lines of text: the figure first, then how sure, then everything behind it."""
-    from kb.book.answer import INVENTED_WORDS, ORDER_OF_TRUST
+    from kb.book.model.answer import INVENTED_WORDS, ORDER_OF_TRUST
     from kb.working import working_lines
 
     condition = f", {answer.conditions}" if answer.conditions else ""
@@ -71,7 +71,7 @@ def answer_lines(answer: Answer) -> list[str]:
 def print_worked(worked: Worked, book: Book | None, *, as_json: bool) -> int:
     """A calculation as JSON or as text, and the exit code of what is done; ``book`` where it went in."""
     if as_json:
-        from kb.book.answer import ORDER_OF_TRUST
+        from kb.book.model.answer import ORDER_OF_TRUST
 
         data = {"date": book.date, "invented": book.invented} if book else {}
         print_json({**worked.to_document(), **data, "order_of_trust": ORDER_OF_TRUST})
@@ -82,7 +82,7 @@ def print_worked(worked: Worked, book: Book | None, *, as_json: bool) -> int:
 
 def worked_lines(worked: Worked, book: Book | None) -> list[str]:
     """A calculation as lines of text: the answer first, then all that is behind it; ``book`` where it went in."""
-    from kb.book.answer import INVENTED_WORDS, ORDER_OF_TRUST
+    from kb.book.model.answer import INVENTED_WORDS, ORDER_OF_TRUST
     from kb.working import working_lines
 
     lines = [worked.title, *([INVENTED_WORDS] if book and book.invented else []), ""]

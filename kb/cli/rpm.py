@@ -8,7 +8,7 @@ from kb.cli.options import add_command
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from kb.bench.worked import Worked
+    from kb.bench.worked_calculation import Worked
     from kb.cli.options import Commands
 
 _WAYS = {
@@ -57,18 +57,20 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _worked(arguments: argparse.Namespace, asked: str) -> Worked:
     from kb.bench import rpm
-    from kb.cli import typed
+    from kb.cli import typed_values
 
     if asked == "hertz":
         return rpm.work_from_frequency(
-            typed.positive("--hertz", arguments.hertz), typed.positive("--pulses", arguments.pulses)
+            typed_values.positive("--hertz", arguments.hertz), typed_values.positive("--pulses", arguments.pulses)
         )
     if asked == "shown":
         return rpm.work_tachometer(
-            typed.positive("--shown", arguments.shown), typed.positive("--set-for", arguments.set_for),
-            typed.positive("--has", arguments.has),
+            typed_values.positive("--shown", arguments.shown), typed_values.positive("--set-for", arguments.set_for),
+            typed_values.positive("--has", arguments.has),
         )  # fmt: skip
     if asked == "delay":
-        return rpm.work_delay(typed.seconds("--delay", arguments.delay), typed.positive("--at", arguments.at))
-    slow, fast = (typed.positive("--between", words) for words in arguments.between)
-    return rpm.work_delay_between(typed.size_in_degrees("--lost", arguments.lost), slow, fast)
+        return rpm.work_delay(
+            typed_values.seconds("--delay", arguments.delay), typed_values.positive("--at", arguments.at)
+        )
+    slow, fast = (typed_values.positive("--between", words) for words in arguments.between)
+    return rpm.work_delay_between(typed_values.size_in_degrees("--lost", arguments.lost), slow, fast)

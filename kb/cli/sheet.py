@@ -41,7 +41,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.md and arguments.json:
         arguments.refuse("argument --md: not allowed with argument --json")
     book = open_named_book(arguments)
-    from kb.cli.writing import write_files
+    from kb.cli.output_files import write_files
     from kb.publish.sheet.address import EXAMPLE_SITE
     from kb.publish.sheet.making import make_sheet
 

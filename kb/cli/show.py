@@ -39,7 +39,7 @@ def run(arguments: argparse.Namespace) -> int:
 
             print_lines(answer_lines(answer))
         return 0
-    from kb.cli.glance import glance_document, glance_lines
+    from kb.cli.family_overview import glance_document, glance_lines
 
     family = book.family(arguments.family, serial=arguments.serial, year=arguments.year)
     if arguments.json:

@@ -11,7 +11,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from kb.book.book import Book
     from kb.cli.options import Commands
-    from kb.publish.site.rules import RuleText
+    from kb.publish.site.reading.rule_pages import RuleText
 
 
 INTERRUPTED = 130
@@ -81,7 +81,7 @@ def rule_texts() -> list[RuleText]:
     """What the rules say of themselves, in the form that the site takes: it knows nothing of the check."""
     from kb.cli.rule import example_lines
     from kb.intake.rules import Bad, Good, rules
-    from kb.publish.site.rules import Example, RuleText
+    from kb.publish.site.reading.rule_pages import Example, RuleText
 
     def shown(example: Bad | Good) -> Example:
         marked = example.where if isinstance(example, Bad) else ""
@@ -102,8 +102,8 @@ def _book(arguments: argparse.Namespace) -> Book:
     if arguments.specs:
         from kb.errors import BookHasFaults
         from kb.finding import Finding
-        from kb.intake.compile import open_folder
-        from kb.intake.printing.text import blocks
+        from kb.intake.compiling import open_folder
+        from kb.intake.reporters.text import blocks
 
         try:
             return open_folder(Path(arguments.specs), cache_beside(arguments.specs))

@@ -45,8 +45,8 @@ def run(arguments: argparse.Namespace) -> int:
     """Write the tape, or with ``--json`` what it is; errors go up to the command line's exit codes."""
     from pathlib import Path
 
+    from kb.cli.output_files import require_suffix, write_files
     from kb.cli.rendering import print_json
-    from kb.cli.writing import require_suffix, write_files
     from kb.errors import QuantityError
     from kb.publish.drawings.tape import tape_sheets
     from kb.publish.drawings.tape_pdf import tape_pdf

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from kb.book.answer import INVENTED_WORDS, ORDER_OF_TRUST
+from kb.book.model.answer import INVENTED_WORDS, ORDER_OF_TRUST
 from kb.cli.rendering import caution_words, cited_words, field
 from kb.quantity import angle_in_words
 from kb.working import working_lines
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from kb.book.aim import Aim
-    from kb.book.answer import Answer
-    from kb.book.judge import Judged
+    from kb.book.model.answer import Answer
+    from kb.book.setting.aim import Aim
+    from kb.book.setting.judge import Judged
 
 
 def aim_lines(target: Aim) -> list[str]:

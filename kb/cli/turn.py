@@ -39,17 +39,17 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the next turn."""
     from kb.bench.next_turn import Adjuster, Target, work_next_turn
-    from kb.cli import typed
+    from kb.cli import typed_values
     from kb.cli.rendering import print_worked
     from kb.errors import QuantityError
 
-    named, settings = typed.screw_readings(arguments.words)
+    named, settings = typed_values.screw_readings(arguments.words)
     book = None
     if arguments.target is not None:
         if named:
             raise QuantityError(f"{' '.join(named)!r} has a target of its own; leave it out, or --target")
         sign = {"earlier": 1, "later": -1, None: 0}[arguments.turning_in]
-        target, adjuster = Target(typed.angle("--target", arguments.target)), Adjuster(sign=sign)
+        target, adjuster = Target(typed_values.angle("--target", arguments.target)), Adjuster(sign=sign)
     elif len(named) == 2:
         book = open_named_book(arguments)
         target, adjuster = _from_book(book, arguments, *named)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kb.cli import typed
+from kb.cli import typed_values
 from kb.cli.options import open_named_book
 from kb.errors import QuantityError
 
@@ -10,9 +10,9 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     import argparse
 
-    from kb.bench.said import CrankGiven
+    from kb.bench.wording import CrankGiven
     from kb.book.book import Book
-    from kb.book.records import Family
+    from kb.book.model.family import Family
 
 
 def named_family(arguments: argparse.Namespace, first: str | None) -> tuple[Book, Family] | None:
@@ -38,7 +38,7 @@ def given_crank(arguments: argparse.Namespace, family: Family | None) -> CrankGi
         QuantityError: only one of them is typed, or both beside a family.
         FigureUnknown: the family's file does not tell them.
     """
-    from kb.bench.said import CrankGiven
+    from kb.bench.wording import CrankGiven
 
     if arguments.stroke is None and arguments.rod is None:
         return CrankGiven.of(family) if family else None
@@ -46,4 +46,4 @@ def given_crank(arguments: argparse.Namespace, family: Family | None) -> CrankGi
         raise QuantityError("stroke and rod go together; write both, such as --stroke '64 mm' --rod '120 mm'")
     if family:
         raise QuantityError(f"stroke and rod of {family.id} are in the book; name it, or write --stroke and --rod")
-    return CrankGiven(typed.length("--stroke", arguments.stroke), typed.length("--rod", arguments.rod))
+    return CrankGiven(typed_values.length("--stroke", arguments.stroke), typed_values.length("--rod", arguments.rod))

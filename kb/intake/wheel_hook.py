@@ -22,7 +22,7 @@ class WheelHook(BuildHookInterface[Any]):
         root = Path(self.root)
         sys.path.insert(0, str(root))
         try:
-            from kb.intake.compile import compile_book
+            from kb.intake.compiling import compile_book
 
             book = root / "build" / "wheel" / "shipped.book"
             compile_book(root / "specs", book)

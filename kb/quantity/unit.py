@@ -106,8 +106,9 @@ _ALL = (
     Unit("kPa", _D.PRESSURE, "kPa", "kilopascal", "kPa", Fraction(1000)),
     Unit("bar", _D.PRESSURE, "bar", "bar", "bar", Fraction(100_000)),
     Unit("psi", _D.PRESSURE, "psi", "pound-force per square inch", "[psi]", _POUND_FORCE / (_INCH / 1000) ** 2),
-    Unit("kgf_cm2", _D.PRESSURE, "kgf/cm²", "kilogram-force per square centimetre", "kgf/cm2",
-         _KILOGRAM_FORCE * 10_000),
+    Unit(
+        "kgf_cm2", _D.PRESSURE, "kgf/cm²", "kilogram-force per square centimetre", "kgf/cm2", _KILOGRAM_FORCE * 10_000
+    ),
     Unit("Nm", _D.TORQUE, "N m", "newton metre", "N.m"),
     Unit("lbf_ft", _D.TORQUE, "lbf ft", "pound-force foot", "[lbf_av].[ft_i]", _POUND_FORCE * _FOOT),
     Unit("lbf_in", _D.TORQUE, "lbf in", "pound-force inch", "[lbf_av].[in_i]", _POUND_FORCE * _INCH / 1000),
@@ -128,11 +129,18 @@ _ALL = (
     Unit("min", _D.TIME, "min", "minute", "min", Fraction(60)),
     Unit("h", _D.TIME, "h", "hour", "h", Fraction(3600)),
     Unit("degC", _D.TEMPERATURE, "°C", "degree Celsius", "Cel", offset=Fraction("273.15"), signed=True),
-    Unit("degF", _D.TEMPERATURE, "°F", "degree Fahrenheit", "[degF]", Fraction(5, 9),
-         Fraction("273.15") - 32 * Fraction(5, 9), signed=True),
+    Unit(
+        "degF",
+        _D.TEMPERATURE,
+        "°F",
+        "degree Fahrenheit",
+        "[degF]",
+        Fraction(5, 9),
+        Fraction("273.15") - 32 * Fraction(5, 9),
+        signed=True,
+    ),
     Unit("delta_degC", _D.TEMPERATURE_DIFFERENCE, "°C", "Celsius degree of difference", "K"),
-    Unit("delta_degF", _D.TEMPERATURE_DIFFERENCE, "°F", "Fahrenheit degree of difference", "K.5/9",
-         Fraction(5, 9)),
+    Unit("delta_degF", _D.TEMPERATURE_DIFFERENCE, "°F", "Fahrenheit degree of difference", "K.5/9", Fraction(5, 9)),
 )
 
 UNITS: dict[str, Unit] = {unit.key: unit for unit in _ALL}

@@ -1,4 +1,4 @@
-// The pack that a phone keeps: the page document of any family, as kb/publish/site/pack.py wrote it.
+// The pack that a phone keeps: the page document of any family, as kb/publish/site/offline/pack.py wrote it.
 
 import { Layout, Part, unpressed } from "./columns.js";
 

@@ -1,6 +1,6 @@
 /**
  * From a page document and what the mechanic chose to what the template shows: texts and lists, nothing worked out
- * further. The same as `kb.publish.site.view`; a test draws every family both ways.
+ * further. The same as `kb.publish.site.family.view`; a test draws every family both ways.
  */
 
 import { BEFORE, careful, inTurn } from "./book/careful.js";

@@ -1,5 +1,5 @@
 // The service worker: keeps one copy of the book on this phone and answers from it when the network does not.
-// kb/publish/site/offline.py makes one plain script of this, its modules, and the list of what is kept.
+// kb/publish/site/offline/phone_copy.py makes one plain script of this, its modules, and the list of what is kept.
 
 import { COPY } from "./copy.js";
 import { draw } from "./draw.js";

@@ -22,9 +22,9 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
 import kb
-from kb.book.fits import Document
-from kb.publish.site.page import family_page
-from kb.publish.site.shared import shared_document
+from kb.book.model.engine_ranges import Document
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document
 from tests.bench.looking_up import compiled
 from tests.bench.measure import HOME, ROOT, Row, slowness
 from tests.bench.page_parts import parts

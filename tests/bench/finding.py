@@ -10,11 +10,11 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from kb.book.find import index_in_memory, search
-from kb.book.find.index import Findable
-from kb.book.fits import Document
-from kb.book.records import Family
-from kb.book.reference import Maker
-from kb.intake.reader import read
+from kb.book.model.catalogue import Maker
+from kb.book.model.engine_ranges import Document
+from kb.book.model.family import Family
+from kb.book.model.heading_reader import HeadingReader
+from kb.intake.yaml.reader import read
 from kb.quantity import read_value
 from tests.bench.generate import MAKERS, family_name, family_text, maker_id
 from tests.bench.measure import DESIGN_BARE, Row, bare
@@ -115,7 +115,7 @@ def _word(chance: random.Random, syllables: int) -> str:
     return "".join(chance.choice(_STARTS) + chance.choice(_MIDDLES) for _ in range(syllables)) + chance.choice(_ENDS)
 
 
-def questions(book: Findable, count: int, seed: int, *, slip: bool = False) -> Iterator[tuple[str, str]]:
+def questions(book: HeadingReader, count: int, seed: int, *, slip: bool = False) -> Iterator[tuple[str, str]]:
     """What people type who know maker, power and year, in any order, each with the family they mean."""
     chance = random.Random(seed)
     for family in chance.sample(list(book.family_ids()), count):
@@ -175,7 +175,7 @@ class Figures:
     found_with_slip: float
 
 
-def measure(book: Findable, seed: int = 47, count: int = 1000) -> Figures:
+def measure(book: HeadingReader, seed: int = 47, count: int = 1000) -> Figures:
     """Times and shares for a book: typing the beginning of a name against a bare FTS5 prefix query with limit 20 over
     the same headings, maker with power and year, and the same with a slip."""
     connection, bare = index_in_memory(book), _bare(book)
@@ -212,7 +212,7 @@ def _each(texts: Sequence[str], *tasks: Callable[[str], object], rounds: int = 7
     return [seconds / len(texts) for seconds in best]
 
 
-def _bare(book: Findable) -> sqlite3.Connection:
+def _bare(book: HeadingReader) -> sqlite3.Connection:
     connection = sqlite3.connect(":memory:")
     connection.execute("create virtual table headings using fts5(id, name, maker, power, years, prefix='1 2 3 4')")
     for heading in filter(None, map(book.get_heading, book.family_ids())):

@@ -14,8 +14,8 @@ from pathlib import Path
 
 from playwright.sync_api import Page
 
-from kb.publish.site.finding import INDEX
-from kb.publish.site.offline import requests_and_bytes
+from kb.publish.site.finding.index_files import INDEX
+from kb.publish.site.offline.phone_copy import requests_and_bytes
 from tests.bench.building import built, site_of
 from tests.bench.measure import Row
 from tests.bench.phone import SLOWER, chromium, on_a_phone, site_served, slowed

@@ -15,9 +15,9 @@ from typing import Any
 
 import kb
 from kb.book.book import Book
-from kb.publish.site.finding import INDEX, finding_files
-from kb.publish.site.pack import pack_files
-from kb.publish.site.page import family_page, job_order
+from kb.publish.site.family.document import family_page, job_order
+from kb.publish.site.finding.index_files import INDEX, finding_files
+from kb.publish.site.offline.pack import pack_files
 from tests.bench.finding import Headings, generated, made_up, questions
 from tests.bench.looking_up import compiled
 from tests.bench.measure import Row

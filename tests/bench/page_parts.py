@@ -18,8 +18,8 @@ from jinja2 import Environment
 from kb.book.book import Book
 from kb.publish.drawings.rim import rim_drawing
 from kb.publish.site.build import Builder
-from kb.publish.site.pack import pack_files
-from kb.publish.site.page import family_page, job_order
+from kb.publish.site.family.document import family_page, job_order
+from kb.publish.site.offline.pack import pack_files
 
 _TEXT = re.compile(r"([^<>]*)(<[^>]*>)")
 _PLAIN = "{% for words, markup in pieces %}{{ words }}{{ markup|safe }}{% endfor %}"

@@ -8,12 +8,12 @@ from collections.abc import Mapping
 from pathlib import Path
 from random import Random
 
-from kb.book.records import Family
+from kb.book.model.family import Family
 from kb.finding import Finding
-from kb.intake.check import conclude, lay_desk
-from kb.intake.corpus import kind_and_id, read_files
-from kb.intake.desk import Desk
-from kb.intake.examine import Examined, examine
+from kb.intake.check.file_kinds import kind_and_id, read_files
+from kb.intake.check.one_file import Examined, examine
+from kb.intake.check.whole_book import conclude, lay_desk
+from kb.intake.facts.rule_context import Desk
 from tests.slips.evidence import redundant_statements
 from tests.slips.plant import Slipped, plant, scalars
 

@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from kb.book.records import Family, Source, Statement
-from kb.book.standing import root
+from kb.book.evidence.standing import root
+from kb.book.model.family import Family, Source, Statement
 
 
 @dataclass(frozen=True)

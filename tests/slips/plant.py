@@ -8,7 +8,7 @@ from random import Random
 from typing import Any
 
 from kb.finding import Part, Path, Place
-from kb.intake.reader import Reading, read
+from kb.intake.yaml.reader import Reading, read
 from tests.slips.evidence import Redundant
 from tests.slips.kinds import KEY_SLIPS, NUMBER_SLIPS, STATE_SLIPS
 

@@ -6,32 +6,34 @@ cylinders, ignition) and then also in what is seen on it; a serial number that o
 the typed ones are beginnings; and, when there are none of all these but serial numbers, words with a slip in them.
 When nothing is found with all words, one word at a time is left out. Ties keep the order of ids.
 
-Files import downward in this order: hit, words, typed, serials, lines, index, slips, reasons, searching. What only a
-search needs is imported when asked.
+Files import downward in this order: by_property, words, known_facts, query_text, misspelling, reasons, serials,
+index, searching.
+
+What only a search needs is imported when asked.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from kb.book.find.hit import Hit
+from kb.book.model.hit import Hit
 
 if TYPE_CHECKING:
     from sqlite3 import Connection
 
-    from kb.book.find.index import Findable
+    from kb.book.model.heading_reader import HeadingReader
 
 __all__ = ["Hit", "index_in_memory", "make_index", "search"]
 
 
-def make_index(connection: Connection, book: Findable) -> None:
+def make_index(connection: Connection, book: HeadingReader) -> None:
     """Make the tables that ``search`` reads, and fill them from the book's headings; the caller commits."""
     from kb.book.find.index import write_index
 
     write_index(connection, book)
 
 
-def index_in_memory(book: Findable) -> Connection:
+def index_in_memory(book: HeadingReader) -> Connection:
     """A connection of its own, in memory, that holds the tables; any thread may search in it."""
     import sqlite3
 

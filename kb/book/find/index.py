@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from sqlite3 import Connection
-from typing import Protocol
 
-from kb.book.find.lines import Retired, lines_of, power_of, years_of
+from kb.book.find.known_facts import Retired, lines_of, power_of, years_of
 from kb.book.find.serials import range_places
 from kb.book.find.words import name_key
-from kb.book.fits import Document
-from kb.book.records import Family
-from kb.book.reference import Maker
+from kb.book.model.catalogue import Maker
+from kb.book.model.heading_reader import HeadingReader
 
 TABLES = (
     "create table find_family (place integer primary key, family text not null, name text not null,"
@@ -34,25 +31,7 @@ from 0. ``find_words`` holds the words of all lines, apart by whether they are s
 """
 
 
-class Findable(Protocol):
-    """What is asked of a book to index it."""
-
-    @property
-    def makers(self) -> Mapping[str, Maker]:
-        """The makers by id."""
-
-    @property
-    def retired(self) -> Mapping[str, Document]:
-        """What was given up, by its old id."""
-
-    def family_ids(self) -> Sequence[str]:
-        """Every family's id, sorted."""
-
-    def get_heading(self, family: str) -> Family | None:
-        """The family, perhaps without its figures."""
-
-
-def write_index(connection: Connection, book: Findable) -> None:
+def write_index(connection: Connection, book: HeadingReader) -> None:
     """Make the tables and fill them; the caller commits, which changes nothing more in them."""
     for statement in TABLES:
         connection.execute(statement)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from kb.book.find.typed import Word
+from kb.book.find.query_text import Word
 
 _UNITS = {"hp": "hp", "kw": "kW", "ps": "PS"}
 

@@ -8,7 +8,12 @@ from itertools import pairwise
 from sqlite3 import Connection, DatabaseError
 from typing import NamedTuple
 
-from kb.book.find.hit import (
+from kb.book.find.misspelling import spelt_otherwise, with_blanks_moved
+from kb.book.find.query_text import Serial, Typed, Word, read_typed
+from kb.book.find.reasons import Way, told, ways_of
+from kb.book.find.serials import families_holding, letters_are_known
+from kb.book.find.words import Group
+from kb.book.model.hit import (
     BEGINNINGS,
     BEGINNINGS_SEEN,
     LEFT_OUT,
@@ -23,11 +28,6 @@ from kb.book.find.hit import (
     WORDS_TOGETHER,
     Hit,
 )
-from kb.book.find.reasons import Way, told, ways_of
-from kb.book.find.serials import families_holding, letters_are_known
-from kb.book.find.slips import spelt_otherwise, with_blanks_moved
-from kb.book.find.typed import Serial, Typed, Word, read_typed
-from kb.book.find.words import Group
 
 MOST_QUERIES = 120
 """So often one search asks the index: enough for five words of which any is left out and any has a slip."""

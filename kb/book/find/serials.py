@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from sqlite3 import Connection
 
-from kb.book.engines import serial_key
-from kb.book.find.typed import Serial
-from kb.book.fits import Range
+from kb.book.find.query_text import Serial
+from kb.book.model.engine_kinds import serial_key
+from kb.book.model.engine_ranges import Range
 
 _FIRST, _LAST = "", "~"  # sorts before, and after, every serial number
 

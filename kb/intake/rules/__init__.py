@@ -25,7 +25,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from kb.finding import Severity
 
 if TYPE_CHECKING:
-    from kb.intake.desk import Case
+    from kb.intake.facts.rule_context import Case
 
 FAMILY = "families/skerrow/example.yaml"
 """The family of the example book that the examples are laid over (in the tests); paths are below the book's folder."""
@@ -141,9 +141,7 @@ def remember(kept: Roll) -> None:
 @cache
 def rules_reading(kind: str) -> tuple[Rule, ...]:
     """The rules that read files of a kind themselves, in order of id."""
-    return tuple(
-        rule_of(name) for name, (reads, kinds) in roll().items() if reads in ("file", *WIDE) and kind in kinds
-    )
+    return tuple(rule_of(name) for name, (reads, kinds) in roll().items() if reads in ("file", *WIDE) and kind in kinds)
 
 
 @cache

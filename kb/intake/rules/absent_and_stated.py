@@ -5,10 +5,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.engines import engine_kinds
-from kb.book.records import Fit, Statement
+from kb.book.model.engine_kinds import engine_kinds
+from kb.book.model.family import Fit, Statement
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import value_keys
 
@@ -54,20 +54,32 @@ RULE = Rule(
     why="a reader would be told both that the source has no such figure and what it is",
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, absent: not-stated, source: plate}\n", where="not-stated"),
-        Bad("figures:\n  plug-gap:\n    - {absent: not-stated, source: handbook}\n"
+        Bad(
+            "figures:\n  plug-gap:\n    - {absent: not-stated, source: handbook}\n"
             "    - {mm: 0.9, source: handbook, page: 38}\n",
-            where="not-stated"),
-        Bad("figures:\n  plug-gap:\n    - {absent: not-applicable, source: plate, only: {serials: {from: 350000}}}\n"
-            "    - {mm: 0.9, source: plate, only: {serials: {to: 380000}}}\n", where="not-applicable"),
-        Bad("figures:\n  idle-timing:\n    - {absent: not-stated, source: handbook}\n"
-            "    - {atdc: 2, state: running, source: handbook, page: 43}\n", where="not-stated"),
+            where="not-stated",
+        ),
+        Bad(
+            "figures:\n  plug-gap:\n    - {absent: not-applicable, source: plate, only: {serials: {from: 350000}}}\n"
+            "    - {mm: 0.9, source: plate, only: {serials: {to: 380000}}}\n",
+            where="not-applicable",
+        ),
+        Bad(
+            "figures:\n  idle-timing:\n    - {absent: not-stated, source: handbook}\n"
+            "    - {atdc: 2, state: running, source: handbook, page: 43}\n",
+            where="not-stated",
+        ),
     ),
     good=(
         Good("figures:\n  plug-gap:\n    - {absent: not-stated, source: handbook}\n    - {mm: 0.9, source: plate}\n"),
-        Good("figures:\n  plug-gap:\n    - {absent: not-applicable, source: plate, only: {serials: {from: 350000}}}\n"
-             "    - {mm: 0.9, source: plate, only: {serials: {to: 349999}}}\n"),
-        Good("figures:\n  idle-timing:\n    - {absent: not-stated, state: cranking, source: handbook}\n"
-             "    - {atdc: 2, state: running, source: handbook, page: 43}\n"),
+        Good(
+            "figures:\n  plug-gap:\n    - {absent: not-applicable, source: plate, only: {serials: {from: 350000}}}\n"
+            "    - {mm: 0.9, source: plate, only: {serials: {to: 349999}}}\n"
+        ),
+        Good(
+            "figures:\n  idle-timing:\n    - {absent: not-stated, state: cranking, source: handbook}\n"
+            "    - {atdc: 2, state: running, source: handbook, page: 43}\n"
+        ),
     ),
     check=check,
 )

@@ -6,11 +6,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.agreement import agreement
-from kb.book.standing import Standing
+from kb.book.evidence.agreement import agreement
+from kb.book.evidence.standing import Standing
 from kb.finding import Severity, Slip
-from kb.intake.cited import once, says, value_path
-from kb.intake.desk import Case
+from kb.intake.facts.citation import once, says, value_path
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import KEY_DIMENSIONS
 

@@ -6,14 +6,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.fault import Fault
 from kb.intake.rules import Bad, Good, Rule
+from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
     """Say which name to take out."""
     what = f"&{fault.found} gives the part behind it a name, to be repeated elsewhere"
-    do = f'delete &{fault.found}, and write in full wherever *{fault.found} stands; if it is text, put it in quotes'
+    do = f"delete &{fault.found}, and write in full wherever *{fault.found} stands; if it is text, put it in quotes"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 

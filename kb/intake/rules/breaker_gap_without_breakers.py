@@ -7,8 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
-from kb.intake.cited import cite
-from kb.intake.desk import Case
+from kb.intake.facts.citation import cite
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -42,8 +42,12 @@ RULE = Rule(
         Bad(_TRIGGER, where="trigger-gap", file=_OTHER),
     ),
     good=(
-        Good("ignition: {type: breaker-battery}\n" + _BREAKER.replace("breaker-gap:", "trigger-gap:\n"
-             "    - {absent: not-applicable, source: handbook}\n  breaker-gap:")),
+        Good(
+            "ignition: {type: breaker-battery}\n"
+            + _BREAKER.replace(
+                "breaker-gap:", "trigger-gap:\n    - {absent: not-applicable, source: handbook}\n  breaker-gap:"
+            )
+        ),
         Good("figures:\n  breaker-gap:\n    - {absent: not-applicable, source: handbook}\n"),
         Good(_TRIGGER, file="families/skerrow/example.yaml"),
     ),

@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
-from kb.intake.desk import Case
-from kb.intake.nearest import either
+from kb.intake.facts.rule_context import Case
+from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -28,10 +28,15 @@ RULE = Rule(
     why="only figures under like conditions are compared, so this one would be compared with none",
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, at: {gear: neutral}, source: plate}\n", where="gear"),
-        Bad("figures:\n  premix:\n    - {to_one: 50, at: {octane: {ron: 92}, engine: warm}, source: plate}\n",
-            where="engine"),
-        Bad("as_left:\n  plug-gap:\n    - {mm: 0.9, at: {rpm: 700}}\n", where="rpm",
-            file="reports/skerrow/example/2026-05-12-slip.yaml"),
+        Bad(
+            "figures:\n  premix:\n    - {to_one: 50, at: {octane: {ron: 92}, engine: warm}, source: plate}\n",
+            where="engine",
+        ),
+        Bad(
+            "as_left:\n  plug-gap:\n    - {mm: 0.9, at: {rpm: 700}}\n",
+            where="rpm",
+            file="reports/skerrow/example/2026-05-12-slip.yaml",
+        ),
     ),
     good=(
         Good("figures:\n  plug-gap:\n    - {mm: 0.9, note: in neutral, source: plate}\n"),

@@ -8,8 +8,8 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.cited import cite
-from kb.intake.desk import Case
+from kb.intake.facts.citation import cite
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 _COUNTED = {"cylinder": "cylinders", "carburettor": "carburettors"}

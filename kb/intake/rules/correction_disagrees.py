@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.adding_up import adds_up, threes
-from kb.intake.cited import once, says, value_path
-from kb.intake.desk import Case
+from kb.intake.facts.citation import once, says, value_path
+from kb.intake.facts.correction_sums import adds_up, threes
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 

@@ -10,7 +10,7 @@ from math import pi
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import UNITS, Quantity, read_value
 
@@ -69,9 +69,7 @@ RULE = Rule(
         Bad(_engine("cylinders: 1, layout: in-line"), where="in-line"),
         Bad(_engine("cylinders: 3, layout: v"), where="v"),
         Bad(_engine("cylinders: 2, carburettors: 6"), where="6"),
-        Bad(
-            _engine("cylinders: 3, bore: {mm: 61}, stroke: {mm: 58}, displacement: {cm3: 580}"), where="{cm3: 580}"
-        ),
+        Bad(_engine("cylinders: 3, bore: {mm: 61}, stroke: {mm: 58}, displacement: {cm3: 580}"), where="{cm3: 580}"),
     ),
     good=(
         Good(_engine("cylinders: 1, layout: single, carburettors: 1")),

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from kb.book.agreement import agreement
-from kb.book.geometry import Crank
-from kb.book.records import Statement
-from kb.book.standing import Standing
+from kb.book.evidence.agreement import agreement
+from kb.book.evidence.standing import Standing
+from kb.book.model.crank_geometry import Crank
+from kb.book.model.family import Statement
 from kb.finding import Severity, Slip
-from kb.intake.cited import once, says, value_path
-from kb.intake.desk import Case
+from kb.intake.facts.citation import once, says, value_path
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -72,8 +72,10 @@ RULE = Rule(
         Good(f"{_GAP}    - {{in: 0.035, source: handbook, page: 38}}\n"),
         Good(f"{_GAP}    - {{mm: [0.8, 1.0], source: handbook, page: 38}}\n"),
         Good(f"{_GAP}    - {{mm: 0.7, source: recollection}}\n"),
-        Good(f"{_GAP}    - {{mm: 0.7, source: handbook, page: 38, only: {{serials: {{from: 350000}}}}, "
-             "supersedes: {source: plate}}\n"),
+        Good(
+            f"{_GAP}    - {{mm: 0.7, source: handbook, page: 38, only: {{serials: {{from: 350000}}}}, "
+            "supersedes: {source: plate}}\n"
+        ),
     ),
     check=check,
 )

@@ -10,7 +10,7 @@ from math import pi
 from typing import Any
 
 from kb.finding import Path, Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import UNITS, Quantity, read_value
 

@@ -10,7 +10,7 @@ from kb.finding import Severity, Slip
 from kb.intake.rules import Bad, Good, Rule, rules
 
 if TYPE_CHECKING:
-    from kb.intake.exemption import Exemption
+    from kb.intake.facts.accepted import Exemption
 
 
 def check(exemption: Exemption) -> Iterator[Slip]:
@@ -26,18 +26,29 @@ RULE = Rule(
     summary="an exception that accepts no warning",
     why="an exception that is left standing hides the next slip of its kind",
     bad=(
-        Bad("exceptions:\n  - {rule: source-unused, because: it was once}\n",
-            where="{rule: source-unused, because: it was once}", file="sources/plate.yaml"),
-        Bad("exceptions:\n  - {rule: source-unused, at: title, because: its families are to come}\n"
+        Bad(
+            "exceptions:\n  - {rule: source-unused, because: it was once}\n",
+            where="{rule: source-unused, because: it was once}",
+            file="sources/plate.yaml",
+        ),
+        Bad(
+            "exceptions:\n  - {rule: source-unused, at: title, because: its families are to come}\n"
             "  - {rule: source-unused, at: year, because: its families are to come}\n",
-            where="{rule: source-unused, at: year, because: its families are to come}", file="sources/spare.yaml",
-            beside={"sources/spare.yaml": "kind: plate\ntitle: Spare plate\nseen: on-the-engine\n"}),
-        Bad("exceptions:\n  - {rule: memory-only, at: no-such-figure, because: nobody else knows}\n",
-            where="{rule: memory-only, at: no-such-figure, because: nobody else knows}"),
+            where="{rule: source-unused, at: year, because: its families are to come}",
+            file="sources/spare.yaml",
+            beside={"sources/spare.yaml": "kind: plate\ntitle: Spare plate\nseen: on-the-engine\n"},
+        ),
+        Bad(
+            "exceptions:\n  - {rule: memory-only, at: no-such-figure, because: nobody else knows}\n",
+            where="{rule: memory-only, at: no-such-figure, because: nobody else knows}",
+        ),
     ),
     good=(
-        Good("exceptions:\n  - {rule: source-unused, because: its families are to come}\n", file="sources/spare.yaml",
-             beside={"sources/spare.yaml": "kind: plate\ntitle: Spare plate\nseen: on-the-engine\n"}),
+        Good(
+            "exceptions:\n  - {rule: source-unused, because: its families are to come}\n",
+            file="sources/spare.yaml",
+            beside={"sources/spare.yaml": "kind: plate\ntitle: Spare plate\nseen: on-the-engine\n"},
+        ),
         Good("exceptions:\n  - {rule: source-unused, because: no warning of a family}\nlinkage: loose\n"),
     ),
     check=check,

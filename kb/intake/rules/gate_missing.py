@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from kb.book.records import as_list
+from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case, Desk
+from kb.intake.facts.rule_context import Case, Desk
 from kb.intake.rules import Bad, Good, Rule
 
 _BOTH = ("cranking", "running")
@@ -67,8 +67,11 @@ RULE = Rule(
         Bad(f"steps:\n{_GATE}{_READ}{_RUN}", where="idle", file=_FILE),
         Bad(f"steps:\n{_READ}{_RUN}", where="idle", file=_FILE, count=2),
         Bad(f"steps:\n{_MAYBE}{_READ}{_AGAIN}{_RUN}", where="maximum", file=_FILE),
-        Bad(f"steps:\n{_GATE}{_READ}  - {{id: plugs, do: Plugs in., figure: plug-torque}}\n{_AGAIN}", where="plugs",
-            file=_FILE),
+        Bad(
+            f"steps:\n{_GATE}{_READ}  - {{id: plugs, do: Plugs in., figure: plug-torque}}\n{_AGAIN}",
+            where="plugs",
+            file=_FILE,
+        ),
     ),
     good=(
         Good(f"steps:\n{_GATE}{_READ}{_AGAIN}{_RUN}", file=_FILE),

@@ -6,10 +6,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.records import Statement, as_list
+from kb.book.model.family import Statement, as_list
 from kb.finding import Severity, Slip
-from kb.intake.cited import cite, once, value_path
-from kb.intake.desk import Case
+from kb.intake.facts.citation import cite, once, value_path
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 

@@ -7,8 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.cited import cite, once, value_path
-from kb.intake.desk import Case
+from kb.intake.facts.citation import cite, once, value_path
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 

@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import WHOLE_FILE, Severity, Slip
-from kb.intake.desk import Case
-from kb.intake.nearest import either
+from kb.intake.facts.rule_context import Case
+from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 
 _KEYS = {"family": "name", "maker": "name", "source": "title", "figure": "label"}
@@ -37,16 +37,29 @@ RULE = Rule(
             file="families/skerrow/example-30.yaml",
             whole=True,
         ),
-        Bad("title: Plate on the engine\n", where="Plate on the engine", file="sources/plate.yaml",
-            beside={"retired.yaml": "retired:\n  - {id: plate, kind: source, since: 2026-02-01, because: a mix-up}\n"}),
-        Bad("name: Pellwater\n", where="Pellwater", file="makers/pellwater.yaml",
-            beside={"retired.yaml": "retired:\n  - {id: pellwater, kind: maker, to: [skerrow], since: 2026-02-01, "
-                                    "because: one firm}\n"}),
+        Bad(
+            "title: Plate on the engine\n",
+            where="Plate on the engine",
+            file="sources/plate.yaml",
+            beside={"retired.yaml": "retired:\n  - {id: plate, kind: source, since: 2026-02-01, because: a mix-up}\n"},
+        ),
+        Bad(
+            "name: Pellwater\n",
+            where="Pellwater",
+            file="makers/pellwater.yaml",
+            beside={
+                "retired.yaml": "retired:\n  - {id: pellwater, kind: maker, to: [skerrow], since: 2026-02-01, "
+                "because: one firm}\n"
+            },
+        ),
     ),
     good=(
         Good("name: Example 30\n"),
-        Good("title: Plate on the engine\n", file="sources/plate.yaml",
-             beside={"retired.yaml": "retired:\n  - {id: plate, kind: figure, since: 2026-02-01, because: a slip}\n"}),
+        Good(
+            "title: Plate on the engine\n",
+            file="sources/plate.yaml",
+            beside={"retired.yaml": "retired:\n  - {id: plate, kind: figure, since: 2026-02-01, because: a slip}\n"},
+        ),
     ),
     check=check,
     kinds=("family", "source", "maker", "figure"),

@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator
 
 from kb.finding import WHOLE_FILE, Severity, Slip
-from kb.intake.desk import Desk
+from kb.intake.facts.rule_context import Desk
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 

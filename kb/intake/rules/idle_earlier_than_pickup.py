@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.cited import in_one_state, once, says, value_path
-from kb.intake.desk import Case
-from kb.intake.glance import lies_above
+from kb.intake.facts.citation import in_one_state, once, says, value_path
+from kb.intake.facts.float_values import lies_above
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 _SPEED = frozenset({"rpm", "carburettor", "gear"})

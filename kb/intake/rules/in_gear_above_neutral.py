@@ -6,11 +6,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.records import Statement
+from kb.book.model.family import Statement
 from kb.finding import Severity, Slip
-from kb.intake.cited import once, says, value_path
-from kb.intake.desk import Case
-from kb.intake.glance import Ends, exceeds, lies_above
+from kb.intake.facts.citation import once, says, value_path
+from kb.intake.facts.float_values import Ends, exceeds, lies_above
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case, Desk
+from kb.intake.facts.rule_context import Case, Desk
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
@@ -40,15 +40,29 @@ RULE = Rule(
     why="which of the two a mechanic is given would hang on how the files are named",
     bad=(
         Bad(_routine("cam-touches-at-idle"), where="cam-touches-at-idle", file=_SECOND, whole=True),
-        Bad(_routine("fixed-spark"), where="fixed-spark", file=_SECOND, whole=True,
-            beside={"routines/fixed-spark.yaml": _routine("fixed-spark")}),
-        Bad(_routine("roller-on-mark"), where="roller-on-mark", file="routines/another.yaml", whole=True,
-            beside={"routines/roller-on-mark.yaml": _routine("roller-on-mark")}),
+        Bad(
+            _routine("fixed-spark"),
+            where="fixed-spark",
+            file=_SECOND,
+            whole=True,
+            beside={"routines/fixed-spark.yaml": _routine("fixed-spark")},
+        ),
+        Bad(
+            _routine("roller-on-mark"),
+            where="roller-on-mark",
+            file="routines/another.yaml",
+            whole=True,
+            beside={"routines/roller-on-mark.yaml": _routine("roller-on-mark")},
+        ),
     ),
     good=(
         Good(_routine("fixed-spark"), file=_SECOND, whole=True),
-        Good(_routine("cam-clear-at-idle"), file=_SECOND, whole=True,
-             beside={"routines/fixed-spark.yaml": _routine("fixed-spark")}),
+        Good(
+            _routine("cam-clear-at-idle"),
+            file=_SECOND,
+            whole=True,
+            beside={"routines/fixed-spark.yaml": _routine("fixed-spark")},
+        ),
     ),
     check=check,
     gather=gather,

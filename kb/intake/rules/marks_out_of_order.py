@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 _NEAR = 1e-6  # of a tick; what floating point loses is less

@@ -8,10 +8,10 @@ import re
 from collections.abc import Iterator
 
 from kb.finding import WHOLE_FILE, Severity, Slip
-from kb.intake.documents import KINDS
-from kb.intake.fault import Fault
-from kb.intake.nearest import nearest
+from kb.intake.models import KINDS
+from kb.intake.models.spelling import nearest
 from kb.intake.rules import Bad, Good, Rule
+from kb.intake.yaml.fault import Fault
 
 _PLACES = {1: "{folder}/<name>.yaml", 2: "{folder}/<maker>/<name>.yaml", 3: "{folder}/<maker>/<family>/<name>.yaml"}
 
@@ -57,8 +57,11 @@ RULE = Rule(
         Bad("invented: true\nretired: []\n", where="", file="retired.yml", whole=True),
     ),
     good=(
-        Good(f"{_SOURCE}exceptions:\n  - {{rule: source-unused, because: to come}}\n", file="sources/spare.yaml",
-             whole=True),
+        Good(
+            f"{_SOURCE}exceptions:\n  - {{rule: source-unused, because: to come}}\n",
+            file="sources/spare.yaml",
+            whole=True,
+        ),
         Good("invented: true\nby: mk\non: 2026-05-12\n", file="reports/skerrow/other/2026-05-12-slip.yaml", whole=True),
     ),
     check=check,

@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import WHOLE_FILE, Severity, Slip
-from kb.intake.fault import Fault
 from kb.intake.rules import Bad, Good, Rule
+from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
@@ -34,8 +34,10 @@ RULE = Rule(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, note: , source: plate}\n", where="note"),
         Bad("engine: {cycle: two-stroke, power: {hp: 31}}\n", where="engine"),
         Bad("name:\n", where="name"),
-        Bad("figures:\n  idle-timing:\n    - {from: {btdc: 2}, state: cranking, source: plate}\n",
-            where="{from: {btdc: 2}, state: cranking, source: plate}"),
+        Bad(
+            "figures:\n  idle-timing:\n    - {from: {btdc: 2}, state: cranking, source: plate}\n",
+            where="{from: {btdc: 2}, state: cranking, source: plate}",
+        ),
     ),
     good=(
         Good("figures:\n  idle-timing:\n    - {absent: not-stated, source: handbook}\n"),

@@ -7,9 +7,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from kb.book.records import as_list
+from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -48,11 +48,17 @@ RULE = Rule(
     why="the engine would go out without what advances or limits its spark",
     bad=(
         Bad(_steps(_OFF), where="disconnected", file="routines/example.yaml"),
-        Bad(_steps(f"{_OFF}, {_FITTED}", f"{_ON}, when: {{ignition: [transistor]}}"), where="disconnected",
-            file="routines/example.yaml"),
-        Bad("steps:\n  - {id: plug-in, do: Plug it in., module: connected}\n"
-            "  - {id: unplug, do: Unplug it., module: disconnected}\n", where="disconnected",
-            file="routines/example.yaml"),
+        Bad(
+            _steps(f"{_OFF}, {_FITTED}", f"{_ON}, when: {{ignition: [transistor]}}"),
+            where="disconnected",
+            file="routines/example.yaml",
+        ),
+        Bad(
+            "steps:\n  - {id: plug-in, do: Plug it in., module: connected}\n"
+            "  - {id: unplug, do: Unplug it., module: disconnected}\n",
+            where="disconnected",
+            file="routines/example.yaml",
+        ),
         Bad(_steps(_OFF, f"{_ON}, {_FITTED}"), where="disconnected", file="routines/example.yaml"),
     ),
     good=(

@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.records import as_list
+from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -30,8 +30,11 @@ RULE = Rule(
     why="what nobody wrote down can not be found again when the engine runs badly",
     bad=(
         Bad(_step(", figure: plug-gap"), where="plug-gap", file="routines/example.yaml"),
-        Bad(_step(", figure: breaker-gap, when: {ignition: [breaker-magneto]}"), where="breaker-gap",
-            file="routines/example.yaml"),
+        Bad(
+            _step(", figure: breaker-gap, when: {ignition: [breaker-magneto]}"),
+            where="breaker-gap",
+            file="routines/example.yaml",
+        ),
         Bad(_step(", figure: coil-gap, records: []"), where="coil-gap", file="routines/example.yaml"),
     ),
     good=(

@@ -10,12 +10,12 @@ from collections.abc import Iterator
 
 from kb.errors import NumberNotPlain
 from kb.finding import Severity, Slip
-from kb.intake.fault import Fault
 from kb.intake.rules import Bad, Good, Rule
+from kb.intake.yaml.fault import Fault
 from kb.quantity import read_number
 
 _N = r"([0-9]+(?:\.[0-9]+)?)"
-_UNIT = "°|\"|(?i:deg(rees)?|mm|in|inch(es)?|rpm|hp|kw|ps|psi|kpa|bar|nm|v|volts?|turns?|s|ms|(° ?)?[ab]tdc)"
+_UNIT = '°|"|(?i:deg(rees)?|mm|in|inch(es)?|rpm|hp|kw|ps|psi|kpa|bar|nm|v|volts?|turns?|s|ms|(° ?)?[ab]tdc)'
 _FORMS: tuple[tuple[str, str], ...] = (
     (rf"{_N} ?(?:-|–|to|\.\.) ?{_N}", "[{0}, {1}]"),
     (rf"{_N} ?(?:±|\+/-|\+-) ?{_N}", "{{nominal: {0}, plus_minus: {1}}}"),

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.engines import fits_meet
-from kb.book.records import Fit, Range
+from kb.book.model.engine_kinds import fits_meet
+from kb.book.model.family import Fit, Range
 from kb.finding import Severity, Slip
-from kb.intake.cited import cite
-from kb.intake.desk import Case
-from kb.intake.judged import MOST_FITS
+from kb.intake.facts.citation import cite
+from kb.intake.facts.family_facts import MOST_FITS
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 

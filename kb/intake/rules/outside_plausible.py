@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.cited import cite, value_path
-from kb.intake.desk import Case
-from kb.intake.plausible import bound_left
+from kb.intake.facts.citation import cite, value_path
+from kb.intake.facts.plausible_bounds import bound_left
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -38,8 +38,11 @@ RULE = Rule(
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook, page: 65}\n", where="65"),
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook, page: 0}\n", where="0"),
-        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: manual, page: 138}\n", where="138",
-            beside={"sources/manual.yaml": "pages: 120\n"}),
+        Bad(
+            "figures:\n  plug-gap:\n    - {mm: 0.9, source: manual, page: 138}\n",
+            where="138",
+            beside={"sources/manual.yaml": "pages: 120\n"},
+        ),
     ),
     good=(
         Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook, page: 64}\n"),

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case, Desk
+from kb.intake.facts.rule_context import Case, Desk
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -36,10 +36,13 @@ def check(facts: Mapping[str, Any], _desk: Desk) -> Iterator[tuple[str, Slip]]:
         _, file, _ = families[0]
         owner = file.removeprefix("families/").removesuffix(".yaml")
         for _, other, path in families[1:]:
-            yield other, Slip(
-                tuple(path),
-                f"{page} is {owner}'s, and this source has no page for two families",
-                f"move the statement to {owner} if it was keyed into the wrong file, or mend the page",
+            yield (
+                other,
+                Slip(
+                    tuple(path),
+                    f"{page} is {owner}'s, and this source has no page for two families",
+                    f"move the statement to {owner} if it was keyed into the wrong file, or mend the page",
+                ),
             )
 
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Path, Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -40,8 +40,11 @@ RULE = Rule(
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, page: 38}\n", where="38"),
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: bench, page: 4-12}\n", where="4-12"),
-        Bad("figures:\n  plug-gap:\n    - {mm: 0.8, source: plate, supersedes: {source: custom, page: 7}}\n"
-            "    - {mm: 0.9, source: custom}\n", where="7"),
+        Bad(
+            "figures:\n  plug-gap:\n    - {mm: 0.8, source: plate, supersedes: {source: custom, page: 7}}\n"
+            "    - {mm: 0.9, source: custom}\n",
+            where="7",
+        ),
     ),
     good=(
         Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n"),

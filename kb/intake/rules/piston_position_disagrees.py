@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.records import Statement
+from kb.book.model.family import Statement
 from kb.finding import Path, Severity, Slip
-from kb.intake.cited import cite, says, value_path
-from kb.intake.conversion import beyond_the_stroke, second_units, through_the_crank
-from kb.intake.desk import Case
+from kb.intake.facts.citation import cite, says, value_path
+from kb.intake.facts.rule_context import Case
+from kb.intake.facts.second_units import beyond_the_stroke, second_units, through_the_crank
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import Dimension, Quantity
 

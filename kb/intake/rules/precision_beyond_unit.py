@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from kb.finding import Path, Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 _DECIMALS = {

@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.fault import Fault
 from kb.intake.rules import Bad, Good, Rule
+from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
@@ -36,8 +36,8 @@ RULE = Rule(
         Good('look_for: "E31: stamped below the coil"\n'),
         Good('look_for: "E31 #2 below the coil"\n'),
         Good('look_for: "007"\n'),
-        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: \"plate\"}\n"),
-        Good("look_for: it's \"E31\", below the coil\n"),
+        Good('figures:\n  plug-gap:\n    - {mm: 0.9, source: "plate"}\n'),
+        Good('look_for: it\'s "E31", below the coil\n'),
         Good('look_for: "E31\\tstamped"\n'),
     ),
     check=check,

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -33,18 +33,31 @@ RULE = Rule(
     summary="two readings of one statement by the same person",
     why="it would count as a second reader, and there was none",
     bad=(
-        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}, "
-            "{by: mk, on: 2026-04-11}]}\n", where="mk"),
-        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}, "
-            "{by: MK, on: 2026-04-11, blind: true}]}\n", where="MK"),
-        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}, "
-            "{by: ro, on: 2026-03-05, blind: true}, {by: ro, on: 2026-04-11}]}\n", where="ro"),
+        Bad(
+            "figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}, "
+            "{by: mk, on: 2026-04-11}]}\n",
+            where="mk",
+        ),
+        Bad(
+            "figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}, "
+            "{by: MK, on: 2026-04-11, blind: true}]}\n",
+            where="MK",
+        ),
+        Bad(
+            "figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}, "
+            "{by: ro, on: 2026-03-05, blind: true}, {by: ro, on: 2026-04-11}]}\n",
+            where="ro",
+        ),
     ),
     good=(
-        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}, "
-             "{by: ro, on: 2026-03-02}]}\n"),
-        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}]}\n"
-             "    - {mm: 0.9, source: bench, readings: [{by: mk, on: 2026-03-02}]}\n"),
+        Good(
+            "figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}, "
+            "{by: ro, on: 2026-03-02}]}\n"
+        ),
+        Good(
+            "figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}]}\n"
+            "    - {mm: 0.9, source: bench, readings: [{by: mk, on: 2026-03-02}]}\n"
+        ),
     ),
     check=check,
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case, Desk
+from kb.intake.facts.rule_context import Case, Desk
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 

@@ -7,10 +7,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from kb.book.engines import Engine, fit_holds
-from kb.book.records import Fit
+from kb.book.model.engine_kinds import Engine, fit_holds
+from kb.book.model.family import Fit
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case, Desk
+from kb.intake.facts.rule_context import Case, Desk
 from kb.intake.rules import Bad, Good, Rule
 
 

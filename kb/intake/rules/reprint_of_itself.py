@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -30,8 +30,13 @@ RULE = Rule(
     bad=(
         Bad("reprint_of: reprint\n", where="reprint", file="sources/reprint.yaml"),
         Bad("reprint_of: reprint\n", where="reprint", file="sources/handbook.yaml", count=2),
-        Bad("reprint_of: manual\n", where="manual", file="sources/handbook.yaml", count=3,
-            beside={"sources/manual.yaml": "reprint_of: reprint\n"}),
+        Bad(
+            "reprint_of: manual\n",
+            where="manual",
+            file="sources/handbook.yaml",
+            count=3,
+            beside={"sources/manual.yaml": "reprint_of: reprint\n"},
+        ),
     ),
     good=(
         Good("reprint_of: manual\n", file="sources/handbook.yaml"),

@@ -6,9 +6,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
-from kb.book.records import as_list
+from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case, Desk
+from kb.intake.facts.rule_context import Case, Desk
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.fault import Fault
 from kb.intake.rules import Bad, Good, Rule
+from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:

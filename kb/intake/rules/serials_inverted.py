@@ -6,10 +6,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.engines import same_shape, serial_key
+from kb.book.model.engine_kinds import same_shape, serial_key
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
-from kb.intake.ranges import ranges
+from kb.intake.facts.range_places import ranges
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from kb.book.records import Range
+from kb.book.model.family import Range
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case, Desk
-from kb.intake.overlap import Claim, can_be_ordered, meeting
+from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.facts.serial_overlap import Claim, can_be_ordered, meeting
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 

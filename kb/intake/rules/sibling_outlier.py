@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from kb.book.records import Statement
+from kb.book.model.family import Statement
 from kb.finding import Path, Severity, Slip
-from kb.intake.cited import value_path
-from kb.intake.desk import Case, Desk
+from kb.intake.facts.citation import value_path
+from kb.intake.facts.like_engines import Engines, far_from_others, middle_of, words
+from kb.intake.facts.rule_context import Case, Desk
 from kb.intake.rules import Bad, Facts, Good, Rule
-from kb.intake.siblings import Engines, far_from_others, middle_of, words
 
 
 def gather(case: Case) -> Any:

@@ -6,9 +6,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from kb.book.records import Fit, Statement
+from kb.book.model.family import Fit, Statement
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case, Desk
+from kb.intake.facts.rule_context import Case, Desk
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
@@ -53,10 +53,12 @@ RULE = Rule(
     ),
     good=(
         Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: bench}\n    - {mm: 0.9, source: plate}\n"),
-        Good(_SOURCE, file="sources/spare.yaml", whole=True,
-             beside={"sources/plate.yaml": "reprint_of: spare\n"}),
-        Good(f"{_SOURCE}exceptions:\n  - {{rule: source-unused, because: its families are to come}}\n",
-             file="sources/spare.yaml", whole=True),
+        Good(_SOURCE, file="sources/spare.yaml", whole=True, beside={"sources/plate.yaml": "reprint_of: spare\n"}),
+        Good(
+            f"{_SOURCE}exceptions:\n  - {{rule: source-unused, because: its families are to come}}\n",
+            file="sources/spare.yaml",
+            whole=True,
+        ),
     ),
     check=check,
     gather=gather,

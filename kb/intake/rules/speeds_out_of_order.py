@@ -7,12 +7,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from kb.book.records import Statement
+from kb.book.model.family import Statement
 from kb.finding import Severity, Slip
-from kb.intake.cited import agree_where_both_say, once, says, value_path
-from kb.intake.desk import Case
-from kb.intake.glance import lies_above
-from kb.intake.plausible import bound_left
+from kb.intake.facts.citation import agree_where_both_say, once, says, value_path
+from kb.intake.facts.float_values import lies_above
+from kb.intake.facts.plausible_bounds import bound_left
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 _ORDER = ("cranking-speed", "idle-speed", "fast-idle-speed", "full-throttle-speed")

@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
-from kb.intake.desk import Case
-from kb.intake.nearest import either
+from kb.intake.facts.rule_context import Case
+from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import value_keys
 
@@ -30,8 +30,11 @@ RULE = Rule(
     bad=(
         Bad("figures:\n  max-advance:\n    - {btdc: 24, source: handbook, page: 42}\n", where="btdc"),
         Bad("figures:\n  idle-timing:\n    - {from: {btdc: 2}, to: {atdc: 3}, source: plate}\n", where="from"),
-        Bad("as_found:\n  max-advance:\n    - {btdc: 27}\n", where="btdc",
-            file="reports/skerrow/example/2026-05-12-slip.yaml"),
+        Bad(
+            "as_found:\n  max-advance:\n    - {btdc: 27}\n",
+            where="btdc",
+            file="reports/skerrow/example/2026-05-12-slip.yaml",
+        ),
     ),
     good=(
         Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n"),

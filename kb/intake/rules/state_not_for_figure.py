@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
-from kb.intake.nearest import either
+from kb.intake.facts.rule_context import Case
+from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -28,8 +28,11 @@ RULE = Rule(
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, state: running, source: plate}\n", where="running"),
         Bad("figures:\n  idle-speed:\n    - {rpm: 700, state: cranking, source: plate}\n", where="cranking"),
-        Bad("as_left:\n  plug-gap:\n    - {mm: 0.9, state: static}\n", where="static",
-            file="reports/skerrow/example/2026-05-12-slip.yaml"),
+        Bad(
+            "as_left:\n  plug-gap:\n    - {mm: 0.9, state: static}\n",
+            where="static",
+            file="reports/skerrow/example/2026-05-12-slip.yaml",
+        ),
     ),
     good=(
         Good("figures:\n  plug-gap:\n    - {mm: 0.9, state: at-rest, source: plate}\n"),

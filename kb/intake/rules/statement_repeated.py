@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -33,23 +33,35 @@ RULE = Rule(
     summary="the same evidence given twice",
     why="one page would count as two",
     bad=(
-        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n    - {mm: 0.9, source: plate}\n",
-            where="{mm: 0.9, source: plate}"),
-        Bad("figures:\n  plug-gap:\n    - {in: 0.035, source: plate}\n    - {mm: 0.9, state: at-rest, source: plate}\n",
-            where="{mm: 0.9, state: at-rest, source: plate}"),
-        Bad("figures:\n  idle-speed:\n    - {rpm: 700, at: {gear: in-gear, engine: warm}, source: handbook, page: 43}\n"
+        Bad(
+            "figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n    - {mm: 0.9, source: plate}\n",
+            where="{mm: 0.9, source: plate}",
+        ),
+        Bad(
+            "figures:\n  plug-gap:\n    - {in: 0.035, source: plate}\n    - {mm: 0.9, state: at-rest, source: plate}\n",
+            where="{mm: 0.9, state: at-rest, source: plate}",
+        ),
+        Bad(
+            "figures:\n  idle-speed:\n    - {rpm: 700, at: {gear: in-gear, engine: warm}, source: handbook, page: 43}\n"
             "    - {rpm: 700, at: {engine: warm, gear: in-gear}, source: handbook, page: 43}\n",
-            where="{rpm: 700, at: {engine: warm, gear: in-gear}, source: handbook, page: 43}"),
-        Bad("figures:\n  plug-gap:\n    - {absent: not-stated, source: plate}\n"
+            where="{rpm: 700, at: {engine: warm, gear: in-gear}, source: handbook, page: 43}",
+        ),
+        Bad(
+            "figures:\n  plug-gap:\n    - {absent: not-stated, source: plate}\n"
             "    - {absent: not-applicable, source: plate}\n",
-            where="{absent: not-applicable, source: plate}"),
+            where="{absent: not-applicable, source: plate}",
+        ),
     ),
     good=(
         Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n    - {mm: 0.9, source: bench}\n"),
-        Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook, page: 38}\n"
-             "    - {mm: 0.9, source: handbook, page: 61}\n"),
-        Good("figures:\n  idle-speed:\n    - {rpm: 700, at: {gear: in-gear}, source: handbook, page: 43}\n"
-             "    - {rpm: 800, at: {gear: neutral}, source: handbook, page: 43}\n"),
+        Good(
+            "figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook, page: 38}\n"
+            "    - {mm: 0.9, source: handbook, page: 61}\n"
+        ),
+        Good(
+            "figures:\n  idle-speed:\n    - {rpm: 700, at: {gear: in-gear}, source: handbook, page: 43}\n"
+            "    - {rpm: 800, at: {gear: neutral}, source: handbook, page: 43}\n"
+        ),
     ),
     check=check,
 )

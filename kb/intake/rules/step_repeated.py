@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.records import as_list
+from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.standing import superseded_by
+from kb.book.evidence.standing import superseded_by
 from kb.finding import Severity, Slip
-from kb.intake.cited import cite, once
-from kb.intake.desk import Case
+from kb.intake.facts.citation import cite, once
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -44,8 +44,7 @@ RULE = Rule(
             where="{source: handbook, page: 38}",
         ),
         Bad(
-            f"figures:\n  plug-gap:\n{_OLD}"
-            + _NEW.replace("page: 38}", "page: 38}, only: {serials: {from: 350000}}"),
+            f"figures:\n  plug-gap:\n{_OLD}" + _NEW.replace("page: 38}", "page: 38}, only: {serials: {from: 350000}}"),
             where="{source: handbook, page: 38}",
         ),
     ),

@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
-from kb.intake.nearest import either
+from kb.intake.facts.rule_context import Case
+from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -41,8 +41,10 @@ RULE = Rule(
     why="the page that was replaced would go on counting, or was never entered",
     bad=(
         Bad(_stated("{source: handbook, page: 38}"), where="{source: handbook, page: 38}"),
-        Bad(_stated("{source: handbook, page: 83}", "{mm: 0.9, source: handbook, page: 38}"),
-            where="{source: handbook, page: 83}"),
+        Bad(
+            _stated("{source: handbook, page: 83}", "{mm: 0.9, source: handbook, page: 38}"),
+            where="{source: handbook, page: 83}",
+        ),
         Bad(_stated("{source: leaflet, page: 2}"), where="{source: leaflet, page: 2}"),
     ),
     good=(

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.fault import Fault
 from kb.intake.rules import Bad, Good, Rule
+from kb.intake.yaml.fault import Fault
 
 _OTHERWISE = "compare the line with the same one in another file of the book"
 _WORDS = {

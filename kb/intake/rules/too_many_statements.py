@@ -7,8 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
-from kb.intake.desk import Case
-from kb.intake.judged import MOST_FITS, MOST_PARTS, MOST_STATEMENTS, overfull
+from kb.intake.facts.family_facts import MOST_FITS, MOST_PARTS, MOST_STATEMENTS, overfull
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from functools import cache
 
 from kb.finding import Part, Severity, Slip
-from kb.intake.desk import Case
-from kb.intake.nearest import either
+from kb.intake.facts.rule_context import Case
+from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import VALUE_KEYS, value_keys
 
@@ -41,8 +41,11 @@ RULE = Rule(
         Bad("figures:\n  plug-gap:\n    - {deg: 0.9, source: plate}\n", where="deg"),
         Bad("figures:\n  plug-gap:\n    - {in: 0.035, also: {deg: 0.89}, source: plate}\n", where="deg"),
         Bad("figures:\n  max-advance:\n    - {mm: 24, state: cranking, source: handbook, page: 42}\n", where="mm"),
-        Bad("as_found:\n  max-advance:\n    - {deg: 27, state: cranking}\n", where="deg",
-            file="reports/skerrow/example/2026-05-12-slip.yaml"),
+        Bad(
+            "as_found:\n  max-advance:\n    - {deg: 27, state: cranking}\n",
+            where="deg",
+            file="reports/skerrow/example/2026-05-12-slip.yaml",
+        ),
     ),
     good=(
         Good("figures:\n  idle-timing:\n    - {from: {btdc: 2}, to: {atdc: 3}, state: cranking, source: plate}\n"),

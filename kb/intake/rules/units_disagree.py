@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.records import Statement
+from kb.book.model.family import Statement
 from kb.errors import GeometryImpossible
 from kb.finding import Severity, Slip
-from kb.intake.cited import cite
-from kb.intake.conversion import disagreement, second_units, through_the_crank
-from kb.intake.desk import Case
+from kb.intake.facts.citation import cite
+from kb.intake.facts.rule_context import Case
+from kb.intake.facts.second_units import disagreement, second_units, through_the_crank
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import Quantity
 

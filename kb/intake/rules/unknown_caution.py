@@ -5,10 +5,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.records import as_list
+from kb.book.model.family import as_list
 from kb.finding import Path, Severity, Slip
-from kb.intake.desk import Case
-from kb.intake.nearest import write_instead
+from kb.intake.facts.rule_context import Case
+from kb.intake.models.spelling import write_instead
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -37,8 +37,11 @@ RULE = Rule(
     bad=(
         Bad("cautions: [too-much-advence]\n", where="too-much-advence"),
         Bad("cautions: [open-flywheel, mind-the-dog]\n", where="mind-the-dog"),
-        Bad("steps:\n  - {id: crank, do: Crank it., cautions: [flywheel-open]}\n", where="flywheel-open",
-            file="routines/example.yaml"),
+        Bad(
+            "steps:\n  - {id: crank, do: Crank it., cautions: [flywheel-open]}\n",
+            where="flywheel-open",
+            file="routines/example.yaml",
+        ),
     ),
     good=(
         Good("cautions: [open-flywheel, too-much-advance]\n"),

@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from kb.book.records import as_list
+from kb.book.model.family import as_list
 from kb.finding import Part, Path, Severity, Slip
-from kb.intake.desk import Case, Desk
+from kb.intake.facts.rule_context import Case, Desk
 from kb.intake.rules import Bad, Good, Rule
 
 _KEYED = ("figures", "adjusters", "as_found", "as_left")
@@ -43,16 +43,26 @@ RULE = Rule(
     summary="a figure that is not in the catalogue",
     why="nobody who asks for the figure would find it under that name",
     bad=(
-        Bad("figures:\n  max-advanse:\n    - {btdc: 24, state: cranking, source: handbook, page: 42}\n",
-            where="max-advanse"),
+        Bad(
+            "figures:\n  max-advanse:\n    - {btdc: 24, state: cranking, source: handbook, page: 42}\n",
+            where="max-advanse",
+        ),
         Bad("figures:\n  sensor-gap:\n    - {mm: 0.76, source: plate}\n", where="sensor-gap"),
         Bad("adjusters:\n  full-advance: {part: upper stop screw}\n", where="full-advance"),
-        Bad("as_found:\n  pickup:\n    - {atdc: 5, state: cranking}\n", where="pickup",
-            file="reports/skerrow/example/2026-05-12-slip.yaml"),
-        Bad("steps:\n  - {id: gap, do: Set the gap., figure: points-gap}\n", where="points-gap",
+        Bad(
+            "as_found:\n  pickup:\n    - {atdc: 5, state: cranking}\n",
+            where="pickup",
+            file="reports/skerrow/example/2026-05-12-slip.yaml",
+        ),
+        Bad(
+            "steps:\n  - {id: gap, do: Set the gap., figure: points-gap}\n",
+            where="points-gap",
             file="routines/example.yaml",
-            beside={"retired.yaml": "retired:\n  - {id: points-gap, kind: figure, to: [breaker-gap], "
-                                    "since: 2026-01-25, because: one name for one figure}\n"}),
+            beside={
+                "retired.yaml": "retired:\n  - {id: points-gap, kind: figure, to: [breaker-gap], "
+                "since: 2026-01-25, because: one name for one figure}\n"
+            },
+        ),
     ),
     good=(
         Good("figures:\n  coil-gap:\n    - {mm: 0.35, source: plate}\n"),

@@ -7,9 +7,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.fault import Fault
-from kb.intake.nearest import either
+from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
+from kb.intake.yaml.fault import Fault
 from kb.quantity import VALUE_KEYS
 
 

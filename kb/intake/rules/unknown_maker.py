@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -26,12 +26,21 @@ RULE = Rule(
     why="the family would stand under a maker that no one can choose",
     bad=(
         Bad("maker: skerow\n", where="skerow"),
-        Bad("maker: skerrow-marine\n", where="skerrow-marine",
-            beside={"makers/skerrow.yaml": "also_called: [Skerrow Marine]\n"}),
+        Bad(
+            "maker: skerrow-marine\n",
+            where="skerrow-marine",
+            beside={"makers/skerrow.yaml": "also_called: [Skerrow Marine]\n"},
+        ),
         Bad("maker: pelwater\n", where="pelwater", file="sources/plate.yaml"),
-        Bad("maker: pell\n", where="pell", file="sources/plate.yaml",
-            beside={"retired.yaml": "retired:\n  - {id: pell, kind: maker, to: [pellwater], since: 2026-01-25, "
-                                    "because: there never was a firm of that name}\n"}),
+        Bad(
+            "maker: pell\n",
+            where="pell",
+            file="sources/plate.yaml",
+            beside={
+                "retired.yaml": "retired:\n  - {id: pell, kind: maker, to: [pellwater], since: 2026-01-25, "
+                "because: there never was a firm of that name}\n"
+            },
+        ),
     ),
     good=(
         Good("maker: pellwater\n", file="sources/plate.yaml"),

@@ -5,10 +5,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.records import as_list
+from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
-from kb.intake.nearest import write_instead
+from kb.intake.facts.rule_context import Case
+from kb.intake.models.spelling import write_instead
 from kb.intake.rules import Bad, Good, Rule, rules
 
 

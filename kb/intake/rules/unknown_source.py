@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Path, Severity, Slip
-from kb.intake.desk import Case
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -41,12 +41,19 @@ RULE = Rule(
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbok, page: 38}\n", where="handbok"),
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: microfiche, page: 38}\n", where="microfiche"),
-        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, supersedes: {source: hand-book, page: 38}}\n",
-            where="hand-book"),
+        Bad(
+            "figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, supersedes: {source: hand-book, page: 38}}\n",
+            where="hand-book",
+        ),
         Bad("reprint_of: handbooks\n", where="handbooks", file="sources/reprint.yaml"),
-        Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: tables}\n", where="tables",
-            beside={"retired.yaml": "retired:\n  - {id: tables, kind: source, to: [manual, list], since: 2026-01-25, "
-                                    "because: two papers in one file}\n"}),
+        Bad(
+            "figures:\n  plug-gap:\n    - {mm: 0.9, source: tables}\n",
+            where="tables",
+            beside={
+                "retired.yaml": "retired:\n  - {id: tables, kind: source, to: [manual, list], since: 2026-01-25, "
+                "because: two papers in one file}\n"
+            },
+        ),
     ),
     good=(
         Good("figures:\n  plug-gap:\n    - {mm: 0.9, source: leaflet, page: 3}\n"),

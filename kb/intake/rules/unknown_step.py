@@ -5,10 +5,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kb.book.records import as_list
+from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case
-from kb.intake.nearest import write_instead
+from kb.intake.facts.rule_context import Case
+from kb.intake.models.spelling import write_instead
 from kb.intake.rules import Bad, Good, Rule
 
 
@@ -47,8 +47,11 @@ RULE = Rule(
         Bad(_steps("pickups"), where="pickups", file="routines/example.yaml"),
         Bad(_steps("idle"), where="idle", file="routines/example.yaml"),
         Bad(_steps("maximum"), where="maximum", file="routines/example.yaml"),
-        Bad("steps:\n  - {id: pickup, do: Set the pickup., makes_stale: [dead-centre]}\n", where="dead-centre",
-            file="routines/example.yaml"),
+        Bad(
+            "steps:\n  - {id: pickup, do: Set the pickup., makes_stale: [dead-centre]}\n",
+            where="dead-centre",
+            file="routines/example.yaml",
+        ),
     ),
     good=(
         Good(_steps("pickup"), file="routines/example.yaml"),

@@ -8,9 +8,9 @@ from collections.abc import Iterator
 from math import inf
 
 from kb.finding import Severity, Slip
-from kb.intake.cited import cite, value_path
-from kb.intake.desk import Case
-from kb.intake.glance import exceeds
+from kb.intake.facts.citation import cite, value_path
+from kb.intake.facts.float_values import exceeds
+from kb.intake.facts.rule_context import Case
 from kb.intake.rules import Bad, Good, Rule
 
 _WIDEST = 6.0

@@ -6,10 +6,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from kb.book.address import Address
-from kb.book.records import as_list
+from kb.book.model.family import as_list
+from kb.book.model.statement_address import Address
 from kb.finding import Severity, Slip
-from kb.intake.desk import Case, Desk
+from kb.intake.facts.rule_context import Case, Desk
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
@@ -57,20 +57,36 @@ RULE = Rule(
     summary="a withdrawn statement that there is not",
     why="the statement that was found wrong would go on being given as an answer",
     bad=(
-        Bad(_entry("family: skerrow/exampel, figure: plug-gap, source: plate"), where="skerrow/exampel",
-            file="withdrawn.yaml"),
-        Bad(_entry("family: skerrow/other, figure: plug-gap, source: reprint, page: 21"), file="withdrawn.yaml",
-            where="{family: skerrow/other, figure: plug-gap, source: reprint, page: 21}"),
-        Bad(_entry("family: skerrow/other, figure: plug-type, source: reprint"), file="withdrawn.yaml",
-            where="{family: skerrow/other, figure: plug-type, source: reprint}"),
-        Bad(_entry("family: skerrow/example, figure: max-advance, state: static, source: list"),
-            file="withdrawn.yaml", where="{family: skerrow/example, figure: max-advance, state: static, source: list}"),
+        Bad(
+            _entry("family: skerrow/exampel, figure: plug-gap, source: plate"),
+            where="skerrow/exampel",
+            file="withdrawn.yaml",
+        ),
+        Bad(
+            _entry("family: skerrow/other, figure: plug-gap, source: reprint, page: 21"),
+            file="withdrawn.yaml",
+            where="{family: skerrow/other, figure: plug-gap, source: reprint, page: 21}",
+        ),
+        Bad(
+            _entry("family: skerrow/other, figure: plug-type, source: reprint"),
+            file="withdrawn.yaml",
+            where="{family: skerrow/other, figure: plug-type, source: reprint}",
+        ),
+        Bad(
+            _entry("family: skerrow/example, figure: max-advance, state: static, source: list"),
+            file="withdrawn.yaml",
+            where="{family: skerrow/example, figure: max-advance, state: static, source: list}",
+        ),
     ),
     good=(
-        Good(_entry("family: skerrow/example, figure: max-advance, state: cranking, source: handbook, page: 42"),
-             file="withdrawn.yaml"),
-        Good(_entry("family: skerrow/example, figure: max-advance, at: {rpm: 5000}, source: handbook"),
-             file="withdrawn.yaml"),
+        Good(
+            _entry("family: skerrow/example, figure: max-advance, state: cranking, source: handbook, page: 42"),
+            file="withdrawn.yaml",
+        ),
+        Good(
+            _entry("family: skerrow/example, figure: max-advance, at: {rpm: 5000}, source: handbook"),
+            file="withdrawn.yaml",
+        ),
     ),
     check=check,
     gather=gather,

@@ -5,13 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from kb.book.reference import MAXIMUM
+from kb.book.model.catalogue import MAXIMUM
 from kb.errors import DeadCentreTooFar, LookUpError, MarginTooWide, Refusal
 from kb.publish.drawings.rim_view import look_up_as_set
 
 if TYPE_CHECKING:
-    from kb.book.aim import Aim
     from kb.book.book import Book
+    from kb.book.setting.aim import Aim
 
 
 def maximum_aimed(

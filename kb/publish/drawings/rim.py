@@ -6,7 +6,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from kb.book.answer import INVENTED_WORDS
+from kb.book.model.answer import INVENTED_WORDS
 from kb.errors import LookUpError, Refusal
 from kb.publish.drawings.handedness import FLYWHEEL
 from kb.publish.drawings.picture import Picture

@@ -5,10 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from kb.book.answer import Answer
-from kb.book.geometry import Crank, in_degrees
-from kb.book.pointer import require_near_centre
-from kb.book.records import Family
+from kb.book.model.answer import Answer
+from kb.book.model.crank_geometry import Crank, in_degrees
+from kb.book.model.family import Family
+from kb.book.setting.pointer import require_near_centre
 from kb.calc.rim import arc
 from kb.errors import FigureUnknown, LookUpError, NoCorrectionKnown, Refusal, StateNotFound
 from kb.frozen import record
@@ -125,9 +125,7 @@ def rim_view(
             raise FigureUnknown(f"nobody has said {what} on {family.id}; without it before and after have no side")
     crank = Crank.of(family)
     found = [
-        _band(book, family.id, figure, crank, state, serial, year)
-        for figure in SHOWN_FIGURES
-        if figure in book.figures
+        _band(book, family.id, figure, crank, state, serial, year) for figure in SHOWN_FIGURES if figure in book.figures
     ]
     division = family.part("flywheel", "division", "deg")
     return RimView(

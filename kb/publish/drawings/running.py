@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from kb.book.answer import INVENTED_WORDS
+from kb.book.model.answer import INVENTED_WORDS
 from kb.publish.drawings.axes import Sheet, axis_for
 from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.running_view import CorrectionLine, Printed, RunningView, running_view

@@ -5,8 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from kb.book.answer import Answer
-from kb.book.pointer import require_near_centre
+from kb.book.model.answer import Answer
+from kb.book.setting.pointer import require_near_centre
 from kb.calc.correction import running_from_cranking
 from kb.errors import LookUpError, NoCorrectionKnown, Refusal
 from kb.frozen import record

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.book.answer import INVENTED_WORDS
+from kb.book.model.answer import INVENTED_WORDS
 from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.strip import HEIGHT, draw_strip
 from kb.publish.drawings.tape_plan import MARGIN, PAPERS, Strip, TapePlan

@@ -11,7 +11,7 @@ from kb.quantity import UNITS
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from kb.book.job import JobStep
+    from kb.book.setting.job import JobStep
 
 COMPRESSION = "compression"
 """The figure that is measured at every cylinder."""

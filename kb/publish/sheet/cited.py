@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kb.book.answer import Answer, Cited
+from kb.book.model.answer import Answer, Cited
 from kb.publish.sheet.record import Citing, Listed
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from kb.book.answer import Answer
-from kb.book.records import STATES
-from kb.book.ways import Outcome, Way, outcome_of, ways_of
+from kb.book.lookup.combinations import Outcome, Way, outcome_of, ways_of
+from kb.book.model.answer import Answer
+from kb.book.model.family import STATES
 from kb.errors import ConditionNotFound, StateNotFound
 from kb.frozen import record
 from kb.publish.sheet.cited import SourceList
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from kb.book.book import Book
-    from kb.book.records import Family
+    from kb.book.model.family import Family
 
 
 @record()

@@ -8,7 +8,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 from markupsafe import Markup
 
-from kb.book.answer import INVENTED_WORDS
+from kb.book.model.answer import INVENTED_WORDS
 from kb.publish.sheet.address import qr_code
 from kb.publish.sheet.record import Sheet
 

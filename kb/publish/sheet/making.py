@@ -6,12 +6,12 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from kb.book.answer import ORDER_OF_TRUST
-from kb.book.job import job
-from kb.book.pointer import require_near_centre
-from kb.book.records import as_list
-from kb.book.reference import MAXIMUM, in_job_order
-from kb.book.setting import require_margin
+from kb.book.model.answer import ORDER_OF_TRUST
+from kb.book.model.catalogue import MAXIMUM, in_job_order
+from kb.book.model.family import as_list
+from kb.book.setting.job import job
+from kb.book.setting.pointer import require_near_centre
+from kb.book.setting.window import require_margin
 from kb.errors import LookUpError, Refusal
 from kb.publish.drawings.aimed import maximum_aimed, target_in_words
 from kb.publish.drawings.rim import rim_drawing
@@ -26,7 +26,7 @@ from kb.quantity import angle_in_words, read_value
 
 if TYPE_CHECKING:
     from kb.book.book import Book
-    from kb.book.records import Family
+    from kb.book.model.family import Family
 
 SETTING_STATES = ("cranking", "static", "running")
 """The states in which a figure is looked for when it is to be set: on land first."""

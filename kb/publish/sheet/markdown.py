@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from kb.book.answer import INVENTED_WORDS
+from kb.book.model.answer import INVENTED_WORDS
 from kb.publish.sheet.record import Blank, Given, Sheet, SheetStep, Target
 
 ROOM = "\\_" * 8

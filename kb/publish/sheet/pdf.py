@@ -7,7 +7,7 @@ from pathlib import Path
 
 import typst
 
-from kb.book.answer import INVENTED_WORDS
+from kb.book.model.answer import INVENTED_WORDS
 from kb.publish.sheet.address import qr_code
 from kb.publish.sheet.record import Sheet, plain_values
 

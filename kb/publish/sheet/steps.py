@@ -11,7 +11,7 @@ from kb.publish.sheet.targets import is_timed, targets_of
 
 if TYPE_CHECKING:
     from kb.book.book import Book
-    from kb.book.job import Job, JobStep
+    from kb.book.setting.job import Job, JobStep
 
 SEVERITIES = ("danger", "warning", "care")
 """The worst first."""

@@ -5,11 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from kb.book.aim import aim
-from kb.book.answer import Answer
-from kb.book.pointer import NOT_READ
-from kb.book.setting import margin_limit
-from kb.book.ways import Outcome, Way, outcome_of
+from kb.book.lookup.combinations import Outcome, Way, outcome_of
+from kb.book.model.answer import Answer
+from kb.book.setting.aim import aim
+from kb.book.setting.pointer import NOT_READ
+from kb.book.setting.window import margin_limit
 from kb.errors import LookUpError, NoCorrectionKnown, NotAnAngle, Refusal, StateNotFound
 from kb.publish.sheet.given import OneEngine, given, outcomes, without_family
 from kb.publish.sheet.record import Given, Target
@@ -17,7 +17,7 @@ from kb.publish.sheet.wording import margin_words, reckoning, right_words
 from kb.quantity import Dimension, Quantity
 
 if TYPE_CHECKING:
-    from kb.book.aim import Aim
+    from kb.book.setting.aim import Aim
 
 
 def is_timed(engine: OneEngine, figure: str) -> bool:

@@ -9,7 +9,7 @@ from kb.calc.dead_centre import STOP_JOB_BEYOND
 from kb.quantity import Form, Quantity, angle_in_words, plain
 
 if TYPE_CHECKING:
-    from kb.book.aim import Aim
+    from kb.book.setting.aim import Aim
 
 STOP_RULE = (
     f"More than {STOP_JOB_BEYOND:g}° to either side: stop, and look at the flywheel key and whether this is the right "

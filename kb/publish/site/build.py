@@ -16,25 +16,25 @@ from typing import Any, NamedTuple
 
 from kb.book.book import Book
 from kb.publish.drawings.rim import rim_or_why
-from kb.publish.site.bench_pages import bench_pages
-from kb.publish.site.coverage import Tally
-from kb.publish.site.family_template import page_template
-from kb.publish.site.finding import INDEX, finding_files
+from kb.publish.site.atomic_folder import replacing
+from kb.publish.site.bench.pages import bench_pages
+from kb.publish.site.coverage.tally import Tally
+from kb.publish.site.family.document import family_page, job_order
+from kb.publish.site.family.shared import shared_document
+from kb.publish.site.family.template import page_template
+from kb.publish.site.family.view import view
+from kb.publish.site.finding.index_files import INDEX, finding_files
+from kb.publish.site.finding.lists import ids_by_maker, maker_body, start_body
 from kb.publish.site.foot import SCRIPTS
 from kb.publish.site.frame import Frame
-from kb.publish.site.job_pages import job_page
-from kb.publish.site.lists import ids_by_maker, maker_body, start_body
-from kb.publish.site.offline import BODY, TITLE, offline_files, shell_of
-from kb.publish.site.pack import pack_files
-from kb.publish.site.page import family_page, job_order
-from kb.publish.site.place import replacing
-from kb.publish.site.promised import schema_files
-from kb.publish.site.reading import reading_files
+from kb.publish.site.job_page import job_page
+from kb.publish.site.offline.pack import pack_files
+from kb.publish.site.offline.phone_copy import BODY, TITLE, offline_files, shell_of
+from kb.publish.site.published_schemas import schema_files
+from kb.publish.site.reading.hand_written import reading_files
+from kb.publish.site.reading.rule_pages import RuleText
 from kb.publish.site.routines import routines_document
-from kb.publish.site.rules import RuleText
-from kb.publish.site.shared import shared_document
 from kb.publish.site.sitemap import missing_page, sitemap_files
-from kb.publish.site.view import view
 
 _SHIPPED = Path(__file__).resolve().parent / "sources"
 SITE = _SHIPPED if _SHIPPED.is_dir() else Path(__file__).resolve().parents[3] / "site"

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from kb.book.book import Book
-from kb.book.fits import Document, as_list
-from kb.publish.site.shared import line
+from kb.book.model.engine_ranges import Document, as_list
+from kb.publish.site.family.shared import line
 
 _LINES = ("do", "why")
 

@@ -13,7 +13,7 @@ from pathlib import Path
 from urllib.parse import quote, urlsplit
 from xml.sax.saxutils import escape
 
-from kb.book.answer import ORDER_OF_TRUST
+from kb.book.model.answer import ORDER_OF_TRUST
 from kb.errors import QuantityError
 from kb.publish.site.chapters import SHEETS
 from kb.publish.site.foot import SCRIPTS, foot, strip

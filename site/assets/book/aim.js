@@ -1,6 +1,6 @@
 /**
  * From a figure of the book to what the pointer should show on one engine today, and a reading judged against it: the
- * same as `kb.book.aim` and `kb.book.judge`, from a family's own documents.
+ * same as `kb.book.setting.aim` and `kb.book.setting.judge`, from a family's own documents.
  */
 
 import { STOP_JOB_BEYOND } from "../calc/dead-centre.js";

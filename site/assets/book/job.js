@@ -1,6 +1,6 @@
 /**
  * The order of work for one family: the routine of its linkage, with the steps and ticks that apply to its engine; what
- * `kb/book/job.py` gives. What a family's file does not say is not guessed: a step that may apply is kept, and says for
+ * `kb/book/setting/job.py` gives. What a family's file does not say is not guessed: a step that may apply is kept, and says for
  * which engines it is.
  */
 

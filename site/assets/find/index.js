@@ -1,4 +1,4 @@
-// The headings of a book, and by each word the families that have it: what kb/book/find/lines.py and index.py make.
+// The headings of a book, and by each word the families that have it: what kb/book/find/known_facts.py and index.py make.
 
 import { Layout, Part, unpressed } from "../columns.js";
 import { mark, meet, placesIn } from "./bits.js";

@@ -1,4 +1,4 @@
-// The words by which each thing that is known of a family is found: the same as kb/book/find/lines.py.
+// The words by which each thing that is known of a family is found: the same as kb/book/find/known_facts.py.
 
 import { ALL_LETTERS } from "./slips.js";
 import { FIRST_YEAR, LAST_YEAR, wordsOf } from "./words.js";

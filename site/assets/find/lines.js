@@ -1,5 +1,5 @@
 // All that is known of a family, line by line: how each thing is said, and the words by which it is found; the same as
-// kb/book/find/lines.py.
+// kb/book/find/known_facts.py.
 
 import { cylinderWords, ignitionWords, rangeInWords, rangesOf, seenWords, withJoined, yearWords } from "./known.js";
 import { nameKey, wordsOf } from "./words.js";

@@ -1,4 +1,4 @@
-// Slips of the finger: words of the index that differ little from what was typed; the same as kb/book/find/slips.py.
+// Slips of the finger: words of the index that differ little from what was typed; the same as kb/book/find/misspelling.py.
 
 import { word } from "./typed.js";
 

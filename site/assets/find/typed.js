@@ -1,4 +1,4 @@
-// What was typed: its words, and what each may stand for; the same as kb/book/find/typed.py.
+// What was typed: its words, and what each may stand for; the same as kb/book/find/query_text.py.
 
 import { FIRST_YEAR, IN_WORD, LAST_YEAR, NOT_ASCII, PLAIN_WORDS, WORD, WORDS, beginning, fold, nameKey, plainWord } from "./words.js";
 

@@ -1,4 +1,4 @@
-/** What a build writes in its place: the list of what a phone keeps, by kb/publish/site/offline.py. */
+/** What a build writes in its place: the list of what a phone keeps, by kb/publish/site/offline/phone_copy.py. */
 export const COPY: {
   readonly hash: string;
   readonly date: string;

@@ -1,0 +1,127 @@
+"""What each statement does in the standing of a figure: it counts, or was superseded, withdrawn, or is a reprint."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from enum import StrEnum
+from typing import NamedTuple
+
+from kb.book.model.family import Document, Fit, Source, Statement
+from kb.book.model.statement_address import Address
+
+
+class Role(StrEnum):
+    """What a statement does in its standing."""
+
+    COUNTS = "counts"
+    REPRINT = "reprint"
+    HEARSAY = "hearsay"
+    SUPERSEDED = "superseded"
+    WITHDRAWN = "withdrawn"
+
+
+class Evidence(NamedTuple):
+    """A statement with its role."""
+
+    statement: Statement
+    role: Role
+    reason: str = ""
+
+
+def root(source: str, sources: Mapping[str, Source]) -> str:
+    """The original that a source reprints, through any number of reprints; itself if it reprints none."""
+    found = sources.get(source)
+    if found is None or not found.reprint_of:  # as nearly always
+        return source
+    seen = [source]
+    while found and found.reprint_of:
+        source = found.reprint_of
+        if source in seen:  # each of a ring says that it reprints the next: they are one original, whichever is asked
+            return min(seen[seen.index(source) :])
+        seen.append(source)
+        found = sources.get(source)
+    return source
+
+
+def superseded_by(
+    statement: Statement,
+    statements: Iterable[Statement],
+    parts: frozenset[Fit],
+    sources: Mapping[str, Source] | None = None,
+) -> Statement | None:
+    """The statement of the same figure that supersedes one, for engines that lie in ``parts``.
+
+    With ``sources``, what supersedes a page also supersedes the same page of a reprint.
+    """
+    origins = {statement.source, root(statement.source, sources or {})}
+    for other in statements:
+        if other.supersedes and statement is not other and applies(other, parts):
+            source, page = other.supersedes
+            if source in origins and page in ("", statement.page):
+                return other
+    return None
+
+
+def applies(statement: Statement, parts: frozenset[Fit]) -> bool:
+    """Whether a statement speaks of engines that lie in ``parts``."""
+    return statement.only is None or statement.only in parts
+
+
+def weigh(
+    statements: Sequence[Statement],
+    figure: Sequence[Statement],
+    sources: Mapping[str, Source],
+    parts: frozenset[Fit],
+    withdrawn: Sequence[Document],
+) -> list[Evidence]:
+    """The role of each statement for engines that lie in ``parts``: withdrawn, superseded, or counting.
+
+    Arguments as for ``judge``; the statements are of one figure and none is an ``absent``.
+    """
+    superseding = [one for one in figure if "supersedes" in one.document]
+    if not superseding and not withdrawn:  # as nearly always
+        return [Evidence(one, Role.COUNTS) for one in statements]
+    found_wrong = [(Address.read(entry["statement"]), entry["because"]) for entry in withdrawn]
+    found = []
+    for statement in statements:
+        because = next((words for address, words in found_wrong if address.matches(statement)), None)
+        if because is not None:
+            found.append(Evidence(statement, Role.WITHDRAWN, because))
+        elif superseding and (by := superseded_by(statement, superseding, parts, sources)):
+            page = f" page {by.page}" if by.page else ""
+            found.append(Evidence(statement, Role.SUPERSEDED, f"by {by.source}{page}"))
+        else:
+            found.append(Evidence(statement, Role.COUNTS))
+    return found
+
+
+def hearsay(statement: Statement, sources: Mapping[str, Source]) -> bool:
+    """Whether a statement is memory or common practice."""
+    source = sources.get(statement.source)
+    return source is not None and source.hearsay
+
+
+def demoted(found: Evidence, sources: Mapping[str, Source]) -> Evidence:
+    """What counted, as hearsay if it is that; for where it stands beside an original."""
+    if found.role is Role.COUNTS and hearsay(found.statement, sources):
+        return Evidence(found.statement, Role.HEARSAY, sources[found.statement.source].kind)
+    return found
+
+
+def mark_reprints(evidence: Sequence[Evidence], sources: Mapping[str, Source]) -> list[Evidence]:
+    """A reprint beside its original, or beside another reprint of it, counts once: the later ones are marked."""
+    counted: set[str] = set()
+    marked = []
+    originals_first = sorted(evidence, key=lambda one: root(one.statement.source, sources) != one.statement.source)
+    reprints = set()
+    for found in originals_first:
+        if found.role is Role.COUNTS:
+            key = root(found.statement.source, sources)
+            if key in counted and found.statement.source != key:
+                reprints.add(id(found))
+            counted.add(key)
+    for found in evidence:
+        if id(found) in reprints:
+            found = Evidence(found.statement, Role.REPRINT, f"of {root(found.statement.source, sources)}")
+        marked.append(found)
+    return marked

@@ -1,0 +1,143 @@
+"""How well a figure is supported: which originals state it, and whether they agree."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from kb.book.evidence.agreement import agreement, safest
+from kb.book.evidence.roles import (
+    Evidence,
+    Role,
+    applies,
+    demoted,
+    hearsay,
+    mark_reprints,
+    root,
+    superseded_by,
+    weigh,
+)
+from kb.book.model.crank_geometry import Crank
+from kb.book.model.engine_kinds import engine_kinds
+from kb.book.model.family import Document, Fit, Source, Statement
+from kb.book.model.standing import Standing
+from kb.quantity import VALUE_KEYS, Value
+
+__all__ = [
+    "Evidence", "Judgement", "Role", "Standing", "applies", "judge", "judgements", "root", "superseded_by", "weigh",
+]  # fmt: skip
+
+_VALUE_KEYS = frozenset(VALUE_KEYS)
+
+
+class Judgement(NamedTuple):
+    """What like statements come to: no value when there is none that counts, or a dispute without a safest end.
+
+    ``holds`` is the value, or the statement whose value it is, which is then read only when asked for. ``same`` is
+    false where values that agree are not printed the same, ``judged`` where several are not for a program to judge,
+    such as marks in words.
+    """
+
+    standing: Standing | None
+    holds: Value | Statement | None
+    evidence: tuple[Evidence, ...] = ()
+    safest_end: str = ""
+    same: bool = True
+    absent: tuple[Statement, ...] = ()
+    judged: bool = True
+
+    @property
+    def value(self) -> Value | None:
+        """The value that answers."""
+        return self.holds.value if isinstance(self.holds, Statement) else self.holds
+
+    @property
+    def counting(self) -> tuple[Statement, ...]:
+        """The statements on which the value rests, reprints among them."""
+        return tuple(one.statement for one in self.evidence if one.role in (Role.COUNTS, Role.REPRINT))
+
+
+def judge(
+    like: Sequence[Statement],
+    figure: Sequence[Statement],
+    sources: Mapping[str, Source],
+    *,
+    parts: frozenset[Fit] = frozenset(),
+    withdrawn: Sequence[Document] = (),
+    crank: Crank | None = None,
+    safest_end: str = "none",
+) -> Judgement:
+    """Judge like statements: one figure, one state, the same conditions, one kind of engine.
+
+    ``figure`` holds all statements of the figure, among which are those that supersede; ``parts`` the parts of the
+    family that hold the engine; ``withdrawn`` the family's entries of withdrawn.yaml. The order of the statements
+    makes no difference to the standing. What was superseded does not rise again when its successor is withdrawn.
+    """
+    speaking = [one for one in like if one.only is None or one.only in parts]
+    stated = [one for one in speaking if not one.absent]
+    absent = tuple(one for one in speaking if one.absent) if len(stated) < len(speaking) else ()
+    evidence = weigh(stated, figure, sources, parts, withdrawn)
+    counting = [found.statement for found in evidence if found.role is Role.COUNTS]
+    if not counting:
+        return Judgement(None, None, tuple(evidence), absent=absent)
+    if len(counting) == 1:
+        return Judgement(Standing.SINGLE, counting[0], tuple(evidence), absent=absent)
+    originals = [one for one in counting if not hearsay(one, sources)]
+    if originals and len(originals) < len(counting):
+        evidence, counting = [demoted(found, sources) for found in evidence], originals
+    roots = {root(one.source, sources) for one in counting}
+    evidence = mark_reprints(evidence, sources) if len(roots) < len(counting) else evidence
+    agreed = Standing.AGREED if len(roots) > 1 and originals else Standing.SINGLE
+    if _printed_alike(counting):
+        return Judgement(agreed, counting[0], tuple(evidence), absent=absent)
+    values = [one.value for one in counting]
+    found = agreement(values, crank)
+    if found is None:
+        return Judgement(Standing.SINGLE, counting[0], tuple(evidence), same=False, absent=absent, judged=False)
+    if found.agree:
+        return Judgement(agreed, found.common, tuple(evidence), same=found.same, absent=absent)
+    index = safest(values, safest_end, crank)
+    chosen = None if index is None else values[index]
+    return Judgement(
+        Standing.DISPUTED, chosen, tuple(evidence), safest_end if chosen is not None else "", False, absent
+    )
+
+
+def judgements(
+    statements: Sequence[Statement],
+    sources: Mapping[str, Source],
+    fits: Sequence[Fit],
+    *,
+    withdrawn: Sequence[Document] = (),
+    crank: Crank | None = None,
+    safest_end: str = "none",
+) -> list[tuple[tuple[Statement, ...], Judgement]]:
+    """Every judgement that a figure's statements come to: for each state and set of conditions, each kind of engine.
+
+    Kinds of engine for which the same statements come to the same are told once.
+    """
+    groups: dict[object, list[Statement]] = {}
+    for statement in statements:
+        groups.setdefault((statement.state, statement.at), []).append(statement)
+    kinds = engine_kinds(fits, [one.only for one in statements if one.only])
+    found: dict[object, tuple[tuple[Statement, ...], Judgement]] = {}
+    for like in groups.values():
+        for parts in kinds:
+            holding = tuple([one for one in like if one.only is None or one.only in parts])
+            if holding:
+                judgement = judge(
+                    holding, statements, sources, parts=parts, withdrawn=withdrawn, crank=crank, safest_end=safest_end
+                )
+                key = (*[one.index for one in holding], *[one.role for one in judgement.evidence])
+                found.setdefault(key, (holding, judgement))
+    return list(found.values())
+
+
+def _printed_alike(statements: Sequence[Statement]) -> bool:
+    """Whether all print the same under the same key; no value is read for it."""
+    first, *others = (one.document for one in statements)
+    key = next((key for key in first if key in _VALUE_KEYS), "")
+    raw = first.get(key)
+    if key not in ("from", "to"):
+        return all(other.get(key) == raw for other in others)
+    return all(other.get("from") == first.get("from") and other.get("to") == first.get("to") for other in others)

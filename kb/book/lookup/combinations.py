@@ -1,0 +1,59 @@
+"""Every way in which a figure of a family can be asked for: the states and conditions that its statements speak of."""
+
+from __future__ import annotations
+
+from kb.book.lookup.look_up import look_up
+from kb.book.model.answer import Answer, in_words
+from kb.errors import LookUpError, Refusal
+from kb.frozen import record
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from kb.book.model.book_reader import BookReader
+    from kb.book.model.family import Family
+
+Outcome = Answer | LookUpError | Refusal
+
+
+@record()
+class Way:
+    """A figure in one state under some conditions, as its statements give them; no state for what is absent."""
+
+    figure: str
+    state: str
+    at: tuple[tuple[str, Any], ...] = ()
+
+    @property
+    def words(self) -> str:
+        """State and conditions in words."""
+        return ", ".join(part for part in (self.state, in_words(self.at)) if part)
+
+    @property
+    def conditions(self) -> dict[str, Any]:
+        """The conditions as ``Book.look_up`` and ``Book.aim`` take them by name."""
+        return {key: _asked(value) for key, value in self.at}
+
+
+def ways_of(family: Family, figure: str) -> tuple[Way, ...]:
+    """The ways in which the family speaks of a figure, each once, in the order of its file."""
+    stated = family.statements.get(figure, ())
+    return tuple(dict.fromkeys(Way(figure, "" if one.absent else one.state, one.at) for one in stated))
+
+
+def outcome_of(
+    book: BookReader, family: Family, way: Way, serial: str | int | None = None, year: int | None = None
+) -> Outcome:
+    """What a look-up that way comes to: its answer, or the error that it raises."""
+    try:
+        return look_up(book, family.id, way.figure, way.state or None, serial=serial, year=year, **way.conditions)
+    except (LookUpError, Refusal) as error:
+        return error
+
+
+def _asked(value: Any) -> Any:
+    """A condition as it is asked for: of two numbers the middle, which no neighbour shares; of units a mapping."""
+    if isinstance(value, tuple) and value and isinstance(value[0], tuple):
+        return {key: _asked(inner) for key, inner in value}
+    return f"{(float(value[0]) + float(value[1])) / 2:g}" if isinstance(value, tuple) else value

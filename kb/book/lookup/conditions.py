@@ -1,0 +1,101 @@
+"""Choosing among what a figure is under different conditions: the one that was asked for, or an error that asks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from kb.book.model.answer import STRENGTHS
+from kb.errors import ConditionNeeded, ConditionNotFound
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from typing import Any
+
+    from kb.book.model.engine_ranges import Document
+
+_METRES = {"m": 1.0, "ft": 0.3048}
+
+
+def choose(label: str, admitted: Sequence[str], entries: Sequence[Document], asked: Mapping[str, Any]) -> Document:
+    """The one of several entries of a settled figure that was asked for; ``admitted`` are the figure's conditions.
+
+    What names more of the conditions asked for goes before what names fewer; what names another value is out. Where
+    several are left that say the same the one that is least sure answers, and a remark tells of the others.
+
+    Raises:
+        ConditionNotFound: nothing is known under those conditions, or the figure has no such condition.
+        ConditionNeeded: several are left that say different things; candidates are their conditions.
+    """
+    for key in asked:
+        if key not in admitted:
+            raise ConditionNotFound(f"{label} does not depend on {key}", admitted)
+    held = [entry for entry in entries if _matches(entry["at"], asked)]
+    if not held:
+        wanted = ", ".join(f"{key} {_in_words(value)}" for key, value in asked.items())
+        raise ConditionNotFound(f"nothing is known of {label} at {wanted}", _conditions(entries))
+    best = max(sum(key in entry["at"] for key in asked) for entry in held)
+    left = [entry for entry in held if sum(key in entry["at"] for key in asked) == best]
+    if len({entry.get("printed") for entry in left}) > 1:
+        keys = sorted({key for entry in left for key in entry["at"]} - set(asked))
+        raise ConditionNeeded(f"{label} differs by {' and '.join(keys) or 'condition'}; say which", _conditions(left))
+    chosen = max(left, key=lambda entry: STRENGTHS.index(entry.get("standing", "disputed")))
+    remarks = list(chosen.get("remarks", ()))
+    if others := [entry for entry in left if entry is not chosen]:
+        remarks.append(f"the same is stated for: {'; '.join(_conditions(others))}")
+    remarks += [f"nothing is said of {key}" for key in asked if key not in chosen["at"]]
+    return {**chosen, "remarks": remarks}
+
+
+def _conditions(entries: Sequence[Document]) -> list[str]:
+    return [entry["conditions"] or "no condition" for entry in entries]
+
+
+def _in_words(value: Any) -> str:
+    if isinstance(value, Mapping):
+        return ", ".join(f"{inner} {key}" for key, inner in value.items())
+    return str(value)
+
+
+def _matches(at: Document, asked: Mapping[str, Any]) -> bool:
+    return all(key not in asked or _holds(value, asked[key]) for key, value in at.items())
+
+
+def _holds(stated: Any, asked: Any) -> bool:
+    """Whether a condition as stated (text, a pair of texts, or units with either) holds for what is asked."""
+    if isinstance(asked, Mapping):
+        return isinstance(stated, Mapping) and any(_holds_in(stated, key, value) for key, value in asked.items())
+    if isinstance(stated, str) and stated == str(asked):
+        return True
+    try:
+        number = float(asked)
+        if isinstance(stated, list):
+            return float(stated[0]) <= number <= float(stated[1])
+        if isinstance(stated, Mapping):
+            return _in_bounds(stated, number)
+        return float(stated) == number
+    except (TypeError, ValueError):  # words
+        return False
+
+
+def _in_bounds(stated: Document, number: float) -> bool:
+    if "nominal" in stated:
+        plus, minus = (stated.get(key, stated.get("plus_minus")) for key in ("plus", "minus"))
+        nominal = float(stated["nominal"])
+        return nominal - float(minus) <= number <= nominal + float(plus)
+    if "at_least" in stated:
+        return float(stated["at_least"]) <= number
+    return "at_most" in stated and number <= float(stated["at_most"])  # else it has a unit, which was not said
+
+
+def _holds_in(stated: Document, unit: str, asked: Any) -> bool:
+    """The same for a quantity with its unit; heights are compared across metres and feet."""
+    if unit in stated:
+        return _holds(stated[unit], asked)
+    (key,) = stated if len(stated) == 1 else ("",)
+    if unit in _METRES and key in _METRES:
+        try:
+            return _holds(stated[key], float(asked) * _METRES[unit] / _METRES[key])
+        except (TypeError, ValueError):
+            return False
+    return False

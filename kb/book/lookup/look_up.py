@@ -1,0 +1,219 @@
+"""Answering strictly: one figure of one family, or an error that carries the candidates.
+
+What a figure comes to was settled before, by ``kb.book.evidence.conclusions``; here one of it is chosen.
+"""
+
+from __future__ import annotations
+
+from kb import errors
+from kb.book.lookup.answer_parts import tell, together
+from kb.book.lookup.conditions import choose
+from kb.book.model.answer import Answer
+from kb.errors import (
+    ConditionNotFound,
+    FigureNotFound,
+    FigureUnknown,
+    LookUpError,
+    NumberNotPlain,
+    Refusal,
+    SerialNeeded,
+    StateNeeded,
+    StateNotFound,
+    YearNeeded,
+)
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+    from typing import Any
+
+    from kb.book.model.book_reader import BookReader
+    from kb.book.model.engine_kinds import Engine
+    from kb.book.model.engine_ranges import Document, Fit
+
+
+class _Question:
+    """What is asked, with everything of the book that bears on it."""
+
+    __slots__ = ("book", "conditions", "engine", "family", "figure", "kind", "state", "told")
+
+    book: BookReader
+    family: str
+    told: Document
+    figure: str
+    kind: Document
+    state: str
+    conditions: Mapping[str, Any]
+    engine: Engine | None
+
+    @property
+    def fits(self) -> Sequence[Fit]:
+        """The engines that the family fits."""
+        heading = self.book.get_heading(self.family)
+        return heading.fits if heading else ()
+
+
+def look_up(
+    book: BookReader,
+    family: str,
+    figure: str,
+    state: str | None = None,
+    *,
+    serial: str | int | None = None,
+    year: int | None = None,
+    **conditions: Any,
+) -> Answer:
+    """One figure of one family, in one state, under the conditions given.
+
+    A figure that is known in one state only needs no ``state``; the same holds for conditions, serial number and
+    year: they are asked for only where the answer depends on them.
+
+    Raises:
+        LookUpError: no such family or figure, nobody has said, or more must be told; see the tree in ``kb.errors``.
+        Refusal: disputed without a safest end, withdrawn, or not to be derived.
+    """
+    found = book.settled(family, figure)
+    if found is None:
+        family, found = _named_otherwise(book, family, figure, serial, year)
+    question = _Question()
+    question.book, question.family, question.figure = book, family, figure
+    question.told, settled = found
+    question.kind = book.reference("figure", figure) or {}
+    question.state = state or ""
+    question.conditions = {key: value for key, value in conditions.items() if value is not None} if conditions else {}
+    question.engine = None
+    if serial is not None or year is not None:
+        from kb.book.lookup.which_family import require_fit
+        from kb.book.model.engine_kinds import Engine
+
+        question.engine = Engine(None if serial is None else str(serial), year)
+        require_fit(family, question.fits, question.engine)
+    if "parts" in settled:
+        return _for_engine(question, settled)
+    return _answer(question, settled["cited"], settled["kinds"][0], frozenset())
+
+
+def _named_otherwise(
+    book: BookReader, family: str, figure: str, serial: str | int | None, year: int | None
+) -> tuple[str, tuple[Document, Document]]:
+    """The family by its name, and what of it is settled; or why there is nothing."""
+    from kb.book.lookup.which_family import resolve
+
+    heading = resolve(book, family, serial=serial, year=year)
+    kind = book.reference("figure", figure)
+    if kind is None:
+        raise _no_such_figure(book, figure)
+    found = book.settled(heading.id, figure)
+    if found is None:
+        raise FigureUnknown(f"nobody has said what the {kind['label'].lower()} of {heading.id} is")
+    return heading.id, found
+
+
+def _no_such_figure(book: BookReader, figure: str) -> FigureNotFound:
+    import difflib
+
+    entry = book.retired.get(figure, {})
+    if entry.get("kind") == "figure":
+        went = list(entry.get("to", ()))
+        where = f"; it is now {' or '.join(went)}" if went else ""
+        return FigureNotFound(f"{figure} was given up on {entry['since']}: {entry['because']}{where}", went)
+    names = {str(name).casefold(): key for key, kind in book.figures.items()
+             for name in (key, kind.label, *kind.document.get("also_called", ()))}  # fmt: skip
+    near = [names[name] for name in difflib.get_close_matches(str(figure).casefold(), names, 3)]
+    near = list(dict.fromkeys(near))
+    mean = f"; did you mean {', '.join(near)}?" if near else ""
+    return FigureNotFound(f"no kind of figure {figure!r}{mean}", near or list(book.figures))
+
+
+def _for_engine(question: _Question, settled: Document) -> Answer:
+    """The answer that holds for every kind of engine that this one may be."""
+    from kb.book.model.engine_kinds import Engine, engine_kinds
+    from kb.book.model.engine_ranges import Fit
+
+    engine = question.engine or Engine()
+    parts = [part for part in map(Fit.read, settled["parts"]) if part]
+    by_parts = {frozenset(kind["parts"]): kind for kind in settled["kinds"]}
+    outcomes: list[Answer | LookUpError | Refusal] = []
+    for kind in engine_kinds(question.fits, parts, engine):
+        held = by_parts.get(frozenset(number for number, part in enumerate(parts) if part in kind))
+        try:
+            if held is None:  # a serial number such as no range has
+                outcomes.append(_live(question, kind))
+            else:
+                outcomes.append(_answer(question, settled["cited"], held, kind))
+        except (LookUpError, Refusal) as error:
+            outcomes.append(error)
+    if len({_gist(outcome) for outcome in outcomes}) > 1:
+        states = {state for outcome in outcomes if isinstance(outcome, StateNeeded) for state in outcome.candidates}
+        if states:  # whoever looks at the engine knows its state; for the serial number one has to look
+            raise _state_needed(question, [state for state in question.kind["states"] if state in states])
+        ranges = [str(part) for part in parts]
+        words = f"{_what(question)} differs by"
+        if engine.serial is None and any(part.serials for part in parts):
+            raise SerialNeeded(f"{words} serial number; say yours", ranges)
+        raise YearNeeded(f"{words} year; say yours", ranges)
+    outcome = outcomes[0]
+    if not isinstance(outcome, Answer):
+        raise outcome
+    return together([one for one in outcomes if isinstance(one, Answer)])
+
+
+def _gist(outcome: Answer | LookUpError | Refusal) -> tuple[object, ...]:
+    if isinstance(outcome, Answer):
+        return (outcome.printed, outcome.state, outcome.conditions)
+    return (type(outcome), *outcome.candidates)
+
+
+def _answer(
+    question: _Question, cited: Sequence[Any], held: Document, parts: frozenset[Any], settled_anew: bool = False
+) -> Answer:
+    state, states, asked = question.state, held["states"], held["asked"]
+    if not states and (not state or state in question.kind["states"]):
+        outcome = asked[""]
+    elif state or len(states) == 1:
+        outcome = asked.get(state or states[0])
+    else:
+        raise _state_needed(question, states)
+    if outcome is None:
+        stated = states or question.kind["states"]
+        raise StateNotFound(f"{_what(question)} is stated {' and '.join(stated)}, not {state}", stated)
+    if "live" in outcome and "rpm" in question.conditions and not settled_anew:
+        return _live(question, parts, question.conditions["rpm"])
+    if "error" in outcome:
+        raise _error(outcome)
+    entry, *others = outcome["entries"]
+    if question.conditions or others:
+        label, admitted = question.kind["label"].lower(), question.kind.get("at", ())
+        entry = choose(label, admitted, outcome["entries"], question.conditions)
+    if "error" in entry:
+        raise _error(entry)
+    return tell(question.book, question.family, question.told, question.kind, question.figure, cited, entry)
+
+
+def _live(question: _Question, parts: frozenset[Any], rpm: Any = None) -> Answer:
+    """The answer to what was not settled before: another kind of engine, or a speed in a correction's table."""
+    from kb.book.evidence.conclusions import settle_kind
+    from kb.quantity import read_number
+
+    family = question.book.get_family(question.family)
+    if family is None:
+        raise FigureUnknown(f"nobody has said what {_what(question)} is")
+    try:
+        speed = None if rpm is None else read_number(str(rpm)).value
+    except NumberNotPlain as error:
+        raise ConditionNotFound(f"no engine speed: {error}") from None
+    cited, kind = settle_kind(question.book, family, question.figure, parts, speed)
+    return _answer(question, cited, kind, parts, settled_anew=rpm is not None)
+
+
+def _state_needed(question: _Question, states: Sequence[str]) -> StateNeeded:
+    return StateNeeded(f"{_what(question)} is stated {' and '.join(states)}; say which", states)
+
+
+def _what(question: _Question) -> str:
+    return f"{question.kind['label'].lower()} of {question.family}"
+
+
+def _error(outcome: Document) -> LookUpError | Refusal:
+    kind: type[LookUpError | Refusal] = getattr(errors, outcome["error"])
+    return kind(outcome["message"], outcome["candidates"])

@@ -1,0 +1,223 @@
+"""The answer to a look-up: never a bare number; and what it says as text and as JSON. Light to import."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from kb.frozen import record
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from fractions import Fraction
+    from typing import Any
+
+    from kb.book.model.engine_ranges import Document
+    from kb.book.model.standing import Standing
+    from kb.quantity import Value
+    from kb.working import Working
+
+ORDER_OF_TRUST = "The maker's own instructions, local rules and a licensed mechanic come first."
+INVENTED_WORDS = "invented demonstration data"
+
+CITED = ("printed", "also", "state", "conditions", "only", "source", "page", "note")
+"""The order in which a settled figure keeps of each statement what is shown of it."""
+
+STRENGTHS = ("agreed", "single", "derived", "disputed")
+"""Standings, the surest first."""
+
+_BOUNDS = ("at_least", "at_most")
+
+
+@record()
+class Cited:
+    """A statement as it is shown: what it says, where it stands, and its role."""
+
+    printed: str
+    also: tuple[str, ...]
+    state: str
+    conditions: str
+    only: str
+    source: str
+    source_kind: str
+    source_title: str
+    page: str
+    note: str
+    role: str
+    reason: str
+
+    @property
+    def where(self) -> str:
+        """The source's id and the page, where it has pages."""
+        return f"{self.source} page {self.page}" if self.page else self.source
+
+
+@record()
+class Answer:
+    """One figure of one family in one state: typed access to the document that ``to_document`` gives."""
+
+    document: Document
+
+    def __hash__(self) -> int:
+        return hash((self.family, self.figure, self.state, self.conditions, self.printed))
+
+    def __repr__(self) -> str:
+        state = ", ".join(part for part in (self.state, self.conditions) if part)
+        return f"<{self.family} {self.figure} {state}: {self.printed} ({self.how_sure})>"
+
+    @property
+    def family(self) -> str:
+        """The family's id."""
+        return str(self.document["family"])
+
+    @property
+    def name(self) -> str:
+        """The family's name."""
+        return str(self.document["name"])
+
+    @property
+    def maker(self) -> str:
+        """The maker's name."""
+        return str(self.document["maker"])
+
+    @property
+    def figure(self) -> str:
+        """The figure's id."""
+        return str(self.document["figure"])
+
+    @property
+    def label(self) -> str:
+        """The figure's name in the trade."""
+        return str(self.document["label"])
+
+    @property
+    def state(self) -> str:
+        """The state in which the value holds."""
+        return str(self.document["state"])
+
+    @property
+    def conditions(self) -> str:
+        """What else the statements say of when it holds, in words; empty when nothing."""
+        return str(self.document["conditions"])
+
+    @cached_property
+    def value(self) -> Value:
+        """The value as printed, or as derived."""
+        from kb.quantity import read_value  # what only prints an answer does without quantities
+
+        return read_value(self.document["value"])
+
+    @property
+    def printed(self) -> str:
+        """The value in words, with unit and side."""
+        return str(self.document["printed"])
+
+    @property
+    def unit(self) -> str:
+        """The unit's symbol; empty for words."""
+        return str(self.document["unit"])
+
+    @property
+    def low(self) -> Fraction | None:
+        """The smaller end of the value, in its unit; for a crank angle the later one, before top dead centre positive.
+
+        None where the end is open or the value is no quantity.
+        """
+        return getattr(self.value, "low", None)
+
+    @property
+    def high(self) -> Fraction | None:
+        """The larger end, likewise; for a crank angle the earlier one."""
+        return getattr(self.value, "high", None)
+
+    @property
+    def standing(self) -> Standing:
+        """How well it is supported."""
+        from kb.book.model.standing import Standing
+
+        return Standing(self.document["standing"])
+
+    @property
+    def rests_on(self) -> Standing | None:
+        """How well the figures are supported from which a derived one was worked out."""
+        from kb.book.model.standing import Standing
+
+        return Standing(self.document["rests_on"]) if self.document["rests_on"] else None
+
+    @property
+    def how_sure(self) -> str:
+        """The standing in words."""
+        rests_on = self.document["rests_on"]
+        return f"derived, from figures that are {rests_on}" if rests_on else str(self.document["standing"])
+
+    @cached_property
+    def evidence(self) -> tuple[Cited, ...]:
+        """Every statement that the book holds on it, those that no longer count among them."""
+        return tuple(Cited(**{**cited, "also": tuple(cited["also"])}) for cited in self.document["statements"])
+
+    @cached_property
+    def working(self) -> Working:
+        """The steps by which a derived value was worked out; empty for a printed one."""
+        from kb.working import read_working
+
+        return read_working(self.document["working"])
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What must be said with it."""
+        return tuple(self.document["remarks"])
+
+    @property
+    def hazard(self) -> str:
+        """What a wrong value does."""
+        return str(self.document["hazard"])
+
+    @property
+    def cautions(self) -> tuple[Document, ...]:
+        """The family's cautions, each with title, text, severity and what is behind it."""
+        return tuple(self.document["cautions"])
+
+    @property
+    def date(self) -> str:
+        """The day that the book's data is from."""
+        return str(self.document["date"])
+
+    @property
+    def invented(self) -> bool:
+        """Whether it is invented demonstration data."""
+        return bool(self.document["invented"])
+
+    def to_document(self) -> dict[str, Any]:
+        """The same as plain values for JSON, a copy; numbers as printed, as text."""
+        copy: dict[str, Any] = _copied(self.document)
+        return copy
+
+
+def _copied(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _copied(inner) for key, inner in value.items()}
+    return [_copied(inner) for inner in value] if isinstance(value, (list, tuple)) else value
+
+
+def in_words(at: tuple[tuple[str, Any], ...]) -> str:
+    """Conditions in words, such as ``5000 rpm, in gear``."""
+    words = []
+    for key, value in at:
+        text = _condition_text(value)
+        if key == "rpm":
+            words.append(f"{text} rpm")
+        elif key == "gear":
+            words.append("in gear" if text == "in-gear" else "in neutral")
+        else:
+            words.append(f"{key} {text}")
+    return ", ".join(words)
+
+
+def _condition_text(value: Any) -> str:
+    if not isinstance(value, tuple):
+        return str(value)
+    if value and isinstance(value[0], tuple):
+        return ", ".join(
+            f"{key.replace('_', ' ')} {_condition_text(inner)}" if key in _BOUNDS else f"{_condition_text(inner)} {key}"
+            for key, inner in value
+        )
+    return " to ".join(map(str, value))

@@ -1,0 +1,75 @@
+"""What a book can be asked, by whatever works with one: the least that a book in memory and a compiled one share."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from kb.book.model.catalogue import FigureKind, Maker, Source
+    from kb.book.model.engine_ranges import Document
+    from kb.book.model.family import Family
+    from kb.book.model.hit import Hit
+
+
+class BookReader(ABC):
+    """Families, and what they refer to.
+
+    ``date`` is the day that the data is from; ``invented`` says that all of it is invented demonstration data.
+    ``retired`` holds what was given up, by its old id, of any kind.
+    """
+
+    date: str
+    invented: bool
+    figures: Mapping[str, FigureKind]
+    makers: Mapping[str, Maker]
+    sources: Mapping[str, Source]
+    cautions: Mapping[str, Document]
+    routines: Mapping[str, Document]
+    retired: Mapping[str, Document]
+
+    @abstractmethod
+    def family_ids(self) -> Sequence[str]:
+        """Every family's id, sorted."""
+
+    @abstractmethod
+    def get_family(self, family: str) -> Family | None:
+        """The family with that id, or nothing."""
+
+    @abstractmethod
+    def get_heading(self, family: str) -> Family | None:
+        """The family with that id, perhaps without its figures, or nothing; cheaper than all of it."""
+
+    @abstractmethod
+    def reference(self, kind: str, key: str) -> Document | None:
+        """What a file holds that families refer to, or nothing.
+
+        ``kind`` is figure, maker, source, caution, routine, report or retired, ``key`` its id.
+        """
+
+    @abstractmethod
+    def settled(self, family: str, figure: str) -> tuple[Document, Document] | None:
+        """What a look-up tells of a family, and what the figure comes to, as ``kb.book.evidence.conclusions`` says it.
+
+        Told are its name, maker, cautions and whether it is invented.
+
+        Nothing when there is no such family or figure, or nobody has said anything that bears on it.
+        """
+
+    @abstractmethod
+    def withdrawn(self, family: str) -> Sequence[Document]:
+        """The family's entries of withdrawn.yaml."""
+
+    @abstractmethod
+    def reports(self, family: str) -> Mapping[str, Document]:
+        """The reports of jobs on engines of the family, as typed, by the last part of their id: the earliest first."""
+
+    @abstractmethod
+    def named(self, name: str) -> Sequence[str]:
+        """The ids of families that bear exactly that name, with or without the maker's before it; case aside."""
+
+    @abstractmethod
+    def find(self, words: str, limit: int = 20) -> list[Hit]:
+        """Families by what is known of them, best first; forgiving. See ``kb.book.find``."""

@@ -1,0 +1,19 @@
+"""How well a figure is supported, in one word: its standing."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Standing(StrEnum):
+    """The standings of a figure that has a value; a screen calls it "how sure"."""
+
+    AGREED = "agreed"
+    SINGLE = "single"
+    DISPUTED = "disputed"
+    DERIVED = "derived"
+
+    @property
+    def weakness(self) -> int:
+        """0 for the strongest."""
+        return list(Standing).index(self) if self is not Standing.DERIVED else 1

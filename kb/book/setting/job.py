@@ -1,0 +1,201 @@
+"""The order of work for one family: the routine of its linkage, with the steps and ticks that apply to its engine.
+
+What a family's file does not say is not guessed. A step that may apply is kept, and says for which engines it is; only
+one that certainly does not is left out. So a file that says little gives a longer sheet, never one with a step missing.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from kb.book.lookup.which_family import require_family
+from kb.book.model.engine_ranges import as_list
+from kb.errors import RoutineNotFound, StepNotFound
+from kb.frozen import record
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+    from typing import Any
+
+    from kb.book.model.book_reader import BookReader
+    from kb.book.model.engine_ranges import Document
+    from kb.book.model.family import Family
+
+
+@record()
+class JobStep:
+    """One step as it stands on the sheet.
+
+    ``records`` are as-found and as-left, ``makes_stale`` the ids of earlier steps of the job that this one disturbs,
+    ``gate`` what must be ticked one by one before going on. ``module`` is disconnected or connected where the step
+    leaves the modules so, else empty.
+    """
+
+    id: str
+    do: str
+    why: str = ""
+    figure: str = ""
+    cautions: tuple[str, ...] = ()
+    records: tuple[str, ...] = ()
+    makes_stale: tuple[str, ...] = ()
+    gate: tuple[str, ...] = ()
+    module: str = ""
+
+    def to_document(self) -> dict[str, Any]:
+        """The step as plain values for JSON; what it has not is left out."""
+        held = {name: getattr(self, name) for name in self.__match_args__}
+        return {name: list(value) if isinstance(value, tuple) else value for name, value in held.items() if value}
+
+
+@record()
+class Job:
+    """The order of work for one family, from compression to the record."""
+
+    family: str
+    routine: str
+    name: str
+    about: str
+    steps: tuple[JobStep, ...]
+
+    @cached_property
+    def by_id(self) -> dict[str, JobStep]:
+        """The steps by id, in order."""
+        return {step.id: step for step in self.steps}
+
+    def stale_after(self, done: Sequence[str]) -> tuple[str, ...]:
+        """What must be checked again when these steps have been done, in that order: ids, in the order of the job.
+
+        A step that is done once more is stale no longer; one that was never done is not stale but still to do.
+
+        Raises:
+            StepNotFound: the job has no step of that id.
+        """
+        seen: set[str] = set()
+        stale: set[str] = set()
+        for name in done:
+            if name not in self.by_id:
+                raise StepNotFound(f"the job on {self.family} has no step {name}", tuple(self.by_id))
+            stale.discard(name)
+            seen.add(name)
+            stale.update(seen.intersection(self.by_id[name].makes_stale))
+        return tuple(step.id for step in self.steps if step.id in stale)
+
+    def to_document(self) -> dict[str, Any]:
+        """The job as plain values for JSON."""
+        steps = [step.to_document() for step in self.steps]
+        return {
+            "family": self.family, "routine": self.routine, "name": self.name, "about": self.about, "steps": steps,
+        }  # fmt: skip
+
+
+def job(book: BookReader, family: str, *, serial: str | int | None = None, year: int | None = None) -> Job:
+    """The order of work for a family, by its id or name: the routine of its linkage, for its ignition, modules,
+    carburettors and marks.
+
+    Raises:
+        RoutineNotFound: the family does not say its linkage, or the book has no routine for that.
+        FamilyNotFound, FamilyRetired, SeveralFamilies, SerialFitsNone, YearFitsNone: each says what to type.
+    """
+    found = require_family(book, family, serial=serial, year=year)
+    key, routine = _routine(book, found)
+    kept = [(step, words) for step in routine["steps"] if (words := ahead(step.get("when"), found)) is not None]
+    names = {step["id"] for step, _ in kept}
+    steps = tuple(_step(step, words, names, found) for step, words in kept)
+    return Job(found.id, key, _line(routine["name"]), _line(routine.get("about", "")), steps)
+
+
+def _routine(book: BookReader, family: Family) -> tuple[str, Document]:
+    linkage = family.part("linkage")
+    if not linkage:
+        kinds = tuple(sorted({document["linkage"] for document in book.routines.values()}))
+        raise RoutineNotFound(
+            f"{family.id} does not say how spark and throttle are linked, so there is no order of work for it; "
+            f"write linkage: and one of these in families/{family.id}.yaml",
+            kinds,
+        )
+    named = book.reference("routine", linkage)  # most are named after their linkage
+    if named and named["linkage"] == linkage:
+        return linkage, named
+    for key, document in book.routines.items():
+        if document["linkage"] == linkage:
+            return key, document
+    raise RoutineNotFound(
+        f"{family.id} has linkage: {linkage}, and no routine is for that; "
+        f"add routines/{linkage}.yaml with linkage: {linkage}, or mend the linkage in families/{family.id}.yaml",
+        tuple(sorted(book.routines)),
+    )
+
+
+def _step(step: Document, before_it: str, names: set[str], family: Family) -> JobStep:
+    ticks = [
+        _line(before + item["tick"])
+        for item in as_list(step.get("gate"))
+        if (before := ahead(item.get("when"), family)) is not None
+    ]
+    return JobStep(
+        step["id"],
+        _line(before_it + step["do"]),
+        _line(step.get("why", "")),
+        step.get("figure", ""),
+        tuple(as_list(step.get("cautions"))),
+        tuple(as_list(step.get("records"))),
+        tuple(name for name in as_list(step.get("makes_stale")) if name in names),
+        tuple(ticks),
+        step.get("module", ""),
+    )
+
+
+def _line(words: str) -> str:
+    return " ".join(words.split())
+
+
+def ahead(when: Document | None, family: Family) -> str | None:
+    """What to put ahead of words that apply under conditions: nothing if all hold, "If ...: " for those that the
+    file does not settle; and no text at all if one does not hold."""
+    open_ones = []
+    for key, wanted in (when or {}).items():
+        holds, words = _CONDITIONS[key](wanted, family)
+        if holds is False:
+            return None
+        if holds is None:
+            open_ones.append(words)
+    return f"If {' and '.join(open_ones)}: " if open_ones else ""
+
+
+Judged = tuple[bool | None, str]  # whether it holds, nothing where the file does not say; and the condition in words
+
+
+def _ignition(wanted: Sequence[str], family: Family) -> Judged:
+    fitted = family.part("ignition", "type")
+    words = " or ".join(kind.replace("-", " ") for kind in wanted)
+    return (fitted in wanted if fitted else None), f"the ignition is {words}"
+
+
+def _modules(wanted: str, family: Family) -> Judged:
+    """A file that speaks of the ignition lists its modules; ``condition-not-on-engine`` holds it to that."""
+    words = "a module changes the advance" if wanted == "fitted" else "no module changes the advance"
+    if not family.part("ignition"):
+        return None, words
+    return bool(family.part("ignition", "modules")) == (wanted == "fitted"), words
+
+
+def _carburettors(wanted: Document, family: Family) -> Judged:
+    least = int(wanted["at_least"])
+    fitted = family.part("engine", "carburettors")
+    if fitted is None and family.part("engine", "cylinders") == "1":
+        fitted = "1"  # one cylinder has one
+    words = f"it has {least} carburettors or more" if least > 1 else "it has a carburettor"
+    return (int(fitted) >= least if fitted else None), words
+
+
+def _numbered_marks(wanted: str, family: Family) -> Judged:
+    words = f"the flywheel or its scale has {'' if wanted == 'present' else 'no '}numbered marks"
+    if not family.part("flywheel"):
+        return None, words
+    return bool(family.part("flywheel", "numbered_marks")) == (wanted == "present"), words
+
+
+_CONDITIONS: Mapping[str, Callable[[Any, Family], Judged]] = {
+    "ignition": _ignition, "modules": _modules, "carburettors": _carburettors, "numbered_marks": _numbered_marks,
+}  # fmt: skip

@@ -1,0 +1,158 @@
+"""A reading against a figure: inside, or how far out, early or late, what the engine would do, which way to turn."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from kb.book.lookup.look_up import look_up
+from kb.book.lookup.which_family import require_family
+from kb.book.model.answer import Answer
+from kb.book.setting.aim import allowed_window
+from kb.book.setting.pointer import NOT_READ, pointer_input, require_near_centre
+from kb.book.setting.when_running import WhenRunning, when_running
+from kb.book.setting.window import Setting, setting
+from kb.calc.target import Off, Verdict, judge_reading
+from kb.frozen import record
+from kb.quantity import Quantity, angle_in_words, plain
+from kb.working import Input, Step, Working, working_document
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from kb.book.model.book_reader import BookReader
+
+
+@record()
+class Judged:
+    """A reading judged: ``reading`` as the pointer showed it, ``true`` without the pointer's error, both in signed
+    degrees; the ``verdict``; ``window`` between which readings it is right; what the engine ``would`` do with it; which
+    way to ``turn``; what was ``allowed`` beyond the printed figure; what it will be when ``running``."""
+
+    answer: Answer
+    reading: Fraction
+    true: Fraction
+    verdict: Verdict
+    window: Quantity | None
+    would: str
+    turn: str
+    allowed: str
+    running: WhenRunning
+    working: Working
+    remarks: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        """The verdict in words, such as ``1 degree early (advanced)``."""
+        return _verdict_words(self.verdict)
+
+    def to_document(self) -> dict[str, Any]:
+        """The same as plain values for JSON, the figure's own answer in it; numbers as text."""
+        return {
+            "family": self.answer.family, "figure": self.answer.figure, "state": self.answer.state,
+            "reading": angle_in_words(self.reading), "true": angle_in_words(self.true),
+            "verdict": self.verdict.off.value, "out_by_deg": plain(self.verdict.degrees),
+            "words": self.words, "printed": self.answer.printed,
+            "how_sure": self.answer.how_sure, "window": None if self.window is None else str(self.window),
+            "would": self.would, "turn": self.turn, "allowed": self.allowed, "running": self.running.to_document(),
+            "working": working_document(self.working), "remarks": list(self.remarks),
+            "answer": self.answer.to_document(), "date": self.answer.date, "invented": self.answer.invented,
+        }  # fmt: skip
+
+
+def judge(
+    book: BookReader,
+    family: str,
+    figure: str,
+    reading: Fraction | int,
+    state: str | None = None,
+    *,
+    margin: Fraction | int = 0,
+    dead_centre: Fraction | int | None = None,
+    serial: str | int | None = None,
+    year: int | None = None,
+    running_rpm: Fraction | int | None = None,
+    **conditions: Any,
+) -> Judged:
+    """Judge what the pointer shows, in signed degrees (before top dead centre positive), against a figure of a family.
+
+    A lone printed number allows half of one in its last printed place: on both sides, but a maximum never on its early
+    side. A margin chosen below a lone maximum is allowed on the late side. How far out is counted from the printed
+    figure or the window's end.
+
+    Raises:
+        LookUpError, Refusal: as ``Book.look_up``.
+        DeadCentreTooFar, MarginTooWide, NotAnAngle: as ``Book.aim``.
+    """
+    pointer = Fraction(dead_centre or 0)
+    given = None if dead_centre is None else pointer
+    reading = Fraction(reading)
+    require_near_centre(pointer)
+    answer = look_up(book, family, figure, state, serial=serial, year=year, **conditions)
+    heading = book.get_heading(answer.family) or require_family(book, answer.family)
+    kind = book.figures[answer.figure]
+    found = setting(answer, kind, heading, Fraction(margin))
+    true = reading - pointer
+    verdict = judge_reading(true, found.low, found.high, found.late, found.early)
+    would = {Off.EARLY: "if_early", Off.LATE: "if_late"}.get(verdict.off, "")
+    running = when_running(book, answer, true, serial, year, running_rpm)
+    cited = "worked out above" if answer.working else answer.evidence[0].where
+    steps = (
+        Step(
+            "true angle", "reading - dead-centre reading",
+            (Input("reading", angle_in_words(reading), "this engine"), pointer_input(given)),
+            angle_in_words(true),
+        ),
+        Step(
+            "verdict", "true angle held against the figure",
+            (
+                Input("true angle", angle_in_words(true)),
+                Input(f"{answer.label.lower()}, {answer.state}", answer.printed, cited),
+                Input("allowed beyond it", f"{plain(found.late)}° late, {plain(found.early)}° early"),
+            ),
+            _verdict_words(verdict),
+        ),
+    )  # fmt: skip
+    unread = (NOT_READ,) if dead_centre is None else ()
+    return Judged(
+        answer, reading, true, verdict, allowed_window(found, pointer), str(kind.document.get(would, "")),
+        _turn(heading.part("adjusters", answer.figure), verdict), _allowed(found), running,
+        (*answer.working, *steps, *running.working), (*answer.remarks, *unread),
+    )  # fmt: skip
+
+
+def _verdict_words(verdict: Verdict) -> str:
+    if verdict.off is Off.INSIDE:
+        return "inside"
+    number = plain(verdict.degrees) if verdict.degrees >= Fraction(1, 1000) else "less than 0.001"
+    side = "early (advanced)" if verdict.off is Off.EARLY else "late (retarded)"
+    return f"{number} degree{'' if number == '1' else 's'} {side}"
+
+
+def _allowed(found: Setting) -> str:
+    """What is allowed beyond the printed figure, and why; empty for a window, whose ends are the limits."""
+    if not found.lone:
+        return ""
+    if found.low is None:
+        return "it is printed as a limit: nothing is too late, nothing is allowed on the early side"
+    chosen = f" and the {plain(found.margin)}° of margin that you chose" if found.margin else ""
+    early = f"{plain(found.early)}°" if found.early else "nothing"
+    return (
+        f"a lone number: {plain(found.late)}° on the late side, which is what its last digit leaves open or an eye can "
+        f"read{chosen}; {early} on the early side"
+    )
+
+
+def _turn(adjuster: Any, verdict: Verdict) -> str:
+    """Which way to turn, where the family says what turning in does; empty where nothing is to be turned."""
+    if verdict.off is Off.INSIDE:
+        return ""
+    wanted = "later" if verdict.off is Off.EARLY else "earlier"
+    if not adjuster:
+        return f"make it {wanted}; its file does not say at which screw"
+    part, effect = adjuster["part"], adjuster.get("turning_in")
+    if effect not in ("earlier", "later"):
+        return f"make it {wanted} at the {part}; which way is not known: turn it a little and read again"
+    locked = "; the reading after the lock nut is tight is the one that counts"
+    lock = locked if adjuster.get("locknut") == "true" else ""
+    return f"make it {wanted}: turn the {part} {'in' if effect == wanted else 'out'}{lock}"

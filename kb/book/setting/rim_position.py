@@ -1,0 +1,124 @@
+"""Where an angle lies on a family's flywheel: from a numbered mark, in ticks, by tape and by callipers."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from kb.book.model.family import Family, as_list
+from kb.calc.rim import arc, chord, from_nearest_mark
+from kb.frozen import record
+from kb.quantity import (
+    UNITS,
+    Quantity,
+    Toward,
+    plain,
+    plain_angle,
+    read_number,
+    read_value,
+    round_to_step,
+    signed_quantity,
+)
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+_OPPOSITE = {"clockwise": "anticlockwise", "anticlockwise": "clockwise"}
+OWN_MARK = "your own mark at true top dead centre"
+
+
+@record()
+class OnTheRim:
+    """Where a target is on the flywheel.
+
+    ``degrees`` to the ``side`` ("early" or "late") of ``mark``, a numbered mark, or nothing where none has a number:
+    then it is counted from the mechanic's own mark at true top dead centre. ``turning`` is which way that is, seen from
+    above. ``divisions`` is how many ticks, where the family says what one is worth; ``tape`` and ``callipers`` are the
+    distance along and across the rim, where its diameter is known. ``past_the_marks``: beyond the last number.
+    """
+
+    mark: Quantity | None
+    side: str
+    turning: str
+    degrees: Fraction
+    divisions: Fraction | None
+    tape: Quantity | None
+    callipers: Quantity | None
+    past_the_marks: bool
+
+    @property
+    def words(self) -> str:
+        """In words."""
+        mark = f"the mark {self.mark}" if self.mark else OWN_MARK
+        if self.degrees == 0:
+            return f"at {mark}"
+        turning = f" ({self.turning} seen from above)" if self.turning else ""
+        far = f"{plain(self.degrees)}° to the {self.side} side of {mark}{turning}"
+        if self.divisions is not None:
+            far = f"{plain(self.divisions)} division{'' if self.divisions == 1 else 's'}, {far}"
+        rim = f"; {self.tape} along the rim by tape, {self.callipers} across by callipers" if self.tape else ""
+        return far + rim + ("; past the last number, so counted on from it" if self.past_the_marks else "")
+
+    def to_document(self) -> dict[str, Any]:
+        """The same as plain values for JSON; numbers as text."""
+        texts = {name: None if value is None else str(value) for name, value in vars(self).items()}
+        number = None if self.divisions is None else plain(self.divisions)
+        return {
+            **texts, "degrees": plain(self.degrees), "divisions": number, "past_the_marks": self.past_the_marks,
+            "words": self.words,
+        }  # fmt: skip
+
+
+def on_the_rim(family: Family, shown: Fraction, true: Fraction) -> OnTheRim | None:
+    """Where an angle lies on the flywheel of a family; nothing where it has neither numbers nor a diameter.
+
+    ``shown`` is the angle as the pointer shows it, which numbered marks are counted by; ``true`` the true one, which is
+    counted from the mechanic's own mark where nothing has a number. Signed degrees. Distances round toward late.
+    """
+    numbered = family.part("flywheel", "numbered_marks") or {}
+    marks = [read_number(text).value for text in as_list(numbered.get("btdc"))]
+    marks += [-read_number(text).value for text in as_list(numbered.get("atdc"))]
+    diameter = _millimetres(family.part("flywheel", "rim_diameter"))
+    if marks:
+        division = family.part("flywheel", "division", "deg")
+        worth = read_number(division).value if isinstance(division, str) else None
+        nearest = min(marks, key=lambda mark: (abs(shown - mark), -mark))
+        past = from_nearest_mark(float(shown), [float(mark) for mark in marks]).extrapolated
+        mark, beyond = plain_angle(nearest), shown - nearest
+    elif diameter:
+        mark, beyond, worth, past = None, true, None, False
+    else:
+        return None
+    tape = callipers = None
+    if diameter:
+        far = abs(float(beyond))
+        tape, callipers = (_tenths(size, beyond) for size in (arc(far, diameter), chord(far, diameter)))
+    side = "late" if beyond < 0 else "early"
+    divisions = abs(beyond) / worth if worth else None
+    return OnTheRim(mark, side, _turning(family, side), abs(beyond), divisions, tape, callipers, past)
+
+
+def _turning(family: Family, side: str) -> str:
+    """Which way round a side lies, seen from above; nothing where the family does not say how it turns.
+
+    A mark on the flywheel that is to stand at the pointer earlier lies further ahead, in the direction of rotation; on
+    a fixed scale, where the flywheel carries the pointer, it is passed earlier and lies against it.
+    """
+    rotation, marks_on = family.part("flywheel", "rotation"), family.part("flywheel", "marks_on")
+    if rotation not in _OPPOSITE or marks_on not in ("flywheel", "fixed-scale"):
+        return ""
+    ahead = (side == "early") == (marks_on == "flywheel")
+    return rotation if ahead else _OPPOSITE[rotation]
+
+
+def _millimetres(raw: Any) -> float | None:
+    length = read_value(raw) if raw else None
+    if not isinstance(length, Quantity) or length.low is None:
+        return None
+    return float(length.unit.convert(length.low, UNITS["mm"]))
+
+
+def _tenths(size: float, beyond: Fraction) -> Quantity:
+    """A distance to a tenth of a millimetre, rounded so that the timing comes out late."""
+    value = round_to_step(Fraction(size), Fraction(1, 10**6))  # no float's noise tips the rounding
+    return signed_quantity(UNITS["mm"], value, value, Fraction(1, 10), Toward.UP if beyond < 0 else Toward.DOWN)

@@ -1,0 +1,130 @@
+"""A book in memory."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from sqlite3 import Connection
+
+from kb.book.book import Book
+from kb.book.evidence.conclusions import settle
+from kb.book.find import Hit, index_in_memory, search
+from kb.book.model.family import Document, Family, FigureKind, Maker, Source
+
+
+@dataclass
+class Shelf(Book):
+    """Records in memory, as they come from a folder of files that has no errors."""
+
+    date: str
+    invented: bool
+    figures: Mapping[str, FigureKind] = field(repr=False)
+    makers: Mapping[str, Maker] = field(repr=False)
+    sources: Mapping[str, Source] = field(repr=False)
+    cautions: Mapping[str, Document] = field(repr=False)
+    routines: Mapping[str, Document] = field(repr=False)
+    retired: Mapping[str, Document] = field(repr=False)
+    documents: Mapping[str, Document] = field(repr=False)
+    withdrawals: Sequence[Document] = field(default=(), repr=False)
+    reported: Mapping[str, Document] = field(default_factory=dict, repr=False)
+
+    def __post_init__(self) -> None:
+        self._settled: dict[tuple[str, str], Document | None] = {}
+
+    @cached_property
+    def default_states(self) -> Mapping[str, str]:
+        """The state of each figure that can stand in just one."""
+        return {key: kind.default_state for key, kind in self.figures.items() if kind.default_state}
+
+    def family_ids(self) -> Sequence[str]:
+        """Every family's id, sorted."""
+        return sorted(self.documents)
+
+    def get_family(self, family: str) -> Family | None:
+        """The family with that id, or nothing."""
+        document = self.documents.get(family)
+        return None if document is None else Family(family, document, self.default_states)
+
+    def get_heading(self, family: str) -> Family | None:
+        """The same: in memory it costs no more."""
+        return self.get_family(family)
+
+    def reference(self, kind: str, key: str) -> Document | None:
+        """What a file holds that families refer to, or nothing."""
+        plain = {"caution": self.cautions, "routine": self.routines, "retired": self.retired}
+        if kind in plain:
+            return plain[kind].get(key)
+        records: Mapping[str, Mapping[str, FigureKind] | Mapping[str, Maker] | Mapping[str, Source]] = {
+            "figure": self.figures, "maker": self.makers, "source": self.sources,
+        }  # fmt: skip
+        found = records[kind].get(key)
+        return found.document if found else None
+
+    def settled(self, family: str, figure: str) -> tuple[Document, Document] | None:
+        """What a look-up tells of a family, and what the figure comes to; worked out once."""
+        key = family, figure
+        if key not in self._settled:
+            found = self.get_family(family)
+            self._settled[key] = settle(self, found, figure) if found else None
+        settled = self._settled[key]
+        return None if settled is None else (self.documents[family], settled)
+
+    def withdrawn(self, family: str) -> Sequence[Document]:
+        """The family's entries of withdrawn.yaml."""
+        return self._withdrawn.get(family, ())
+
+    @cached_property
+    def _withdrawn(self) -> Mapping[str, list[Document]]:
+        found: dict[str, list[Document]] = {}
+        for entry in self.withdrawals:
+            found.setdefault(entry["statement"]["family"], []).append(entry)
+        return found
+
+    def reports(self, family: str) -> Mapping[str, Document]:
+        """The reports of jobs on engines of the family, by the last part of their id."""
+        return self.reports_by_family.get(family, {})
+
+    @cached_property
+    def reports_by_family(self) -> Mapping[str, Mapping[str, Document]]:
+        """The reports of each family that has any; their names begin with the day."""
+        found: dict[str, dict[str, Document]] = {}
+        for key in sorted(self.reported):
+            family, _, name = key.rpartition("/")
+            found.setdefault(family, {})[name] = self.reported[key]
+        return found
+
+    def named(self, name: str) -> Sequence[str]:
+        """The ids of families that bear exactly that name, with or without the maker's before it; case aside."""
+        return self.names.get(" ".join(name.split()).casefold(), [])
+
+    @cached_property
+    def names(self) -> Mapping[str, list[str]]:
+        """The ids of families by each of their names, in small letters."""
+        names: dict[str, list[str]] = {}
+        for key in self.family_ids():
+            document = self.documents[key]
+            maker = self.makers.get(document["maker"])
+            name = " ".join(document["name"].split()).casefold()
+            with_maker = f"{maker.name} {name}".casefold() if maker else name
+            for one in dict.fromkeys((name, with_maker)):
+                names.setdefault(one, []).append(key)
+        return names
+
+    def find(self, words: str, limit: int = 20) -> list[Hit]:
+        """Families by what is known of them, best first."""
+        return search(self._index, words, limit)
+
+    @cached_property
+    def _index(self) -> Connection:
+        return index_in_memory(self)
+
+    def close(self) -> None:
+        """Give back the index that finding made."""
+        if "_index" in vars(self):
+            self._index.close()
+            del self._index
+
+    def _properties(self) -> Iterator[tuple[str, Document]]:
+        for key in self.family_ids():
+            yield key, self.documents[key]

@@ -1,0 +1,157 @@
+"""What is kept between runs: one SQLite file of parts, each bound by its digest to one index.
+
+The index names the edition that made it and the digest of every part; it carries its own. Whatever does not match,
+be it a flipped bit, a row from an older state, a file cut short, or one that another edition wrote, counts as no cache
+at all, and the next writing starts it afresh. Nothing in it is ever run: parts are JSON or plain text.
+
+A writing goes in one transaction and only onto the state that was read: of two processes at once one keeps its results
+and the other drops them. The file may be deleted, copied or shared at any time.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sqlite3
+from collections.abc import Iterable, Mapping
+from contextlib import closing, suppress
+from pathlib import Path
+
+from kb.intake.check.kept.finding_rows import digest, packed
+
+_INDEX = "index"
+_PATIENCE = 5.0  # seconds to wait for another process's writing
+
+
+class Damaged(Exception):
+    """A part is missing or is not the one that the index speaks of."""
+
+
+class Cache:
+    """The kept parts of one state; empty where there is no sound state of this edition.
+
+    Reads as parts are asked for; writes only through ``replace``.
+    """
+
+    def __init__(self, path: Path | None, edition: str) -> None:
+        self._path = path
+        self._edition = edition
+        self._raw = b""
+        self.parts: dict[str, str] = {}
+        with suppress(sqlite3.Error, OSError, Damaged, ValueError, KeyError, TypeError):
+            self._open()
+
+    def _open(self) -> None:
+        raw = self._fetch((_INDEX,)).get(_INDEX, b"")
+        stated, body = raw[:32], raw[32:]
+        if stated != digest(body).encode():
+            raise Damaged("the index")
+        index = json.loads(body)
+        if index["edition"] == self._edition:
+            self.parts, self._raw = index["parts"], raw
+
+    def _fetch(self, names: Iterable[str]) -> dict[str, bytes]:
+        """The parts of those names that the file holds, unverified."""
+        found: dict[str, bytes] = {}
+        if self._path is None or not self._path.is_file() or not self._path.stat().st_size:
+            return found
+        with closing(sqlite3.connect(self._path, timeout=_PATIENCE)) as connection:
+            for name in names:
+                for (payload,) in connection.execute("SELECT payload FROM part WHERE name = ?", (name,)):
+                    found[name] = bytes(payload)
+        return found
+
+    def read(self, names: Iterable[str]) -> dict[str, bytes]:
+        """Those of the named parts that there are, each verified.
+
+        Raises:
+            Damaged: a part is not the one that was kept, or another process has written in between.
+        """
+        wanted = [name for name in names if name in self.parts]
+        if not wanted:
+            return {}
+        try:
+            found = self._fetch(wanted)
+        except (sqlite3.Error, OSError, TypeError, ValueError) as error:
+            raise Damaged(str(error)) from None
+        for name in wanted:
+            if name not in found or digest(found[name]) != self.parts[name]:
+                raise Damaged(name)
+        return found
+
+    def replace(self, changed: Mapping[str, bytes], gone: Iterable[str] = ()) -> None:
+        """Keep these parts in place of those that were read, and the rest as it was; or keep nothing, in silence.
+
+        Nothing is kept where there is no file to keep it in, when another process has written since, or
+        where nothing can be written: a cache is a
+        convenience and must never stop a check.
+        """
+        if self._path is None:
+            return
+        digests = {name: digest(payload) for name, payload in changed.items()}
+        changed = {name: payload for name, payload in changed.items() if self.parts.get(name) != digests[name]}
+        parts = {**self.parts, **digests}
+        for name in gone:
+            parts.pop(name, None)
+        body = packed({"edition": self._edition, "parts": parts})
+        rows = {**changed, _INDEX: digest(body).encode() + body}
+        with suppress(sqlite3.Error, OSError):
+            if self._raw:
+                self._update(self._path, rows, gone)
+            elif _may_overwrite(self._path):
+                _start_afresh(self._path, rows)
+
+    def forget(self) -> None:
+        """Go on as if nothing had been kept: the next writing starts afresh."""
+        self.parts, self._raw = {}, b""
+
+    def _update(self, path: Path, rows: Mapping[str, bytes], gone: Iterable[str]) -> None:
+        with closing(sqlite3.connect(path, timeout=_PATIENCE, isolation_level=None)) as connection:
+            connection.execute("PRAGMA synchronous = OFF")  # what a power cut tears, the digests find
+            connection.execute("BEGIN IMMEDIATE")
+            raw = connection.execute("SELECT payload FROM part WHERE name = ?", (_INDEX,)).fetchone()
+            if raw is None or bytes(raw[0]) != self._raw:
+                connection.execute("ROLLBACK")
+                return
+            connection.executemany("DELETE FROM part WHERE name = ?", [(name,) for name in gone])
+            connection.executemany("INSERT OR REPLACE INTO part VALUES (?, ?)", list(rows.items()))
+            connection.execute("COMMIT")
+
+
+def _start_afresh(path: Path, rows: Mapping[str, bytes]) -> None:
+    """Build a new file beside the old one and put it in its place in one step."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    beside = path.with_name(f".{path.name}.{os.getpid()}")
+    beside.unlink(missing_ok=True)
+    try:
+        with closing(sqlite3.connect(beside, isolation_level=None)) as connection:
+            connection.execute("PRAGMA journal_mode = OFF")
+            connection.execute("PRAGMA synchronous = OFF")
+            connection.execute("CREATE TABLE part (name TEXT PRIMARY KEY, payload BLOB NOT NULL)")
+            connection.execute("BEGIN")
+            connection.executemany("INSERT INTO part VALUES (?, ?)", list(rows.items()))
+            connection.execute("COMMIT")
+        path.with_name(f"{path.name}-journal").unlink(missing_ok=True)
+        beside.replace(path)
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+def _may_overwrite(path: Path) -> bool:
+    """Whether what lies there is a cache, however damaged, and not somebody's text or database."""
+    try:
+        with path.open("rb") as stream:
+            head = stream.read(64)
+    except FileNotFoundError:
+        return True
+    try:
+        with closing(sqlite3.connect(path, timeout=_PATIENCE)) as connection:
+            tables = connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'").fetchall()
+    except sqlite3.Error:
+        return not _is_text(head)
+    return not tables or tables == [("part",)]
+
+
+def _is_text(head: bytes) -> bool:
+    """Whether a file that begins so is readable text; a character cut short at the end does not count."""
+    return bool(head) and min(head) >= 9 and head.decode("utf-8", "replace").count("\ufffd") <= 1

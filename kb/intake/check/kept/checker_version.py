@@ -1,0 +1,50 @@
+"""Which edition of the checker this is: results kept by another one are worth nothing.
+
+An edition is the text of every module of ours together with the versions of what they stand on, so that neither a
+changed rule nor a new release of a library is answered from what an older one found.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator
+from contextlib import suppress
+from hashlib import blake2b
+from io import FileIO
+from pathlib import Path
+
+_HOME = Path(__file__).parents[3]
+_STANDS_ON = ("pydantic-", "pydantic_core-", "pyyaml-", "stopscrew-")
+
+
+def edition() -> str:
+    """A digest of our own source text, of Python's version and of the installed versions of what we stand on."""
+    whole = blake2b(f"{sys.version} {sys.platform}".encode(), digest_size=16)
+    for name in _versions():
+        whole.update(name.encode() + b"\0")
+    for path in _sources(str(_HOME)):
+        with FileIO(path) as stream:
+            text = stream.readall()
+        whole.update(f"{path.removeprefix(str(_HOME))} {len(text)}\0".encode())
+        whole.update(text)
+    return whole.hexdigest()
+
+
+def _sources(folder: str) -> Iterator[str]:
+    with os.scandir(folder) as entries:
+        found = sorted((entry.name, entry.is_dir(), entry.path) for entry in entries)
+    for name, is_folder, path in found:
+        if is_folder:
+            yield from _sources(path)
+        elif name.endswith(".py"):
+            yield path
+
+
+def _versions() -> list[str]:
+    """The names of the installed distributions we stand on; each holds its version."""
+    found: set[str] = set()
+    for place in sys.path:
+        with suppress(OSError):  # an archive, or a folder that is not there
+            found.update(name.lower() for name in os.listdir(place or ".") if name.endswith(".dist-info"))
+    return sorted(name for name in found if name.startswith(_STANDS_ON))

@@ -1,0 +1,100 @@
+"""Checking a folder: at once where nothing has changed since the last run, else by renewing the last results.
+
+Light: the rules, the models and the reader of YAML are imported only when a file has to be examined.
+"""
+
+from __future__ import annotations
+
+import gc
+import json
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import NamedTuple
+
+from kb.finding import Finding
+from kb.intake.check.folder import Marked, list_files, mark_files, now
+from kb.intake.check.kept.cache_file import Cache, Damaged
+from kb.intake.check.kept.changed_files import FINAL, compare, is_unchanged, parts
+from kb.intake.check.kept.checker_version import edition
+from kb.intake.check.kept.finding_rows import from_rows
+
+
+class Checked(NamedTuple):
+    """What a check came to: every finding, sorted by file and place, and how many files were checked."""
+
+    findings: list[Finding]
+    files: int
+
+
+def check_folder(
+    folder: Path,
+    cache: Path | None = None,
+    jobs: int | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> list[Finding]:
+    """Every finding of the YAML files below a folder, sorted by file and place.
+
+    ``cache`` is a file that keeps results between runs; it may be deleted, shared or damaged at any time. ``jobs``
+    is how many processes to use at most, all cores by default. ``progress`` is called with how many files are done, of
+    how many, once the work has taken a second.
+
+    Raises:
+        BookMissing: there is no such folder.
+        BookError: a file in it cannot be read.
+    """
+    return check(folder, cache, jobs, progress).findings
+
+
+def check(
+    folder: Path,
+    cache: Path | None = None,
+    jobs: int | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> Checked:
+    """The same, with how many files were checked."""
+    with _quiet_collector():
+        return _check(folder, cache, jobs, progress)
+
+
+@contextmanager
+def _quiet_collector() -> Iterator[None]:
+    """No collecting of garbage during bulk work: what is made is kept, or gone by itself."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _check(folder: Path, cache: Path | None, jobs: int | None, progress: Callable[[int, int], None] | None) -> Checked:
+    listed_at = now()
+    marked = mark_files(folder, list_files(folder), listed_at)
+    own = edition() if cache else ""
+    for _ in range(2):  # another process may write between two readings
+        with suppress(Damaged):
+            return Checked(_findings(folder, Cache(cache, own), marked, jobs, progress), len(marked.files))
+    kept = Cache(cache, own)
+    kept.forget()
+    return Checked(_findings(folder, kept, marked, jobs, progress), len(marked.files))
+
+
+def _findings(
+    folder: Path, kept: Cache, marked: Marked, jobs: int | None, progress: Callable[[int, int], None] | None
+) -> list[Finding]:
+    if is_unchanged(kept, marked):
+        return _last(kept)
+    since = compare(kept, folder, marked)
+    if since.nothing:
+        findings = _last(kept)
+        kept.replace(parts(marked, since.digests))
+        return findings
+    from kb.intake.check.incremental import Renewal
+
+    return Renewal(folder, kept, marked, since).run(jobs, progress)
+
+
+def _last(kept: Cache) -> list[Finding]:
+    return from_rows(json.loads(kept.read((FINAL,))[FINAL]))

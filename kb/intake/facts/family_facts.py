@@ -1,0 +1,243 @@
+"""What a family's statements come to, worked out once for all the rules that ask; and which of them are compared."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cached_property
+
+from kb.book.evidence.standing import Judgement, Role, Standing, judgements, root, weigh
+from kb.book.model.crank_geometry import Crank
+from kb.book.model.engine_kinds import engine_kinds
+from kb.book.model.family import Document, Family, FigureKind, Fit, Source, Statement
+from kb.intake.facts.float_values import Ends, comparable_ends
+from kb.quantity import VALUE_KEYS, Quantity
+
+_VALUE_KEYS = frozenset(VALUE_KEYS)
+Alike = Callable[[Statement, Statement], bool]
+
+
+MOST_STATEMENTS, MOST_PARTS, MOST_FITS = 150, 12, 60
+"""Of one figure, and of one family: what goes beyond is told by a rule, and not judged, for it would take minutes."""
+
+
+def overfull(statements: Sequence[Statement]) -> bool:
+    """Whether a figure has far more statements, or parts of the family, than any figure has."""
+    if len(statements) > MOST_STATEMENTS:
+        return True
+    return len(statements) > MOST_PARTS and len({one.only for one in statements if one.only}) > MOST_PARTS
+
+
+class Judged:
+    """The judgements of one family's figures, and the pairs of statements that may be compared."""
+
+    def __init__(
+        self,
+        family: Family,
+        figures: Mapping[str, FigureKind],
+        sources: Mapping[str, Source],
+        withdrawn: Sequence[Document],
+    ) -> None:
+        self._family, self._figures, self._withdrawn = family, figures, withdrawn
+        self._all_sources = sources
+        self._roots: dict[str, str] = {}
+        self._by_figure: dict[str, list[tuple[tuple[Statement, ...], Judgement]]] = {}
+        self._same: dict[str, bool] = {}
+        self._ends: dict[int, Ends | None] = {}
+        self._in_force: dict[tuple[str, frozenset[Fit]], list[Statement]] = {}
+
+    @cached_property
+    def statements(self) -> Mapping[str, Sequence[Statement]]:
+        """The statements of each figure that is judged: of all but those that have far too many."""
+        if len(self._family.fits) > MOST_FITS:
+            return {}
+        return {figure: one for figure, one in self._family.statements.items() if not overfull(one)}
+
+    @cached_property
+    def sources(self) -> Mapping[str, Source]:
+        """The sources that the family names and that there are, and what they reprint; no others."""
+        found: dict[str, Source] = {}
+        for name in dict.fromkeys(one.source for statements in self._family.statements.values() for one in statements):
+            while name and name not in found and (source := self._all_sources.get(name)):
+                found[name] = source
+                name = source.reprint_of
+        return found
+
+    @cached_property
+    def hearsay(self) -> frozenset[str]:
+        """The sources of the family that are memory or common practice."""
+        return frozenset(name for name, source in self.sources.items() if source.hearsay)
+
+    @cached_property
+    def crank(self) -> Crank | None:
+        """The family's crank, where stroke and rod are told."""
+        return Crank.of(self._family)
+
+    @cached_property
+    def angles(self) -> Sequence[Statement]:
+        """Every statement of a crank angle that is not an ``absent``."""
+        statements = self.statements
+        return [one for figure in statements if self._is_angle(figure) for one in statements[figure] if not one.absent]
+
+    def _is_angle(self, figure: str) -> bool:
+        kind = self._figures.get(figure)
+        return kind is not None and kind.document["dimension"] == "crank-angle"
+
+    def of(self, figure: str) -> list[tuple[tuple[Statement, ...], Judgement]]:
+        """The judgements of one figure: for each state and set of conditions, each kind of engine."""
+        if figure not in self._by_figure:
+            statements, kind = self.statements[figure], self._figures.get(figure)
+            self._by_figure[figure] = judgements(
+                statements,
+                self.sources,
+                self._family.fits,
+                withdrawn=self._withdrawn,
+                crank=self.crank if self._is_angle(figure) else None,
+                safest_end=kind.safest_end if kind else "none",
+            )
+        return self._by_figure[figure]
+
+    def same(self, figure: str) -> bool:
+        """Whether all statements of a figure are plainly the same under the same conditions, for the same engines.
+
+        They are then agreed or single on paper or metal, whichever way one looks at them; no value is read for it.
+        """
+        if figure not in self._same:
+            self._same[figure] = not self._withdrawn and self._plainly_same(self.statements[figure])
+        return self._same[figure]
+
+    def _plainly_same(self, statements: Sequence[Statement]) -> bool:
+        printed: dict[object, tuple[str, object]] = {}
+        for one in statements:
+            document = one.document
+            key = next((key for key in document if key in _VALUE_KEYS), "")
+            if not key or key == "from" or key == "to" or one.only is not None or "supersedes" in document:
+                return False
+            value = (key, document[key])
+            if one.source in self.hearsay or printed.setdefault((one.state, one.at), value) != value:
+                return False
+        return True
+
+    @cached_property
+    def all(self) -> Sequence[tuple[FigureKind, Judgement]]:
+        """Every judgement of every figure of the catalogue, but for those of which all statements are the same."""
+        return [
+            (kind, judgement)
+            for figure in self.statements
+            if (kind := self._figures.get(figure)) and not self.same(figure)
+            for _, judgement in self.of(figure)
+        ]
+
+    @cached_property
+    def of_tier_a(self) -> Sequence[tuple[FigureKind, Sequence[Statement], bool]]:
+        """Of every figure that can wreck an engine or hurt someone the statements that count together.
+
+        With them comes whether they are one original's.
+        """
+        found: list[tuple[FigureKind, Sequence[Statement], bool]] = []
+        for figure in self.statements:
+            kind = self._figures.get(figure)
+            if kind is None or kind.document["hazard"] != "A":
+                continue
+            if self.same(figure):
+                groups = self._alike(figure)
+                found += [(kind, like, len({self.original(one) for one in like}) == 1) for like in groups]
+            else:
+                judged = [one for _, one in self.of(figure)]
+                found += [(kind, one.counting, one.standing is Standing.SINGLE and one.judged) for one in judged]
+        return found
+
+    def _alike(self, figure: str) -> list[list[Statement]]:
+        groups: dict[object, list[Statement]] = {}
+        for one in self.statements[figure]:
+            groups.setdefault((one.state, one.at), []).append(one)
+        return list(groups.values())
+
+    def leading(self, figure: str) -> Sequence[Statement]:
+        """The first statement that counts for each state and set of conditions, and each kind of engine."""
+        if not self.same(figure):
+            return [one for _, judgement in self.of(figure) for one in judgement.counting[:1]]
+        return [like[0] for like in self._alike(figure)]
+
+    def states(self, figure: str) -> bool:
+        """Whether the family has statements of a figure."""
+        return figure in self.statements
+
+    def original(self, statement: Statement) -> str:
+        """The original that a statement is from: its source, or what that reprints."""
+        source = statement.source
+        if source not in self._roots:
+            self._roots[source] = root(source, self.sources)
+        return self._roots[source]
+
+    @cached_property
+    def _has_parts(self) -> bool:
+        return any(one.only is not None for statements in self.statements.values() for one in statements)
+
+    def kinds(self, *figures: str) -> list[frozenset[Fit]]:
+        """The kinds of engine that the statements of these figures tell apart."""
+        if not self._has_parts:
+            return [frozenset()]
+        statements = self.statements
+        parts = [one.only for figure in figures for one in statements.get(figure, ()) if one.only]
+        return engine_kinds(self._family.fits, parts)
+
+    def in_force(self, figure: str, parts: frozenset[Fit] = frozenset()) -> list[Statement]:
+        """The statements of a figure that count for engines that lie in ``parts``."""
+        key = (figure, parts)
+        if key not in self._in_force:
+            figures = self.statements.get(figure, ())
+            stated = [one for one in figures if not one.absent and (one.only is None or one.only in parts)]
+            evidence = weigh(stated, figures, self.sources, parts, self._withdrawn)
+            self._in_force[key] = [found.statement for found in evidence if found.role is Role.COUNTS]
+        return self._in_force[key]
+
+    def pairs(self, first: str, second: str, alike: Alike) -> Iterator[tuple[Statement, Statement, bool]]:
+        """Statements of two figures (or of one) that are alike, and whether they are of one original.
+
+        Across originals only those that have no partner of their own; for each kind of engine what holds there.
+        """
+        if not (self.states(first) and self.states(second)):
+            return
+        seen: set[tuple[int, int]] = set()
+        for parts in self.kinds(first, second):
+            for one, other, same in self._pairs(self.in_force(first, parts), self.in_force(second, parts), alike):
+                if (one.index, other.index) not in seen:
+                    seen.add((one.index, other.index))
+                    yield one, other, same
+
+    def clashes(
+        self, first: str, second: str, alike: Alike, wrong: Callable[[Ends, Ends], bool]
+    ) -> Iterator[tuple[Statement, Statement, bool]]:
+        """The pairs whose ends, the first's beside the second's, are what they should not be."""
+        for one, other, same in self.pairs(first, second, alike):
+            ends, others = self.ends(one), self.ends(other)
+            if ends and others and wrong(ends, others):
+                yield one, other, same
+
+    def _pairs(
+        self, ones: Sequence[Statement], others: Sequence[Statement], alike: Alike
+    ) -> Iterator[tuple[Statement, Statement, bool]]:
+        originals = {other.source: self.original(other) for other in others}
+        partnered: set[int] = set()
+        for one in ones:
+            original = self.original(one)
+            for other in others:
+                if originals[other.source] == original and alike(one, other):
+                    partnered.update((id(one), id(other)))
+                    yield one, other, True
+        alone, also_alone = ([one for one in several if id(one) not in partnered] for several in (ones, others))
+        for one in alone:
+            for other in also_alone:
+                if self.original(one) != originals[other.source] and alike(one, other):
+                    yield one, other, False
+
+    def ends(self, statement: Statement) -> Ends | None:
+        """The ends of a statement's value, comparable within its dimension, a piston position as degrees.
+
+        Nothing for what is no quantity, and where no crank leads to degrees.
+        """
+        value = statement.value
+        key = id(value)  # equal texts are read once, and the family keeps its values
+        if key not in self._ends:
+            self._ends[key] = comparable_ends(value, self.crank) if isinstance(value, Quantity) else None
+        return self._ends[key]

@@ -1,0 +1,127 @@
+"""Printed values as floating-point numbers: what the rules compare with, many times a file.
+
+Nothing that is printed differs by less than a thousand-millionth of itself, and nothing that is worked out here is off
+by as much; so what lies within ``NEAR`` of a bound lies on it. Answers are never made from these numbers.
+"""
+
+from __future__ import annotations
+
+from math import inf
+
+from kb.book.evidence.agreement import claimed_step
+from kb.book.model.crank_geometry import Crank
+from kb.calc.crank import crank_degrees
+from kb.errors import GeometryImpossible
+from kb.quantity import UNITS, Dimension, Form, Number, Quantity, Side, Unit
+
+Ends = tuple[float, float]
+"""The smaller and the larger end; an open one is without bound. Crank angles: the later and the earlier, signed."""
+
+NEAR = 1e-9
+
+FACTORS = {unit.key: (float(unit.factor), float(unit.offset)) for unit in UNITS.values()}
+"""Factor and offset of each unit, by its key."""
+
+
+def plain(number: Number) -> float:
+    """A printed number."""
+    value = number.value
+    return value.numerator / value.denominator
+
+
+def half_step(quantity: Quantity) -> float:
+    """Half of one in the last printed place, of the coarsest of its numbers."""
+    return max(map(half_place, quantity.numbers))
+
+
+def half_place(number: Number) -> float:
+    """Half of one in the last printed place of a number; a fraction claims at least sixty-fourths."""
+    text = number.text
+    if "/" in text:
+        return float(claimed_step(number)) / 2
+    point = text.find(".")
+    return 0.5 if point < 0 else 0.5 * 10.0 ** (point + 1 - len(text))
+
+
+def ends_of(quantity: Quantity) -> Ends:
+    """The ends in the printed unit."""
+    form, numbers, sides = quantity.form, quantity.numbers, quantity.sides
+    if form is Form.NOMINAL:
+        end = plain(numbers[0])
+        if sides:
+            end *= sides[0].sign
+        return end, end
+    if form is Form.WINDOW and (len(sides) < 2 or sides[0] is not sides[1]):
+        first, second = plain(numbers[0]), plain(numbers[1])
+        if not sides:
+            return first, second
+        if len(sides) == 1:
+            return (first, second) if sides[0] is Side.BEFORE else (-second, -first)
+    low, high = quantity.low, quantity.high
+    return (-inf if low is None else float(low)), (inf if high is None else float(high))
+
+
+def in_base_unit(ends: Ends, unit: Unit) -> Ends:
+    """Ends in the unit that their dimension is compared in: millimetres, newton metres, turns a minute."""
+    factor, offset = FACTORS[unit.key]
+    return ends[0] * factor + offset, ends[1] * factor + offset
+
+
+def comparable_ends(quantity: Quantity, crank: Crank | None) -> Ends | None:
+    """The ends in the unit that the dimension is compared in, of a piston position in degrees through the crank.
+
+    Nothing for a piston position that can not be turned into degrees.
+    """
+    ends = ends_of(quantity)
+    unit = quantity.unit
+    if unit.dimension is Dimension.PISTON_POSITION:
+        return None if crank is None else through_crank(ends, unit, crank)
+    return ends if unit.dimension is Dimension.CRANK_ANGLE else in_base_unit(ends, unit)
+
+
+def through_crank(ends: Ends, unit: Unit, crank: Crank) -> Ends | None:
+    """Piston positions as signed degrees; nothing where the piston never stands there."""
+    try:
+        return degrees_at(ends[0], unit, crank), degrees_at(ends[1], unit, crank)
+    except GeometryImpossible:
+        return None
+
+
+def degrees_at(position: float, unit: Unit, crank: Crank) -> float:
+    """The signed degrees of a signed piston position; an open end stays open.
+
+    Raises:
+        GeometryImpossible: the piston never stands there.
+    """
+    if position in (-inf, inf):
+        return position
+    angle = crank_degrees(abs(position) * FACTORS[unit.key][0], crank.throw, crank.rod)
+    return angle if position >= 0 else -angle
+
+
+def lies_above(one: Ends, other: Ends) -> bool:
+    """Whether a value lies above another, for crank angles earlier, at both its ends.
+
+    A value that reaches further at one end and less far at the other is not above; neither is one open below.
+    """
+    return exceeds(one[0], other[0]) and exceeds(one[1], other[1])
+
+
+def begins_above(one: Ends, other: Ends) -> bool:
+    """Whether the earliest end of one crank angle is earlier than the latest end of another."""
+    return exceeds(earliest(one), latest(other))
+
+
+def exceeds(one: float, other: float) -> bool:
+    """Whether a number is greater than another by more than what floating point loses."""
+    return one > other and (one == inf or other == -inf or one - other > NEAR * max(1.0, abs(one)))
+
+
+def earliest(angle: Ends) -> float:
+    """The earliest end of a crank angle that is printed."""
+    return angle[0] if angle[1] == inf else angle[1]
+
+
+def latest(angle: Ends) -> float:
+    """The latest end of a crank angle that is printed."""
+    return angle[1] if angle[0] == -inf else angle[0]

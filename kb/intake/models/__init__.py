@@ -1,0 +1,50 @@
+"""One frozen pydantic model for each kind of file.
+
+Files import downward in this order: key_help, scalars, spelling, value_checks, validation_errors, parsing,
+value_keys, statement, catalogue, family, retired, routine.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from importlib import import_module
+
+from kb.intake.models.scalars import Document
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of file: where its model is, where it lies below the book's folder, and how many parts its id has."""
+
+    name: str
+    place: str
+    folder: str
+    depth: int
+
+    @cached_property
+    def model(self) -> type[Document]:
+        """Its model, made when first asked for: to make all of them takes longer than to check a hundred files."""
+        module, name = self.place.split(".")
+        model: type[Document] = getattr(import_module(f"{__name__}.{module}"), name)
+        model.model_rebuild()
+        return model
+
+
+KINDS: dict[str, Kind] = {
+    kind.name: kind
+    for kind in (
+        Kind("figure", "catalogue.FigureKind", "catalogue", 1),
+        Kind("maker", "catalogue.Maker", "makers", 1),
+        Kind("source", "catalogue.Source", "sources", 1),
+        Kind("caution", "routine.Caution", "cautions", 1),
+        Kind("routine", "routine.Routine", "routines", 1),
+        Kind("family", "family.Family", "families", 2),
+        Kind("report", "routine.Report", "reports", 3),
+        Kind("retired", "retired.Retired", "retired.yaml", 0),
+        Kind("withdrawn", "retired.Withdrawn", "withdrawn.yaml", 0),
+    )
+}
+"""Every kind of file by name. ``depth`` is how many parts an id of that kind has; 0 is a single file."""
+
+__all__ = ["KINDS", "Document", "Kind"]

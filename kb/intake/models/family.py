@@ -1,0 +1,144 @@
+"""A family: engines that are set by the same figures; one file."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field
+
+from kb.intake.models.scalars import Count, Document, Filled, Flag, Id, Invented, Plain, Text
+from kb.intake.models.statement import Exempt, Fits, Statement
+from kb.intake.models.value_checks import Units, measured
+
+_LENGTH, _POWER = Units(("mm", "in")), Units(("hp", "kW", "PS"))
+_DISPLACEMENT, _DIVISION = Units(("cm3", "L")), Units(("deg",))
+Length = Annotated[Any, BeforeValidator(measured(_LENGTH)), _LENGTH]
+Power = Annotated[Any, BeforeValidator(measured(_POWER)), _POWER]
+Displacement = Annotated[Any, BeforeValidator(measured(_DISPLACEMENT)), _DISPLACEMENT]
+Division = Annotated[Any, BeforeValidator(measured(_DIVISION)), _DIVISION]
+
+IgnitionType = Literal[
+    "breaker-magneto", "breaker-battery", "capacitor-discharge", "battery-capacitor-discharge", "transistor"
+]
+Linkage = Literal["cam-touches-at-idle", "cam-clear-at-idle", "roller-on-mark", "plates-cracked-at-idle", "fixed-spark"]
+
+
+class Engine(Document):
+    """The engine itself."""
+
+    cycle: Literal["two-stroke", "four-stroke"] = Field(
+        description="Two-stroke or four-stroke.", examples=["two-stroke"]
+    )
+    cylinders: Count = Field(description="How many cylinders.", examples=[3, 2])
+    layout: Literal["single", "in-line", "v"] | None = Field(None, description="How they stand.", examples=["in-line"])
+    firing_order: list[Count] | None = Field(
+        None, description="The cylinders in the order in which they fire.", examples=[[1, 3, 2]], min_length=1
+    )
+    even_fire: Flag | None = Field(None, description="Whether they fire at even distances.", examples=[True, False])
+    power: Power = Field(None, description="Rated power.", examples=[{"hp": 47}])
+    carburettors: Count | None = Field(None, description="How many carburettors.", examples=[3, 1])
+    bore: Length = Field(None, description="Cylinder bore.", examples=[{"mm": 70}])
+    stroke: Length = Field(None, description="Piston stroke.", examples=[{"mm": 64}])
+    rod: Length = Field(None, description="Connecting rod, centre to centre.", examples=[{"mm": 120}])
+    displacement: Displacement = Field(None, description="Swept volume of all cylinders.", examples=[{"cm3": 739}])
+
+
+class Ignition(Document):
+    """The ignition."""
+
+    type: IgnitionType = Field(description="Its type.", examples=["capacitor-discharge"])
+    modules: list[Id] | None = Field(
+        None,
+        description="Modules that change the advance: disconnected before timing, reconnected after.",
+        examples=[["idle-advance"]],
+        min_length=1,
+    )
+
+
+class NumberedMarks(Filled):
+    """The marks that have a number."""
+
+    btdc: list[Plain] | None = Field(None, description="Degrees before top dead centre.", examples=[[9, 18, 27]])
+    atdc: list[Plain] | None = Field(None, description="Degrees after top dead centre.", examples=[[9]])
+
+
+class Flywheel(Document):
+    """The flywheel and its marks."""
+
+    rotation: Literal["clockwise", "anticlockwise"] | None = Field(
+        None, description="Seen from above.", examples=["clockwise"]
+    )
+    rim_diameter: Length = Field(None, description="Diameter of the rim where the marks are.", examples=[{"mm": 240}])
+    marks_on: Literal["flywheel", "fixed-scale"] | None = Field(
+        None, description="Where the numbers stand.", examples=["flywheel"]
+    )
+    numbered_marks: NumberedMarks | None = Field(
+        None, description="The marks that have a number.", examples=[{"btdc": [9, 18, 27]}]
+    )
+    division: Division = Field(
+        None, description="What one tick is worth; without it no one counts ticks.", examples=[{"deg": 1}]
+    )
+
+
+class Adjuster(Document):
+    """The screw, rod or stop that sets a figure."""
+
+    part: Text = Field(
+        description="What it is and where.",
+        examples=["upper stop screw on the spark lever", "rod to the throttle cam"],
+    )
+    turning_in: Literal["earlier", "later", "larger", "smaller"] | None = Field(
+        None, description="What turning it in does to the figure.", examples=["later"]
+    )
+    pitch: Length = Field(None, description="Pitch of its thread.", examples=[{"mm": 1.0}])
+    locknut: Flag | None = Field(None, description="Whether it has a lock nut.", examples=[True, False])
+
+
+Statements = Annotated[list[Statement], Field(min_length=1)]
+
+
+class Family(Document):
+    """Engines that are set by the same figures."""
+
+    name: Text = Field(description="What the maker called it.", examples=["Ketch 47", "Yawl 23"])
+    maker: Id = Field(
+        description="The maker: the name of a file in specs/makers, and of this file's folder.",
+        examples=["skerrow", "pellwater"],
+    )
+    invented: Invented
+    look_for: Text | None = Field(
+        None,
+        description="How to recognise it on the engine.",
+        examples=["K47 stamped on the powerhead below the coil", "plate on the port side of the bracket"],
+    )
+    also_called: list[Text] | None = Field(None, description="Other names.", examples=[["K47"]], min_length=1)
+    fits: list[Fits] | None = Field(
+        None, description="Years and serial numbers.", examples=[[{"years": [1978, 1981]}]], min_length=1
+    )
+    engine: Engine = Field(description="The engine.", examples=[{"cycle": "two-stroke", "cylinders": 3}])
+    ignition: Ignition = Field(description="The ignition.", examples=[{"type": "capacitor-discharge"}])
+    linkage: Linkage | None = Field(
+        None, description="How spark and throttle are linked.", examples=["cam-touches-at-idle"]
+    )
+    flywheel: Flywheel | None = Field(
+        None, description="The flywheel and its marks.", examples=[{"rotation": "clockwise"}]
+    )
+    adjusters: dict[Id, Adjuster] | None = Field(
+        None, description="What sets each figure.", examples=[{"max-advance": {"part": "upper stop screw"}}]
+    )
+    figures: dict[Id, Statements] = Field(
+        description="The figures, each with one or more statements.",
+        examples=[{"max-advance": [{"btdc": 24, "state": "cranking", "source": "skerrow-handbook-3", "page": 42}]}],
+    )
+    cautions: list[Id] | None = Field(
+        None,
+        description="Cautions for this family: names of files in specs/cautions.",
+        examples=[["too-much-advance"]],
+        min_length=1,
+    )
+    exceptions: list[Exempt] | None = Field(
+        None,
+        description="Warnings that are accepted, each with its reason.",
+        examples=[[{"rule": "hazard-single-source", "at": "max-advance", "because": "only one handbook is known"}]],
+        min_length=1,
+    )

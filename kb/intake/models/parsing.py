@@ -1,0 +1,188 @@
+"""Typing a document: faults, the smallest broken parts cut out, and the rest, typed again.
+
+A key that is plainly a slip of another one is taken for that one instead of being cut, so that one slip is one
+finding. What a file as a whole needs (a family's name, its engine's cylinders) is told when it is missing, but
+the rest is kept without it: every rule must bear that it is not there.
+"""
+
+from __future__ import annotations
+
+from bisect import insort
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import Any
+
+from pydantic import ValidationError
+
+from kb.finding import Path
+from kb.intake.models import KINDS
+from kb.intake.models.validation_errors import look, told
+from kb.intake.yaml.fault import Fault
+
+_ROUNDS = 50  # each round removes something; a document with more broken layers than this is given up
+_MENDING_ROUNDS = 3  # in which misspelled keys are taken for others; what is left of them then is no slip of the keys
+
+_DEPTHS = {
+    "figures": 3, "as_found": 3, "as_left": 3, "steps": 3,
+    "fits": 2, "exceptions": 2, "adjusters": 2, "plausible": 2, "retired": 2, "withdrawn": 2,
+    "engine": 2, "ignition": 2, "flywheel": 2, "cautions": 2, "also_called": 2,
+    "units": 2, "states": 2, "at": 2,
+}  # fmt: skip
+"""How deep below each top-level key the entries lie that are cut whole: a statement, a range of serial numbers,
+a property of the engine. A part of one (a statement without its condition) would say something else."""
+
+_KEPT = (("engine",), ("ignition",), ("flywheel",))
+"""Top-level mappings that stay though a key that they need is missing."""
+
+
+class Cuts:
+    """What was cut out of a document, or taken for another key: a path in the rest leads to the whole.
+
+    What is ``unread`` the reader cut out before; nothing that is left has moved by that.
+    """
+
+    def __init__(self, unread: Iterable[Path] = ()) -> None:
+        self._indexes: dict[Path, list[int]] = {}
+        self._spelled: dict[Path, str] = {}
+        self._gone: dict[Path, Any] = dict.fromkeys(unread)
+        self._holders: set[Path] = {path[:-1] for path in self._gone}
+
+    def original(self, path: Path) -> Path:
+        """The path in the document as it was before anything was cut."""
+        whole: Path = ()
+        for part in path:
+            if isinstance(part, int):
+                for gone in self._indexes.get(whole, ()):
+                    if gone > part:
+                        break
+                    part += 1
+            else:
+                part = self._spelled.get((*whole, part), part)
+            whole = (*whole, part)
+        return whole
+
+    def add(self, path: Path, value: Any = None) -> None:
+        """Note that the entry at a path of the rest, which held ``value``, is cut."""
+        whole = self.original(path)
+        self._gone[whole] = value
+        self._holders.add(whole[:-1])
+        if whole and isinstance(whole[-1], int):
+            insort(self._indexes.setdefault(whole[:-1], []), whole[-1])
+
+    def rename(self, path: Path, key: str) -> None:
+        """Note that the key at the end of a path of the rest is taken for another one."""
+        whole = self.original(path)
+        self._spelled[(*whole[:-1], key)] = str(whole[-1])
+
+    def touched(self, path: Path) -> bool:
+        """Whether anything at a path, or below it, was cut."""
+        return any(gone[: len(path)] == path for gone in self._gone)
+
+    def below(self, path: Path) -> Iterator[Any]:
+        """What was cut at a path, or below it, as it stood there."""
+        return (value for gone, value in self._gone.items() if gone[: len(path)] == path)
+
+    def follows(self, fault: Fault) -> bool:
+        """Whether a fault only says that something is not there that was cut."""
+        if fault.rule != "missing-key":
+            return False
+        if fault.found == "a unit":  # an unknown key was cut beside it: most likely that was the unit
+            return fault.path in self._holders
+        return (*fault.path, fault.found) in self._gone
+
+
+@dataclass(frozen=True, slots=True)
+class _Broken:
+    """A fault with what is done about it: a path to cut, a key to take another for, or nothing."""
+
+    fault: Fault
+    cut: Path | None = None
+    key: str = ""
+
+
+def type_document(kind: str, data: Any, unread: Iterable[Path] = ()) -> tuple[dict[str, Any], list[Fault], Cuts]:
+    """The part of ``data`` that is typed right, every fault of the rest, and what was cut.
+
+    ``data`` is not changed; ``unread`` are the paths that the reader cut out of it. A fault that only follows from a
+    cut (a required key that was cut) is not told again. The rest may lack keys that the file as a whole needs.
+    """
+    validate = KINDS[kind].model.__pydantic_validator__.validate_python
+    try:
+        validate(data)
+    except ValidationError as error:
+        return _cut(kind, data, error, Cuts(unread))
+    return data, [], Cuts(unread)
+
+
+def _cut(kind: str, data: Any, error: ValidationError, cuts: Cuts) -> tuple[dict[str, Any], list[Fault], Cuts]:
+    validate = KINDS[kind].model.__pydantic_validator__.validate_python
+    rest = _copied(data)
+    faults: dict[Fault, None] = {}
+    for turn in range(_ROUNDS):
+        broken = [_what_to_do(fault, rest, turn < _MENDING_ROUNDS) for fault in told(kind, error, rest)]
+        # a key that is put right may put other faults right; they are told in the next round if not
+        broken = [one for one in broken if one.key] or broken
+        for one in broken:
+            fault = replace(one.fault, path=cuts.original(one.fault.path))
+            if not cuts.follows(fault):
+                faults[fault] = None
+        removed = [_apply(one, rest, cuts) for one in sorted(broken, key=_deepest_first, reverse=True)]
+        if not any(removed):
+            borne = all(one.cut is None for one in broken)
+            return (rest if borne else {}), list(faults), cuts
+        try:
+            validate(rest)
+        except ValidationError as again:
+            error = again
+        else:
+            return rest, list(faults), cuts
+    return {}, list(faults), cuts
+
+
+def _copied(data: Any) -> Any:
+    if isinstance(data, dict):
+        return {key: _copied(value) for key, value in data.items()}
+    return [_copied(value) for value in data] if isinstance(data, list) else data
+
+
+def _deepest_first(broken: _Broken) -> tuple[int, tuple[str, ...]]:
+    path = broken.fault.path if broken.key else broken.cut or ()
+    return len(path), tuple(f"{part:09}" if isinstance(part, int) else part for part in path)
+
+
+def _what_to_do(fault: Fault, rest: Any, mending: bool) -> _Broken:
+    """Take a misspelled key for the one that is meant; else cut the key, else the entry with the fault."""
+    path = fault.path
+    if mending and fault.meant and fault.meant not in look(rest, path[:-1]):
+        return _Broken(fault, key=fault.meant)
+    depth = _DEPTHS.get(str(path[0]), 1) if path else 0
+    if fault.rule in ("unknown-key", "two-units") and len(path) <= depth + 1:
+        return _Broken(fault, path)
+    if fault.rule == "missing-key" and fault.found != "nothing" and (not path or path in _KEPT):
+        return _Broken(fault)
+    return _Broken(fault, path[:depth])
+
+
+def _apply(broken: _Broken, rest: Any, cuts: Cuts) -> bool:
+    """Do it; whether anything changed."""
+    if broken.key:
+        path = broken.fault.path
+        holder = look(rest, path[:-1])
+        if path[-1] not in holder or broken.key in holder:
+            return False
+        holder[broken.key] = holder.pop(path[-1])
+        cuts.rename(path, broken.key)
+        return True
+    return bool(broken.cut) and _remove(rest, broken.cut or (), cuts)
+
+
+def _remove(rest: Any, path: Path, cuts: Cuts) -> bool:
+    """Cut the entry at a path, and a list that becomes empty by it."""
+    holder = look(rest, path[:-1])
+    if look(rest, path) is None:
+        return False
+    cuts.add(path, holder[path[-1]])
+    del holder[path[-1]]
+    if holder == [] and len(path) > 1:
+        _remove(rest, path[:-1], cuts)
+    return True

@@ -1,0 +1,61 @@
+"""Ids that were given up, and statements found wrong."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from kb.intake.models.scalars import AnyId, Date, Document, FamilyId, Id, Invented, Page, Text
+from kb.intake.models.statement import At, Only, State
+
+
+class RetiredId(Document):
+    """One id that was given up."""
+
+    id: AnyId = Field(description="The old id.", examples=["skerrow/ketch-45", "skerrow-handbook-2"])
+    kind: Literal["family", "source", "maker", "figure"] = Field(description="What it named.", examples=["family"])
+    to: list[AnyId] | None = Field(None, description="Where it went.", examples=[["skerrow/ketch-47"]])
+    since: Date = Field(description="The day.", examples=["2026-03-02", "2026-04-11"])
+    because: Text = Field(description="Why.", examples=["a misread badge", "two papers were one"])
+
+
+class Retired(Document):
+    """Every id that was given up; ids are never used again."""
+
+    invented: Invented
+    retired: list[RetiredId] = Field(description="The ids.", examples=[[]])
+
+
+class WithdrawnAddress(Document):
+    """Which statement is withdrawn."""
+
+    family: FamilyId = Field(description="The family.", examples=["skerrow/ketch-47", "pellwater/levanter-19"])
+    figure: Id = Field(description="The figure.", examples=["max-advance", "throttle-pickup"])
+    state: State | None = Field(None, description="Its state.", examples=["cranking"])
+    at: At | None = Field(None, description="Its further conditions.", examples=[{"rpm": 5000}])
+    only: Only | None = Field(None, description="The part of the family.", examples=[{"serials": {"from": 350000}}])
+    source: Id = Field(description="Its source.", examples=["skerrow-handbook-3", "pellwater-workshop-c"])
+    page: Page | None = Field(None, description="Its page.", examples=[42, "7-3"])
+
+
+class WithdrawnStatement(Document):
+    """One statement that was found wrong."""
+
+    statement: WithdrawnAddress = Field(
+        description="Which.",
+        examples=[{"family": "skerrow/ketch-47", "figure": "max-advance", "source": "skerrow-handbook-3"}],
+    )
+    since: Date = Field(description="The day.", examples=["2026-03-02", "2026-04-11"])
+    because: Text = Field(
+        description="Why.",
+        examples=["misprint: the plate on three engines says otherwise", "read from the wrong column"],
+    )
+    severity: Literal["danger", "warning", "care"] = Field(description="How bad it was.", examples=["danger"])
+
+
+class Withdrawn(Document):
+    """Every statement that was found wrong."""
+
+    invented: Invented
+    withdrawn: list[WithdrawnStatement] = Field(description="The statements.", examples=[[]])

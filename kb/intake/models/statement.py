@@ -1,0 +1,196 @@
+"""Small models that several kinds of file share."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, model_validator
+
+from kb.intake.models.scalars import Count, Date, Document, Filled, Flag, Id, Page, Plain, Serial, Text, Year, fail
+from kb.intake.models.value_checks import Units, check_value, measured
+from kb.intake.models.value_keys import OneValue, Valued
+from kb.quantity import value_keys
+
+State = Literal["cranking", "running", "static", "at-rest"]
+
+
+class YearRange(Filled):
+    """Years with an open end."""
+
+    from_: Year | None = Field(None, alias="from", description="The first year.", examples=[1978, 1979])
+    to: Year | None = Field(None, description="The last year.", examples=[1981, 1982])
+
+
+class SerialRange(Filled):
+    """Serial numbers, both ends in; an end left out is open."""
+
+    from_: Serial | None = Field(
+        None, alias="from", description="The first serial number.", examples=[300100, "LB30001"]
+    )
+    to: Serial | None = Field(None, description="The last serial number.", examples=[418999, "LB44800"])
+
+
+def shape_of(raw: Any) -> str:
+    """Which branch of a union is meant, by the shape alone; no text can hold a tag, and none stays in a place."""
+    return "\0mapping" if isinstance(raw, Mapping) else "\0list" if isinstance(raw, (list, tuple)) else "\0scalar"
+
+
+Years = Annotated[
+    Annotated[YearRange, Tag("\0mapping")]
+    | Annotated[tuple[Year, Year], Tag("\0list")]
+    | Annotated[Year, Tag("\0scalar")],
+    Discriminator(shape_of),
+]
+"""One year, [first, last], or a range with an open end."""
+
+
+class Only(Filled):
+    """The part of a family that a statement speaks of."""
+
+    years: Years | None = Field(None, description="Only engines of these years.", examples=[[1979, 1981], 1980])
+    serials: SerialRange | None = Field(None, description="Only these serial numbers.", examples=[{"from": 350000}])
+
+
+class Fits(Only):
+    """Which engines a family holds."""
+
+    note: Text | None = Field(
+        None, description="What else tells them apart.", examples=["electric start only", "long shaft"]
+    )
+
+
+def _ascending(ends: tuple[str, str]) -> tuple[str, str]:
+    check_value("rpm", ends)
+    return ends
+
+
+Rpm = Annotated[
+    Annotated[tuple[Plain, Plain], AfterValidator(_ascending), Tag("\0list")] | Annotated[Plain, Tag("\0scalar")],
+    Discriminator(lambda raw: "\0list" if isinstance(raw, (list, tuple)) else "\0scalar"),
+]
+_HEIGHT = Units(("m", "ft"))
+Altitude = Annotated[Any, BeforeValidator(measured(_HEIGHT)), _HEIGHT]
+
+
+class Octane(Filled):
+    """Octane of the petrol, by one of the ways of stating it."""
+
+    ron: Plain | None = Field(None, description="Research octane number.", examples=[92, 95])
+    mon: Plain | None = Field(None, description="Motor octane number.", examples=[82, 85])
+    aki: Plain | None = Field(None, description="Anti-knock index, (RON + MON) / 2.", examples=[87, 89])
+
+
+class At(Filled):
+    """What else the page says of the condition; only like is compared with like."""
+
+    rpm: Rpm | None = Field(None, description="Engine speed, or [smaller, larger].", examples=[5000, [4500, 5500]])
+    gear: Literal["in-gear", "neutral"] | None = Field(None, description="In gear or in neutral.", examples=["in-gear"])
+    cylinder: Count | None = Field(None, description="Which cylinder, counted from 1.", examples=[1, 2])
+    bank: Literal["port", "starboard"] | None = Field(None, description="Which bank of a V.", examples=["port"])
+    carburettor: Count | None = Field(None, description="Which carburettor, counted from the top.", examples=[1, 2])
+    module: Literal["connected", "disconnected"] | None = Field(
+        None,
+        description="Whether the module that changes the advance is connected.",
+        examples=["disconnected"],
+    )
+    engine: Literal["cold", "warm"] | None = Field(None, description="Cold or warm.", examples=["warm"])
+    plugs: Literal["in", "out"] | None = Field(None, description="Plugs in or out.", examples=["out"])
+    octane: Octane | None = Field(None, description="Octane of the petrol.", examples=[{"aki": 87}])
+    altitude: Altitude = Field(None, description="Height above the sea.", examples=[{"m": [0, 750]}])
+
+
+class Reading(Document):
+    """Who read the page, when, and whether without sight of an earlier reading."""
+
+    by: Text = Field(description="Initials of the reader.", examples=["mk", "ro"])
+    on: Date = Field(description="The day.", examples=["2026-03-02", "2026-04-11"])
+    blind: Flag | None = Field(
+        None, description="True when keyed again without sight of the first reading.", examples=[True, False]
+    )
+
+
+class Supersedes(Document):
+    """Which page a bulletin replaces."""
+
+    source: Id = Field(
+        description="The source that is superseded.", examples=["skerrow-handbook-3", "pellwater-workshop-c"]
+    )
+    page: Page | None = Field(None, description="Its page.", examples=[42, "7-3"])
+
+
+class Address(Filled):
+    """Which statements are meant: those that match all that is given."""
+
+    figure: Id | None = Field(None, description="The figure.", examples=["max-advance", "throttle-pickup"])
+    state: State | None = Field(None, description="Its state.", examples=["cranking"])
+    at: At | None = Field(None, description="Its further conditions.", examples=[{"rpm": 5000}])
+    only: Only | None = Field(None, description="The part of the family.", examples=[{"serials": {"from": 350000}}])
+    source: Id | None = Field(None, description="Its source.", examples=["skerrow-handbook-3", "pellwater-workshop-c"])
+    page: Page | None = Field(None, description="Its page.", examples=[42, "7-3"])
+
+
+Where = Annotated[
+    Annotated[Address, Tag("\0mapping")] | Annotated[Text, Tag("\0scalar")],
+    Discriminator(lambda raw: "\0mapping" if isinstance(raw, Mapping) else "\0scalar"),
+]
+
+
+class Exempt(Document):
+    """A warning that is accepted, with the reason."""
+
+    rule: Id = Field(description="The rule whose warning is accepted.", examples=["hazard-single-source", "disputed"])
+    at: Where | None = Field(
+        None,
+        description="A figure, a top-level key, or an address.",
+        examples=["max-advance", {"figure": "max-advance"}],
+    )
+    because: Text = Field(
+        description="Why it is accepted.",
+        examples=["only one handbook is known", "the two pages are of two series"],
+    )
+
+
+class Also(Valued):
+    """The page's further units, each what the first comes to, rounded as printed."""
+
+    printed_so: Flag | None = Field(
+        None, description="True when the page itself does not convert right.", examples=[True, False]
+    )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _some(cls, data: Any) -> Any:
+        if isinstance(data, Mapping) and not value_keys(data) and not cls._unknown(data):
+            raise fail("missing-key", (), "a unit", ("mm: 0.76",))
+        return data
+
+
+class Statement(OneValue):
+    """One source's value of one figure in one state."""
+
+    also: Also | None = Field(None, description="The same in the page's second unit.", examples=[{"mm": 0.76}])
+    state: State | None = Field(None, description="The condition the figure is true in.", examples=["cranking"])
+    at: At | None = Field(None, description="What else the page says of the condition.", examples=[{"rpm": 5000}])
+    only: Only | None = Field(None, description="Only a part of the family.", examples=[{"serials": {"from": 350000}}])
+    source: Id = Field(
+        description="Where it is from: the name of a file in specs/sources.",
+        examples=["skerrow-handbook-3", "skerrow-cover-plate"],
+    )
+    page: Page | None = Field(None, description="The page.", examples=[42, "7-3"])
+    supersedes: Supersedes | None = Field(
+        None, description="Which page it replaces.", examples=[{"source": "skerrow-handbook-3", "page": 42}]
+    )
+    readings: list[Reading] | None = Field(
+        None, description="Who read the page.", examples=[[{"by": "mk", "on": "2026-03-02"}]], min_length=1
+    )
+    absent: Literal["not-stated", "not-applicable"] | None = Field(
+        None,
+        description="Said instead of a value: the source does not state it, or it does not apply.",
+        examples=["not-stated"],
+    )
+    note: Text | None = Field(
+        None,
+        description="What else a reader should know, in your own words.",
+        examples=["measured with the module disconnected", "the ink is faint"],
+    )

@@ -1,0 +1,146 @@
+"""The tree of a YAML text: to plain data, to places, and to the faults that only the tree shows."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import yaml
+from yaml.nodes import CollectionNode, MappingNode, Node, ScalarNode
+
+from kb.finding import Part, Path
+from kb.intake.yaml.fault import Fault
+from kb.intake.yaml.limits import MOST_CHARACTERS, MOST_DEPTH, MOST_KEYS
+from kb.intake.yaml.text_lines import Lines, shown
+
+_COLON = re.compile(r"\s*:")
+_QUOTED_WORD = re.compile(r"""["'][^\W\d_][\w .;()/+-]*["']""")
+_QUOTES = ("'", '"')
+_EITHER_WAY = frozenset({"id", "source", "page", "from", "to", "serial", "serials", "code"})
+"""What may be written with quotes or without."""
+_READ_OTHERWISE = frozenset({"y", "n", "yes", "no", "on", "off", "true", "false", "null", "nan", "inf", "infinity"})
+"""What some version of YAML does not read as text."""
+
+
+class Irregular(Exception):
+    """The tree is not plain keys and values: it must be gone through with care."""
+
+
+def build(node: Node, depth: int = 1) -> Any:
+    """The data of a tree, if it is plain: dicts, lists and text.
+
+    Raises:
+        Irregular: a key twice, empty or too many; nested too deep.
+        TypeError: a key that is no text.
+    """
+    if node.__class__ is ScalarNode:
+        return node.value
+    if depth > MOST_DEPTH:
+        raise Irregular
+    if node.__class__ is MappingNode:
+        data = {
+            key.value: value.value if value.__class__ is ScalarNode else build(value, depth + 1)
+            for key, value in node.value
+        }
+        if len(data) != len(node.value) or len(data) > MOST_KEYS or "" in data:
+            raise Irregular
+        return data
+    return [item.value if item.__class__ is ScalarNode else build(item, depth + 1) for item in node.value]
+
+
+def may_have_idle_quotes(clean: str) -> bool:
+    """Whether a text may hold quotes that are not needed, by a quick look."""
+    return ('"' in clean or "'" in clean) and _QUOTED_WORD.search(clean) is not None
+
+
+def build_with_care(node: Node, lines: Lines, faults: list[Fault], path: Path = ()) -> Any:
+    """The data of any tree, what is broken left out and told; a merge key is followed."""
+    if isinstance(node, ScalarNode):
+        if node.style in _QUOTES and _idle(node, path):
+            faults.append(_fault("quotes-not-needed", path, node, lines, Part.VALUE, (node.value,)))
+        return node.value[:MOST_CHARACTERS]
+    if len(path) >= MOST_DEPTH:
+        return ""
+    if not isinstance(node, MappingNode):
+        return [build_with_care(item, lines, faults, (*path, index)) for index, item in enumerate(node.value)]
+    data: dict[str, Any] = {}
+    merged: list[Any] = []
+    first: dict[str, int] = {}
+    for key, value in node.value:
+        if not isinstance(key, ScalarNode) or key.value == "":
+            start, end = span(key, lines.text)
+            place = lines.place(start, max(end, start + 1))
+            faults.append(Fault("key-not-text", path, shown(lines.at(place)), place=place))
+            continue
+        name: str = key.value[:MOST_CHARACTERS]
+        deeper = (*path, name)
+        if key.style in _QUOTES and _idle(key, ()):
+            faults.append(_fault("quotes-not-needed", deeper, key, lines, Part.KEY, (name,)))
+        inner = build_with_care(value, lines, faults, deeper)
+        if name == "<<" and key.style not in _QUOTES:
+            faults.append(_fault("merge-key", path, key, lines, Part.KEY))
+            merged += inner if isinstance(inner, list) else [inner]
+        elif name in data:
+            faults.append(_fault("duplicate-key", deeper, key, lines, Part.KEY, (str(first[name]),)))
+        else:
+            data[name] = inner
+            first[name] = key.start_mark.line + 1
+    for other in merged:
+        if isinstance(other, dict):
+            data = {**other, **data}
+    return data
+
+
+def _fault(rule: str, path: Path, node: ScalarNode, lines: Lines, part: Part, expected: tuple[str, ...] = ()) -> Fault:
+    place = lines.place(*span(node, lines.text))
+    return Fault(rule, path, shown(lines.at(place)), expected, part, place)
+
+
+def _idle(node: ScalarNode, path: Path) -> bool:
+    """Whether the text within the quotes of a node reads the same without them, beyond doubt."""
+    keys = [step for step in path if isinstance(step, str)]
+    if keys and keys[-1] in _EITHER_WAY:
+        return False
+    text = node.value
+    same_as_written = node.end_mark.index - node.start_mark.index == len(text) + 2
+    return (
+        same_as_written
+        and len(text) <= MOST_CHARACTERS
+        and text == text.strip()
+        and _QUOTED_WORD.fullmatch(f'"{text}"') is not None
+        and text.lower() not in _READ_OTHERWISE
+    )
+
+
+def child(node: Node, step: str | int) -> tuple[ScalarNode | None, Node] | None:
+    """The key and the value at one step of a path; a list's entries have no key."""
+    if isinstance(node, MappingNode):
+        return next(((key, value) for key, value in node.value if key.value == step), None)
+    if isinstance(node, yaml.SequenceNode) and isinstance(step, int) and 0 <= step < len(node.value):
+        return None, node.value[step]
+    return None
+
+
+def span(node: Node, text: str, key: Node | None = None) -> tuple[int, int]:
+    """The indexes of a node's own text: its first character, and one behind its last.
+
+    An empty value stands behind the colon of its ``key``, or behind the hyphen of its entry.
+    """
+    start, end = node.start_mark.index, node.end_mark.index
+    if start == end and key is not None:
+        after = key.end_mark.index
+        colon = _COLON.match(text, after)
+        return (colon.end(),) * 2 if colon else (after, after)
+    if isinstance(node, CollectionNode) and not (node.flow_style and text[start:end][-1:] in ("]", "}")):
+        ends = [span(inner, text, outer)[1] for outer, inner in _last(node)]
+        return start, max([start, *ends])
+    return start, start + len(text[start:end].rstrip())
+
+
+def _last(node: CollectionNode) -> Iterator[tuple[Node | None, Node]]:
+    """The last entry of a list or mapping."""
+    if node.value and isinstance(node, MappingNode):
+        yield node.value[-1]
+    elif node.value:
+        yield None, node.value[-1]

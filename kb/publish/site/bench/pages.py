@@ -1,0 +1,41 @@
+"""The pages of the bench aids: plain forms that the site's scripts work out, and one that lists them."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, StrictUndefined
+from markupsafe import Markup
+
+from kb.publish.site.bench.aids import bench_aids, of_the_light
+from kb.publish.site.foot import SCRIPTS, foot, strip
+from kb.publish.site.frame import Frame
+
+_SHEETS = ("bench.css", "finding.css")
+_ABOUT = "The arithmetic between the printed figure and the engine. What you type stays on this page."
+_OF_KIND = ("label", "aim", "margin_limit", "safest_end", "if_early", "if_late")
+
+
+def bench_pages(theme: Path, frame: Frame, shared: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    """Each page of the bench: its path under the site's root, and its HTML. All links are relative.
+
+    ``theme`` is the folder with the template, ``shared`` the shared document of the book.
+    """
+    environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True)
+    template = environment.from_string((theme / "bench.html").read_text(encoding="utf-8"))
+    figures = of_the_light(shared["figures"])
+    kinds = {key: {name: kind[name] for name in _OF_KIND if name in kind} for key, kind in figures.items()}
+    aids = list(bench_aids(kinds))
+
+    def page(root: str, told: dict[str, Any], scripts: tuple[str, ...] = ()) -> str:
+        head = {"strip": Markup(strip(shared["invented"])), "foot": Markup(foot(root)), "aids": aids}
+        title = f"{told['title']} · Stopscrew"
+        return frame.page(title, template.render({**head, **told}), root, (*scripts, *SCRIPTS), _SHEETS)
+
+    yield "bench/index.html", page("../", {"aid": "", "title": "The bench", "about": _ABOUT})
+    for aid in aids:
+        told = {**aid, "kinds": json.dumps(kinds) if aid["of_the_light"] else ""}
+        yield f"bench/{aid['aid']}/index.html", page("../../", told, ("bench/page.js",))

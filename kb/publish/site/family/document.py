@@ -1,0 +1,231 @@
+"""One family as one document: every fact once, as printed; its page is drawn from this, on the server and on the phone.
+
+A page document is plain JSON; all numbers are text as printed, all ids as in the book:
+
+``id``, ``name``, ``maker`` (an id; its name is in the shared document), ``invented``, ``linkage``, ``routine`` (an id,
+empty without one), ``look_for``, ``also_called`` (list), ``cautions`` (ids)
+``fits``            list of ``{words, years?, serials?, note?}``; years and serials as typed, ``["1978", "1981"]``
+                    and ``{"from": "300100", "to": "418999"}``
+``engine``, ``ignition``, ``flywheel``, ``adjusters``   as typed in the family's file: what a target needs
+``sources``         ids of the sources that statements name; a statement gives its place in this list
+``figures``         what the book holds on each figure, in the order of the job:
+    ``id``          the kind of figure; its label, aim and hazard are in the shared document
+    ``cited``       the statements spoken of: lists of ``printed, also (list), state, conditions, only, source number,
+                    page, note``, empty ones at the end left out
+    ``parts``       the parts of the family that its statements tell apart, ``{serials?, years?}``; left out if none
+    ``kinds``       for each kind of engine the parts, by number, that hold it; left out where there is but one kind
+    ``rows``        a row for each state and each set of conditions:
+        ``state``, ``at`` (as typed; left out if empty), ``conditions`` (in words; left out if empty)
+        ``in``      the kinds of engine that it holds for, by number; left out where it holds for all
+        ``statements``  lists of ``number in cited, role, reason``; role "counts" and an empty reason at the end
+                    are left out
+        with an answer: ``printed``; ``value`` as typed, unless it is a mark or code; ``standing``; ``rests_on``
+                    (of what is derived); ``working`` (steps ``name, formula, inputs [{name, value, source}], result,
+                    rounding``); ``remarks``
+        without:    ``problem`` (the error's name, such as FigureNotStated, FigureDoesNotApply, FigureDisputed,
+                    FigureWithdrawn or NoCorrectionKnown), ``words``, ``candidates``
+``never_said``      ids of the kinds of figure of which nobody has said anything for this family: unknown
+``reports``         jobs reported on such engines, the latest first: ``on``, ``serial``, ``year``, ``ran``, ``note``,
+                    ``found`` and ``left``: by figure lists of ``{printed, state, conditions, value}``
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from kb.book.book import Book
+from kb.book.evidence.standing import judge
+from kb.book.model.answer import in_words
+from kb.book.model.catalogue import CORRECTION, MAXIMUM, in_job_order
+from kb.book.model.crank_geometry import Crank
+from kb.book.model.engine_ranges import Document, Fit, as_list, thawed
+from kb.book.model.family import Family, Statement
+from kb.publish.site.family.shared import line
+from kb.quantity import write_value
+
+_AS_TYPED = ("engine", "ignition", "flywheel", "adjusters")
+
+
+def family_page(book: Book, family: str, order: Sequence[str] = ()) -> dict[str, Any]:
+    """The page document of a family by its id; see above for its shape.
+
+    ``order`` is ``job_order`` of the book, if it was asked for before: who makes many pages asks but once.
+
+    Raises:
+        FamilyNotFound, FamilyRetired: there is no such family.
+    """
+    found = book.family(family)
+    sources: dict[str, int] = {}
+    order = order or job_order(book)
+    figures = [
+        _figure(book, found, figure, settled[1], sources)
+        for figure in _said(found, order)
+        if (settled := book.settled(found.id, figure))
+    ]
+    figures = [figure for figure in figures if figure["rows"]]
+    said = {figure["id"] for figure in figures}
+    document = found.document
+    fits = [raw for raw in as_list(document.get("fits")) if raw]
+    linkage = str(document.get("linkage", ""))
+    page = {
+        "id": found.id,
+        "name": line(found.name),
+        "maker": found.maker,
+        "invented": book.invented or found.invented,
+        "fits": [_fit(fit, raw) for fit, raw in zip(found.fits, fits, strict=True)],
+        "look_for": line(document.get("look_for", "")),
+        "also_called": [line(name) for name in as_list(document.get("also_called"))],
+        **{key: document[key] for key in _AS_TYPED if key in document},
+        "linkage": linkage,
+        "routine": _routine(book, linkage),
+        "cautions": [caution for caution in as_list(document.get("cautions")) if caution in book.cautions],
+        "figures": figures,
+        "never_said": [kind for kind in order if kind not in said],
+        "reports": _reports(book, found.id),
+    }
+    return {**page, "sources": list(sources)}
+
+
+def job_order(book: Book) -> list[str]:
+    """Every kind of figure in the order of the job."""
+    return [kind.id for kind in in_job_order(book.figures.values())]
+
+
+def _said(family: Family, order: Sequence[str]) -> list[str]:
+    """The figures that the family speaks of, in the order of the job; a correction may follow from two maxima."""
+    figures = family.document.get("figures") or {}
+    return [one for one in order if one in figures or (one == CORRECTION and MAXIMUM in figures)]
+
+
+def _routine(book: Book, linkage: str) -> str:
+    named = book.reference("routine", linkage) if linkage else None
+    if named and named["linkage"] == linkage:
+        return linkage
+    return next((key for key, routine in book.routines.items() if linkage and routine["linkage"] == linkage), "")
+
+
+def _fit(fit: Fit, raw: Document) -> dict[str, Any]:
+    held = {key: raw[key] for key in ("years", "serials") if key in raw}
+    return {"words": str(fit), **held, **({"note": line(fit.note)} if fit.note else {})}
+
+
+def _figure(book: Book, family: Family, figure: str, settled: Document, sources: dict[str, int]) -> dict[str, Any]:
+    """What the book holds on one figure; rows that are the same for several kinds of engine stand once."""
+    cited: list[list[Any]] = [_cited(one, sources) for one in settled["cited"]]
+    kinds = [list(kind["parts"]) for kind in settled["kinds"]]
+    rows: dict[str, tuple[dict[str, Any], list[int]]] = {}
+    for number, kind in enumerate(settled["kinds"]):
+        for row in _rows(kind):
+            if "problem" in row:
+                row["statements"] = _of_problem(book, family, figure, row, settled, kind, cited, sources)
+                if row["problem"] == "FigureUnknown":
+                    continue
+            same = repr(row) if len(kinds) > 1 else str(len(rows))  # of one kind of engine none comes twice
+            rows.setdefault(same, (row, []))[1].append(number)
+    told = [row if len(held) == len(kinds) else {**row, "in": held} for row, held in rows.values()]
+    found: dict[str, Any] = {"id": figure, "cited": cited, "rows": told}
+    return {**found, "parts": list(settled["parts"]), "kinds": kinds} if "parts" in settled else found
+
+
+def _rows(kind: Document) -> Iterator[dict[str, Any]]:
+    """A row for each state and each set of conditions of what a figure comes to for one kind of engine."""
+    for state, outcome in kind["asked"].items():
+        for entry in outcome.get("entries", (outcome,)):
+            yield _row(entry.get("state", state), entry)
+
+
+def _row(state: str, entry: Document) -> dict[str, Any]:
+    at = {"at": entry["at"], "conditions": entry.get("conditions", "")} if entry.get("at") else {}
+    row: dict[str, Any] = {"state": state, **at}
+    if "error" in entry:
+        return {**row, "problem": entry["error"], "words": entry["message"], "candidates": list(entry["candidates"])}
+    row["printed"] = entry["printed"]
+    value = entry["value"]
+    if "mark" not in value and "code" not in value:
+        row["value"] = value
+    row["standing"] = entry["standing"]
+    for key in ("rests_on", "working", "remarks"):
+        if entry[key]:
+            row[key] = entry[key]
+    row["statements"] = [_role(*one) for one in entry["statements"]]
+    return row
+
+
+def _role(number: int, role: str, reason: str) -> list[Any]:
+    return [number, role, reason] if reason else [number] if role == "counts" else [number, role]
+
+
+def _cited(one: Sequence[Any], sources: dict[str, int]) -> list[Any]:
+    printed, also, state, conditions, only, source, page, note = one
+    number = sources.setdefault(source, len(sources))
+    told = [printed, list(also), state, conditions, only, number, page, line(note) if note else ""]
+    while told[-1] == "":
+        told.pop()
+    return told
+
+
+def _of_problem(
+    book: Book, family: Family, figure: str, row: dict[str, Any], settled: Document, kind: Document,
+    cited: list[list[Any]], sources: dict[str, int],
+) -> list[list[Any]]:  # fmt: skip
+    """The statements that there are where there is no answer: of that state and those conditions, or that say why."""
+    parts = frozenset(part for number in kind["parts"] if (part := Fit.read(settled["parts"][number])))
+    own = family.statements.get(figure, ())
+    at = row.get("at", {})
+    like = [one for one in own if (one.only is None or one.only in parts) and not one.absent]
+    like = [one for one in like if one.state == row["state"] and (thawed(one.at) or {}) == at]
+    if not like:
+        absent = [one for one in own if one.absent and (one.only is None or one.only in parts)]
+        return [[_number(one, cited, sources)] for one in absent]
+    kind_of = book.figures[figure]
+    judged = judge(
+        like, own, book.sources, parts=parts, withdrawn=book.withdrawn(family.id), crank=Crank.of(family),
+        safest_end=kind_of.safest_end,
+    )  # fmt: skip
+    row.setdefault("conditions", in_words(like[0].at))
+    if not row["conditions"]:
+        del row["conditions"]
+    return [_role(_number(one.statement, cited, sources), str(one.role), one.reason) for one in judged.evidence]
+
+
+def _number(statement: Statement, cited: list[list[Any]], sources: dict[str, int]) -> int:
+    """The number of a statement among those cited, where it is put if it does not stand there yet."""
+    absent = statement.absent.replace("-", " ")
+    told = _cited(
+        (
+            absent or str(statement.value), [] if absent else [str(value) for value in statement.also],
+            "" if absent else statement.state, in_words(statement.at), str(statement.only or ""), statement.source,
+            statement.page, statement.document.get("note", ""),
+        ),
+        sources,
+    )  # fmt: skip
+    if told not in cited:
+        cited.append(told)
+    return cited.index(told)
+
+
+def _reports(book: Book, family: str) -> list[dict[str, Any]]:
+    return [_report(book, report) for _, report in sorted(book.reports(family).items(), reverse=True)]
+
+
+def _report(book: Book, report: Document) -> dict[str, Any]:
+    engine = report.get("engine") or {}
+    told = {"on": report["on"], **{key: engine[key] for key in ("serial", "year") if key in engine}}
+    told |= {key: line(report[key]) for key in ("ran", "note") if key in report}
+    for name, key in (("found", "as_found"), ("left", "as_left")):
+        told[name] = {
+            figure: [_reading(book, figure, raw) for raw in as_list(readings)]
+            for figure, readings in (report.get(key) or {}).items()
+            if figure in book.figures
+        }
+    return told
+
+
+def _reading(book: Book, figure: str, raw: Mapping[str, Any]) -> dict[str, Any]:
+    statement = Statement.read(figure, 0, raw, book.figures[figure].default_state)
+    told: dict[str, Any] = {"printed": str(statement.value), "state": statement.state}
+    if statement.at:
+        told["conditions"] = in_words(statement.at)
+    value = write_value(statement.value)
+    return told if "mark" in value or "code" in value else {**told, "value": value}

@@ -1,0 +1,124 @@
+"""Which rows of a page document hold for an engine, as far as it is known; like a look-up, and never the first of
+several."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any, NamedTuple
+
+from kb.book.lookup.which_family import require_fit
+from kb.book.model.answer import STRENGTHS
+from kb.book.model.engine_kinds import Engine, engine_kinds
+from kb.book.model.engine_ranges import Document, Fit
+from kb.errors import SerialFitsNone
+
+_ONE_KIND = (0,)
+
+
+class Own(NamedTuple):
+    """What holds for some of the engines alone: which, in words; the row; and the numbers of their kinds."""
+
+    engines: str
+    row: Document
+    kinds: frozenset[int]
+
+
+class Told(NamedTuple):
+    """A figure in one state under some conditions: the row, or where it depends on the engine each kind's own row.
+
+    ``statements`` are those of every row that says the same, as in the page document; ``kinds`` the numbers of the
+    kinds of engine that it was asked for.
+    """
+
+    figure: str
+    row: Document
+    statements: Sequence[Sequence[Any]]
+    depends: Sequence[Own] = ()
+    kinds: frozenset[int] = frozenset(_ONE_KIND)
+
+
+def told_figures(page: Document, figure: Document, serial: str = "") -> Iterator[Told]:
+    """The figure's rows for an engine of that serial number, or without one for any.
+
+    Raises:
+        SerialFitsNone: no range of the family holds the serial number.
+    """
+    kinds = kinds_of(page, figure, serial)
+    rows = figure["rows"]
+    if "kinds" not in figure and len({(row["state"], row.get("conditions", "")) for row in rows}) == len(rows):
+        for row in rows:
+            yield Told(figure["id"], row, row["statements"])
+        return
+    groups: dict[tuple[str, str], list[tuple[int, Document]]] = {}
+    for row in rows:
+        for kind in kinds.intersection(row.get("in", kinds)):
+            groups.setdefault((row["state"], row.get("conditions", "")), []).append((kind, row))
+    for told in groups.values():
+        yield _told(figure, kinds, told)
+
+
+def _told(figure: Document, kinds: frozenset[int], told: Sequence[tuple[int, Document]]) -> Told:
+    rows = list({id(row): row for _, row in told}.values())
+    if len({_gist(row) for row in rows}) == 1 and {kind for kind, _ in told} == kinds:
+        weakest = max(rows, key=_weakness)
+        return Told(figure["id"], weakest, _all_statements(weakest, rows), (), kinds)
+    held = [(frozenset(kind for kind, one in told if one is row), row) for row in rows]
+    depends = [Own(_kind_words(figure, own), row, own) for own, row in held]
+    if missing := kinds - {kind for kind, _ in told}:
+        depends.append(Own(_kind_words(figure, missing), {"printed": "nothing said", "statements": []}, missing))
+    return Told(figure["id"], rows[0], _all_statements(rows[0], rows), depends, kinds)
+
+
+def kinds_of(page: Document, figure: Document, serial: str) -> frozenset[int]:
+    """The kinds of engine that a figure tells apart, of those that one of that serial number may be.
+
+    Raises:
+        SerialFitsNone: no range of the family holds the serial number.
+    """
+    held = figure.get("kinds", [[]])
+    if not serial:
+        return frozenset(range(len(held)))
+    fits = [fit for fit in map(Fit.read, page["fits"]) if fit]
+    engine = Engine(serial)
+    require_fit(page["id"], fits, engine)
+    if "parts" not in figure:
+        return frozenset(range(len(held)))
+    parts = [part for part in map(Fit.read, figure["parts"]) if part]
+    may_be = {frozenset(parts.index(part) for part in kind) for kind in engine_kinds(fits, parts, engine)}
+    return frozenset(number for number, kind in enumerate(held) if frozenset(kind) in may_be)
+
+
+def was_one_of(page: Document, figure: Document, serial: str, kinds: frozenset[int]) -> bool:
+    """Whether an engine of that serial number, or one whose number nobody noted, was certainly of these kinds."""
+    if "kinds" not in figure:
+        return True
+    try:
+        return kinds_of(page, figure, serial) <= kinds
+    except SerialFitsNone:
+        return False
+
+
+def _gist(row: Document) -> tuple[str, str]:
+    return row.get("problem", ""), row.get("printed", "")
+
+
+def _weakness(row: Document) -> tuple[int, int]:
+    if "problem" in row:
+        return 0, 0
+    rests_on = row.get("rests_on")
+    return STRENGTHS.index(row["standing"]), STRENGTHS.index(rests_on) if rests_on else 0
+
+
+def _all_statements(first: Document, rows: Sequence[Document]) -> list[Sequence[Any]]:
+    found = {one[0]: one for one in first["statements"]}
+    for row in rows:
+        for one in row["statements"]:
+            found.setdefault(one[0], one)
+    return list(found.values())
+
+
+def _kind_words(figure: Document, kinds: frozenset[int]) -> str:
+    """Which engines, in words: the parts that hold these kinds, or all others."""
+    parts = {part for kind in kinds for part in figure["kinds"][kind]}
+    words = [str(Fit.read(figure["parts"][part])) for part in sorted(parts)]
+    return " and ".join(words) or "all others"

@@ -1,0 +1,79 @@
+"""What engines ran at, as dots beside the printed window: places on a strip of 300 steps, and the same in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import Any
+
+from kb.book.model.engine_ranges import Document
+from kb.publish.site.family.engine_rows import Own, Told, was_one_of
+from kb.quantity import Quantity, Value, read_value
+
+WIDE = 300
+
+Reading = tuple[Document, Document]
+"""A report, and one of the readings that it left."""
+
+
+def dots_of(page: Document, told: Told) -> list[dict[str, Any]]:
+    """A strip for each printed window that reports can be held against; none where nobody reported what an engine of
+    this family was left at in that state. Without a window to draw, its ``wide`` is nought and the words stand alone.
+
+    Larger values, and for an angle earlier ones, lie to the right. An engine whose serial number does not tell which of
+    several windows is its own stands beside none of them.
+    """
+    if not page["reports"]:
+        return []
+    figure = next(one for one in page["figures"] if one["id"] == told.figure)
+    rows = told.depends or (Own("", told.row, told.kinds),)
+    strips = []
+    for engines, row, kinds in rows:
+        readings = [
+            (report, one) for report, one in _left(page, told.figure, told.row)
+            if was_one_of(page, figure, report.get("serial", ""), kinds)
+        ]  # fmt: skip
+        if readings:
+            strips.append(_strip(engines, row, readings))
+    return strips
+
+
+def _left(page: Document, figure: str, row: Document) -> Iterator[Reading]:
+    for report in page["reports"]:
+        for one in report["left"].get(figure, ()):
+            if one["state"] == row["state"] and one.get("conditions", "") == row.get("conditions", ""):
+                yield report, one
+
+
+def _strip(engines: str, row: Document, readings: Sequence[Reading]) -> dict[str, Any]:
+    said = [{"words": f"{one['printed']} on {report['on']}", "ran": report.get("ran", "")} for report, one in readings]
+    printed = list(dict.fromkeys(one["printed"] for _, one in readings))
+    ran_at = ", ".join(printed).replace(" of piston travel", " travel")
+    bare = {"engines": engines, "printed": row.get("printed", ""), "ran_at": ran_at, "said": said,
+            "from": 0, "wide": 0, "points": []}  # fmt: skip
+    window = read_value(row["value"]) if "value" in row else None
+    if not isinstance(window, Quantity):
+        return bare
+    values = [value for _, one in readings if (value := _in_unit(read_value(one.get("value", _WORDS)), window))
+              is not None]  # fmt: skip
+    ends = [end for end in (window.low, window.high) if end is not None]
+    low, high = min(*ends, *values), max(*ends, *values)
+    room = (high - low) / 4 or Fraction(1)
+    first, whole = low - room, high - low + 2 * room
+
+    def place(value: Fraction) -> int:
+        return int((value - first) * WIDE / whole)
+
+    # A bound is open on one side: its block goes on to the strip's end.
+    start = 0 if window.low is None else place(window.low) - 2
+    end = WIDE if window.high is None else place(window.high) + 2
+    return {**bare, "from": start, "wide": end - start, "points": [{"x": place(value)} for value in values]}
+
+
+def _in_unit(value: Value, window: Quantity) -> Fraction | None:
+    if not isinstance(value, Quantity) or value.low is None or value.unit.dimension is not window.unit.dimension:
+        return None
+    return value.unit.convert(value.low, window.unit)
+
+
+_WORDS = {"mark": "-"}

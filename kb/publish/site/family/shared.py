@@ -1,0 +1,69 @@
+"""What many families' pages refer to, once for all of them: kinds of figure, makers, sources, cautions, routines."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from kb.book.book import Book
+from kb.book.model.answer import ORDER_OF_TRUST
+from kb.book.model.catalogue import in_job_order
+from kb.book.model.engine_ranges import Document, as_list
+
+_KIND = (
+    "label", "about", "dimension", "units", "states", "hazard", "hazard_because", "aim", "margin_limit", "safest_end",
+    "if_early", "if_late", "at", "job_order", "also_called",
+)  # fmt: skip
+_SOURCE = ("kind", "title", "edition", "year", "publisher", "reprint_of", "note")
+_LINES = frozenset({"about", "title", "text", "hazard_because", "if_early", "if_late", "note", "behind", "label"})
+
+
+def line(words: Any) -> str:
+    """Words on one line, as a page shows them."""
+    return " ".join(str(words).split())
+
+
+def shared_document(book: Book) -> dict[str, Any]:
+    """What pages of families refer to, as plain JSON; numbers as typed, texts on one line.
+
+    ``figures``: every kind of figure by id, in the order of the job, as its catalogue file has it, with ``hazard`` A, B
+    or C; ``makers``: name by id; ``sources``: by id ``kind``, ``title`` and what else is known; ``cautions``: by id
+    ``title``, ``text``, ``severity`` and ``behind``; ``routines``: the name of each by id; ``careful``: by routine, for
+    each of its steps that has a figure or cautions, ``[figure, cautions, when]``; ``date`` of the data; ``invented``
+    where all of the book is; ``first``: who comes before any figure of the book.
+    """
+    kinds = in_job_order(book.figures.values())
+    return {
+        "date": book.date,
+        "invented": book.invented,
+        "first": ORDER_OF_TRUST,
+        "figures": {kind.id: _picked(kind.document, _KIND) for kind in kinds},
+        "makers": {key: line(maker.name) for key, maker in book.makers.items()},
+        "sources": {key: {"title": key, **_picked(source.document, _SOURCE)} for key, source in book.sources.items()},
+        "cautions": {key: _picked(caution, caution) for key, caution in book.cautions.items()},
+        "routines": {key: line(routine["name"]) for key, routine in book.routines.items()},
+        "careful": {key: _careful(routine) for key, routine in book.routines.items()},
+    }
+
+
+def _careful(routine: Document) -> list[list[Any]]:
+    steps = [[step.get("figure", ""), list(as_list(step.get("cautions"))), step.get("when") or {}]
+             for step in routine["steps"]]  # fmt: skip
+    return [step for step in steps if step[0] or step[1]]
+
+
+def _picked(document: Document, keys: Any) -> dict[str, Any]:
+    return {
+        key: line(document[key]) if key in _LINES else document[key]
+        for key in keys if document.get(key) not in (None, "")
+    }  # fmt: skip
+
+
+def subset(shared: Document, page: Document) -> dict[str, Any]:
+    """Of what is shared, only what one page refers to: it then stands on its own."""
+    figures = {figure["id"] for figure in page["figures"]} | set(page["never_said"])
+    picked = {"figures": figures, "makers": {page["maker"]}, "sources": set(page["sources"]),
+              "routines": {page["routine"]}, "careful": {page["routine"]}}  # fmt: skip
+    of_steps = {one for step in shared["careful"].get(page["routine"], ()) for one in step[1]}
+    picked["cautions"] = {*page["cautions"], *of_steps}
+    kept = {name: {key: value for key, value in shared[name].items() if key in keys} for name, keys in picked.items()}
+    return {**{name: shared[name] for name in ("date", "invented", "first")}, **kept}

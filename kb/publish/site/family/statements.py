@@ -1,0 +1,73 @@
+"""What sources say and what jobs noted, as a family's page tells it under a figure and at its foot."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from typing import Any
+
+from kb.book.model.engine_ranges import Document
+
+_ROLES = {
+    "counts": "", "reprint": "a reprint, counted once with its original", "hearsay": "no original, shown beside one",
+    "superseded": "superseded", "withdrawn": "WITHDRAWN, do not use",
+}  # fmt: skip
+
+
+def statement_of(
+    page: Document, shared: Document, cited: Sequence[Sequence[Any]], one: Sequence[Any], row: str = ""
+) -> dict[str, Any]:
+    """A statement by the list that stands for it in a row of a page document, whose state and conditions are not said
+    again."""
+    said = cited[one[0]]
+    role: str = one[1] if len(one) > 1 else "counts"
+    reason: str = one[2] if len(one) > 2 else ""
+    padded: list[Any] = [*said, *_EMPTY[len(said) :]]
+    printed, also, state, conditions, only, source, paper, note = padded
+    about = shared["sources"].get(page["sources"][source]) or {"title": page["sources"][source]}
+    when = spaced(state, conditions, only)
+    words = _ROLES.get(role, role)
+    if words and reason and role != "reprint":
+        words = f"{words}: {reason}"
+    return {
+        "printed": printed, "also": ", ".join(also), "when": "" if when == row else when,
+        "title": about["title"], "kind": about.get("kind", "").replace("-", " "), "page": paper, "role": words,
+        "note": note, "where": f"{about['title']}, page {paper}" if paper else about["title"],
+        "withdrawn": role == "withdrawn",
+    }  # fmt: skip
+
+
+_EMPTY = ("",) * 8
+
+
+@lru_cache(maxsize=4096)
+def spaced(state: str, *more: str) -> str:
+    """A state and its conditions in words."""
+    return ", ".join(filter(None, (state.replace("-", " "), *more)))
+
+
+def step_of(step: Document) -> dict[str, Any]:
+    """One step of a working."""
+    inputs = [
+        f"{one['name']}: {one['value']}" + (f" ({one['source']})" if one.get("source") else "")
+        for one in step["inputs"]
+    ]
+    rounding = f" ({step['rounding']})" if step.get("rounding") else ""
+    return {"name": step["name"], "formula": step["formula"], "inputs": inputs, "result": step["result"] + rounding}
+
+
+def report_of(shared: Document, report: Document) -> dict[str, Any]:
+    """A job reported: when, on which engine, what was found and left, how it ran."""
+    engine = [f"{key} {report[key]}" for key in ("serial", "year") if key in report]
+    rows = list(_readings(shared, report))
+    return {"on": report["on"], "engine": ", ".join(engine), "ran": report.get("ran", ""),
+            "note": report.get("note", ""), "readings": rows}  # fmt: skip
+
+
+def _readings(shared: Document, report: Document) -> Iterator[dict[str, str]]:
+    for when, words in (("found", "as found"), ("left", "as left")):
+        for figure, readings in report[when].items():
+            label = shared["figures"][figure]["label"] if figure in shared["figures"] else figure
+            for one in readings:
+                state = spaced(one["state"], one.get("conditions", ""))
+                yield {"label": label, "when": words, "printed": one["printed"], "state": state}

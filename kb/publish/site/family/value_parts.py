@@ -1,0 +1,101 @@
+"""A value as it is shown: digits, with unit and side beside them; the same in another unit; and in the units chosen."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import Any
+
+from kb.book.model.engine_ranges import Document, frozen, thawed
+from kb.quantity import UNITS, Quantity, read_value
+
+METRIC, INCH = "metric", "inch"
+_OTHER = {"mm": "in", "in": "mm", "lbf_ft": "Nm", "lbf_in": "Nm", "kgf_m": "Nm", "Nm": "lbf_ft", "psi": "kPa",
+          "kPa": "psi", "bar": "psi", "kgf_cm2": "kPa", "piston_mm": "piston_in", "piston_in": "piston_mm"}  # fmt: skip
+_CHOSEN: dict[str, dict[str, str]] = {
+    "": {},
+    METRIC: {"in": "mm", "lbf_ft": "Nm", "lbf_in": "Nm", "psi": "kPa", "piston_in": "piston_mm"},
+    INCH: {"mm": "in", "Nm": "lbf_ft", "kgf_m": "lbf_ft", "kPa": "psi", "bar": "psi", "kgf_cm2": "psi",
+           "piston_mm": "piston_in"},
+}  # fmt: skip
+"""What a unit is shown in, by the units chosen; as printed where nothing is."""
+
+_PARTS = re.compile(r"; |(?<=TDC) (?=to )")
+_CORRECTION = re.compile(r"(?:reads )?([0-9./ ]+°) (earlier|later) (while cranking) than when running(.*)")
+_DIGITS = re.compile(r"(.*[0-9]°?)(?: ([^0-9]*?)(?: of (piston travel.*))?)?")
+_TRAVEL = re.compile(" of piston travel [AB]TDC$")
+
+
+@lru_cache(maxsize=4096)
+def pieces(value: str) -> Sequence[dict[str, str]]:
+    """A value in words as digits, what stands beside them, and in small what must be said with it: a piece for each end
+    that has a side of its own.
+
+    >>> [(one["number"], one["unit"]) for one in pieces("3° BTDC to 4° ATDC")]
+    [('3°', 'BTDC'), ('to 4°', 'ATDC')]
+    """
+    return [_piece(part) for part in _PARTS.split(value)]
+
+
+def _piece(words: str) -> dict[str, str]:
+    if found := _CORRECTION.fullmatch(words):
+        return {"number": found[1], "unit": found[2], "more": found[3] + found[4]}
+    if found := _DIGITS.fullmatch(words):
+        return {"number": found[1], "unit": found[2] or "", "more": found[3] or ""}
+    return whole(words)[0]
+
+
+def whole(words: str) -> list[dict[str, str]]:
+    """Words, or a code, in one piece."""
+    return [{"number": words, "unit": "", "more": ""}]
+
+
+def in_units(row: Document, cited: Sequence[Sequence[Any]], units: str = "") -> tuple[str, str]:
+    """A row's value in the units chosen, and in small what it is otherwise: the printed one where it is not shown big.
+
+    The page's own second unit goes before one that is worked out.
+    """
+    printed = row["printed"]
+    if "value" not in row:
+        return printed, ""
+    key = _unit_key(row["value"])
+    also = _also(row, cited)
+    if chosen := _CHOSEN[units].get(key):
+        symbol = f" {UNITS[chosen].symbol}"
+        shown = next((one for one in also if one.endswith(symbol)), "")
+        return shown or _converted(frozen(row["value"]), chosen), f"printed {printed}"
+    if also:
+        return printed, _shortly(" · ".join(also))
+    other = _OTHER.get(key)
+    return printed, _shortly(_converted(frozen(row["value"]), other)) if other else ""
+
+
+def _shortly(other: str) -> str:
+    """In small the side is left to the value beside it, unless each end has its own."""
+    return _TRAVEL.sub(" travel", other) if other.count("TDC") == 1 else other
+
+
+def _also(row: Document, cited: Sequence[Sequence[Any]]) -> Sequence[str]:
+    for one in row["statements"]:
+        said = cited[one[0]]
+        if said[1] and said[0] == row["printed"] and len(one) == 1:
+            also: Sequence[str] = said[1]
+            return also
+    return ()
+
+
+def _unit_key(value: Document) -> str:
+    key: str = next(iter(value))
+    raw = value[key]
+    if key == "from":
+        return _unit_key(raw)
+    if key in ("btdc", "atdc") and isinstance(raw, dict):
+        return f"piston_{next(iter(raw))}"
+    return key
+
+
+@lru_cache(maxsize=8192)
+def _converted(value: Any, unit: str) -> str:
+    found = read_value(thawed(value))
+    return str(found.to(UNITS[unit])) if isinstance(found, Quantity) else ""

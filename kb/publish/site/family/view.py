@@ -1,0 +1,225 @@
+"""From a page document and what the mechanic chose to what the template shows: texts and lists, nothing worked out
+further. Without choices it is the page as the server draws it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from functools import lru_cache
+from typing import Any, NamedTuple
+from urllib.parse import quote
+
+from kb.book.model.catalogue import MAXIMUM
+from kb.book.model.engine_ranges import Document
+from kb.publish.site.family.engine_rows import Own, Told, told_figures
+from kb.publish.site.family.figure_cautions import BEFORE, careful, in_turn
+from kb.publish.site.family.ran_at_dots import dots_of
+from kb.publish.site.family.set_line import SetLine, set_line
+from kb.publish.site.family.statements import report_of, spaced, statement_of, step_of
+from kb.publish.site.family.value_parts import in_units, pieces, whole
+
+PICKUP = "throttle-pickup"
+_SHORT = {
+    "FigureNotStated": "not stated", "FigureDoesNotApply": "does not apply", "FigureDisputed": "sources differ",
+    "FigureWithdrawn": "withdrawn", "NoCorrectionKnown": "not known",
+}  # fmt: skip
+_STATES = ("cranking", "static", "running", "at-rest")
+_SET_WORDS = {"cranking": "set while cranking", "running": "set running", "static": "set standing still"}
+_ANGLE_AIDS = (("target", "Target for the light"), ("judge", "Judge a reading"))
+_SCREW_AID = (("turn", "Next turn of the screw"),)
+_AIDS = {"compression": (("compression", "Compare the cylinders"),), "premix": (("premix", "How much oil"),)}
+_LONG = 14  # a code of more letters is read as words, not as digits
+
+
+class Choices(NamedTuple):
+    """What a mechanic chose: the state in which the maximum is set (empty: as the book has it, cranking first), degrees
+    of margin to the late side, the serial number, and units (empty: as printed; metric, or inch for inch-pound)."""
+
+    state: str = ""
+    margin: Fraction = Fraction(0)
+    serial: str = ""
+    units: str = ""
+
+
+NO_CHOICES = Choices()
+_NO_MARGIN = Fraction(0)
+
+
+def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: str = "../../../") -> dict[str, Any]:
+    """What the template shows of a family; ``root`` leads from the page to the site's root.
+
+    Raises:
+        SerialFitsNone: no range of the family holds the serial number.
+        MarginTooWide: the margin is more than the maximum allows.
+    """
+    drawn = _Rows(page, shared, choices)
+    told = [one for figure in page["figures"] for one in told_figures(page, figure, choices.serial)]
+    state = choices.state or _state(told)
+    first = [one for one in told if one.figure == MAXIMUM and one.row["state"] == state][:1]
+    pickup = sorted((one for one in told if one.figure == PICKUP), key=lambda one: one.row["state"] != state)[:1]
+    leading = {one.figure: one for one in (*first, *pickup)}  # a figure's cautions stand by one of its rows
+    rows = [(one, drawn.row(one, leading.setdefault(one.figure, one) is one)) for one in told]
+    drawn_as = {id(one): row for one, row in rows}
+    top = [drawn_as.pop(id(one)) for one in (*first, *pickup)]
+    rest = list(drawn_as.values())
+    for row in top[: len(first)]:
+        row["is_maximum"] = True
+    in_turn((*top, *rest))
+    before = drawn.cautions(BEFORE)
+    return {
+        "id": page["id"], "name": page["name"], "maker": shared["makers"].get(page["maker"], page["maker"]),
+        "root": root, "invented": page["invented"], "date": shared["date"], "first": shared["first"],
+        "serial": f"serial {choices.serial}" if choices.serial else "serial not given",
+        "state": _SET_WORDS.get(state, ""), "no_maximum": "" if first else _no_maximum(told, state),
+        "top": top, "rest": rest,
+        "parts": [{"name": "top", "rows": top, "job": True}, {"name": "rest", "rows": rest, "job": False}],
+        "fits": [{"words": fit["words"], "note": fit.get("note", "")} for fit in page["fits"]],
+        "before": before, "grave": [one for one in before if one["severity"] != "care"] or before[:1],
+        "look_for": page["look_for"], "also_called": ", ".join(page["also_called"]),
+        "unknown": ", ".join(shared["figures"][figure]["label"].lower() for figure in page["never_said"]),
+        "reports": [report_of(shared, report) for report in page["reports"]], "file": f"families/{page['id']}.yaml",
+    }  # fmt: skip
+
+
+def _no_maximum(told: Sequence[Told], state: str) -> str:
+    unsaid = "Nobody has said what the maximum advance is"
+    return f"{unsaid} when {_SET_WORDS.get(state, state)}" if any(one.figure == MAXIMUM for one in told) else unsaid
+
+
+def _state(told: Sequence[Told]) -> str:
+    """The state in which the maximum is set: cranking where anything is known of that."""
+    maxima = [one.row for one in told if one.figure == MAXIMUM]
+    answered = [row["state"] for row in maxima if "problem" not in row]
+    return min(answered or [row["state"] for row in maxima], key=_STATES.index, default="")
+
+
+class _Rows:
+    """Rows of one page, each with an id of its own."""
+
+    def __init__(self, page: Document, shared: Document, choices: Choices) -> None:
+        self.page, self.shared, self.choices = page, shared, choices
+        self.cited = {figure["id"]: figure["cited"] for figure in page["figures"]}
+        self.careful = careful(page, shared, list(self.cited))
+        self.used: set[str] = set()
+
+    def row(self, told: Told, leads: bool) -> dict[str, Any]:
+        """One figure in one state; the row that leads has the figure's cautions."""
+        row, figure, choices = told.row, told.figure, self.choices
+        kind, cited = self.shared["figures"][figure], self.cited[figure]
+        problem = "" if told.depends else row.get("problem", "")
+        when = spaced(row["state"], row.get("conditions", ""))
+        statements = [statement_of(self.page, self.shared, cited, one, when) for one in told.statements]
+        target = None if told.depends or problem else self._target(figure, row)
+        is_limit = target is not None and self._is_limit(figure, row)
+        other = ""
+        if told.depends:
+            big = "depends on the engine"
+        elif problem:
+            big = _SHORT.get(problem, "no single number")
+        else:
+            big, other = in_units(row, cited, choices.units)
+            if target and is_limit:  # what the printed value is otherwise is not what a target beside it is
+                big, other = target.show, other if target.show == row["printed"] else ""
+        owned = [self._own(figure, one) for one in told.depends]
+        plain = bool(problem or told.depends or "value" not in row)
+        label, is_angle = kind["label"], kind.get("dimension") == "crank-angle"
+        return {
+            "id": self._name(figure, row["state"]), "label": label, "state": row["state"], "is_maximum": False,
+            "sets": is_limit, "heading": f"Set {label[:1].lower()}{label[1:]}" if is_limit else label,
+            "when": when,
+            "words": plain and (len(big) > _LONG or big != row.get("printed")),
+            "digits": whole(big) if plain else pieces(big),
+            "problem_words": row.get("words", "") if problem else "",
+            "candidates": list(row.get("candidates", ())) if problem and not statements else [],
+            "sides": [side for side, _ in owned] or _sides(problem, row, statements),
+            "sure": "" if problem or told.depends else _sure(row), "other": other,
+            "how": list(target.how) if target and is_limit else _aimed(target, row),
+            "remarks": [*row.get("remarks", ()), *_through(target, row), *(target.remarks if target else ()),
+                        *([f"On the rim: {target.rim}"] if target and target.rim else ()),
+                        *(words for _, words in owned if words)],
+            "statements": statements,
+            "withdrawn": [f"{one['printed']}, {one['where']}" for one in statements if one["withdrawn"]],
+            "working": [step_of(step) for step in row.get("working", ())],
+            "hazard": kind.get("hazard_because", "") if kind["hazard"] == "A" else "",
+            "cautions": self.cautions(figure) if leads else [],
+            "links": self._links(figure, row, is_angle and not problem), "dots": dots_of(self.page, told),
+            "look_first": is_angle or row["state"] == "running",
+        }  # fmt: skip
+
+    def cautions(self, figure: str) -> list[Mapping[str, str]]:
+        """The cautions that stand by a figure, or those that belong before the work."""
+        return [_caution(self.shared["cautions"][one]) for one in self.careful.get(figure, ())]
+
+    def _target(self, figure: str, row: Document) -> SetLine | None:
+        margin = self.choices.margin if figure == MAXIMUM else _NO_MARGIN
+        return set_line(self.page, self.shared["figures"], figure, row, margin, self.choices.serial)
+
+    def _is_limit(self, figure: str, row: Document) -> bool:
+        """Whether the target stands in big digits; what is set by the depth gauge stands as printed."""
+        by_depth = "piston travel" in row["printed"]
+        return self.shared["figures"][figure]["safest_end"] == "later" and not by_depth
+
+    def _own(self, figure: str, own: Own) -> tuple[dict[str, Any], str]:
+        """What holds for some engines alone, as what to set where it is a maximum; and where that is, in words."""
+        row, sure = own.row, _sure(own.row)
+        target = self._target(figure, row) if "value" in row and self._is_limit(figure, row) else None
+        if target is None:
+            printed = row.get("printed", "no single number")
+            return {"digits": pieces(printed), "who": own.engines, "sure": sure}, ""
+        who = " · ".join((own.engines, *target.how[: target.reached]))
+        where = f"{own.engines}: {', '.join(target.how[target.reached :])}"
+        return {"digits": pieces(target.show), "who": who, "sure": sure}, where
+
+    def _name(self, figure: str, state: str) -> str:
+        name = figure if figure not in self.used else f"{figure}-{state or 'more'}"
+        while name in self.used:
+            name += "-more"
+        self.used.add(name)
+        return name
+
+    def _links(self, figure: str, row: Document, is_angle: bool) -> list[dict[str, str]]:
+        """The aids of the bench that take this figure's numbers."""
+        screw = _SCREW_AID if is_angle and figure in self.page.get("adjusters", ()) else ()
+        aids = (*(_ANGLE_AIDS if is_angle else _AIDS.get(figure, ())), *screw)
+        asked = f"family={self.page['id']}&figure={figure}&state={row['state']}"
+        serial = self.choices.serial
+        more = f"&serial={quote(serial, safe=_PLAIN)}" if serial else ""
+        return [{"href": f"bench/{aid}/?{asked}{more}", "words": words} for aid, words in aids]
+
+
+_PLAIN = "!*'()"
+
+
+def _sides(problem: str, row: Document, statements: Sequence[Mapping[str, str]]) -> list[dict[str, Any]]:
+    """What each source says, where they do not agree."""
+    if problem != "FigureDisputed" and row.get("standing") != "disputed":
+        return []
+    return [{"digits": pieces(one["printed"]), "who": one["where"], "sure": one["role"]} for one in statements]
+
+
+def _sure(row: Document) -> str:
+    return f"worked out ({row['rests_on']})" if row.get("rests_on") else str(row.get("standing", ""))
+
+
+def _aimed(target: SetLine | None, row: Document) -> list[str]:
+    if target is None:
+        return []
+    if "piston travel" in row["printed"]:
+        return [f"is {target.show}", *target.how[1:]]
+    printed = [] if row["standing"] != "derived" else target.how[:1]
+    aim = [] if target.show == row["printed"] else [f"aim at {target.show}"]
+    return [*printed, *aim, *target.how[1:]]
+
+
+def _through(target: SetLine | None, row: Document) -> list[str]:
+    return [f"{target.show} through stroke and rod"] if target and "piston travel" in row["printed"] else []
+
+
+def _caution(caution: Document) -> Mapping[str, str]:
+    return _caution_of(*(caution.get(key, "") for key in ("title", "text", "behind", "severity")))
+
+
+@lru_cache(maxsize=256)
+def _caution_of(title: str, text: str, behind: str, severity: str) -> Mapping[str, str]:
+    """The same few stand on every page."""
+    return {"title": title, "text": text, "behind": behind, "severity": severity, "word": severity.capitalize()}

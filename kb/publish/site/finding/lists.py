@@ -1,0 +1,62 @@
+"""The start page and each maker's page: without scripts two taps lead to a family."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Mapping, Sequence
+
+from kb.book.book import Book
+from kb.book.model.family import Family
+from kb.publish.site.foot import foot, strip
+from kb.publish.site.icon import ICON
+from kb.quantity import read_value
+
+
+def ids_by_maker(book: Book) -> Mapping[str, Sequence[str]]:
+    """The ids of each maker's families, sorted; makers without any are left out. Ids alone: headings are read maker by
+    maker, since those of ten thousand families take as much memory as all the rest."""
+    found: dict[str, list[str]] = {}
+    for key in sorted(book.family_ids()):
+        found.setdefault(key.partition("/")[0], []).append(key)
+    return found
+
+
+def start_body(book: Book, makers: Mapping[str, Sequence[str]]) -> str:
+    """What stands on the start page."""
+    count = sum(map(len, makers.values()))
+    listed = "".join(
+        f'<li><a href="families/{maker}/"><strong>{_name(book, maker)}</strong><span>{len(families)} '
+        f"{'family' if len(families) == 1 else 'families'}</span></a></li>"
+        for maker, families in sorted(makers.items())
+    )
+    return (
+        f"<main>{strip(book.invented)}<header>"
+        f'<p class="brand"><img src="{ICON}" alt="" width="48" height="48">'
+        "<span><strong>Stopscrew</strong></span></p>"
+        "<h1>Spark timing and throttle linkage of old outboards, each figure with its source</h1></header>"
+        '<div id="finding" data-finding data-root="" hidden></div>'
+        f'<h2 class="maker">Makers</h2><ul class="plain">{listed}</ul>'
+        f"{foot('', f'{count} families. Data of {html.escape(book.date)}.')}</main>"
+    )
+
+
+def maker_body(book: Book, maker: str, families: Sequence[str]) -> str:
+    """A maker's families by their ids, to tap."""
+    listed = "".join(_family(family) for family in map(book.get_heading, families) if family)
+    return (
+        f'<main>{strip(book.invented)}<header><h1>{_name(book, maker)}</h1></header><ul class="plain">{listed}</ul>'
+        f"{foot('../../')}</main>"
+    )
+
+
+def _name(book: Book, maker: str) -> str:
+    return html.escape(" ".join(book.makers[maker].name.split()) if maker in book.makers else maker)
+
+
+def _family(family: Family) -> str:
+    power = family.part("engine", "power")
+    told = [str(read_value(power))] if power else []
+    told += [str(fit) for fit in family.fits]
+    where, name = family.id.partition("/")[2], html.escape(" ".join(family.name.split()))
+    words = html.escape(", ".join(told))
+    return f'<li><a href="{where}/"><strong>{name}</strong><span>{words}</span></a></li>'

@@ -1,0 +1,139 @@
+"""What a phone keeps: the pack, the finding index, the pages and scripts of the bench, and the worker that answers
+from them. Few requests, each file known by its checksum."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import struct
+from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
+
+from kb.book.model.engine_ranges import Document
+from kb.publish.site.columns import pressed
+from kb.publish.site.finding.index_files import INDEX
+from kb.publish.site.icon import icon_files, icons
+from kb.publish.site.offline.bundle import one_script
+from kb.publish.site.offline.pack import FOLDER
+
+_TYPES = {
+    "html": "text/html; charset=utf-8", "css": "text/css", "js": "text/javascript", "svg": "image/svg+xml",
+    "json": "application/json", "webmanifest": "application/manifest+json", "png": "image/png",
+}  # fmt: skip
+
+TITLE, BODY, TEMPLATE = "\ue000\ue001\ue002"
+"""Marks in what the worker draws with: where a page's title and its body go, and before the body's template."""
+
+READ_AT_THE_ENGINE = ("read/what", "read/page", "read/trust", "read/routine", "read/cautions", "about")
+"""The chapters that are kept for when there is no signal; who contributes or programs has a line."""
+
+MISSING = """\
+<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">
+<title>Not in this copy</title><h1>Not in this copy</h1>
+<p>There is no signal, and this page is not in the copy on this phone. <a href="{root}">Find a family</a>
+</html>
+"""
+
+
+NO_DRAWING = """\
+<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 390 64" role="img" font-family="sans-serif" font-size="15">
+  <title>Not in this copy</title>
+  <text x="12" y="26">The drawing is not in the copy on this phone.</text>
+  <text x="12" y="48">Its figures stand in words on this page.</text>
+</svg>
+"""
+"""Instead of a family's drawing: with those of all families the pack would be nearly twice as large."""
+
+
+def offline_files(
+    pack: Mapping[str, bytes],
+    *,
+    read: Callable[[str], str],
+    shell: Mapping[str, bytes],
+    index: bytes,
+    frame: str,
+    template: str,
+    shared: Document,
+    date: str,
+    families: int,
+    built: str = "",
+    withdrawn: Iterable[Document] = (),
+) -> Mapping[str, bytes]:
+    """What is kept and what keeps it, by paths in the site; the same for the same input. What a family is drawn with
+    is a small file by itself, so that a phone need not unpack everything for one page.
+
+    ``pack`` are the files that hold every family; ``read`` gives a browser module's text by its name, of
+    which ``worker.js`` and ``draw.js`` are two, the latter with ``draw(document, template, shared)`` for a page's HTML;
+    ``shell`` are the files of the site to be kept besides, by path; ``index`` is the finding index; ``frame`` (with
+    TITLE and BODY in it), ``template`` and ``shared`` what the worker draws a family with; ``built`` the day of the
+    build, if its age is to be told; ``withdrawn`` the entries of withdrawn.yaml.
+    """
+    files = dict(icon_files())
+    files["manifest.webmanifest"] = _manifest()
+    drawing = {f"{FOLDER}/family.html": f"{frame}{TEMPLATE}{template}", "shared.json": _json(shared),
+               f"{FOLDER}/missing.html": MISSING, f"{FOLDER}/no-drawing.svg": NO_DRAWING}  # fmt: skip
+    bundles = {"drawing": {path: text.encode() for path, text in drawing.items()}, "shell": {**shell, **files}}
+    files |= {**pack} | {f"{FOLDER}/{name}.bin": _bundled(inner) for name, inner in bundles.items()}
+    cached = {path: content for path, content in files.items() if path.startswith(f"{FOLDER}/")} | {INDEX: index}
+    sums = {path: hashlib.sha256(content).hexdigest() for path, content in sorted(cached.items())}
+    code = one_script(lambda name: "export const COPY = {};\n" if name == "copy.js" else read(name), "worker.js")
+    told = hashlib.sha256(json.dumps([sums, code, date]).encode()).hexdigest()[:16]
+    copy = {"hash": told, "date": date, "built": built, "families": families, "files": sums}
+    with_copy = f"export const COPY = {_json(copy)};\n"
+    script = one_script(lambda name: with_copy if name == "copy.js" else read(name), "worker.js")
+    files["worker.js"] = script.encode()
+    files["version.json"] = _json({"hash": told, "date": date}).encode()
+    files["withdrawn.json"] = _json({"withdrawn": [_withdrawn(entry) for entry in withdrawn]}).encode()
+    return files
+
+
+def shell_of(stage: Path, assets: Path) -> Mapping[str, bytes]:
+    """The files of a built site that are kept besides the families, by path: the start page, the bench, the job, what
+    is read at the engine, and our own scripts and looks, which lie in ``assets``."""
+    paths = [stage / "index.html", *(stage / "bench").rglob("*"), *(stage / "job").rglob("*")]
+    paths += [stage / chapter / "index.html" for chapter in READ_AT_THE_ENGINE]
+    paths += [stage / "assets" / path.relative_to(assets) for path in assets.rglob("*")]
+    paths += [stage / "assets" / "reading.css"]
+    return {path.relative_to(stage).as_posix(): path.read_bytes() for path in sorted(paths) if path.is_file()}
+
+
+def requests_and_bytes(files: Mapping[str, bytes], index: bytes) -> tuple[int, int]:
+    """How many requests keeping a copy takes, and how many bytes on the line."""
+    fetched = [content for path, content in files.items() if path.startswith(f"{FOLDER}/")]
+    return len(fetched) + 2, sum(map(len, fetched)) + len(index) + len(pressed(files["worker.js"]))
+
+
+def _json(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+
+
+def _bundled(files: Mapping[str, bytes]) -> bytes:
+    """Files one after another, with a list of their paths, types and lengths before them."""
+    listed = [
+        [path, _TYPES.get(path.rpartition(".")[2], "application/octet-stream"), len(content)]
+        for path, content in sorted(files.items())
+    ]
+    told = _json(listed).encode()
+    return pressed(struct.pack("<I", len(told)) + told + b"".join(content for _, content in sorted(files.items())))
+
+
+def _withdrawn(entry: Document) -> Document:
+    """A withdrawn statement, and in words which it is."""
+    statement = entry["statement"]
+    told = [str(statement["figure"]), str(statement.get("state", ""))]
+    if "source" in statement:
+        page = f", page {statement['page']}" if "page" in statement else ""
+        told.append(f"of {statement['source']}{page}")
+    return {
+        "family": statement["family"], "figure": statement["figure"], "told": " ".join(filter(None, told)),
+        "since": entry.get("since", ""), "because": entry.get("because", ""),
+    }  # fmt: skip
+
+
+def _manifest() -> bytes:
+    about = {
+        "name": "Stopscrew", "short_name": "Stopscrew", "start_url": "./", "scope": "./", "id": "./",
+        "display": "standalone", "background_color": "#fffdf6", "theme_color": "#14110a", "icons": icons(),
+        "description": "Spark timing and throttle linkage of old outboard engines, every figure with its source",
+    }  # fmt: skip
+    return json.dumps(about, indent=1).encode()

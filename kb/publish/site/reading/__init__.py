@@ -1,0 +1,4 @@
+"""Reading pages: hand-written, made from the book, and the pages of the rules.
+
+Files import downward in this order: from_the_book, row_drawing, drawings, rule_pages, hand_written.
+"""

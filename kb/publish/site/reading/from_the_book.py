@@ -1,0 +1,103 @@
+"""Reading pages that the book itself writes: the cautions, and the catalogue of figures."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from kb.book.book import Book
+from kb.book.model.catalogue import FigureKind
+from kb.publish.site.chapters import Written
+from kb.publish.site.coverage.tally import STANDINGS, UNKNOWN, Tally
+from kb.publish.site.family.shared import line
+from kb.quantity import UNITS, read_value
+
+_GRAVEST = ("danger", "warning", "care")
+_HAZARDS = {
+    "A": "wrong, it can wreck the engine or hurt someone",
+    "B": "wrong, it runs badly or is unsafe to handle",
+    "C": "wrong, it costs time",
+}
+_AIMS = {
+    "late-end": "Where a window is printed, its late end is aimed at",
+    "early-end": "Where a window is printed, its early end is aimed at",
+    "middle": "Where a window is printed, its middle is aimed at",
+}
+_UNITS = {
+    "btdc": "degrees or piston travel before top dead centre", "atdc": "degrees or piston travel after it",
+    "tdc": "top dead centre itself", "mark": "a mark, in words", "code": "a maker's code, as printed",
+    "cranking_earlier": "degrees that it reads earlier while cranking than running",
+    "cranking_later": "degrees that it reads later while cranking", "by_rpm": "a table of either by engine speed",
+}  # fmt: skip
+_MOST = 60
+"""So many families of a figure are listed by name; of more the makers are counted."""
+
+
+def environment_of(theme: Path) -> Environment:
+    """What draws the reading pages that are not written by hand; everything is escaped."""
+    made = Environment(loader=FileSystemLoader(theme), autoescape=True, undefined=StrictUndefined, trim_blocks=True)
+    made.filters["line"] = line
+    return made
+
+
+def caution_page(environment: Environment, book: Book) -> Written:
+    """Every caution, the gravest first, with what stands behind it."""
+    cautions = sorted(book.cautions.items(), key=lambda one: (_GRAVEST.index(one[1]["severity"]), one[0]))
+    told = environment.get_template("cautions.html").render(cautions=cautions)
+    return Written("read/cautions/", "Cautions", told)
+
+
+def catalogue_pages(environment: Environment, book: Book, tally: Tally) -> Iterator[Written]:
+    """One that lists the kinds of figure in the order of the job, and a page for each."""
+    counted = tally.counted()
+    listed = [
+        {"kind": kind, "stated": sum(counted[kind.id].values()) - counted[kind.id][UNKNOWN]} for kind in tally.kinds
+    ]
+    index = environment.get_template("figures.html")
+    hazards = {key: words for key, words in _HAZARDS.items() if any(kind.hazard == key for kind in tally.kinds)}
+    told = index.render(kinds=listed, families=len(tally.families), hazards=hazards)
+    yield Written("figures/", "The figures", told)
+    template = environment.get_template("figure.html")
+    for place, kind in enumerate(tally.kinds):
+        neighbours = tally.kinds[max(0, place - 1) : place], tally.kinds[place + 1 : place + 2]
+        shown = template.render(**_figure(kind), **_stated(book, tally, kind), neighbours=neighbours)
+        yield Written(f"figures/{kind.id}/", line(kind.label), shown)
+
+
+def _figure(kind: FigureKind) -> dict[str, Any]:
+    """What the catalogue says of a kind of figure, in words."""
+    document = kind.document
+    plausible = [(_bounds(one), line(one.get("because", ""))) for one in document.get("plausible", ())]
+    limit = document.get("margin_limit")
+    safest = (
+        "Neither end is the safe one: where sources do not agree there is no single number"
+        if kind.safest_end == "none"
+        else f"Where sources do not agree the {kind.safest_end} is given, which does the least harm"
+    )
+    return {
+        "kind": kind, "document": document, "units": [_UNITS.get(unit) or UNITS[unit].name for unit in kind.units],
+        "states": [state.replace("-", " ") for state in kind.states], "plausible": plausible,
+        "hazard": _HAZARDS[kind.hazard], "aim": _AIMS.get(kind.aim, ""), "safest": safest,
+        "limit": str(read_value(limit)) if limit else "", "example": _bounds(document["example"]),
+        "also_called": ", ".join(map(line, document.get("also_called", ()))),
+    }  # fmt: skip
+
+
+def _bounds(typed: Mapping[str, Any]) -> str:
+    """A value as typed, in words, with what it holds for."""
+    value = {key: part for key, part in typed.items() if key not in ("because", "at", "also", "state")}
+    conditions = ", ".join(str(part).replace("-", " ") for part in typed.get("at", {}).values())
+    return " ".join(filter(None, (str(read_value(value)), conditions)))
+
+
+def _stated(book: Book, tally: Tally, kind: FigureKind) -> dict[str, Any]:
+    """Which families state a figure: by name, or where they are many by maker."""
+    held = [(family, STANDINGS[standing]) for family, standing in tally.of_figure(kind.id) if standing != UNKNOWN]
+    makers = Counter(family.id.partition("/")[0] for family, _ in held)
+    named = {maker: line(book.makers[maker].name) if maker in book.makers else maker for maker in makers}
+    return {"families": held if len(held) <= _MOST else [], "makers": sorted(makers.items()), "named": named,
+            "stated": len(held), "whole": len(tally.families)}  # fmt: skip
