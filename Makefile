@@ -43,6 +43,7 @@ serve: .venv/ready
 
 check: .venv/ready
 	$(BIN)/ruff check kb tests
+	$(BIN)/ruff format --check --quiet kb tests
 	$(BIN)/mypy
 	$(BIN)/stopscrew check --specs specs --strict
 

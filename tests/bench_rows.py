@@ -41,10 +41,19 @@ def length(number: str, unit: str) -> Quantity:
 
 
 CONTACTS = [
-    ("31 before", "27 after"), ("27.5 after", "30 before"), ("14 before", "12.25 after"), ("50 before", "44 after"),
-    ("31 before", "31 before"), ("31 before", "27 before"), ("8 before", "7 after"), ("70 before", "65 after"),
-    ("35 before", "27 after"), ("33 before", "27.3 after"), ("30 before", "30 after"), ("30.01 before", "30 after"),
-]  # fmt: skip
+    ("31 before", "27 after"),
+    ("27.5 after", "30 before"),
+    ("14 before", "12.25 after"),
+    ("50 before", "44 after"),
+    ("31 before", "31 before"),
+    ("31 before", "27 before"),
+    ("8 before", "7 after"),
+    ("70 before", "65 after"),
+    ("35 before", "27 after"),
+    ("33 before", "27.3 after"),
+    ("30 before", "30 after"),
+    ("30.01 before", "30 after"),
+]
 REPEATED = [("31 before", "27 after", "30.5 before", "26.75 after"), ("31 before", "27 after", "33 before", "24 after")]
 
 
@@ -60,8 +69,12 @@ def dead_centres(chance: Random) -> Iterator[Row]:
         pairs.append([(one + half, one - half) for one, half in zip(wander, halves, strict=True)])
     for number, these in enumerate(pairs):
         (first, second), *more = these
-        given = {**bare, "first": exact(first), "second": exact(second),
-                 "more": [[exact(one), exact(other)] for one, other in more]}  # fmt: skip
+        given = {
+            **bare,
+            "first": exact(first),
+            "second": exact(second),
+            "more": [[exact(one), exact(other)] for one, other in more],
+        }
         chosen: dict[str, Any] = {}
         if number % 3 == 1:
             chosen["gauge"], given["by"] = True, "gauge"
@@ -80,11 +93,14 @@ def dead_centres(chance: Random) -> Iterator[Row]:
 
 TURNS = [
     [(F(0), "24 before"), (F(1, 2), "25 before"), (F(1), "25.8 before"), (F(3, 2), "26.7 before")],
-    [(F(0), "20 before"), (F(1), "22 before")], [(F(0), "20 before"), (F(-1, 2), "26 before")],
-    [(F(0), "24 before")], [(F(0), "5 after"), (F(1, 4), "4 after"), (F(1, 2), "2.5 after")],
-    [(F(0), "24 before"), (F(1), "24 before")], [(F(0), "24 before"), (F(1), "27 before"), (F(2), "23 before")],
+    [(F(0), "20 before"), (F(1), "22 before")],
+    [(F(0), "20 before"), (F(-1, 2), "26 before")],
+    [(F(0), "24 before")],
+    [(F(0), "5 after"), (F(1, 4), "4 after"), (F(1, 2), "2.5 after")],
+    [(F(0), "24 before"), (F(1), "24 before")],
+    [(F(0), "24 before"), (F(1), "27 before"), (F(2), "23 before")],
     [(F(0), "3 after"), (F(1, 8), "9 before")],
-]  # fmt: skip
+]
 KINDS = {"max-advance": {"safest_end": "later"}, "throttle-pickup": {"safest_end": "none"}}
 
 
@@ -94,8 +110,12 @@ def turns(chance: Random) -> Iterator[Row]:
     for _ in range(24):
         slope = F(chance.choice([-1, 1]) * chance.randint(10, 80), 10)
         start = F(chance.randint(-60, 240), 10)
-        told.append([(F(n, 4), start + slope * F(n, 4) + F(chance.randint(-4, 4), 10))
-                     for n in sorted(chance.sample(range(-8, 9), chance.randint(2, 6)))])  # fmt: skip
+        told.append(
+            [
+                (F(n, 4), start + slope * F(n, 4) + F(chance.randint(-4, 4), 10))
+                for n in sorted(chance.sample(range(-8, 9), chance.randint(2, 6)))
+            ]
+        )
     bare: dict[str, Any] = {"kinds": KINDS, "printed": None, "pitch": None, "locknut": "", "part": ""}
     for number, readings in enumerate(told):
         for late, works, sign in ((True, "", 0), (False, "", 0), (True, "earlier", 1), (False, "later", -1)):
@@ -116,9 +136,16 @@ def turns(chance: Random) -> Iterator[Row]:
 def rims(chance: Random) -> Iterator[Row]:
     """Degrees to distances and back, and from which mark to count."""
     bare: dict[str, Any] = {
-        "degrees": None, "shown": None, "tape": None, "callipers": None, "thickness": None, "marks_before": [],
-        "marks_after": [], "division": "", "dead_centre": None,
-    }  # fmt: skip
+        "degrees": None,
+        "shown": None,
+        "tape": None,
+        "callipers": None,
+        "thickness": None,
+        "marks_before": [],
+        "marks_after": [],
+        "division": "",
+        "dead_centre": None,
+    }
     for number, unit in (("240", "mm"), ("9.5", "in"), ("231.25", "mm")):
         given: dict[str, Any] = {**bare, "diameter": size(number, unit)}
         for thick in (None, ("0.4", "mm")):
@@ -134,8 +161,15 @@ def rims(chance: Random) -> Iterator[Row]:
                 centre = F(chance.randint(-31, 31), 10) if place % 2 else None
                 before, after = sorted(chance.sample(range(1, 40), 3)), [9]
                 marks = Marks((*map(F, before), F(-9)), F(2) if place % 3 else None) if place % 4 else None
-                typed = {"marks_before": [str(mark) for mark in before], "marks_after": [str(mark) for mark in after],
-                         "division": "2" if place % 3 else ""} if marks else {}  # fmt: skip
+                typed = (
+                    {
+                        "marks_before": [str(mark) for mark in before],
+                        "marks_after": [str(mark) for mark in after],
+                        "division": "2" if place % 3 else "",
+                    }
+                    if marks
+                    else {}
+                )
                 centred = None if centre is None else exact(centre)
                 work = partial(work_place, shown, rim, None, marks, centre)
                 yield "rim", {**given, **typed, "shown": exact(shown), "dead_centre": centred}, work
@@ -144,8 +178,16 @@ def rims(chance: Random) -> Iterator[Row]:
 def pistons(chance: Random) -> Iterator[Row]:
     """Degrees to positions and back, straight, through a leaning hole, with the pin set aside."""
     crank = CrankGiven(length("70", "mm"), length("125", "mm"))
-    bare: dict[str, Any] = {"stroke": size("70", "mm"), "rod": size("125", "mm"), "crank": None, "position": None,
-                            "side": "", "lean": None, "slope": None, "offset": None}  # fmt: skip
+    bare: dict[str, Any] = {
+        "stroke": size("70", "mm"),
+        "rod": size("125", "mm"),
+        "crank": None,
+        "position": None,
+        "side": "",
+        "lean": None,
+        "slope": None,
+        "offset": None,
+    }
     angles = [spoken_angle(one) for one in ("20 before", "5.5 after", "0", "180 before", "181 before", "90 after")]
     angles += [F(chance.randint(-1799, 1799), 10) for _ in range(20)]
     for number, shown in enumerate(angles):
@@ -157,8 +199,14 @@ def pistons(chance: Random) -> Iterator[Row]:
     for number, position in enumerate(positions):
         lean, slope, hole, offset = holed(number)
         side = number % 3 - 1
-        given = {**bare, "position": size(*position), "side": {1: "before", -1: "after", 0: ""}[side], **lean, **slope,
-                 "offset": size("1", "mm") if offset else None}  # fmt: skip
+        given = {
+            **bare,
+            "position": size(*position),
+            "side": {1: "before", -1: "after", 0: ""}[side],
+            **lean,
+            **slope,
+            "offset": size("1", "mm") if offset else None,
+        }
         yield "piston", given, partial(work_degrees, length(*position), side, crank, hole, offset)
 
 
@@ -166,16 +214,25 @@ def holed(number: int) -> tuple[dict[str, Any], dict[str, Any], Hole | None, Qua
     lean, slope = (F(20), F(0), F(15))[number % 3], (F(0), F(0), F(5))[number % 3]
     hole = Hole(lean, slope) if lean or slope else None
     return (
-        {"lean": exact(lean) if lean else None}, {"slope": exact(slope) if slope else None}, hole,
+        {"lean": exact(lean) if lean else None},
+        {"slope": exact(slope) if slope else None},
+        hole,
         length("1", "mm") if number % 4 == 3 else None,
-    )  # fmt: skip
+    )
 
 
 ORDERS: list[tuple[list[int], bool, bool | None]] = [
-    ([1, 3, 2], False, True), ([1, 3, 4, 2], True, True), ([3, 2, 1], False, True), ([1], False, None),
-    ([1, 2], False, False), ([1, 2], False, None), ([1, 3, 3], False, True), ([1, 4, 5, 2, 3, 6], False, True),
-    ([2, 3], False, True), ([1, 2, 3, 4, 5, 6, 7], False, True),
-]  # fmt: skip
+    ([1, 3, 2], False, True),
+    ([1, 3, 4, 2], True, True),
+    ([3, 2, 1], False, True),
+    ([1], False, None),
+    ([1, 2], False, False),
+    ([1, 2], False, None),
+    ([1, 3, 3], False, True),
+    ([1, 4, 5, 2, 3, 6], False, True),
+    ([2, 3], False, True),
+    ([1, 2, 3, 4, 5, 6, 7], False, True),
+]
 
 
 def firings() -> Iterator[Row]:
@@ -184,18 +241,25 @@ def firings() -> Iterator[Row]:
         for figure in (None, F(24), F(-11, 2), F(200)):
             for diameter in (None, ("240", "mm")):
                 given = {
-                    "order": "-".join(map(str, order)), "cycle": "four-stroke" if four_stroke else "two-stroke",
+                    "order": "-".join(map(str, order)),
+                    "cycle": "four-stroke" if four_stroke else "two-stroke",
                     "even": "" if even is None else str(even).lower(),
-                    "figure": None if figure is None else exact(figure), "diameter": diameter and size(*diameter),
-                }  # fmt: skip
+                    "figure": None if figure is None else exact(figure),
+                    "diameter": diameter and size(*diameter),
+                }
                 firing = Firing(tuple(order), four_stroke, even, diameter=240.0 if diameter else None)
                 yield "cylinders", given, partial(work_cylinders, firing, figure)
 
 
 PRESSURES: list[tuple[str, list[Fraction]]] = [
-    ("psi", [F(110), F(122), F(118)]), ("psi", [F(120), F(120)]), ("bar", [F(8), F(17, 2)]), ("psi", [F(110)]),
-    ("psi", [F(110), F(0)]), ("kPa", [F(110), F(800), F(110)]), ("psi", [F(55), F(190), F(120), F(55)]),
-]  # fmt: skip
+    ("psi", [F(110), F(122), F(118)]),
+    ("psi", [F(120), F(120)]),
+    ("bar", [F(8), F(17, 2)]),
+    ("psi", [F(110)]),
+    ("psi", [F(110), F(0)]),
+    ("kPa", [F(110), F(800), F(110)]),
+    ("psi", [F(55), F(190), F(120), F(55)]),
+]
 
 
 def compressions(chance: Random) -> Iterator[Row]:
@@ -206,8 +270,11 @@ def compressions(chance: Random) -> Iterator[Row]:
     ]
     for unit, pressures in told:
         for cylinders in (None, 3):
-            given = {"unit": unit, "readings": [exact(one) for one in pressures],
-                     "cylinders": None if cylinders is None else exact(cylinders)}  # fmt: skip
+            given = {
+                "unit": unit,
+                "readings": [exact(one) for one in pressures],
+                "cylinders": None if cylinders is None else exact(cylinders),
+            }
             yield "compression", given, partial(work_compression, pressures, UNITS[unit], None, cylinders)
 
 
@@ -259,8 +326,13 @@ def plates(chance: Random) -> Iterator[Row]:
     for number, (first, second) in enumerate(told):
         closed, shaft = (None, F(8), F(90), None)[number % 4], (None, F(1, 4), None, F(1))[number % 4]
         opening = number % 3 == 2
-        given = {"first_plate": exact(first), "second_plate": exact(second), "closed": closed and exact(closed),
-                 "shaft": shaft and exact(shaft), "counted": "closed" if opening else "square"}  # fmt: skip
+        given = {
+            "first_plate": exact(first),
+            "second_plate": exact(second),
+            "closed": closed and exact(closed),
+            "shaft": shaft and exact(shaft),
+            "counted": "closed" if opening else "square",
+        }
         yield "plates", given, partial(work_plates, first, second, closed, shaft, opening=opening)
 
 

@@ -23,9 +23,14 @@ from tests.schema_files import SPECS, book_files, kind_of, validator
 
 # Rules of one file that the schema means to say as well; every other rule looks at more than one place.
 SAID_TWICE = (
-    "unit-not-for-figure", "state-not-for-figure", "state-missing", "condition-not-for-figure", "unknown-figure",
-    "absent-and-stated", "also-not-same",
-)  # fmt: skip
+    "unit-not-for-figure",
+    "state-not-for-figure",
+    "state-missing",
+    "condition-not-for-figure",
+    "unknown-figure",
+    "absent-and-stated",
+    "also-not-same",
+)
 
 # The classes of difference. First what only the model refuses: JSON Schema has no word for it, or a parser that guesses
 # types has changed the text before the schema sees it.
@@ -44,8 +49,20 @@ ACROSS = "a source that says a figure is absent and states it as well: two state
 GUESSED = "text that a parser takes for a truth value or for nothing, such as a note that says no more than null"
 QUOTED = "true in quotes, where the schema admits the one value true"
 CLASSES = (
-    SPELLING, DECIMALS, TRUTH, ORDER, DATE, FRACTION, STRADDLE, FEATURES, DOUBLED, NEWLINE, ACROSS, GUESSED, QUOTED,
-)  # fmt: skip
+    SPELLING,
+    DECIMALS,
+    TRUTH,
+    ORDER,
+    DATE,
+    FRACTION,
+    STRADDLE,
+    FEATURES,
+    DOUBLED,
+    NEWLINE,
+    ACROSS,
+    GUESSED,
+    QUOTED,
+)
 
 _FEATURES = ("anchor", "alias", "tag", "merge-key", "directive", "second-document", "key-not-text")
 

@@ -11,10 +11,34 @@ from kb.publish.drawings.lettering import Box
 SVG = "{http://www.w3.org/2000/svg}"
 TAGS = {"svg", "title", "desc", "defs", "pattern", "path", "line", "circle", "rect", "text"}
 ATTRIBUTES = {
-    "viewBox", "width", "height", "role", "aria-labelledby", "font-family", "fill", "stroke-linejoin", "id", "d",
-    "stroke", "stroke-width", "stroke-dasharray", "class", "x", "y", "x1", "x2", "y1", "y2", "cx", "cy", "r",
-    "font-size", "text-anchor", "font-weight", "patternUnits",
-}  # fmt: skip
+    "viewBox",
+    "width",
+    "height",
+    "role",
+    "aria-labelledby",
+    "font-family",
+    "fill",
+    "stroke-linejoin",
+    "id",
+    "d",
+    "stroke",
+    "stroke-width",
+    "stroke-dasharray",
+    "class",
+    "x",
+    "y",
+    "x1",
+    "x2",
+    "y1",
+    "y2",
+    "cx",
+    "cy",
+    "r",
+    "font-size",
+    "text-anchor",
+    "font-weight",
+    "patternUnits",
+}
 PAINTS = re.compile(r"none|currentColor|url\(#[a-z0-9-]+\)")
 
 

@@ -9,8 +9,18 @@ from pathlib import Path
 
 from tests.example_book import example_book
 
-_FIGURES = ("throttle-pickup", "max-advance", "cranking-correction", "trigger-gap", "idle-timing", "idle-speed",
-            "plug-gap", "breaker-gap", "cranking-speed", "plug-torque")  # fmt: skip
+_FIGURES = (
+    "throttle-pickup",
+    "max-advance",
+    "cranking-correction",
+    "trigger-gap",
+    "idle-timing",
+    "idle-speed",
+    "plug-gap",
+    "breaker-gap",
+    "cranking-speed",
+    "plug-torque",
+)
 _VARIANTS = (
     ("skerrow", "example-2", "Example 33", ("300100", "500100"), ("418999", "599999")),
     ("skerrow", "example-3", "Example 29", ("300100", "600100"), ("418999", "699999")),
@@ -64,11 +74,32 @@ class Book:
     def edit(self) -> str:
         """One edit; says which."""
         edits: list[Callable[[], str]] = [
-            self._digit, self._digit, self._digit, self._line_out, self._line_twice, self._comment, self._word,
-            self._word, self._take_out, self._put_back, self._put_back, self._rename, self._copy, self._exception,
-            self._retire, self._withdraw, self._reprint, self._kind_of_source, self._plausible, self._break,
-            self._misplace, self._touch, self._empty, self._mend, self._mend,
-        ]  # fmt: skip
+            self._digit,
+            self._digit,
+            self._digit,
+            self._line_out,
+            self._line_twice,
+            self._comment,
+            self._word,
+            self._word,
+            self._take_out,
+            self._put_back,
+            self._put_back,
+            self._rename,
+            self._copy,
+            self._exception,
+            self._retire,
+            self._withdraw,
+            self._reprint,
+            self._kind_of_source,
+            self._plausible,
+            self._break,
+            self._misplace,
+            self._touch,
+            self._empty,
+            self._mend,
+            self._mend,
+        ]
         return self._random.choice(edits)()
 
     def _pick(self, *folders: str) -> str:
@@ -109,8 +140,23 @@ class Book:
 
     def _word(self) -> str:
         """Another source, figure, state or caution, known or not."""
-        words = ("handbook", "manual", "reprint", "bench", "plate", "handbok", "throttle-pickup", "max-advance",
-                 "plug-gap", "cranking", "running", "too-much-advance", "skerrow", "pellwater", "skerow")  # fmt: skip
+        words = (
+            "handbook",
+            "manual",
+            "reprint",
+            "bench",
+            "plate",
+            "handbok",
+            "throttle-pickup",
+            "max-advance",
+            "plug-gap",
+            "cranking",
+            "running",
+            "too-much-advance",
+            "skerrow",
+            "pellwater",
+            "skerow",
+        )
         file = self._pick("families/", "reports/", "routines/", "retired", "withdrawn")
         old, new = self._random.choice(words), self._random.choice(words)
         return f"{old} to {new} " + self._change(file, self._text(file).replace(old, new, self._random.randrange(1, 4)))
@@ -143,8 +189,17 @@ class Book:
         return f"copy {file} {to}"
 
     def _exception(self) -> str:
-        rule = self._random.choice(["hazard-single-source", "hazard-read-once", "source-unused", "sibling-outlier",
-                                    "outside-plausible", "disputed", "no-such-rule"])  # fmt: skip
+        rule = self._random.choice(
+            [
+                "hazard-single-source",
+                "hazard-read-once",
+                "source-unused",
+                "sibling-outlier",
+                "outside-plausible",
+                "disputed",
+                "no-such-rule",
+            ]
+        )
         at = self._random.choice(["", "at: max-advance, ", "at: {source: handbook}, ", "at: plug-gap, "])
         file = self._pick("families/", "sources/")
         text = self._text(file).split("exceptions:")[0].rstrip("\n")
@@ -180,8 +235,14 @@ class Book:
 
     def _plausible(self) -> str:
         file = self._pick("catalogue/")
-        changes = (("35", "20"), ("states: [", "states: [static, "), ("hazard: A", "hazard: C"), ("in", "ft"),
-                   ("hazard: C", "hazard: A"), ("safest_end: later", "safest_end: none"))  # fmt: skip
+        changes = (
+            ("35", "20"),
+            ("states: [", "states: [static, "),
+            ("hazard: A", "hazard: C"),
+            ("in", "ft"),
+            ("hazard: C", "hazard: A"),
+            ("safest_end: later", "safest_end: none"),
+        )
         old, new = self._random.choice(changes)
         return f"catalogue {old} to {new} " + self._change(file, self._text(file).replace(old, new, 1))
 

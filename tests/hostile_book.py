@@ -11,14 +11,43 @@ from kb.book.store.in_memory import Shelf
 from tests.node import ROOT
 
 ATTACKS = (
-    '"><script>alert(1)</script>', "' onload=alert(1) x='", "</style></title><img src=x onerror=alert(1)>",
-    "javascript:alert(1)", "[x](javascript:alert(1))", "<svg/onload=alert(1)>", "{{ 7*7 }}{% raw %}", "&lt;script&gt;",
-    "--><script>alert(1)</script>", "|\n# <b onclick=alert(1)>x</b>",
-)  # fmt: skip
-_TEXTS = frozenset({
-    "name", "look_for", "note", "because", "title", "text", "behind", "label", "about", "hazard_because", "publisher",
-    "edition", "if_early", "if_late", "mark", "code", "ran", "part", "page", "do", "why", "tick",
-})  # fmt: skip
+    '"><script>alert(1)</script>',
+    "' onload=alert(1) x='",
+    "</style></title><img src=x onerror=alert(1)>",
+    "javascript:alert(1)",
+    "[x](javascript:alert(1))",
+    "<svg/onload=alert(1)>",
+    "{{ 7*7 }}{% raw %}",
+    "&lt;script&gt;",
+    "--><script>alert(1)</script>",
+    "|\n# <b onclick=alert(1)>x</b>",
+)
+_TEXTS = frozenset(
+    {
+        "name",
+        "look_for",
+        "note",
+        "because",
+        "title",
+        "text",
+        "behind",
+        "label",
+        "about",
+        "hazard_because",
+        "publisher",
+        "edition",
+        "if_early",
+        "if_late",
+        "mark",
+        "code",
+        "ran",
+        "part",
+        "page",
+        "do",
+        "why",
+        "tick",
+    }
+)
 _LISTS = frozenset({"also_called"})
 
 
@@ -43,14 +72,21 @@ def hostile_book() -> Shelf:
     """The whole book in memory."""
     book = kb.open_book(ROOT / "specs")
     assert isinstance(book, Shelf)
-    few = {key: attacked(copy.deepcopy(document), number)
-           for number, (key, document) in enumerate(sorted(book.documents.items())) if number % 4 == 0}  # fmt: skip
+    few = {
+        key: attacked(copy.deepcopy(document), number)
+        for number, (key, document) in enumerate(sorted(book.documents.items()))
+        if number % 4 == 0
+    }
     return Shelf(
-        book.date, True,
+        book.date,
+        True,
         {key: FigureKind(key, attacked(kind.document, len(key))) for key, kind in book.figures.items()},
         {key: Maker(key, attacked(maker.document, len(key))) for key, maker in book.makers.items()},
         {key: Source(key, attacked(source.document, len(key))) for key, source in book.sources.items()},
         {key: attacked(caution, len(key)) for key, caution in book.cautions.items()},
-        {key: attacked(routine, len(key)) for key, routine in book.routines.items()}, {}, few, (),
+        {key: attacked(routine, len(key)) for key, routine in book.routines.items()},
+        {},
+        few,
+        (),
         {key: attacked(report, 3) for key, report in book.reported.items()},
-    )  # fmt: skip
+    )

@@ -21,9 +21,15 @@ def entry(kind: str, **said: Any) -> Entry:
 def begin(family: str = FAMILY, name: str = "Ketch 47", **said: Any) -> Entry:
     """The first entry of a job on the demonstration book."""
     usual = {
-        "maker": family.partition("/")[0], "invented": True, "data_of": "2026-07-27", "routine": "cam-clear-at-idle",
-        "serial": "361204", "year": "1979", "state": "cranking", "margin": "1",
-    }  # fmt: skip
+        "maker": family.partition("/")[0],
+        "invented": True,
+        "data_of": "2026-07-27",
+        "routine": "cam-clear-at-idle",
+        "serial": "361204",
+        "year": "1979",
+        "state": "cranking",
+        "margin": "1",
+    }
     return entry("begin", family=family, name=name, **{**usual, **said})
 
 
@@ -42,10 +48,16 @@ def found(figure: str, value: Any, state: str = "cranking", **more: Any) -> Entr
 def whole_job(pointer: str | None = "0") -> list[Entry]:
     """A job with all that a tag has room for."""
     return [
-        begin(), entry("engine", by="mk"), entry("dead-centre", reads=pointer),
-        found("throttle-pickup", {"atdc": "1"}), found("max-advance", {"btdc": "28"}),
-        left("throttle-pickup", {"atdc": "5"}), left("max-advance", {"btdc": "24"}),
-        left("max-advance", {"btdc": "23"}), left("max-advance", {"btdc": "21"}, "running", conditions={"rpm": "5000"}),
+        begin(),
+        entry("engine", by="mk"),
+        entry("dead-centre", reads=pointer),
+        found("throttle-pickup", {"atdc": "1"}),
+        found("max-advance", {"btdc": "28"}),
+        left("throttle-pickup", {"atdc": "5"}),
+        left("max-advance", {"btdc": "24"}),
+        left("max-advance", {"btdc": "23"}),
+        left("max-advance", {"btdc": "21"}, "running", conditions={"rpm": "5000"}),
         left("idle-speed", {"rpm": "750"}, "running", conditions={"gear": "in-gear"}),
-        entry("correction", cranking="23", running="21", rpm="5000"), entry("close"),
-    ]  # fmt: skip
+        entry("correction", cranking="23", running="21", rpm="5000"),
+        entry("close"),
+    ]

@@ -22,9 +22,15 @@ def one_family(figures: str, flywheel: str = FLYWHEEL, crank: str = CRANK, more:
     """The book; ``figures`` are lines of flow mappings such as ``max-advance: [{btdc: 20, state: cranking}]``, to
     each statement of which its source is added."""
     lines = [
-        "name: Subject", "maker: skerrow", "invented: true", _ENGINE.format(crank), f"flywheel: {flywheel}", more,
-        "figures:", *(f"  {line}" for line in _with_source(figures).splitlines()),
-    ]  # fmt: skip
+        "name: Subject",
+        "maker: skerrow",
+        "invented: true",
+        _ENGINE.format(crank),
+        f"flywheel: {flywheel}",
+        more,
+        "figures:",
+        *(f"  {line}" for line in _with_source(figures).splitlines()),
+    ]
     return shelf_of({**example_book(), f"families/{FAMILY}.yaml": "\n".join(lines).encode()})
 
 

@@ -18,19 +18,65 @@ from tests.node import ASSETS, ROOT, run_node
 Entry = dict[str, Any]
 
 HOSTILE = [
-    "screw: had lost its # nut", "- first\n- second", 'he said "tight", \\ it was not', "yes", "~", "1:30", "010",
-    "{flow: [1, 2]}", "\u202eright to left\u202c", "\u05de\u05e0\u05d5\u05e2 \u05e7\u05e8", "\U0001f6e5 afloat",
-    " ends in blanks  ", "# all of it", "a\u2028b\u0085c", "& * ! | > ' % @ `", "tab\there\r\nand there", "2026-03-02",
-    "key: value\n---\nother: document", "\ufeffmark", "nul \u0000 bell \u0007", "half \ud83d of a letter", "%TAG ! x",
-    "<<", "=", "null", "it's so", "\u00a0no-break\u3000wide", "<script>alert(1)</script>", "x" * 600, "?", "... ",
-    "0x1F", "false", "True", "No", "off", "NaN", "Infinity", "arrow, the upper one",
+    "screw: had lost its # nut",
+    "- first\n- second",
+    'he said "tight", \\ it was not',
+    "yes",
+    "~",
+    "1:30",
+    "010",
+    "{flow: [1, 2]}",
+    "\u202eright to left\u202c",
+    "\u05de\u05e0\u05d5\u05e2 \u05e7\u05e8",
+    "\U0001f6e5 afloat",
+    " ends in blanks  ",
+    "# all of it",
+    "a\u2028b\u0085c",
+    "& * ! | > ' % @ `",
+    "tab\there\r\nand there",
+    "2026-03-02",
+    "key: value\n---\nother: document",
+    "\ufeffmark",
+    "nul \u0000 bell \u0007",
+    "half \ud83d of a letter",
+    "%TAG ! x",
+    "<<",
+    "=",
+    "null",
+    "it's so",
+    "\u00a0no-break\u3000wide",
+    "<script>alert(1)</script>",
+    "x" * 600,
+    "?",
+    "... ",
+    "0x1F",
+    "false",
+    "True",
+    "No",
+    "off",
+    "NaN",
+    "Infinity",
+    "arrow, the upper one",
     "\U000e0041 tagged",
-]  # fmt: skip
+]
 FIRST = datetime(2026, 3, 2, 8, tzinfo=UTC)
 KINDS = [
-    "engine", "done", "done", "tick", "tick", "reading", "reading", "reading", "turn", "dead-centre", "correction",
-    "note", "ran", "close", "take-back",
-]  # fmt: skip
+    "engine",
+    "done",
+    "done",
+    "tick",
+    "tick",
+    "reading",
+    "reading",
+    "reading",
+    "turn",
+    "dead-centre",
+    "correction",
+    "note",
+    "ran",
+    "close",
+    "take-back",
+]
 
 
 @cache
@@ -87,9 +133,18 @@ class Bench:
         year = years[0] if isinstance(years, list) else years if isinstance(years, str) else years.get("from", "")
         serial = serials.get("from") or serials.get("to") or ""
         return self.add(
-            "begin", family=self.family, name=told["name"], maker=told["maker"], invented=told["invented"],
-            data_of=shared()["date"], routine=told["routine"], serial=serial, year=year, state="", margin="1",
-        )  # fmt: skip
+            "begin",
+            family=self.family,
+            name=told["name"],
+            maker=told["maker"],
+            invented=told["invented"],
+            data_of=shared()["date"],
+            routine=told["routine"],
+            serial=serial,
+            year=year,
+            state="",
+            margin="1",
+        )
 
     def reading(self, **more: Any) -> Entry:
         """A reading of a random figure, in a unit, a state and under conditions that the catalogue allows."""

@@ -60,9 +60,10 @@ def drawn(document: Mapping[str, Any]) -> str:
     """The page as Python draws it."""
     rows = "".join(
         f'<section id="{html.escape(row["figure"])}"><h2>{html.escape(row["figure"])}</h2>'
-        + "".join(f"<p>{html.escape(text)}</p>" for text in row["printed"]) + "</section>"
+        + "".join(f"<p>{html.escape(text)}</p>" for text in row["printed"])
+        + "</section>"
         for row in document["rows"]
-    )  # fmt: skip
+    )
     return TEMPLATE.replace("{name}", html.escape(document["name"])).replace("{rows}", rows)
 
 
@@ -77,9 +78,16 @@ def small_site(date: str = "2026-11-01", withdrawn: str = "") -> Mapping[str, by
     book, pages = demonstration(), list(documents(demonstration()))
     assets = {
         f"assets/{name}": (ASSETS / name).read_bytes()
-        for name in ("start.js", "columns.js", "dom.js", "copy-state.js", "find-again.js", "finding.css",
-                     *(f"find/{path.name}" for path in sorted((ASSETS / "find").glob("*.js"))))
-    }  # fmt: skip
+        for name in (
+            "start.js",
+            "columns.js",
+            "dom.js",
+            "copy-state.js",
+            "find-again.js",
+            "finding.css",
+            *(f"find/{path.name}" for path in sorted((ASSETS / "find").glob("*.js"))),
+        )
+    }
     listed = "".join(f'<li><a href="families/{page["id"]}/">{html.escape(page["name"])}</a>' for page in pages)
     shell = {"index.html": START.replace("{list}", listed).encode(), **assets}
     index = finding_files(book, date)[INDEX]
@@ -87,8 +95,17 @@ def small_site(date: str = "2026-11-01", withdrawn: str = "") -> Mapping[str, by
     which["family"] = withdrawn
     entries = [{"statement": which, "since": "2026-11-20", "because": "two digits changed places"}]
     kept = offline_files(
-        pack_files(pages), read=read_module, shell=shell, index=index, frame="", template=TEMPLATE, shared={},
-        date=date, families=len(pages), built=date, withdrawn=entries if withdrawn else (),
-    )  # fmt: skip
+        pack_files(pages),
+        read=read_module,
+        shell=shell,
+        index=index,
+        frame="",
+        template=TEMPLATE,
+        shared={},
+        date=date,
+        families=len(pages),
+        built=date,
+        withdrawn=entries if withdrawn else (),
+    )
     families = {f"families/{page['id']}/index.html": drawn(page).encode() for page in pages}
     return {**shell, **families, **kept, INDEX: index}

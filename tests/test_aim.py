@@ -42,28 +42,80 @@ ROWS = [
     (PICKUP, PICK, CRANKING, 0, 0, "6° ATDC", "5 to 7° ATDC", "", "the middle"),
     (PICKUP, PICK, CRANKING, 0, 1, "5° ATDC", "4 to 6° ATDC", "", "by hand"),
     (PICKUP.replace("5, 7", "5, 6"), PICK, CRANKING, 0, 0, "5.5° ATDC", "5 to 6° ATDC", "", "by hand"),
-    ("throttle-pickup: [{atdc: [0.2, 0.4], state: static}]", PICK, "static", 0, 0, "0.3° ATDC",
-     "0.2 to 0.4° ATDC", "", "half a degree would leave the window"),
-    ("idle-timing: [{from: {btdc: 2}, to: {atdc: 3}, state: cranking}]", IDLE, CRANKING, 0, 0, "0.5° ATDC",
-     "2° BTDC to 3° ATDC", "", "straddling"),
+    (
+        "throttle-pickup: [{atdc: [0.2, 0.4], state: static}]",
+        PICK,
+        "static",
+        0,
+        0,
+        "0.3° ATDC",
+        "0.2 to 0.4° ATDC",
+        "",
+        "half a degree would leave the window",
+    ),
+    (
+        "idle-timing: [{from: {btdc: 2}, to: {atdc: 3}, state: cranking}]",
+        IDLE,
+        CRANKING,
+        0,
+        0,
+        "0.5° ATDC",
+        "2° BTDC to 3° ATDC",
+        "",
+        "straddling",
+    ),
     ("idle-timing: [{tdc: 0, state: cranking}]", IDLE, CRANKING, 0, 0, "TDC", "0.5° BTDC to 0.5° ATDC", "", "nought"),
     ("max-advance: [{btdc: {at_most: 24}, state: cranking}]", MAX, CRANKING, 1, 0, "23° BTDC", None, None, "a limit"),
-    ("max-advance: [{btdc: {nominal: 22, plus_minus: 1}, state: cranking}]", MAX, CRANKING, 0, 0, "21° BTDC",
-     "21 to 23° BTDC", None, "the tolerance's late end"),
+    (
+        "max-advance: [{btdc: {nominal: 22, plus_minus: 1}, state: cranking}]",
+        MAX,
+        CRANKING,
+        0,
+        0,
+        "21° BTDC",
+        "21 to 23° BTDC",
+        None,
+        "the tolerance's late end",
+    ),
     # 125^2 - 35^2 = 120^2: 40 mm below the top is 90 degrees, exactly; half a degree is what an eye can read
-    ("max-advance: [{btdc: {mm: 40.0}, state: static}]", MAX, "static", 0, 0, "90° BTDC", "89.5 to 90.0° BTDC", "",
-     "references, r = 35, l = 125"),
-    ("max-advance: [{btdc: {mm: 2.54}, state: static}]", MAX, "static", 0, 0, "19° BTDC", "19.0 to 19.4° BTDC", "",
-     "references: 19.4428 degrees, to half a degree toward late"),
+    (
+        "max-advance: [{btdc: {mm: 40.0}, state: static}]",
+        MAX,
+        "static",
+        0,
+        0,
+        "90° BTDC",
+        "89.5 to 90.0° BTDC",
+        "",
+        "references, r = 35, l = 125",
+    ),
+    (
+        "max-advance: [{btdc: {mm: 2.54}, state: static}]",
+        MAX,
+        "static",
+        0,
+        0,
+        "19° BTDC",
+        "19.0 to 19.4° BTDC",
+        "",
+        "references: 19.4428 degrees, to half a degree toward late",
+    ),
     ("max-advance: [{btdc: 24.5, state: static}]", MAX, "static", 0, 0, "24.5° BTDC", "24.0 to 24.5° BTDC", "", ""),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("figures", "figure", "state", "margin", "dead", "show", "window", "running", "source"), ROWS)
 def test_the_target(
-    figures: str, figure: str, state: str, margin: Any, dead: Any, show: str, window: str | None, running: str | None,
+    figures: str,
+    figure: str,
+    state: str,
+    margin: Any,
+    dead: Any,
+    show: str,
+    window: str | None,
+    running: str | None,
     source: str,
-) -> None:  # fmt: skip
+) -> None:
     found = one_family(figures).aim(FAMILY, figure, state, margin=margin, dead_centre=dead)
     assert str(found.show) == show, source
     assert (None if found.window is None else str(found.window)) == window
@@ -77,21 +129,41 @@ ERRORS = [
     (MAXIMUM, MAX, {"margin": 3}, MarginTooWide, "a margin of 3 degrees is too wide; it may be 0 to 2 degrees"),
     (MAXIMUM, MAX, {"margin": -half}, MarginTooWide, "it may be 0 to 2"),
     (PICKUP, PICK, {"margin": 1}, MarginTooWide, "throttle pickup takes no margin: it is set in the middle"),
-    (MAXIMUM, MAX, {"dead_centre": Fraction(31, 10)}, DeadCentreTooFar,
-     "the pointer shows 3.1 before at true top dead centre; beyond 3 degrees stop, and look at the flywheel key"),
+    (
+        MAXIMUM,
+        MAX,
+        {"dead_centre": Fraction(31, 10)},
+        DeadCentreTooFar,
+        "the pointer shows 3.1 before at true top dead centre; beyond 3 degrees stop, and look at the flywheel key",
+    ),
     (MAXIMUM, MAX, {"dead_centre": -4}, DeadCentreTooFar, "the pointer shows 4 after"),
-    ("plug-gap: [{mm: 0.9}]", "plug-gap", {"state": None}, NotAnAngle,
-     "plug gap of skerrow/subject is 0.9 mm: not set by"),
-    ("main-jet: [{code: 68}]", "main-jet", {"state": None}, NotAnAngle,
-     "main jet of skerrow/subject is 68: not set by"),
+    (
+        "plug-gap: [{mm: 0.9}]",
+        "plug-gap",
+        {"state": None},
+        NotAnAngle,
+        "plug gap of skerrow/subject is 0.9 mm: not set by",
+    ),
+    (
+        "main-jet: [{code: 68}]",
+        "main-jet",
+        {"state": None},
+        NotAnAngle,
+        "main jet of skerrow/subject is 68: not set by",
+    ),
     ("throttle-pickup: [{atdc: {at_least: 2}, state: cranking}]", PICK, {}, NotAnAngle, "there is no one target"),
     ("max-advance: [{btdc: {at_least: 20}, state: cranking}]", MAX, {}, NotAnAngle, "there is no one target"),
-    ("throttle-pickup: [{atdc: 2, state: cranking}, {atdc: 4, state: static}]", PICK, {"state": None},
-     StateNeeded, "say which"),
+    (
+        "throttle-pickup: [{atdc: 2, state: cranking}, {atdc: 4, state: static}]",
+        PICK,
+        {"state": None},
+        StateNeeded,
+        "say which",
+    ),
     ("throttle-pickup: [{atdc: 2, state: cranking}]\nplug-gap: [{mm: 0.9}]", IDLE, {}, kb.FigureUnknown, "nobody"),
     (MAXIMUM, "max-advanse", {}, kb.FigureNotFound, "did you mean max-advance"),
     ("max-advance: [{btdc: 20, state: running}]", MAX, {}, kb.NoCorrectionKnown, "earlier or later while cranking"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("figures", "figure", "asked", "error", "said"), ERRORS)
@@ -142,20 +214,38 @@ TURNED = FLYWHEEL.replace("clockwise", "anticlockwise")
 TAPED = "; {0} mm along the rim by tape, {0} mm across by callipers"
 RIMS = [
     # flywheel, margin, dead-centre reading -> where it is, in words; where from
-    (FLYWHEEL, 1, 0, "2 divisions, 2° to the late side of the mark 21° BTDC (anticlockwise seen from above)"
-     + TAPED.format(4.2), "common practice: on a rim whose nearest number is 21"),
+    (
+        FLYWHEEL,
+        1,
+        0,
+        "2 divisions, 2° to the late side of the mark 21° BTDC (anticlockwise seen from above)" + TAPED.format(4.2),
+        "common practice: on a rim whose nearest number is 21",
+    ),
     (TURNED, 1, 0, "2° to the late side of the mark 21° BTDC (clockwise seen from above)", "by hand"),
     (FIXED, 1, 0, "2 divisions, 2° to the late side of the mark 21° BTDC (clockwise seen from above)", "by hand"),
     (FIXED.replace("clockwise", "anticlockwise"), 1, 0, "late side of the mark 21° BTDC (anticlockwise", "by hand"),
     (FLYWHEEL.replace(", division: {deg: 1}", ""), 1, 0, "2° to the late side of the mark 21° BTDC (anti", "no ticks"),
     (FLYWHEEL.replace("{deg: 1}", "{deg: 4}"), 1, 0, "0.5 divisions, 2° to the late side", "by hand"),
-    (FLYWHEEL, 0, 3, "2 divisions, 2° to the early side of the mark 21° BTDC (clockwise seen from above)"
-     + TAPED.format(4.1) + "; past the last number, so counted on from it", "rounded late"),
+    (
+        FLYWHEEL,
+        0,
+        3,
+        "2 divisions, 2° to the early side of the mark 21° BTDC (clockwise seen from above)"
+        + TAPED.format(4.1)
+        + "; past the last number, so counted on from it",
+        "rounded late",
+    ),
     (FLYWHEEL, 0, 1, "at the mark 21° BTDC", "by hand"),
     (FLYWHEEL.replace("rim_diameter: {mm: 240}, ", ""), 1, 0, "(anticlockwise seen from above)", "no distance"),
-    (BARE, 0, 2, "20° to the early side of your own mark at true top dead centre (clockwise seen from above); "
-     "41.8 mm along the rim by tape, 41.6 mm across by callipers", "references: 41.8879, 41.6756 mm, rounded late"),
-]  # fmt: skip
+    (
+        BARE,
+        0,
+        2,
+        "20° to the early side of your own mark at true top dead centre (clockwise seen from above); "
+        "41.8 mm along the rim by tape, 41.6 mm across by callipers",
+        "references: 41.8879, 41.6756 mm, rounded late",
+    ),
+]
 
 
 @pytest.mark.parametrize(("flywheel", "margin", "dead", "words", "source"), RIMS)
@@ -218,5 +308,7 @@ def test_the_document_holds_all_of_it_as_plain_values() -> None:
     assert document["piston"] == "2.42 mm of piston travel BTDC"
     assert document["invented"] is True
     assert document["working"][0]["inputs"][1] == {
-        "name": "dead-centre reading", "value": "2 before", "source": "this engine, this job",
-    }  # fmt: skip
+        "name": "dead-centre reading",
+        "value": "2 before",
+        "source": "this engine, this job",
+    }

@@ -25,10 +25,7 @@ FIGURES = ("max-advance", "throttle-pickup", "idle-timing")
 MAXIMUM = "max-advance"
 HALF = Fraction(1, 2)
 
-pointers = st.one_of(
-    st.integers(-6, 6).map(lambda halves: halves * HALF),
-    st.fractions(-3, 3, max_denominator=1000),
-)
+pointers = st.one_of(st.integers(-6, 6).map(lambda halves: halves * HALF), st.fractions(-3, 3, max_denominator=1000))
 margins = st.one_of(st.integers(0, 4).map(lambda halves: halves * HALF), st.fractions(0, 2, max_denominator=100))
 
 
@@ -128,9 +125,12 @@ def test_the_target_and_all_of_its_window_are_judged_inside_and_nothing_beyond(
     assert found.window.high is not None
     step = Fraction(1, 10)
     for reading, wanted in (
-        (signed(found.show), Off.INSIDE), (found.window.low, Off.INSIDE), (found.window.high, Off.INSIDE),
-        (found.window.low - step - TINY, Off.LATE), (found.window.high + step + TINY, Off.EARLY),
-    ):  # fmt: skip
+        (signed(found.show), Off.INSIDE),
+        (found.window.low, Off.INSIDE),
+        (found.window.high, Off.INSIDE),
+        (found.window.low - step - TINY, Off.LATE),
+        (found.window.high + step + TINY, Off.EARLY),
+    ):
         judged = book().judge(family, figure, reading, state, dead_centre=pointer, margin=margin, **conditions)
         assert judged.verdict.off is wanted, (reading, judged.window)
         assert (judged.verdict.degrees == 0) == (wanted is Off.INSIDE)

@@ -187,7 +187,7 @@ BAD = [
     ("rpm --lost 2 --between 5000 300", "the faster"),
     ("rpm --lost 2 --between 300", "expected 2 arguments"),
     ("rpm --lost two --between 300 5000", "--lost"),
-]  # fmt: skip
+]
 """A command and what it is told; every one exits with 2."""
 
 
@@ -226,8 +226,11 @@ def test_every_command_is_in_the_table() -> None:
         ("deadcentre no/such 31 before 27 after", 3, "FamilyNotFound"),
         ("turn no/such max-advance 0 24 before", 3, "FamilyNotFound"),
         ("turn skerrow/example max-advanse 0 24 before", 3, "FigureNotFound"),
-        ("turn skerrow/example max-advance --state cranking --dead-centre-reads '5 before' 0 24 before", 4,
-         "DeadCentreTooFar"),
+        (
+            "turn skerrow/example max-advance --state cranking --dead-centre-reads '5 before' 0 24 before",
+            4,
+            "DeadCentreTooFar",
+        ),
         ("turn skerrow/example max-advance --state cranking --margin 9 0 24 before", 4, "MarginTooWide"),
         ("piston no/such 24 before", 3, "FamilyNotFound"),
         ("rim no/such 24 before", 3, "FamilyNotFound"),
@@ -237,7 +240,7 @@ def test_every_command_is_in_the_table() -> None:
         ("compression skerrow/example 110 122 --unit psi", 3, "FigureUnknown"),
         ("premix no/such 20 L", 3, "FamilyNotFound"),
     ],
-)  # fmt: skip
+)
 def test_refusals_and_what_is_not_found(words: str, code: int, error: str, book: str) -> None:
     found, out, _ = call(words, book, as_json=True)
     assert (found, json.loads(out)["error"]) == (code, error)
@@ -245,15 +248,61 @@ def test_refusals_and_what_is_not_found(words: str, code: int, error: str, book:
 
 
 PIECES = st.one_of(
-    st.sampled_from([
-        "0", "24", "31", "1/2", "1 1/4", "0.030", "-1", "1e3", "nan", "inf", "999999999", "before", "after",
-        "24 before", "27 after", "tdc", "3.47mm", "3.47 mm", "0.137 in", "20 L", "6 US gal", "5 gal", "110", "psi",
-        "110 psi", "50 us", "skerrow/example", "pellwater/squall", "max-advance", "throttle-pickup", "1,3,2", "two",
-        "four", "", " ", "°", "24°", "½", "２４", "--", "in", "out", "deg", "400 mL", "=", "0=24before", "\x00", "'",
-        "24 before 25 after",
-    ]),
+    st.sampled_from(
+        [
+            "0",
+            "24",
+            "31",
+            "1/2",
+            "1 1/4",
+            "0.030",
+            "-1",
+            "1e3",
+            "nan",
+            "inf",
+            "999999999",
+            "before",
+            "after",
+            "24 before",
+            "27 after",
+            "tdc",
+            "3.47mm",
+            "3.47 mm",
+            "0.137 in",
+            "20 L",
+            "6 US gal",
+            "5 gal",
+            "110",
+            "psi",
+            "110 psi",
+            "50 us",
+            "skerrow/example",
+            "pellwater/squall",
+            "max-advance",
+            "throttle-pickup",
+            "1,3,2",
+            "two",
+            "four",
+            "",
+            " ",
+            "°",
+            "24°",
+            "½",
+            "２４",
+            "--",
+            "in",
+            "out",
+            "deg",
+            "400 mL",
+            "=",
+            "0=24before",
+            "\x00",
+            "'",
+            "24 before 25 after",
+        ]
+    ),
     st.text(max_size=8).filter(lambda text: not text.startswith("-")),
-)  # fmt: skip
+)
 OPTIONS = {
     "deadcentre": ("--again", "--gauge", "--uncertain", "--stop-gave", "--offset", "--stroke", "--rod", "--family"),
     "turn": ("--target", "--turning-in", "--state", "--margin", "--dead-centre-reads", "--serial"),
@@ -266,10 +315,16 @@ OPTIONS = {
     "rpm": ("--hertz", "--pulses", "--shown", "--set-for", "--has", "--delay", "--at", "--lost", "--between"),
 }
 SOUND = {
-    "deadcentre": f"{K}", "turn": "--target '19 before'", "piston": K, "rim": D,
-    "cylinders": "--order 1,3,2 --strokes two --even-fire", "plates": "", "compression": "--unit psi",
-    "premix": "--ratio 50", "rpm": "",
-}  # fmt: skip
+    "deadcentre": f"{K}",
+    "turn": "--target '19 before'",
+    "piston": K,
+    "rim": D,
+    "cylinders": "--order 1,3,2 --strokes two --even-fire",
+    "plates": "",
+    "compression": "--unit psi",
+    "premix": "--ratio 50",
+    "rpm": "",
+}
 
 
 @pytest.mark.parametrize("command", BENCH)

@@ -48,12 +48,20 @@ ROWS = [
     ("deadcentre 10 before 10 after --stroke 70mm --rod 125mm --stop-gave 0.05mm", 0, "0.18° off", "rim of references"),
     ("deadcentre 25 before 25 after --stroke 70mm --rod 125mm --offset 1mm", 0, "0.01 after", "bias of references"),
     ("deadcentre skerrow/ketch-47 31 before 27 after --stop-gave 0.05mm", 0, "file of skerrow/ketch-47", BOOK),
-    ("turn --target '28 before' 0 24 before 0.5 25 before 1 25.8 before 1.5 26.7 before", 0, "5/8 turn in",
-     "0.7247 turns, the eighth below it is the late one"),
+    (
+        "turn --target '28 before' 0 24 before 0.5 25 before 1 25.8 before 1.5 26.7 before",
+        0,
+        "5/8 turn in",
+        "0.7247 turns, the eighth below it is the late one",
+    ),
     ("turn --target '19 before' 0 24 before 1/2 22 before", 0, "turn the screw 3/4 turn in", "4 degrees a turn"),
     ("turn --target '19 before' 0 24 before 1/2 22 before", 0, "45 minutes of a clock's hand, or 4.5 flats", TRADE),
-    ("turn --target '23 before' 0 24 before 1/2 22 before", 0, "backlash: go 3/4 turn out, then come back 1/2 turn in",
-     "the target lies behind the last movement"),
+    (
+        "turn --target '23 before' 0 24 before 1/2 22 before",
+        0,
+        "backlash: go 3/4 turn out, then come back 1/2 turn in",
+        "the target lies behind the last movement",
+    ),
     ("turn --target '22 before' 0 24 before 1/2 22 before", 0, "leave the screw", "it stands there"),
     ("turn --target '22 before' 0 24 before 1/2 out 22 before", 0, "leave the screw", "turned out, too"),
     ("turn --target '19 before' 0=24before 1/2=22before", 0, "3/4 turn in", "as one word each"),
@@ -65,11 +73,19 @@ ROWS = [
     ("turn --target '19 before' 0 24 before 1 24 before", 2, "hardly moves", "a slope of nought"),
     ("turn --target '19 before' 0 24 before 1 20 before 2 23.5 before", 2, "go both ways", "readings that contradict"),
     ("turn --target '19 before' --turning-in earlier 0 24 before 1 22 before", 2, "against what the", "and do not"),
-    ("turn skerrow/ketch-47 max-advance --state cranking --serial 301455 --margin 1 0 26 before 1 25 before", 0,
-     "turn the upper stop screw on the spark lever 2 turns in", BOOK),
+    (
+        "turn skerrow/ketch-47 max-advance --state cranking --serial 301455 --margin 1 0 26 before 1 25 before",
+        0,
+        "turn the upper stop screw on the spark lever 2 turns in",
+        BOOK,
+    ),
     ("turn skerrow/ketch-47 throttle-pickup 0 9 after 1/2 8 after", 0, "the target is 5 after", BOOK),
-    ("turn skerrow/ketch-47 throttle-pickup 0 9 after 1/2 8 after --dead-centre-reads '1 before'", 0,
-     "the target is 4 after", BOOK),
+    (
+        "turn skerrow/ketch-47 throttle-pickup 0 9 after 1/2 8 after --dead-centre-reads '1 before'",
+        0,
+        "the target is 4 after",
+        BOOK,
+    ),
     ("turn skerrow/ketch-47 throttle-pickup 0 9 after --dead-centre-reads '4 before'", 4, "the flywheel key", BOOK),
     ("turn skerrow/ketch-47 plug-gap 0 9 after 1 8 after", 4, "not set by the timing light", BOOK),
     ("piston skerrow/ketch-47 '24 before'", 0, "3.47 mm (0.137 in) below its top", "the book's page has 3.47 mm too"),
@@ -81,8 +97,12 @@ ROWS = [
     ("rim --diameter 240mm --degrees 60", 0, "120 mm (4.724 in) across by callipers", "the chord of 60 is the radius"),
     ("rim --diameter 240mm --degrees 200", 0, "callipers do not reach beyond half a turn", GEOMETRY),
     ("rim skerrow/ketch-47 '19 before'", 0, "1 division, 1° to the early side of the mark 18° BTDC", BOOK),
-    ("rim --diameter 240mm '19 before' --mark '21 before' --division 1", 0,
-     "2 divisions, 2° to the late side of the mark 21 before", TRADE),
+    (
+        "rim --diameter 240mm '19 before' --mark '21 before' --division 1",
+        0,
+        "2 divisions, 2° to the late side of the mark 21 before",
+        TRADE,
+    ),
     ("rim --diameter 240mm '19 before' --mark '21 before' --division 1", 0, "past the last number", TRADE),
     ("rim --diameter 240mm '19 before' --dead-centre-reads '2 before'", 0, "17° from your own mark", GEOMETRY),
     ("rim --diameter 240mm '19 before' --dead-centre-reads '4 before'", 4, "flywheel key", PRACTICE),
@@ -106,8 +126,12 @@ ROWS = [
     ("compression 12 10 --unit psi", 0, "is psi the unit on the gauge?", "60 to 180 psi, common practice"),
     ("compression 110 122 --unit psi", 0, "common practice, no source", PRACTICE),
     ("compression skerrow/ketch-47 110 122 118 --unit psi", 0, "all inside the book's 105 to 125 psi", BOOK),
-    ("compression 100 122 130 --unit psi --family skerrow/ketch-47", 0,
-     "cylinder 1 (too low) and cylinder 3 (too high)", BOOK),
+    (
+        "compression 100 122 130 --unit psi --family skerrow/ketch-47",
+        0,
+        "cylinder 1 (too low) and cylinder 3 (too high)",
+        BOOK,
+    ),
     ("compression skerrow/wherry-2-7 85 --unit psi", 0, "85 psi: one cylinder has nothing to lie apart", GEOMETRY),
     ("compression skerrow/wherry-2-7 60 --unit psi", 0, "at least 64 psi: cylinder 1 (too low)", BOOK),
     ("compression skerrow/ketch-47 760 840 --unit kPa", 0, "2 readings for 3 cylinders", BOOK),
@@ -125,7 +149,7 @@ ROWS = [
     ("rpm --shown 3000 --set-for 4 --has 6", 0, "2000 rpm in truth", "3000 x 4 / 6"),
     ("rpm --delay '50 us' --at 5000", 0, "1.5° later at 5000 rpm", "6 N t"),
     ("rpm --lost 2 --between 300 5000", 0, "a delay of 70.9 µs", "check value of the delay"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("words", "code", "said", "source"), ROWS, ids=[row[0] for row in ROWS])
@@ -178,20 +202,31 @@ def test_the_working_leads_to_the_answer(words: str, book: str) -> None:
 SAME = [
     ("deadcentre 31 before 26.5 after", {"dead_centre_reading_deg": "2.25", "expanded_uncertainty_deg": "0.35"}),
     ("turn --target '19 before' 0 24 before 1/2 22.1 before", {"target_deg": "19"}),
-    ("piston --stroke 64mm --rod 120mm 24 before", {"position_mm": "3.47", "position_in": "0.137",
-                                                     "last_digit_deg": "0.035"}),
+    (
+        "piston --stroke 64mm --rod 120mm 24 before",
+        {"position_mm": "3.47", "position_in": "0.137", "last_digit_deg": "0.035"},
+    ),
     ("piston --stroke 70mm --rod 125mm 2.000mm --hole-angle 30", {"before_deg": "16.02", "after_deg": "16.02"}),
     ("rim --diameter 240mm --degrees 10", {"tape_mm": "20.94", "callipers_mm": "20.92"}),
     ("rim --diameter 240mm --tape 62mm --callipers 62mm", {"by_tape_deg": "29.6", "by_callipers_deg": "29.94"}),
     ("cylinders --order 1,3,2 --strokes two --even-fire", {"spark_every_deg": "120"}),
     ("plates 12 13", {"air_ratio": "1.567", "air_ratio_wide": "1.031"}),
-    ("compression 110 122 118 --unit psi", {
-        "lowest_psi": "110", "highest_psi": "122", "mean_psi": "116.7", "spread_psi": "12",
-        "spread_percent_of_highest": "9.8", "spread_percent_of_mean": "10.3", "spread_percent_of_lowest": "10.9"}),
+    (
+        "compression 110 122 118 --unit psi",
+        {
+            "lowest_psi": "110",
+            "highest_psi": "122",
+            "mean_psi": "116.7",
+            "spread_psi": "12",
+            "spread_percent_of_highest": "9.8",
+            "spread_percent_of_mean": "10.3",
+            "spread_percent_of_lowest": "10.9",
+        },
+    ),
     ("premix 20 L 410 mL", {"parts_to_one": "48.8"}),
     ("rpm --hertz 250 --pulses 4", {"rpm": "3750"}),
     ("rpm --delay '70.9 us' --at 4700", {"lost_deg": "2"}),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("words", "numbers"), SAME, ids=[row[0] for row in SAME])

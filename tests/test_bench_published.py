@@ -12,30 +12,69 @@ PLATE = "throttle plate closed at 10, shaft 0.20; Heywood, eq. 7.18 (from memory
 CIRCLE = "circle of 120 mm radius; spacing of divisions on a circle, machinists' handbooks"
 
 VALUES = [
-    *((f"piston {CRANK} '{angle} before'", "position_mm", value, SLIDER) for angle, value in (
-        (5, 0.17041211517261), (10, 0.6795691509085), (15, 1.5212659361083), (20, 2.6852696400977),
-        (25, 4.1574831422027), (30, 5.920172922679), (60, 21.230671643651), (90, 40.0))),
-    *((f"piston {CRANK} {position}mm", "before_deg", value, SLIDER) for position, value in (
-        ("0.5", 8.5730182874287), ("1", 12.142349566507), ("2", 17.224136485592), ("2.54", 19.442790634572),
-        ("3", 21.160153538891), ("5", 27.489334157314), ("10", 39.517652797173))),
+    *(
+        (f"piston {CRANK} '{angle} before'", "position_mm", value, SLIDER)
+        for angle, value in (
+            (5, 0.17041211517261),
+            (10, 0.6795691509085),
+            (15, 1.5212659361083),
+            (20, 2.6852696400977),
+            (25, 4.1574831422027),
+            (30, 5.920172922679),
+            (60, 21.230671643651),
+            (90, 40.0),
+        )
+    ),
+    *(
+        (f"piston {CRANK} {position}mm", "before_deg", value, SLIDER)
+        for position, value in (
+            ("0.5", 8.5730182874287),
+            ("1", 12.142349566507),
+            ("2", 17.224136485592),
+            ("2.54", 19.442790634572),
+            ("3", 21.160153538891),
+            ("5", 27.489334157314),
+            ("10", 39.517652797173),
+        )
+    ),
     (f"piston {CRANK} 0.1in", "after_deg", 19.442790634572, "0.1 in is 2.54 mm exactly"),
     (f"piston {CRANK} 2.000mm --hole-angle 30", "position_mm", 1.73205080757, "a hole leaning 30 degrees, flat crown"),
     (f"piston {CRANK} 2.000mm --hole-angle 30", "before_deg", 16.0157617888, "a hole leaning 30 degrees, flat crown"),
     (f"piston {CRANK} 4.157483142mm --offset 1mm", "before_deg", 25.3673969126 - 0.35810095337, "offset of 1 mm"),
     (f"piston {CRANK} 4.157483142mm --offset 1mm", "after_deg", 24.6320886898 + 0.35810095337, "offset of 1 mm"),
-    *((f"rim --diameter 240mm --degrees {angle}", name, value, CIRCLE) for angle, name, value in (
-        (10, "tape_mm", 20.943951023932), (10, "callipers_mm", 20.917378259438), (20, "tape_mm", 41.887902047864),
-        (20, "callipers_mm", 41.675562640063), (30, "tape_mm", 62.831853071796),
-        (30, "callipers_mm", 62.116570824605), (60, "tape_mm", 125.66370614359), (60, "callipers_mm", 120.0))),
+    *(
+        (f"rim --diameter 240mm --degrees {angle}", name, value, CIRCLE)
+        for angle, name, value in (
+            (10, "tape_mm", 20.943951023932),
+            (10, "callipers_mm", 20.917378259438),
+            (20, "tape_mm", 41.887902047864),
+            (20, "callipers_mm", 41.675562640063),
+            (30, "tape_mm", 62.831853071796),
+            (30, "callipers_mm", 62.116570824605),
+            (60, "tape_mm", 125.66370614359),
+            (60, "callipers_mm", 120.0),
+        )
+    ),
     ("rim --diameter 240mm --tape 62.0mm", "by_tape_deg", 29.602819415093, CIRCLE),
     ("rim --diameter 240mm --callipers 62.0mm", "by_callipers_deg", 29.942381991896, CIRCLE),
-    *((f"plates {angle} 90", "first_open_part", value, PLATE) for angle, value in (
-        (12, 0.0067394122347), (15, 0.0191053521735), (20, 0.0456420322017), (30, 0.1201101070024),
-        (45, 0.2803605920896), (60, 0.4872463383013), (90, 0.7470600781047))),
+    *(
+        (f"plates {angle} 90", "first_open_part", value, PLATE)
+        for angle, value in (
+            (12, 0.0067394122347),
+            (15, 0.0191053521735),
+            (20, 0.0456420322017),
+            (30, 0.1201101070024),
+            (45, 0.2803605920896),
+            (60, 0.4872463383013),
+            (90, 0.7470600781047),
+        )
+    ),
     ("plates 12 13", "air_ratio", 1.5671525194, PLATE),
     ("plates 30 31", "air_ratio", 1.0745017283, PLATE),
-    *((f"rpm --delay '{delay} us' --at 5000", "lost_deg", value, "6 N t") for delay, value in (
-        (20, 0.6), (50, 1.5), (100, 3.0))),
+    *(
+        (f"rpm --delay '{delay} us' --at 5000", "lost_deg", value, "6 N t")
+        for delay, value in ((20, 0.6), (50, 1.5), (100, 3.0))
+    ),
     ("rpm --lost 2 --between 300 5000", "delay_us", 70.9219858156, "2 degrees / (6 x 4700 rpm)"),
     ("compression 110 122 --unit psi", "spread_percent_of_highest", 9.8360655738, "12 / 122"),
     ("compression 110 122 --unit psi", "spread_percent_of_mean", 10.3448275862, "12 / 116"),
@@ -45,18 +84,30 @@ VALUES = [
     ("premix 1 imp gal --ratio 1", "oil_mL", 4546.09, "NIST SP 811: an imperial gallon is 4.546 09 L"),
     ("premix 1 US gal --ratio 1", "oil_us_fl_oz", 128.0, "NIST SP 811"),
     ("premix 1 imp gal --ratio 1", "oil_imp_fl_oz", 160.0, "NIST SP 811"),
-    ("turn --target '28 before' 0 24.0 before 0.5 25.0 before 1 25.8 before 1.5 26.7 before", "degrees_a_turn_in", 1.78,
-     "line of least squares, JCGM 100 H.3"),
-    ("turn --target '28 before' 0 24.0 before 0.5 25.0 before 1 25.8 before 1.5 26.7 before", "turns_in",
-     2.2247191011 - 1.5, "line of least squares, JCGM 100 H.3"),
+    (
+        "turn --target '28 before' 0 24.0 before 0.5 25.0 before 1 25.8 before 1.5 26.7 before",
+        "degrees_a_turn_in",
+        1.78,
+        "line of least squares, JCGM 100 H.3",
+    ),
+    (
+        "turn --target '28 before' 0 24.0 before 0.5 25.0 before 1 25.8 before 1.5 26.7 before",
+        "turns_in",
+        2.2247191011 - 1.5,
+        "line of least squares, JCGM 100 H.3",
+    ),
     ("deadcentre 31 before 27 after", "dead_centre_reading_deg", 2.0, "Rose, Modern Machine-Shop Practice"),
     ("deadcentre 31 before 27 after --uncertain 1", "standard_uncertainty_deg", 0.7071067812, "root of 2, over 2"),
     (f"deadcentre 10 before 10 after {CRANK} --stop-gave 0.05mm", "moved_by_give_deg", 0.185, "table of references"),
     (f"deadcentre 20 before 20 after {CRANK} --stop-gave 0.05mm", "moved_by_give_deg", 0.095, "table of references"),
-    (f"deadcentre 25.00929596 before 24.99018964 after {CRANK} --offset 1mm", "moved_by_offset_deg", 0.0095531581,
-     "check value of references"),
+    (
+        f"deadcentre 25.00929596 before 24.99018964 after {CRANK} --offset 1mm",
+        "moved_by_offset_deg",
+        0.0095531581,
+        "check value of references",
+    ),
     (f"deadcentre 30 before 30 after {CRANK} --stop-gave 0.05mm", "moved_by_give_deg", 0.066, "table of references"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(

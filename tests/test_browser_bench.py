@@ -29,10 +29,15 @@ HOSTILE = "Ketch </p><b>47"
 def host() -> Iterator[Host]:
     book = kb.open_book()
     shared = {**shared_document(book), "invented": False}
-    files = {path: html.encode() for path, html in
-             bench_pages(SITE / "theme", Frame((ASSETS / "page.css").read_text("utf-8")), shared)}  # fmt: skip
-    files |= {f"assets/{path.relative_to(ASSETS).as_posix()}": path.read_bytes()
-              for path in ASSETS.rglob("*") if path.is_file()}  # fmt: skip
+    files = {
+        path: html.encode()
+        for path, html in bench_pages(SITE / "theme", Frame((ASSETS / "page.css").read_text("utf-8")), shared)
+    }
+    files |= {
+        f"assets/{path.relative_to(ASSETS).as_posix()}": path.read_bytes()
+        for path in ASSETS.rglob("*")
+        if path.is_file()
+    }
     for key in (KETCH, BARQUE, LEVANTER, GREGALE):
         files[f"families/{key}/page.json"] = json.dumps(family_page(book, key)).encode()
     hostile = {**family_page(book, KETCH), "name": HOSTILE, "look_for": HOSTILE}
@@ -135,27 +140,53 @@ REFUSALS: list[tuple[str, list[Any], str, str]] = [
     ("target", [("Printed figure", "24", "before"), ("You set it", "", "running")], "correction_1", "no sourced corr"),
     ("rpm", [("Pulses a second", "250", "")], "pulses", "type pulses in one turn of the crank too"),
     ("plates", [("First plate", "5", ""), ("Second plate", "12", "")], "first_plate", "write more than that and up"),
-]  # fmt: skip
+]
 
 
 ANSWERS: list[tuple[str, list[Any], str]] = [
-    ("target", [("Printed figure", "24", "before"), ("Margin to the late side", "1", ""),
-                ("Rim's diameter", "240", ""),
-                ("Pointer shows at true top dead centre", "2", "before")], "set it to 25° BTDC on the light; printed"),
+    (
+        "target",
+        [
+            ("Printed figure", "24", "before"),
+            ("Margin to the late side", "1", ""),
+            ("Rim's diameter", "240", ""),
+            ("Pointer shows at true top dead centre", "2", "before"),
+        ],
+        "set it to 25° BTDC on the light; printed",
+    ),
     ("judge", [("Printed figure", "24", "before"), ("Light shows now", "26,5", "before")], "2.5 degrees early (adv"),
-    ("turn", [("Target on the light", "23", "before"), ("Turns from the start, 1", "0", ""),
-              ("Light shows, 1", "20", "before"), ("Turns from the start, 2", "1", "in"),
-              ("Light shows, 2", "22", "before")], "turn the screw 1/2 turn in"),
-    ("piston", [("Stroke", "70", ""), ("Rod, between centres", "125", ""), ("Degrees of crank", "20", "before")],
-     "at 20 before the piston stands 2.69 mm (0.106 in) below its top"),
+    (
+        "turn",
+        [
+            ("Target on the light", "23", "before"),
+            ("Turns from the start, 1", "0", ""),
+            ("Light shows, 1", "20", "before"),
+            ("Turns from the start, 2", "1", "in"),
+            ("Light shows, 2", "22", "before"),
+        ],
+        "turn the screw 1/2 turn in",
+    ),
+    (
+        "piston",
+        [("Stroke", "70", ""), ("Rod, between centres", "125", ""), ("Degrees of crank", "20", "before")],
+        "at 20 before the piston stands 2.69 mm (0.106 in) below its top",
+    ),
     ("rim", [("Rim's diameter", "240", ""), ("Degrees between two marks", "10", "")], "20.94 mm (0.825 in) along"),
     ("premix", [("Petrol", "6", ""), ("Parts of petrol to one of oil", "50", "")], "455 mL of oil for 6 US gal"),
     ("compression", [("Cylinder 1", "110", ""), ("Cylinder 2", "122", "")], "12 psi apart: 9.8 % of the highest"),
     ("cylinders", [("Firing order", "1-3-2", ""), ("Fires at even distances", "", "yes")], "a spark every 120° of"),
-    ("rpm", [("From", "", "a tachometer"), ("Tachometer shows", "3000", ""), ("It is set for, in a turn", "4", ""),
-             ("The engine gives, in a turn", "6", "")], "2000 rpm in truth, where the tachometer shows 3000"),
+    (
+        "rpm",
+        [
+            ("From", "", "a tachometer"),
+            ("Tachometer shows", "3000", ""),
+            ("It is set for, in a turn", "4", ""),
+            ("The engine gives, in a turn", "6", ""),
+        ],
+        "2000 rpm in truth, where the tachometer shows 3000",
+    ),
     ("plates", [("First plate", "12", ""), ("Second plate", "13", "")], "lets through 1.567 times the air"),
-]  # fmt: skip
+]
 
 
 def test_each_aid_answers_and_refuses_beside_the_field(page: Page, host: Host) -> None:
@@ -199,8 +230,13 @@ def test_a_target_is_filled_in_from_a_family(page: Page, host: Host) -> None:
     assert page.locator(".strip").inner_text().startswith("Invented demonstration data")
     result = page.locator("#result")
     assert result.locator(".big").inner_text() == "24° BTDC"
-    for words in ("printed 24° BTDC, cranking", "3 divisions, 3° to the late side of the mark 27° BTDC", "by tape",
-                  "3.47 mm of piston travel BTDC, by the depth gauge", "runs at 22° BTDC at 5000 rpm"):  # fmt: skip
+    for words in (
+        "printed 24° BTDC, cranking",
+        "3 divisions, 3° to the late side of the mark 27° BTDC",
+        "by tape",
+        "3.47 mm of piston travel BTDC, by the depth gauge",
+        "runs at 22° BTDC at 5000 rpm",
+    ):
         assert words in result.inner_text()
     page.get_by_text("The printed figure (2 filled in)").click()
     printed = group(page, "Printed figure")

@@ -97,8 +97,10 @@ def test_nothing_runs_off_the_side(chromium: Browser, demonstration_site: Host, 
         page.locator(".engine button").first.click()
         page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
         assert page.evaluate("document.documentElement.scrollWidth") <= width
-        sizes = page.evaluate("[...document.querySelectorAll('.choose :is(input, select)')]"
-                              ".map(one => one.getBoundingClientRect().height)")  # fmt: skip
+        sizes = page.evaluate(
+            "[...document.querySelectorAll('.choose :is(input, select)')]"
+            ".map(one => one.getBoundingClientRect().height)"
+        )
         assert min(sizes) >= 48
         assert found["first"][0] < FIRST
     assert page.evaluate("getComputedStyle(document.documentElement).scrollBehavior") == "auto"

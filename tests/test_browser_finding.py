@@ -147,8 +147,17 @@ def low(chromium: Browser) -> Iterator[Page]:
     context.close()
 
 
-KINDS = ["families/skerrow/yawl-23/", "families/skerrow/", "bench/", "bench/rim/", "job/", "read/what/", "coverage/",
-         "figures/max-advance/", "rules/tag/"]  # fmt: skip
+KINDS = [
+    "families/skerrow/yawl-23/",
+    "families/skerrow/",
+    "bench/",
+    "bench/rim/",
+    "job/",
+    "read/what/",
+    "coverage/",
+    "figures/max-advance/",
+    "rules/tag/",
+]
 
 
 @pytest.mark.parametrize("path", KINDS)

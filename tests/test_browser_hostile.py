@@ -129,8 +129,12 @@ def test_the_bench_and_the_job_of_a_family(watched: Watched, families: list[str]
 
 
 def test_every_page_of_the_rest(watched: Watched, hostile_place: Path) -> None:
-    rest = [*hostile_place.glob("families/*/index.html"), *hostile_place.glob("coverage/**/*.html"),
-            *hostile_place.glob("figures/*/index.html"), hostile_place / "read/cautions/index.html"]  # fmt: skip
+    rest = [
+        *hostile_place.glob("families/*/index.html"),
+        *hostile_place.glob("coverage/**/*.html"),
+        *hostile_place.glob("figures/*/index.html"),
+        hostile_place / "read/cautions/index.html",
+    ]
     assert len(rest) > 20
     for place in rest:
         watched.open(place.relative_to(hostile_place).as_posix().removesuffix("index.html"))

@@ -239,7 +239,7 @@ BAD = [
     ("idle", "750", "say it with its gear: without that it can not be compared"),
     ("trigger", "abc", "'abc' is not a plain number; write plain digits"),
     ("idle-stop", "", "write what you see, in your own words"),
-]  # fmt: skip
+]
 
 
 def test_bad_input_says_what_to_type_and_loses_nothing(phone: Page, demonstration_site: Host) -> None:
@@ -433,10 +433,12 @@ def test_without_scripts_the_commands_are_named(chromium: Browser, demonstration
 
 
 REFUSED = [
-    ("#new=skerrow/no-such", "this site has no such family"), ("#new=../../etc", "the address names no family"),
-    ("#00000000-0000-4000-8000-000000000000/maximum", "this job is not on this phone"), ("#new=", "names no family"),
+    ("#new=skerrow/no-such", "this site has no such family"),
+    ("#new=../../etc", "the address names no family"),
+    ("#00000000-0000-4000-8000-000000000000/maximum", "this job is not on this phone"),
+    ("#new=", "names no family"),
     ("#%E0%A4%A", "this job is not on this phone"),
-]  # fmt: skip
+]
 
 
 def test_an_address_that_leads_nowhere_says_so(phone: Page, demonstration_site: Host) -> None:
@@ -451,22 +453,39 @@ def test_an_address_that_leads_nowhere_says_so(phone: Page, demonstration_site: 
 
 
 SPOKEN: list[tuple[str, Found | None]] = [
-    ("twenty two before", {"text": "22", "side": "btdc"}), ("It reads 22 1/2 ATDC.", {"text": "22.5", "side": "atdc"}),
+    ("twenty two before", {"text": "22", "side": "btdc"}),
+    ("It reads 22 1/2 ATDC.", {"text": "22.5", "side": "atdc"}),
     ("twenty-two point five before top dead centre", {"text": "22.5", "side": "btdc"}),
     ("22,5 before", {"text": "22.5", "side": "btdc"}),
     ("four and a quarter degrees after", {"text": "4.25", "side": "atdc"}),
     ("top dead centre", {"text": "0", "side": ""}),
-    ("twenty two", {"text": "22", "side": ""}), ("twenty two before after", None), ("five or six before", None),
-    ("one hundred before", None), ("twenty two late", None), ("twenty twenty before", None), ("minus two", None),
+    ("twenty two", {"text": "22", "side": ""}),
+    ("twenty two before after", None),
+    ("five or six before", None),
+    ("one hundred before", None),
+    ("twenty two late", None),
+    ("twenty twenty before", None),
+    ("minus two", None),
     ("", None),
-]  # fmt: skip
+]
 TURNED: list[tuple[str, str | None]] = [
-    ("minus a quarter", "-1/4"), ("a quarter out", "-1/4"), ("one and a half in", "1 1/2"), ("half a turn in", "1/2"),
-    ("one turn and a half out", "-1 1/2"), ("three quarters of a turn in", "3/4"), ("a turn in", "1"),
+    ("minus a quarter", "-1/4"),
+    ("a quarter out", "-1/4"),
+    ("one and a half in", "1 1/2"),
+    ("half a turn in", "1/2"),
+    ("one turn and a half out", "-1 1/2"),
+    ("three quarters of a turn in", "3/4"),
+    ("a turn in", "1"),
     ("two out", "-2"),
-    ("not at all", "0"), ("no turn", "0"), ("a quarter", None), ("in and out a half", None), ("clockwise a half", None),
-    ("thirty in", None), ("1 1/2 turns out", "-1 1/2"), ("", None),
-]  # fmt: skip
+    ("not at all", "0"),
+    ("no turn", "0"),
+    ("a quarter", None),
+    ("in and out a half", None),
+    ("clockwise a half", None),
+    ("thirty in", None),
+    ("1 1/2 turns out", "-1 1/2"),
+    ("", None),
+]
 
 
 def test_what_is_said_is_heard_for_certain_or_not_at_all(phone: Page, demonstration_site: Host) -> None:
@@ -583,10 +602,12 @@ def test_every_screen_fits_and_can_be_hit_and_read_by_day_and_night(phone: Page,
     steps = through_the_gates(page, job)
     reading = {"figure": "max-advance", "value": {"btdc": "28"}, "state": "cranking"}
     some(
-        page, job, *(("done", {"step": step}) for step in steps if step != "record"),
+        page,
+        job,
+        *(("done", {"step": step}) for step in steps if step != "record"),
         ("turn", {"figure": "max-advance", "turns": "0", "reads": "28"}),
         *(("reading", {"step": "maximum", "when": when, **reading}) for when in ("found", "left")),
-    )  # fmt: skip
+    )
     page.evaluate(AXE.read_text(encoding="utf-8"))
     asked = page.evaluate_handle((SCRIPTS / "page_faults.js").read_text(encoding="utf-8"))
     for step in ("maximum", "before-cranking", "dead-centre", "steps", "end", "engine", ""):

@@ -39,8 +39,11 @@ MADE = """async ([entries, family]) => {
 
 @pytest.fixture(scope="module")
 def host() -> Iterator[Host]:
-    files = {f"assets/{path.relative_to(ASSETS).as_posix()}": path.read_bytes()
-             for path in ASSETS.rglob("*") if path.is_file()}  # fmt: skip
+    files = {
+        f"assets/{path.relative_to(ASSETS).as_posix()}": path.read_bytes()
+        for path in ASSETS.rglob("*")
+        if path.is_file()
+    }
     frame = Frame((ASSETS / "page.css").read_text("utf-8"))
     body = '<main><h1>A job</h1><p>what stands around it</p><div id="place"></div></main>'
     files["job/index.html"] = frame.page("A job", body, "../", (), ("job-print.css",)).encode()
@@ -126,10 +129,16 @@ def test_the_tag_has_its_size_and_what_was_read_can_be_seen_from_afar(page: Page
     assert seen["colours"] == ["rgb(0, 0, 0)", "rgb(255, 255, 255)"]
     text = re.sub(r"\s+", " ", page.locator(".tag").inner_text())
     for said in (
-        "Skerrow Ketch 47", "serial 361204", "23° BTDC cranking", "5° ATDC cranking", "As left 2026-11-28 by mk",
-        "reads 2° earlier cranking than at 5000 rpm", "margin kept: 1° late", "Invented demonstration data",
+        "Skerrow Ketch 47",
+        "serial 361204",
+        "23° BTDC cranking",
+        "5° ATDC cranking",
+        "As left 2026-11-28 by mk",
+        "reads 2° earlier cranking than at 5000 rpm",
+        "margin kept: 1° late",
+        "Invented demonstration data",
         "a licensed mechanic come first",
-    ):  # fmt: skip
+    ):
         assert said in text
 
 
@@ -215,10 +224,17 @@ def test_the_sheet_prints_whole_and_black_on_white(page: Page) -> None:
         assert f"{number} {' '.join(step.do.split()[:6])}" in words, step.id
         assert all(" ".join(line.split()[:4]) in words for line in step.gate), step.id
     for said in (
-        "Invented demonstration data", "Skerrow Ketch 47", "serial 361204, of 1979", noted, "a licensed mechanic come",
-        "5° ATDC cranking (truly 7° ATDC)", "1 degree late (retarded)", "set to 3° ATDC as the pointer shows it",
-        "Sources of the figures", f"{len(steps) - 1} of {len(steps)} steps are not done",
-    ):  # fmt: skip
+        "Invented demonstration data",
+        "Skerrow Ketch 47",
+        "serial 361204, of 1979",
+        noted,
+        "a licensed mechanic come",
+        "5° ATDC cranking (truly 7° ATDC)",
+        "1 degree late (retarded)",
+        "set to 3° ATDC as the pointer shows it",
+        "Sources of the figures",
+        f"{len(steps) - 1} of {len(steps)} steps are not done",
+    ):
         assert said in words
     document.close()
 
@@ -226,8 +242,10 @@ def test_the_sheet_prints_whole_and_black_on_white(page: Page) -> None:
 def test_nothing_stands_in_anyones_way(page: Page) -> None:
     """axe finds nothing in tag and sheet; whoever cannot see the code hears its words."""
     tag = tag_of(page, whole_job("2"))
-    page.evaluate("document.querySelector('#place').id = 'tag'; document.querySelector('main').append(Object.assign("
-                  "document.createElement('div'), { id: 'place' }))")  # fmt: skip
+    page.evaluate(
+        "document.querySelector('#place').id = 'tag'; document.querySelector('main').append(Object.assign("
+        "document.createElement('div'), { id: 'place' }))"
+    )
     page.evaluate(SHEET, [whole_job("2"), FAMILY])
     assert page.locator(".tag-code svg").get_attribute("aria-label") == f"A code that holds these words: {tag['text']}"
     page.evaluate(AXE.read_text("utf-8"))

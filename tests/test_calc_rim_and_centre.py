@@ -12,15 +12,7 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from kb.calc.dead_centre import dead_centre, indicated_angle, offset_bias, shift_error, true_angle
-from kb.calc.rim import (
-    FromMark,
-    angle_of_arc,
-    angle_of_chord,
-    arc,
-    between_marks,
-    chord,
-    from_nearest_mark,
-)
+from kb.calc.rim import FromMark, angle_of_arc, angle_of_chord, arc, between_marks, chord, from_nearest_mark
 from kb.errors import GeometryImpossible, NotFinite
 
 mpmath.mp.dps = 50

@@ -19,14 +19,7 @@ from kb.calc.plates import air_ratio, open_part
 from kb.calc.premix import oil_for, ratio_of
 from kb.calc.speed import degrees_of_delay, delay_between, frequency_from_rpm, rpm_from_frequency, true_rpm
 from kb.calc.target import Off, Verdict, indicated_target, judge_reading, running_of_indicated
-from kb.errors import (
-    Extrapolation,
-    GeometryImpossible,
-    NotFinite,
-    OddFire,
-    ReadingsContradict,
-    UnitsNotComparable,
-)
+from kb.errors import Extrapolation, GeometryImpossible, NotFinite, OddFire, ReadingsContradict, UnitsNotComparable
 from kb.quantity import UNITS
 
 F = Fraction

@@ -102,9 +102,13 @@ def test_a_book_that_can_not_be_read(tmp_path: Path, capsys: pytest.CaptureFixtu
 
 @pytest.mark.parametrize(
     ("change", "strict", "code"),
-    [(("atdc: [4, 6]", "atdc: [6, 4]"), False, 1), (("name: Ketch 47", 'name: "Ketch 47"'), False, 0),
-     (("name: Ketch 47", 'name: "Ketch 47"'), True, 1), (("", ""), True, 0)],
-)  # fmt: skip
+    [
+        (("atdc: [4, 6]", "atdc: [6, 4]"), False, 1),
+        (("name: Ketch 47", 'name: "Ketch 47"'), False, 0),
+        (("name: Ketch 47", 'name: "Ketch 47"'), True, 1),
+        (("", ""), True, 0),
+    ],
+)
 def test_check_exits_by_what_it_finds(
     tmp_path: Path, change: tuple[str, str], strict: bool, code: int, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -57,11 +57,17 @@ def likened(chance: random.Random, count: int) -> list[Any]:
             for figure in ("idle", "pickup", "maximum", "maximum")
             if chance.random() < 0.8
         ]
-        documents.append({
-            "id": f"maker/model-{number:05}", "stamped": f"M{number:05} below the coil", "power": {"hp": power},
-            "said": f"{power} hp", "serials": [1000 + 10 * number, 1009 + 10 * number], "rows": rows,
-            "odd": chance.choice(([], {}, "", 0, False, None, [[]], {"": ""}, "007", "1000000000007", -4)),
-        })  # fmt: skip
+        documents.append(
+            {
+                "id": f"maker/model-{number:05}",
+                "stamped": f"M{number:05} below the coil",
+                "power": {"hp": power},
+                "said": f"{power} hp",
+                "serials": [1000 + 10 * number, 1009 + 10 * number],
+                "rows": rows,
+                "odd": chance.choice(([], {}, "", 0, False, None, [[]], {"": ""}, "007", "1000000000007", -4)),
+            }
+        )
     return documents
 
 

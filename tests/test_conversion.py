@@ -66,13 +66,39 @@ def test_factors_that_are_exact_by_definition(unit: str, to: str, factor: str) -
 
 
 PINT = {
-    "mm": "mm", "in": "inch", "m": "m", "ft": "foot", "kW": "kW", "hp": "horsepower", "PS": "metric_horsepower",
-    "kPa": "kPa", "bar": "bar", "psi": "psi", "kgf_cm2": "kgf/cm**2", "Nm": "N*m", "lbf_ft": "lbf*ft",
-    "lbf_in": "lbf*inch", "kgf_m": "kgf*m", "cm3": "cm**3", "mL": "mL", "L": "L", "us_gal": "gallon",
-    "imp_gal": "imperial_gallon", "us_fl_oz": "fluid_ounce", "imp_fl_oz": "imperial_fluid_ounce", "s": "s", "ms": "ms",
-    "us": "us", "min": "min", "h": "h", "degC": "degC", "degF": "degF", "delta_degC": "delta_degC",
-    "delta_degF": "delta_degF", "V": "V",
-}  # fmt: skip
+    "mm": "mm",
+    "in": "inch",
+    "m": "m",
+    "ft": "foot",
+    "kW": "kW",
+    "hp": "horsepower",
+    "PS": "metric_horsepower",
+    "kPa": "kPa",
+    "bar": "bar",
+    "psi": "psi",
+    "kgf_cm2": "kgf/cm**2",
+    "Nm": "N*m",
+    "lbf_ft": "lbf*ft",
+    "lbf_in": "lbf*inch",
+    "kgf_m": "kgf*m",
+    "cm3": "cm**3",
+    "mL": "mL",
+    "L": "L",
+    "us_gal": "gallon",
+    "imp_gal": "imperial_gallon",
+    "us_fl_oz": "fluid_ounce",
+    "imp_fl_oz": "imperial_fluid_ounce",
+    "s": "s",
+    "ms": "ms",
+    "us": "us",
+    "min": "min",
+    "h": "h",
+    "degC": "degC",
+    "degF": "degF",
+    "delta_degC": "delta_degC",
+    "delta_degF": "delta_degF",
+    "V": "V",
+}
 
 
 @pytest.fixture(scope="module")
@@ -98,10 +124,19 @@ def ucum() -> PintUcumRegistry:
 
 
 _BASE = {
-    "length": "mm", "power": "W", "pressure": "Pa", "torque": "N*m", "volume": "cm**3", "time": "s",
-    "temperature-difference": "kelvin", "voltage": "V", "piston-position": "mm", "ratio": "", "angle": "degree",
+    "length": "mm",
+    "power": "W",
+    "pressure": "Pa",
+    "torque": "N*m",
+    "volume": "cm**3",
+    "time": "s",
+    "temperature-difference": "kelvin",
+    "voltage": "V",
+    "piston-position": "mm",
+    "ratio": "",
+    "angle": "degree",
     "crank-angle": "degree",
-}  # fmt: skip
+}
 SCALED = [key for key, unit in UNITS.items() if unit.dimension.value in _BASE]
 
 
@@ -144,7 +179,7 @@ PRINTED = [
     ({"degF": "68"}, "degC", {"degC": "20.0"}),
     ({"degF": {"nominal": "68", "plus_minus": "9"}}, "degC", {"degC": {"nominal": "20.0", "plus_minus": "5.0"}}),
     ({"V": {"at_least": "9.6"}}, "V", {"V": {"at_least": "9.6"}}),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("document", "unit", "printed"), PRINTED, ids=lambda value: str(value)[:40])

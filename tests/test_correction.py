@@ -12,11 +12,7 @@ from kb.calc.correction import Point, correction_at, cranking_from_running, runn
 from kb.errors import Extrapolation, NoCorrectionKnown
 
 CONSTANT: list[Point] = [(None, Fraction(2))]
-TABLE: list[Point] = [
-    (Fraction(1000), Fraction(1)),
-    (Fraction(3000), Fraction(-1)),
-    (Fraction(5000), Fraction(2)),
-]
+TABLE: list[Point] = [(Fraction(1000), Fraction(1)), (Fraction(3000), Fraction(-1)), (Fraction(5000), Fraction(2))]
 BY_DEFINITION = "correction = cranking reading - running reading, before top dead centre positive"
 BY_HAND = "straight line between neighbouring rows"
 

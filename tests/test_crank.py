@@ -182,11 +182,7 @@ def test_a_piston_position_in_degrees_keeps_its_side_and_precision(position: dic
 
 @pytest.mark.parametrize(
     "position",
-    [
-        {"btdc": {"mm": "71"}},
-        {"btdc": {"mm": "70"}},
-        {"btdc": {"mm": {"at_most": "3"}}},
-    ],
+    [{"btdc": {"mm": "71"}}, {"btdc": {"mm": "70"}}, {"btdc": {"mm": {"at_most": "3"}}}],
     ids=["beyond the stroke", "bottom dead centre", "open"],
 )
 def test_a_position_without_degrees(position: dict[str, object]) -> None:

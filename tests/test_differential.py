@@ -139,8 +139,16 @@ def test_the_texts_are_sound_and_of_every_kind() -> None:
     texts = sound_texts()
     assert [file for file, text in texts if judge(file, text) != Verdict(False)] == []
     assert {kind_of(file) for file, _ in texts} == {
-        "family", "figure", "maker", "source", "caution", "routine", "report", "retired", "withdrawn",
-    }  # fmt: skip
+        "family",
+        "figure",
+        "maker",
+        "source",
+        "caution",
+        "routine",
+        "report",
+        "retired",
+        "withdrawn",
+    }
 
 
 def test_thousands_of_slips_are_judged_alike_but_for_the_named_classes() -> None:

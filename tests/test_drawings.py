@@ -44,10 +44,16 @@ FAMILIES = sorted(
     for path in (ROOT / "specs/families").rglob("*.yaml")
 )
 ATTACKS = (
-    '</title></svg><script>alert(1)</script>', '" onload="alert(1)', "]]><!--", "&amp;&#x3c;",
-    "a\x00b\x1bc\ud800d\ufffe", "https://example.org/x.png", "<image href='//example.org'/>", "W" * 300,
+    "</title></svg><script>alert(1)</script>",
+    '" onload="alert(1)',
+    "]]><!--",
+    "&amp;&#x3c;",
+    "a\x00b\x1bc\ud800d\ufffe",
+    "https://example.org/x.png",
+    "<image href='//example.org'/>",
+    "W" * 300,
     "漢字 עברית " * 9,
-)  # fmt: skip
+)
 
 
 @pytest.fixture(scope="module")
@@ -59,12 +65,23 @@ def book() -> Iterator[Book]:
 def view_with(**changes: Any) -> RimView:
     """A view of an invented rim; whatever is to be told apart is changed."""
     plain: dict[str, Any] = {
-        "family": "maker/subject", "name": "Subject", "maker": "Maker", "engine": "",
-        "clockwise": True, "marks_on": "flywheel",
-        "numbered": (Fraction(-9), Fraction(9), Fraction(18), Fraction(27)), "division": Fraction(1),
-        "diameter": Fraction(240), "bands": (), "left_out": (), "target": None, "target_words": "",
-        "dead_centre": Fraction(0), "invented": True, "date": "2026-01-01",
-    }  # fmt: skip
+        "family": "maker/subject",
+        "name": "Subject",
+        "maker": "Maker",
+        "engine": "",
+        "clockwise": True,
+        "marks_on": "flywheel",
+        "numbered": (Fraction(-9), Fraction(9), Fraction(18), Fraction(27)),
+        "division": Fraction(1),
+        "diameter": Fraction(240),
+        "bands": (),
+        "left_out": (),
+        "target": None,
+        "target_words": "",
+        "dead_centre": Fraction(0),
+        "invented": True,
+        "date": "2026-01-01",
+    }
     return RimView(**{**plain, **changes})
 
 
@@ -168,9 +185,12 @@ def all_views(book: Book) -> Iterator[RimView]:
         yield rim_view(book, family, "running")
         aim = maximum_aimed(book, family, dead_centre=Fraction(2))
         yield rim_view(
-            book, family, target=aim.show.low if aim else None, target_words=target_in_words(aim) if aim else "",
+            book,
+            family,
+            target=aim.show.low if aim else None,
+            target_words=target_in_words(aim) if aim else "",
             dead_centre=Fraction(5, 2),
-        )  # fmt: skip
+        )
 
 
 def test_labels_keep_clear_of_each_other_for_every_family(book: Book) -> None:
@@ -206,11 +226,15 @@ def views(draw: st.DrawFn) -> RimView:
         words = draw(st.text(st.characters(codec="utf-8"), max_size=60))
         bands.append(Band(figure, figure, late, early, words, "cranking", "single"))
     return view_with(
-        clockwise=draw(st.booleans()), marks_on=draw(st.sampled_from(("flywheel", "fixed-scale"))),
-        numbered=tuple(map(Fraction, sorted(marks))), bands=tuple(bands), name=draw(st.text(max_size=80)),
+        clockwise=draw(st.booleans()),
+        marks_on=draw(st.sampled_from(("flywheel", "fixed-scale"))),
+        numbered=tuple(map(Fraction, sorted(marks))),
+        bands=tuple(bands),
+        name=draw(st.text(max_size=80)),
         division=draw(st.sampled_from((None, Fraction(1), Fraction(1, 2), Fraction(5)))),
-        target=draw(st.none() | ANGLES), dead_centre=draw(st.integers(-6, 6).map(lambda half: Fraction(half, 2))),
-    )  # fmt: skip
+        target=draw(st.none() | ANGLES),
+        dead_centre=draw(st.integers(-6, 6).map(lambda half: Fraction(half, 2))),
+    )
 
 
 @settings(max_examples=40, deadline=None)
@@ -356,10 +380,15 @@ def test_ticks_are_drawn_only_where_their_worth_is_known() -> None:
 def test_contributed_words_stay_words(attack: str) -> None:
     band = Band("max-advance", attack, Fraction(20), Fraction(21), attack, attack, attack)
     view = view_with(
-        name=attack, maker=attack, family=attack, engine=attack, bands=(band,),
+        name=attack,
+        maker=attack,
+        family=attack,
+        engine=attack,
+        bands=(band,),
         left_out=(LeftOut("idle-timing", attack, attack),),
-        target=Fraction(20), target_words=attack,
-    )  # fmt: skip
+        target=Fraction(20),
+        target_words=attack,
+    )
     drawing, picture = draw_rim(view, prefix=attack)
     drawn.require_fit_for_a_page(drawing)
     require_legible(drawing, picture.boxes)
@@ -371,9 +400,11 @@ def test_families_of_one_name_and_engines_of_one_family_are_told_apart(book: Boo
         said = [
             " ".join(drawn.texts(drawing(book, family, serial=serial)))
             for family, serial in (
-                ("skerrow/ketch-47", "301455"), ("skerrow/ketch-47", None), ("skerrow/ketch-47-late", None)
+                ("skerrow/ketch-47", "301455"),
+                ("skerrow/ketch-47", None),
+                ("skerrow/ketch-47-late", None),
             )
-        ]  # fmt: skip
+        ]
         assert "skerrow/ketch-47; serial 301455" in said[0]
         assert "skerrow/ketch-47;" in said[1]
         assert "serial" not in said[1]
@@ -395,8 +426,16 @@ def test_every_drawing_says_that_it_is_invented(book: Book) -> None:
     assert "invented" not in draw_rim(view_with(invented=False))[0]
 
 
-@pytest.mark.parametrize("family", ["skerrow/ketch-47", "hollin-drake/rasp-79", "ostmere/whimbrel-41",
-                                    "hollin-drake/bradawl-1-9", "skerrow/barque-113"])  # fmt: skip
+@pytest.mark.parametrize(
+    "family",
+    [
+        "skerrow/ketch-47",
+        "hollin-drake/rasp-79",
+        "ostmere/whimbrel-41",
+        "hollin-drake/bradawl-1-9",
+        "skerrow/barque-113",
+    ],
+)
 def test_golden_rims(book: Book, family: str, golden: Callable[[str, str], None]) -> None:
     aim = maximum_aimed(book, family)
     first, second = (

@@ -40,8 +40,15 @@ def family(
 ) -> Family:
     fits = {key: value for key, value in (("years", years), ("serials", serials)) if value}
     engine = {"cylinders": cylinders, "layout": layout, **({"power": power} if power else {})}
-    document = {"name": name, "maker": key.split("/")[0], "invented": "true", "fits": [fits] if fits else [],
-                "engine": engine, "ignition": {"type": ignition}, **more}  # fmt: skip
+    document = {
+        "name": name,
+        "maker": key.split("/")[0],
+        "invented": "true",
+        "fits": [fits] if fits else [],
+        "engine": engine,
+        "ignition": {"type": ignition},
+        **more,
+    }
     return Family(key, document)
 
 
@@ -56,38 +63,103 @@ BOOK = Headings(
     families={
         one.id: one
         for one in (
-            family("skerrow/ketch-47", "Ketch 47", {"hp": "47"}, ["1978", "1981"], {"from": "300100", "to": "418999"},
-                   cylinders="3", ignition="capacitor-discharge", look_for=K47, also_called=["K47"]),
-            family("skerrow/ketch-47-late", "Ketch 47", {"hp": "47"}, ["1982", "1984"],
-                   {"from": "419000", "to": "502499"}, cylinders="3", ignition="transistor",
-                   also_called=["Ketch 47 grey box"]),
-            family("skerrow/yawl-23", "Yawl 23", {"hp": "23"}, ["1969", "1975"], {"from": "120400", "to": "188750"},
-                   look_for="two equal exhaust humps, Y23 cast into the lower bracket arm"),
+            family(
+                "skerrow/ketch-47",
+                "Ketch 47",
+                {"hp": "47"},
+                ["1978", "1981"],
+                {"from": "300100", "to": "418999"},
+                cylinders="3",
+                ignition="capacitor-discharge",
+                look_for=K47,
+                also_called=["K47"],
+            ),
+            family(
+                "skerrow/ketch-47-late",
+                "Ketch 47",
+                {"hp": "47"},
+                ["1982", "1984"],
+                {"from": "419000", "to": "502499"},
+                cylinders="3",
+                ignition="transistor",
+                also_called=["Ketch 47 grey box"],
+            ),
+            family(
+                "skerrow/yawl-23",
+                "Yawl 23",
+                {"hp": "23"},
+                ["1969", "1975"],
+                {"from": "120400", "to": "188750"},
+                look_for="two equal exhaust humps, Y23 cast into the lower bracket arm",
+            ),
             family("skerrow/coble-8-3", "Coble 8.3", {"hp": "8.3"}, ["1964", "1971"], {"from": "1040", "to": "9985"}),
-            family("hollin-drake/gimlet-6-1", "Gimlet 6.1", {"hp": "6.1"}, ["1953", "1960"],
-                   {"from": "G2000", "to": "G9860"}, look_for="GIMLET in relief on the exhaust"),
-            family("hollin-drake/spokeshave-11-7", "Spokeshave 11.7", {"hp": "11.7"}, ["1958", "1968"],
-                   {"from": "S900", "to": "S12000"}, ignition="breaker-battery"),
-            family("pellwater/tramontane-127", "Tramontane 127", {"PS": "127"}, {"from": "1976"},
-                   {"from": "TM40001"}, cylinders="6", layout="v", ignition="battery-capacitor-discharge"),
+            family(
+                "hollin-drake/gimlet-6-1",
+                "Gimlet 6.1",
+                {"hp": "6.1"},
+                ["1953", "1960"],
+                {"from": "G2000", "to": "G9860"},
+                look_for="GIMLET in relief on the exhaust",
+            ),
+            family(
+                "hollin-drake/spokeshave-11-7",
+                "Spokeshave 11.7",
+                {"hp": "11.7"},
+                ["1958", "1968"],
+                {"from": "S900", "to": "S12000"},
+                ignition="breaker-battery",
+            ),
+            family(
+                "pellwater/tramontane-127",
+                "Tramontane 127",
+                {"PS": "127"},
+                {"from": "1976"},
+                {"from": "TM40001"},
+                cylinders="6",
+                layout="v",
+                ignition="battery-capacitor-discharge",
+            ),
             family("pellwater/ponente-37", "Ponente 37", {"kW": ["26", "28"]}, {"to": "1977"}, {"to": "PN18640"}),
-            family("ostmere/knot-4-1", "Knot 4.1", {"PS": "4.1"}, "1979", cylinders="1", layout="single",
-                   ignition="transistor", look_for="one sealed black coil, KN before the number on the clamp"),
+            family(
+                "ostmere/knot-4-1",
+                "Knot 4.1",
+                {"PS": "4.1"},
+                "1979",
+                cylinders="1",
+                layout="single",
+                ignition="transistor",
+                look_for="one sealed black coil, KN before the number on the clamp",
+            ),
             family("ostmere/sketch-20", "Sketch 20", None, None, None),
         )
     },
     retired={
-        "skerrow/yawl-21": {"id": "skerrow/yawl-21", "kind": "family", "to": ["skerrow/yawl-23"],
-                            "since": "2026-02-16", "because": "the cowl says 21"},
-        "skerrow/yole-21": {"id": "skerrow/yole-21", "kind": "family", "to": ["skerrow/yawl-21"],
-                            "since": "2026-01-02", "because": "misspelt"},
+        "skerrow/yawl-21": {
+            "id": "skerrow/yawl-21",
+            "kind": "family",
+            "to": ["skerrow/yawl-23"],
+            "since": "2026-02-16",
+            "because": "the cowl says 21",
+        },
+        "skerrow/yole-21": {
+            "id": "skerrow/yole-21",
+            "kind": "family",
+            "to": ["skerrow/yawl-21"],
+            "since": "2026-01-02",
+            "because": "misspelt",
+        },
         "tempest": {"id": "tempest", "kind": "maker", "to": ["pellwater"], "since": "2026-01-12", "because": "renamed"},
         "circle/a": {"id": "circle/a", "kind": "family", "to": ["circle/b"], "since": "2026-01-01", "because": "a"},
         "circle/b": {"id": "circle/b", "kind": "family", "to": ["circle/a"], "since": "2026-01-01", "because": "b"},
-        "points-gap": {"id": "points-gap", "kind": "figure", "to": ["breaker-gap"], "since": "2026-01-01",
-                       "because": "c"},
+        "points-gap": {
+            "id": "points-gap",
+            "kind": "figure",
+            "to": ["breaker-gap"],
+            "since": "2026-01-01",
+            "because": "c",
+        },
     },
-)  # fmt: skip
+)
 
 KETCH, LATE, YAWL, COBLE = "skerrow/ketch-47", "skerrow/ketch-47-late", "skerrow/yawl-23", "skerrow/coble-8-3"
 GIMLET, SPOKESHAVE = "hollin-drake/gimlet-6-1", "hollin-drake/spokeshave-11-7"
@@ -241,7 +313,7 @@ def ids(words: str) -> list[str]:
         ("skerrow/yole-21", [YAWL], "given up for one that was given up"),
         ("tempest 37", [PONENTE], "maker given up"),
     ],
-)  # fmt: skip
+)
 def test_what_is_found_first(words: str, first: list[str], why: str) -> None:
     assert ids(words)[: len(first)] == first, why
 
@@ -330,10 +402,7 @@ def test_the_surest_goes_first_and_ties_keep_the_order_of_ids() -> None:
 
 
 def test_words_side_by_side_in_a_name_go_before_the_same_words_apart() -> None:
-    hits = [
-        family("m/a", "Ketch 9", {"hp": "47"}, None),
-        family("m/b", "Old Ketch 47 Long", {"hp": "9"}, None),
-    ]
+    hits = [family("m/a", "Ketch 9", {"hp": "47"}, None), family("m/b", "Old Ketch 47 Long", {"hp": "9"}, None)]
     book = Headings(makers={"m": Maker("m", {"name": "M"})}, families={one.id: one for one in hits})
     assert [hit.family for hit in search(index_in_memory(book), "ketch 47 9")] == ["m/b", "m/a"]
 
@@ -341,10 +410,31 @@ def test_words_side_by_side_in_a_name_go_before_the_same_words_apart() -> None:
 @pytest.mark.parametrize(
     "words",
     [
-        "", " ", "\0", "and", "&", "\"", "'", "'''", "*", "(", ")", "^", ":", "-", "--", "~", "…", "\ud800", "\n\t",
-        "%_", "[]{}", "“”", "🛥",
+        "",
+        " ",
+        "\0",
+        "and",
+        "&",
+        '"',
+        "'",
+        "'''",
+        "*",
+        "(",
+        ")",
+        "^",
+        ":",
+        "-",
+        "--",
+        "~",
+        "…",
+        "\ud800",
+        "\n\t",
+        "%_",
+        "[]{}",
+        "“”",
+        "🛥",
     ],
-)  # fmt: skip
+)
 def test_what_holds_no_word_finds_nothing(words: str) -> None:
     assert find(words) == []
 
@@ -352,13 +442,47 @@ def test_what_holds_no_word_finds_nothing(words: str) -> None:
 @pytest.mark.parametrize(
     "words",
     [
-        '"ketch 47"', "ketch*", "ketch NEAR 47", "ketch AND 47", "NOT ketch", "said:ketch", "{said seen}: ketch",
-        "ketch OR", "OR", "NEAR(ketch yawl, 5)", "^ketch", "ketch + 47", "ketch\0", "ketch\ud800", "'; drop table x;--",
-        "~47hp", "~ketch~47", "ketch" * 2000, "ketch " * 2000, "9" * 10_000, "a" * 10_000, "((((" * 2500,
-        "1800-2099 " * 500, "1234567 " * 1000, "\u0301" * 5000, "ﷺ" * 3000, "٤٧ ketch", "k e t c h 4 7", "½ ketch",
-        "İstanbul ẞ ŉ", "١٩٨٠", "0000", "00s", "''80s", "1800s", "2099-10", "20-30", "99-00", "3 cyl cyl cyl hp hp",
+        '"ketch 47"',
+        "ketch*",
+        "ketch NEAR 47",
+        "ketch AND 47",
+        "NOT ketch",
+        "said:ketch",
+        "{said seen}: ketch",
+        "ketch OR",
+        "OR",
+        "NEAR(ketch yawl, 5)",
+        "^ketch",
+        "ketch + 47",
+        "ketch\0",
+        "ketch\ud800",
+        "'; drop table x;--",
+        "~47hp",
+        "~ketch~47",
+        "ketch" * 2000,
+        "ketch " * 2000,
+        "9" * 10_000,
+        "a" * 10_000,
+        "((((" * 2500,
+        "1800-2099 " * 500,
+        "1234567 " * 1000,
+        "\u0301" * 5000,
+        "ﷺ" * 3000,
+        "٤٧ ketch",
+        "k e t c h 4 7",
+        "½ ketch",
+        "İstanbul ẞ ŉ",
+        "١٩٨٠",
+        "0000",
+        "00s",
+        "''80s",
+        "1800s",
+        "2099-10",
+        "20-30",
+        "99-00",
+        "3 cyl cyl cyl hp hp",
     ],
-)  # fmt: skip
+)
 def test_nothing_that_is_typed_can_hurt(words: str) -> None:
     hits = find(words)
     assert len(hits) <= 20
@@ -451,12 +575,20 @@ def test_words(text: str, words: list[str]) -> None:
 @pytest.mark.parametrize(
     ("one", "other", "slips"),
     [
-        ("ketch", "ketch", 0), ("kecth", "ketch", 1), ("ktch", "ketch", 1), ("kettch", "ketch", 1),
-        ("betch", "ketch", 1), ("ketchx", "ketch", 1), ("ekcth", "ketch", 2), ("tramntaone", "tramontane", 2),
-        ("", "ab", 2), ("ab", "ba", 1),
-        ("abc", "cba", 2), ("ca", "abc", 3),
+        ("ketch", "ketch", 0),
+        ("kecth", "ketch", 1),
+        ("ktch", "ketch", 1),
+        ("kettch", "ketch", 1),
+        ("betch", "ketch", 1),
+        ("ketchx", "ketch", 1),
+        ("ekcth", "ketch", 2),
+        ("tramntaone", "tramontane", 2),
+        ("", "ab", 2),
+        ("ab", "ba", 1),
+        ("abc", "cba", 2),
+        ("ca", "abc", 3),
     ],
-)  # fmt: skip
+)
 def test_how_many_slips(one: str, other: str, slips: int) -> None:
     assert [within(one, other, count) for count in range(4)] == [count >= slips for count in range(4)]
     assert within(other, one, slips)
@@ -501,9 +633,25 @@ def test_no_text_is_an_error(words: str, limit: int) -> None:
 
 
 _PARTS = [
-    "Ketch", "Yawl", "Ærø", "47", "8.3", "6-1", "K47", "1980", "1978-81", "'80", "v6", "hp", "cyl", "and", "the", "No.",
-    "½", "Straße",
-]  # fmt: skip
+    "Ketch",
+    "Yawl",
+    "Ærø",
+    "47",
+    "8.3",
+    "6-1",
+    "K47",
+    "1980",
+    "1978-81",
+    "'80",
+    "v6",
+    "hp",
+    "cyl",
+    "and",
+    "the",
+    "No.",
+    "½",
+    "Straße",
+]
 _NAME = st.lists(st.sampled_from(_PARTS), min_size=1, max_size=4).map(" ".join)
 
 

@@ -112,7 +112,8 @@ def test_the_order_inside_a_room_holds(package: str) -> None:
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(KB).as_posix())
 def test_modules_are_short(path: Path) -> None:
-    assert len(path.read_text().splitlines()) <= 250
+    """A module holds one idea; past this length, look whether it holds two."""
+    assert len(path.read_text().splitlines()) <= 300
 
 
 def test_the_top_level_holds_what_the_design_names() -> None:

@@ -96,14 +96,13 @@ CRANK = Crank(32, 120)  # the Ketch 47 of the demonstration book
         ({"btdc": {"at_most": "24"}}, {"btdc": {"mm": {"at_least": "3.47"}}}, ("a bound on the other side", True)),
         ({"btdc": {"mm": "64"}}, {"btdc": "180"}, None),
     ],
-)  # fmt: skip
+)
 def test_degrees_beside_piston_positions(first: Any, second: Any, found: tuple[str, bool] | None) -> None:
     assert through_the_crank(quantity(first), quantity(second), CRANK) == found
 
 
 @pytest.mark.parametrize(
-    ("value", "beyond"),
-    [({"btdc": {"mm": "64"}}, False), ({"btdc": {"mm": "64.1"}}, True), ({"btdc": "300"}, False)],
+    ("value", "beyond"), [({"btdc": {"mm": "64"}}, False), ({"btdc": {"mm": "64.1"}}, True), ({"btdc": "300"}, False)]
 )
 def test_beyond_the_stroke(value: Any, beyond: bool) -> None:
     assert beyond_the_stroke(quantity(value), CRANK) is beyond

@@ -19,21 +19,29 @@ GATE = "every plug out"
 DONE = ("idle-stop", "cam-clearance", "pickup", "maximum")
 JOBS: dict[str, list[Entry]] = {
     "whole": [
-        *whole_job("2"), *(entry("done", step=step) for step in DONE),
-        entry("tick", step="before-cranking", tick=GATE, on=True), entry("ran", text="pulls away"),
-        entry("note", step="maximum", text="lock nut was lost"), entry("note", text="for all of it"),
+        *whole_job("2"),
+        *(entry("done", step=step) for step in DONE),
+        entry("tick", step="before-cranking", tick=GATE, on=True),
+        entry("ran", text="pulls away"),
+        entry("note", step="maximum", text="lock nut was lost"),
+        entry("note", text="for all of it"),
         entry("note", step="no-such-step", text="of a step that is gone"),
     ],
     "odd": [
-        begin(serial="ZZ 9", maker="nobody"), left("no-such-figure", {"mark": "up"}, "", cylinder="2"),
-        found("plug-gap", {"in": "0.060"}, "at-rest"), left("max-advance", {"btdc": {"mm": "3.40"}}),
+        begin(serial="ZZ 9", maker="nobody"),
+        left("no-such-figure", {"mark": "up"}, "", cylinder="2"),
+        found("plug-gap", {"in": "0.060"}, "at-rest"),
+        left("max-advance", {"btdc": {"mm": "3.40"}}),
     ],
     "nobody looked": [begin(), found("max-advance", {"btdc": "24"})],
     "over the centre": [
-        begin(), entry("dead-centre", reads="1.5"), left("idle-timing", {"btdc": ["1", "2"]}),
-        left("throttle-pickup", {"btdc": "1.5"}), left("max-advance", {"btdc": ["22", "23"]}),
+        begin(),
+        entry("dead-centre", reads="1.5"),
+        left("idle-timing", {"btdc": ["1", "2"]}),
+        left("throttle-pickup", {"btdc": "1.5"}),
+        left("max-advance", {"btdc": ["22", "23"]}),
     ],
-}  # fmt: skip
+}
 
 
 @pytest.fixture(scope="module")
@@ -42,8 +50,12 @@ def made() -> list[Any]:
     ids = book().family_ids()
     jobs = [[FAMILY, entries] for entries in JOBS.values()]
     jobs += [[key, [begin(key, "an engine", serial="", year="", margin="")]] for key in ids]
-    given = {"pages": {key: family_page(book(), key) for key in ids}, "shared": shared_document(book()),
-             "routines": routines_document(book()), "jobs": jobs}  # fmt: skip
+    given = {
+        "pages": {key: family_page(book(), key) for key in ids},
+        "shared": shared_document(book()),
+        "routines": routines_document(book()),
+        "jobs": jobs,
+    }
     done = run_node("sheet_lines.mjs", ASSETS, given=json.dumps(given))
     assert done.returncode == 0, done.stderr
     return list(json.loads(done.stdout))
@@ -108,15 +120,22 @@ def test_nothing_that_was_noted_is_missing(sheets: dict[str, Any]) -> None:
     assert sheet["notes"] == ["for all of it", "of a step that is gone"]
     assert sheet["ran"] == "pulls away"
     assert sheet["about"] == [
-        ["pointer", "showed 2 before at true top dead centre"], ["margin chosen", "1° to the late side"],
+        ["pointer", "showed 2 before at true top dead centre"],
+        ["margin chosen", "1° to the late side"],
         ["this engine's correction", "reads 2° earlier cranking than at 5000 rpm"],
-    ]  # fmt: skip
+    ]
     kept = [one for one in JOBS["whole"] if one["kind"] == "reading"]
     assert sum(len(one["readings"]) for one in sheet["steps"]) == len(kept)
     assert sheets["odd"]["others"] == [
-        {"when": "as left", "label": "no such figure", "words": "up cylinder 2", "off": "", "sign": "–",
-         "verdict": "noted; not judged"}
-    ]  # fmt: skip
+        {
+            "when": "as left",
+            "label": "no such figure",
+            "words": "up cylinder 2",
+            "off": "",
+            "sign": "–",
+            "verdict": "noted; not judged",
+        }
+    ]
 
 
 def test_a_serial_number_that_fits_none_is_told_and_the_readings_stay(sheets: dict[str, Any]) -> None:
@@ -133,8 +152,9 @@ def test_a_report_tells_what_truly_was_wherever_the_pointer_stood(sheets: dict[s
     told = sheets["whole"]["report"]
     assert told["as_found"]["max-advance"] == [{"btdc": "26", "state": "cranking"}]
     assert told["as_left"]["max-advance"] == [
-        {"btdc": "21", "state": "cranking"}, {"btdc": "19", "state": "running", "at": {"rpm": "5000"}}
-    ]  # fmt: skip
+        {"btdc": "21", "state": "cranking"},
+        {"btdc": "19", "state": "running", "at": {"rpm": "5000"}},
+    ]
     assert told["as_left"]["throttle-pickup"] == [{"atdc": "7", "state": "cranking"}]
     assert told["as_left"]["cranking-correction"] == [{"cranking_earlier": "2", "at": {"rpm": "5000"}}]
     ends = sheets["over the centre"]["report"]["as_left"]

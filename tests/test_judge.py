@@ -77,13 +77,19 @@ ADJUSTERS = [
     ("{part: stop screw, turning_in: later}", 22, "make it later: turn the stop screw in"),
     ("{part: stop screw, turning_in: later}", 18, "make it earlier: turn the stop screw out"),
     ("{part: stop screw, turning_in: earlier}", 22, "make it later: turn the stop screw out"),
-    ("{part: stop screw, turning_in: earlier, locknut: true}", 18,
-     "make it earlier: turn the stop screw in; the reading after the lock nut is tight is the one that counts"),
-    ("{part: stop screw}", 22,
-     "make it later at the stop screw; which way is not known: turn it a little and read again"),
+    (
+        "{part: stop screw, turning_in: earlier, locknut: true}",
+        18,
+        "make it earlier: turn the stop screw in; the reading after the lock nut is tight is the one that counts",
+    ),
+    (
+        "{part: stop screw}",
+        22,
+        "make it later at the stop screw; which way is not known: turn it a little and read again",
+    ),
     ("", 22, "make it later; its file does not say at which screw"),
     ("{part: stop screw, turning_in: later}", 20, ""),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("adjuster", "reading", "way"), ADJUSTERS)
@@ -124,15 +130,38 @@ def test_what_is_refused(asked: dict[str, Any], error: type[Exception], said: st
 
 
 GOLDEN = {
-    "aim": ["aim", "skerrow/ketch-47", "max-advance", "--state", "cranking", "--serial", "301455", "--margin", "1",
-            "--dead-centre-reads", "2 before"],
+    "aim": [
+        "aim",
+        "skerrow/ketch-47",
+        "max-advance",
+        "--state",
+        "cranking",
+        "--serial",
+        "301455",
+        "--margin",
+        "1",
+        "--dead-centre-reads",
+        "2 before",
+    ],
     "aim-pickup": ["aim", "skerrow/ketch-47", "throttle-pickup"],
     "aim-piston": ["aim", "ostmere/dunlin-6-7", "max-advance", "--state", "static", "--dead-centre-reads", "0"],
     "aim-table": ["aim", "pellwater/libeccio-87", "max-advance", "--state", "cranking", "--margin", "1/2"],
-    "judge": ["judge", "skerrow/ketch-47", "max-advance", "27 before", "--state", "cranking", "--margin", "1",
-              "--dead-centre-reads", "2 before", "--serial", "301455"],
+    "judge": [
+        "judge",
+        "skerrow/ketch-47",
+        "max-advance",
+        "27 before",
+        "--state",
+        "cranking",
+        "--margin",
+        "1",
+        "--dead-centre-reads",
+        "2 before",
+        "--serial",
+        "301455",
+    ],
     "judge-inside": ["judge", "skerrow/ketch-47", "throttle-pickup", "5 after"],
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("name", GOLDEN)
@@ -168,7 +197,7 @@ USAGE = [
     (["aim", "skerrow/ketch-47", "max-advance", "--state=cranking", "--dead-centre-reads", "4 after"], 4, "stop, and"),
     (["aim", "skerrow/ketch-47", "plug-gap"], 4, "not set by the timing light"),
     (["aim", "skerrow/barque-113", "throttle-pickup", "--state", "cranking"], 4, "do not agree"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("words", "code", "said"), USAGE)

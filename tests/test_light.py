@@ -16,12 +16,28 @@ HEAVY = {"pydantic", "pydantic_core", "yaml", "mkdocs", "rich", "jinja2", "markd
 SLOW = {"dataclasses", "inspect", "typing", "pathlib", "fractions", "decimal", "hashlib", "difflib", "urllib"}
 """Of the standard library: what takes long to import beside what a look-up does."""
 LIGHT = {"kb", "kb.errors", "kb.frozen", "kb.book"} | {
-    f"kb.book.{name}" for name in (
-        "book", "lookup", "lookup.answer_parts", "lookup.conditions", "lookup.look_up", "lookup.which_family", "model",
-        "model.answer", "model.book_reader", "model.catalogue", "model.engine_kinds", "model.engine_ranges",
-        "model.family", "store", "store.compiled", "store.file_format", "store.lazy_catalogue", "store.opening",
+    f"kb.book.{name}"
+    for name in (
+        "book",
+        "lookup",
+        "lookup.answer_parts",
+        "lookup.conditions",
+        "lookup.look_up",
+        "lookup.which_family",
+        "model",
+        "model.answer",
+        "model.book_reader",
+        "model.catalogue",
+        "model.engine_kinds",
+        "model.engine_ranges",
+        "model.family",
+        "store",
+        "store.compiled",
+        "store.file_format",
+        "store.lazy_catalogue",
+        "store.opening",
     )
-}  # fmt: skip
+}
 """What of ours a look-up may import."""
 
 
@@ -38,10 +54,14 @@ def modules(command: str, path: Path) -> set[str]:
     bare, done = (
         subprocess.run(
             [sys.executable, "-I", "-c", f"import sys; sys.path.insert(0, {str(ROOT)!r}); {text}{told}"],
-            capture_output=True, text=True, check=True,
-        ).stdout.splitlines()[-1].split()
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        .stdout.splitlines()[-1]
+        .split()
         for text in ("pass", command.format(path=str(path)))
-    )  # fmt: skip
+    )
     return set(done) - set(bare)
 
 
@@ -69,14 +89,22 @@ def test_a_look_up_imports_nothing_heavy(what: str, command: str, path: Path) ->
         ["show", "--book", "{path}", "--json", "pellwater/squall", "max-advance", "--state=cranking", "--serial=6500"],
         ["show", "--book", "{path}", "skerrow/example"],
         ["find", "--book", "{path}", "example"],
-        ["aim", "--book", "{path}", "skerrow/example", "max-advance", "--state=cranking", "--margin=1",
-         "--dead-centre-reads=2 before"],
+        [
+            "aim",
+            "--book",
+            "{path}",
+            "skerrow/example",
+            "max-advance",
+            "--state=cranking",
+            "--margin=1",
+            "--dead-centre-reads=2 before",
+        ],
         ["aim", "--book", "{path}", "--json", "skerrow/example", "throttle-pickup"],
         ["judge", "--book", "{path}", "skerrow/example", "max-advance", "26 before", "--state=cranking"],
         ["job", "--book", "{path}", "skerrow/example"],
         ["--help"],
     ],
-)  # fmt: skip
+)
 def test_a_command_imports_nothing_heavy(arguments: list[str], path: Path) -> None:
     argv = ["stopscrew", *(str(path) if argument == "{path}" else argument for argument in arguments)]
     command = f"sys.argv = {argv!r}\nfrom kb.cli import main\ntry: main()\nexcept SystemExit: pass\npass"

@@ -36,12 +36,7 @@ def test_a_choice_in_words(names: list[str], expected: str) -> None:
 
 @pytest.mark.parametrize(
     ("word", "expected"),
-    [
-        ("sauce", "write source"),
-        ("page", "write source"),
-        ("paper", "write source"),
-        ("colour", "take it out"),
-    ],
+    [("sauce", "write source"), ("page", "write source"), ("paper", "write source"), ("colour", "take it out")],
 )
 def test_what_to_write_instead(word: str, expected: str) -> None:
     assert write_instead(word, KNOWN, "take it out", {"page": "source", "papers": "source"}) == expected

@@ -90,15 +90,30 @@ def test_one_script_does_what_the_modules_do(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("modules", "printed"),
     [
-        ({"a.js": 'import { b as c } from "./b.js";\nconsole.log(c);',
-          "b.js": "const x = 1;\nexport const b = x, d = [1, 2];"}, "1"),
-        ({"a.js": 'import * as all from "./x/b.js";\nconsole.log(Object.keys(all).join());',
-          "c.js": "export class c {}",
-          "x/b.js": 'import { c } from "../c.js";\nexport const b = c, d = f(1);\nexport function f(a) {}'}, "b,d,f"),
-        ({"a.js": 'import {\n  b,\n  c,\n} from "./b.js";\nconsole.log(b + c);',
-          "b.js": "export let b = 2;\nexport async function c() {}"}, "2async function c() {}"),
+        (
+            {
+                "a.js": 'import { b as c } from "./b.js";\nconsole.log(c);',
+                "b.js": "const x = 1;\nexport const b = x, d = [1, 2];",
+            },
+            "1",
+        ),
+        (
+            {
+                "a.js": 'import * as all from "./x/b.js";\nconsole.log(Object.keys(all).join());',
+                "c.js": "export class c {}",
+                "x/b.js": 'import { c } from "../c.js";\nexport const b = c, d = f(1);\nexport function f(a) {}',
+            },
+            "b,d,f",
+        ),
+        (
+            {
+                "a.js": 'import {\n  b,\n  c,\n} from "./b.js";\nconsole.log(b + c);',
+                "b.js": "export let b = 2;\nexport async function c() {}",
+            },
+            "2async function c() {}",
+        ),
     ],
-)  # fmt: skip
+)
 def test_modules_become_one_script(modules: Mapping[str, str], printed: str, tmp_path: Path) -> None:
     (tmp_path / "one.cjs").write_text(one_script(modules.__getitem__, "a.js"))
     assert run_module(f'import "{(tmp_path / "one.cjs").as_uri()}";').strip() == printed

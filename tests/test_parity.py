@@ -122,9 +122,13 @@ def test_both_know_the_same(name: str, stores: dict[str, Store]) -> None:
     assert (store.date, store.invented) == (shelf.date, shelf.invented)
     assert store.family_ids() == shelf.family_ids()
     for of_shelf, of_store in (
-        (shelf.figures, store.figures), (shelf.makers, store.makers), (shelf.sources, store.sources),
-        (shelf.cautions, store.cautions), (shelf.routines, store.routines), (shelf.retired, store.retired),
-    ):  # fmt: skip
+        (shelf.figures, store.figures),
+        (shelf.makers, store.makers),
+        (shelf.sources, store.sources),
+        (shelf.cautions, store.cautions),
+        (shelf.routines, store.routines),
+        (shelf.retired, store.retired),
+    ):
         assert dict(of_store) == dict(of_shelf)
     for words in (*shelf.names, "no such name"):
         assert list(store.named(words)) == list(shelf.named(words))

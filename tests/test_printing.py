@@ -22,27 +22,51 @@ Golden = Callable[[str, str], None]
 SCHEMA = json.loads((Path(__file__).parent / "published" / "sarif-schema-2.1.0.json").read_text())
 
 WINDOW = Finding(
-    "families/skerrow/ketch-47.yaml", Place(31, 13, 31, 19), "window-inverted", Severity.ERROR,
+    "families/skerrow/ketch-47.yaml",
+    Place(31, 13, 31, 19),
+    "window-inverted",
+    Severity.ERROR,
     "the first number, 6, is greater than the second, 4",
     "anyone may set anywhere between the two ends; the wrong way round there is no such place",
     "write [4, 6] if page 41 of skerrow-handbook-3 agrees",
-    "    - atdc: [6, 4]", ("figures", "throttle-pickup", 0, "atdc"),
-)  # fmt: skip
+    "    - atdc: [6, 4]",
+    ("figures", "throttle-pickup", 0, "atdc"),
+)
 SPANNING = Finding(
-    "families/skerrow/ketch 47.yaml", Place(40, 7, 42, 12), "window-inverted", Severity.WARNING,
-    "50 % of it: this, that", "a reason", "type é or 𝄞 there", "    - {btdc: 24,", ("figures", "max-advance", 1),
-)  # fmt: skip
+    "families/skerrow/ketch 47.yaml",
+    Place(40, 7, 42, 12),
+    "window-inverted",
+    Severity.WARNING,
+    "50 % of it: this, that",
+    "a reason",
+    "type é or 𝄞 there",
+    "    - {btdc: 24,",
+    ("figures", "max-advance", 1),
+)
 WHOLE = Finding(
     "makers/skerrow.yaml", WHOLE_FILE, "window-inverted", Severity.ERROR, "the file is empty", "a reason", "fill it", ""
 )
 HOSTILE = Finding(
-    "families/skerrow/\x1b[2J\udcff.yaml", Place(7, 3, 7, 9), "window-inverted", Severity.ERROR,
-    "found\x1b[31m red\r\n::error::injected", "a reason", "mend \u202eit\u2066", "\t\x07btdc\u200b: 24", (),
-)  # fmt: skip
+    "families/skerrow/\x1b[2J\udcff.yaml",
+    Place(7, 3, 7, 9),
+    "window-inverted",
+    Severity.ERROR,
+    "found\x1b[31m red\r\n::error::injected",
+    "a reason",
+    "mend \u202eit\u2066",
+    "\t\x07btdc\u200b: 24",
+    (),
+)
 LONG = Finding(
-    "families/skerrow/long.yaml", Place(1, 5001, 1, 5006), "window-inverted", Severity.ERROR,
-    "a long line", "a reason", "break it", "x" * 5000 + "fault" + "y" * 5000,
-)  # fmt: skip
+    "families/skerrow/long.yaml",
+    Place(1, 5001, 1, 5006),
+    "window-inverted",
+    Severity.ERROR,
+    "a long line",
+    "a reason",
+    "break it",
+    "x" * 5000 + "fault" + "y" * 5000,
+)
 ALL = (WINDOW, SPANNING, WHOLE, HOSTILE, LONG)
 
 PRINTERS = {"text": print_text, "json": print_json, "sarif": print_sarif, "github": print_github}
@@ -121,8 +145,15 @@ def test_sarif_keeps_its_fingerprint_when_the_line_moves() -> None:
         return json.loads(print_sarif((found,), "", 1))["runs"][0]["results"][0]["partialFingerprints"]
 
     moved = Finding(
-        WINDOW.file, Place(99, 13, 99, 19), WINDOW.rule, WINDOW.severity, WINDOW.what, WINDOW.why, WINDOW.do,
-        WINDOW.line_text, WINDOW.path,
-    )  # fmt: skip
+        WINDOW.file,
+        Place(99, 13, 99, 19),
+        WINDOW.rule,
+        WINDOW.severity,
+        WINDOW.what,
+        WINDOW.why,
+        WINDOW.do,
+        WINDOW.line_text,
+        WINDOW.path,
+    )
     assert fingerprint(moved) == fingerprint(WINDOW)
     assert fingerprint(SPANNING) != fingerprint(WINDOW)

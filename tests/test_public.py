@@ -53,9 +53,10 @@ def test_type_checkers_see_the_same_list() -> None:
 
 def test_every_error_of_a_look_up_is_public() -> None:
     of_look_ups = {
-        name for name, kind in vars(kb.errors).items()
+        name
+        for name, kind in vars(kb.errors).items()
         if isinstance(kind, type) and issubclass(kind, (kb.BookError, kb.BookHasFaults, kb.LookUpError, kb.Refusal))
-    }  # fmt: skip
+    }
     assert of_look_ups <= set(PUBLIC)
 
 

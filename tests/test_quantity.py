@@ -110,10 +110,13 @@ REFUSED: list[tuple[dict[str, Any], type[QuantityError], str]] = [
     ({"order": ["1", "2.0"]}, QuantityError, "cylinder numbers are whole"),
     ({"cranking_earlier": ["1", "2"]}, QuantityError, "one number of degrees"),
     ({"by_rpm": [{"rpm": "1000", "cranking_earlier": "1"}]}, QuantityError, "at least two rows"),
-    ({"by_rpm": [{"rpm": "2000", "cranking_earlier": "1"}, {"rpm": "1000", "cranking_later": "1"}]}, QuantityError,
-     "each at a higher speed"),
+    (
+        {"by_rpm": [{"rpm": "2000", "cranking_earlier": "1"}, {"rpm": "1000", "cranking_later": "1"}]},
+        QuantityError,
+        "each at a higher speed",
+    ),
     ({"by_rpm": [{"rpm": "1000"}, {"rpm": "2000", "cranking_later": "1"}]}, QuantityError, "each row of by_rpm has"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("document", "error", "words"), REFUSED, ids=lambda value: str(value)[:50])

@@ -161,9 +161,13 @@ def _limit() -> None:
 def read_apart(raw: bytes) -> dict[str, Any]:
     """What a process of its own made of it."""
     done = subprocess.run(
-        [sys.executable, "-c", _CHILD], input=raw, capture_output=True, check=False, preexec_fn=_limit,
+        [sys.executable, "-c", _CHILD],
+        input=raw,
+        capture_output=True,
+        check=False,
+        preexec_fn=_limit,
         cwd=Path(__file__).parent.parent,
-    )  # fmt: skip
+    )
     assert done.returncode == 0, (done.returncode, done.stderr[-500:])
     result: dict[str, Any] = json.loads(done.stdout)
     return result
@@ -216,11 +220,13 @@ def test_random_bytes_in_real_files_never_raise() -> None:
         for _ in range(chance.randrange(1, 6)):
             start = chance.randrange(len(raw))
             end = start + chance.choice([0, 0, 1, 1, 5, 60])
-            raw[start:end] = chance.choice([
-                chance.randbytes(chance.randrange(4)),
-                bytes(chance.choice(b"[]{},:-?#&*!|>'\"%@` \t\n\r\\") for _ in range(chance.randrange(4))),
-                raw[end : end + chance.randrange(80)],
-            ])  # fmt: skip
+            raw[start:end] = chance.choice(
+                [
+                    chance.randbytes(chance.randrange(4)),
+                    bytes(chance.choice(b"[]{},:-?#&*!|>'\"%@` \t\n\r\\") for _ in range(chance.randrange(4))),
+                    raw[end : end + chance.randrange(80)],
+                ]
+            )
         reading = read(bytes(raw))
         assert isinstance(reading.text, str)
         for fault in reading.faults:

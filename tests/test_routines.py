@@ -171,9 +171,13 @@ def test_the_ignition_is_dead_by_hand_and_live_by_light(linkage: str) -> None:
     for made, work in jobs(linkage):
         fitted = made.get("ignition", {}).get("type")
         kinds = {
-            "stop-lead-grounded": FLYWHEEL_FED, "stop-lead-released": FLYWHEEL_FED, "battery-off": BATTERY_FED,
-            "battery-on": BATTERY_FED, "ignition-dead": {"transistor"}, "ignition-live": {"transistor"},
-        }  # fmt: skip
+            "stop-lead-grounded": FLYWHEEL_FED,
+            "stop-lead-released": FLYWHEEL_FED,
+            "battery-off": BATTERY_FED,
+            "battery-on": BATTERY_FED,
+            "ignition-dead": {"transistor"},
+            "ignition-live": {"transistor"},
+        }
         wanted = {step for step, ignitions in kinds.items() if fitted is None or fitted in ignitions}
         assert wanted == (DEAD | LIVE) & set(ids(work)), made
         assert place(work, "compression") < place(work, *DEAD) < place(work, *BY_HAND), made
@@ -270,12 +274,19 @@ HEAD = ["plugs", "make-ready", "starter-battery", "cable-off", "leads"]
 CRANKED = ["before-cranking", "compression", "cranking-speed", "starter-voltage"]
 LATER = ["idle-timing", "pickup", "maximum", "full-throttle", "free-play", "recheck", "put-back", "before-plugs"]
 RUN = [
-    "plug-gap", "plugs-in", "fuel", "start", "fast-idle", "mixture", "idle", "full-speed", "plugs-read",
-    "after-an-hour", "record",
-]  # fmt: skip
-MAGNETO = [
-    "stop-lead-grounded", "breakers", "coil", "flywheel-nut", "degree-tape", "dead-centre", "pointer",
-]  # fmt: skip
+    "plug-gap",
+    "plugs-in",
+    "fuel",
+    "start",
+    "fast-idle",
+    "mixture",
+    "idle",
+    "full-speed",
+    "plugs-read",
+    "after-an-hour",
+    "record",
+]
+MAGNETO = ["stop-lead-grounded", "breakers", "coil", "flywheel-nut", "degree-tape", "dead-centre", "pointer"]
 PLAIN: list[tuple[str, list[str]]] = [
     ("cam-touches-at-idle", ["linkage-rods", "plates-shut", "idle-stop", "roller-contact"]),
     ("cam-clear-at-idle", ["linkage-rods", "plates-shut", "idle-stop", "cam-clearance"]),
@@ -328,12 +339,20 @@ CHANGES: list[tuple[dict[str, Any], list[str], list[str]]] = [
     (
         {"ignition": None},
         [
-            "battery", "cranking-voltage", "battery-off", "battery-on", "leads-high-voltage", "trigger",
-            "ignition-dead", "ignition-live", "module-off", "module-on",
+            "battery",
+            "cranking-voltage",
+            "battery-off",
+            "battery-on",
+            "leads-high-voltage",
+            "trigger",
+            "ignition-dead",
+            "ignition-live",
+            "module-off",
+            "module-on",
         ],
         [],
     ),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("change", "more", "less"), CHANGES, ids=[str(row[0]) for row in CHANGES])
@@ -368,15 +387,22 @@ def test_a_tick_that_may_apply_is_kept_and_says_for_whom() -> None:
 
 
 ROUTINE = {
-    "name": "Short", "linkage": "roller-on-mark", "steps": [
+    "name": "Short",
+    "linkage": "roller-on-mark",
+    "steps": [
         {"id": "one", "do": "Do  the\nfirst."},
         {"id": "two", "do": "Do.", "when": {"modules": "none", "numbered_marks": "present"}, "makes_stale": ["one"]},
         {"id": "three", "do": "Do.", "when": {"modules": "fitted"}, "module": "connected"},
         {"id": "four", "do": "Do.", "when": {"carburettors": {"at_least": "4"}}, "gate": [{"tick": "a"}]},
-        {"id": "five", "do": "Do.", "makes_stale": ["two", "one", "three"], "figure": "plug-gap",
-         "gate": [{"tick": "a", "when": {"modules": "fitted"}}, {"tick": "b"}]},
+        {
+            "id": "five",
+            "do": "Do.",
+            "makes_stale": ["two", "one", "three"],
+            "figure": "plug-gap",
+            "gate": [{"tick": "a", "when": {"modules": "fitted"}}, {"tick": "b"}],
+        },
     ],
-}  # fmt: skip
+}
 
 
 def test_a_routine_is_found_by_its_linkage_whatever_it_is_called() -> None:
@@ -388,8 +414,12 @@ def test_a_routine_is_found_by_its_linkage_whatever_it_is_called() -> None:
         JobStep("five", "Do.", figure="plug-gap", makes_stale=("two", "one"), gate=("b",)),
     )
     assert work.to_document()["steps"][2] == {
-        "id": "five", "do": "Do.", "figure": "plug-gap", "makes_stale": ["two", "one"], "gate": ["b"],
-    }  # fmt: skip
+        "id": "five",
+        "do": "Do.",
+        "figure": "plug-gap",
+        "makes_stale": ["two", "one"],
+        "gate": ["b"],
+    }
 
 
 STALE: list[tuple[list[str], tuple[str, ...]]] = [

@@ -34,9 +34,13 @@ def folder(tmp_path: Path) -> Path:
 
 def test_it_serves_until_it_is_interrupted(folder: Path) -> None:
     with subprocess.Popen(
-        [*SERVE, "--port", "0"], cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        [*SERVE, "--port", "0"],
+        cwd=folder,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
         env={**os.environ, "PYTHONPATH": str(Path(__file__).parent.parent)},
-    ) as serving:  # fmt: skip
+    ) as serving:
         assert serving.stdout
         assert serving.stderr
         built, address = serving.stdout.readline(), serving.stdout.readline()
@@ -61,9 +65,13 @@ def test_a_port_that_is_taken_is_told(folder: Path) -> None:
     with socket.create_server(("127.0.0.1", 0)) as taken:
         port = str(taken.getsockname()[1])
         done = subprocess.run(
-            [*SERVE, "--port", port], cwd=folder, capture_output=True, text=True, check=False,
+            [*SERVE, "--port", port],
+            cwd=folder,
+            capture_output=True,
+            text=True,
+            check=False,
             env={**os.environ, "PYTHONPATH": str(Path(__file__).parent.parent)},
-        )  # fmt: skip
+        )
     assert done.returncode == 2
     assert done.stdout == "", "nothing is built before"
     assert done.stderr == f"stopscrew: port {port} cannot be served: Address already in use; give another with --port\n"

@@ -18,14 +18,7 @@ from jsonschema import Draft202012Validator
 import kb
 from kb.book.book import Book
 from kb.book.model.answer import ORDER_OF_TRUST
-from kb.errors import (
-    DeadCentreTooFar,
-    FamilyNotFound,
-    MarginTooWide,
-    QuantityError,
-    RoutineNotFound,
-    SerialFitsNone,
-)
+from kb.errors import DeadCentreTooFar, FamilyNotFound, MarginTooWide, QuantityError, RoutineNotFound, SerialFitsNone
 from kb.publish.sheet.address import family_address, qr_code, read_site
 from kb.publish.sheet.document import sheet_document, sheet_json
 from kb.publish.sheet.html import sheet_html
@@ -36,8 +29,9 @@ from kb.quantity import spoken_angle
 
 ROOT = Path(__file__).parent.parent
 SPECS = ROOT / "specs"
-FAMILIES = sorted(path.relative_to(SPECS / "families").with_suffix("").as_posix()
-                  for path in (SPECS / "families").rglob("*.yaml"))  # fmt: skip
+FAMILIES = sorted(
+    path.relative_to(SPECS / "families").with_suffix("").as_posix() for path in (SPECS / "families").rglob("*.yaml")
+)
 INVENTED = "invented demonstration data"
 
 GOLDEN: list[tuple[str, str, dict[str, Any]]] = [
@@ -241,11 +235,19 @@ def test_no_family_and_no_order_of_work(book: Book) -> None:
     [
         ("https://book.example", "https://book.example/"),
         ("http://localhost:8000/deep/er/", "http://localhost:8000/deep/er/"),
-        ("book.example", ""), ("https://", ""), ("javascript:alert(1)", ""), ("https://a@b.example/", ""),
-        ('https://b.example/"><script>', ""), ("https://b.example/#x", ""), ("https://b.example:99999/", ""),
-        ("https://[::1/", ""), ("https://bück.example/", ""), ("https://b.example/ x", ""), ("", ""),
+        ("book.example", ""),
+        ("https://", ""),
+        ("javascript:alert(1)", ""),
+        ("https://a@b.example/", ""),
+        ('https://b.example/"><script>', ""),
+        ("https://b.example/#x", ""),
+        ("https://b.example:99999/", ""),
+        ("https://[::1/", ""),
+        ("https://bück.example/", ""),
+        ("https://b.example/ x", ""),
+        ("", ""),
     ],
-)  # fmt: skip
+)
 def test_the_address_of_a_site(site: str, right: str) -> None:
     if right:
         assert read_site(site) == right
@@ -261,10 +263,16 @@ def test_the_head_says_what_it_is_for_and_what_it_rests_on(family: str, sheets: 
     for form in (sheet_html(sheet).replace("&#39;", "'"), sheet_markdown(sheet)):
         head = form[: form.index("The job, step by step")]
         for words in (
-            INVENTED, ORDER_OF_TRUST, f"data of {sheet.date}".removeprefix("d"), f"{len(sheet.sources)} source",
-            "ne engine, one job", sheet.full_name.replace("&", "&amp;" if "<html" in form else "\\&"), sheet.address,
-            "not given", "Done by",
-        ):  # fmt: skip
+            INVENTED,
+            ORDER_OF_TRUST,
+            f"data of {sheet.date}".removeprefix("d"),
+            f"{len(sheet.sources)} source",
+            "ne engine, one job",
+            sheet.full_name.replace("&", "&amp;" if "<html" in form else "\\&"),
+            sheet.address,
+            "not given",
+            "Done by",
+        ):
             assert words in head, words
         for hazard in sheet.hazards:
             assert hazard.words.replace("|", "\\|") in head

@@ -135,9 +135,28 @@ def test_the_contrast_is_enough() -> None:
 
 
 _WORDS = {
-    "name", "about", "look_for", "title", "text", "behind", "do", "why", "tick", "label", "note", "mark", "code",
-    "because", "hazard_because", "if_early", "if_late", "part", "also_called", "edition", "publisher",
-}  # fmt: skip
+    "name",
+    "about",
+    "look_for",
+    "title",
+    "text",
+    "behind",
+    "do",
+    "why",
+    "tick",
+    "label",
+    "note",
+    "mark",
+    "code",
+    "because",
+    "hazard_because",
+    "if_early",
+    "if_late",
+    "part",
+    "also_called",
+    "edition",
+    "publisher",
+}
 
 
 def spoilt(value: Any, key: str = "") -> Any:
@@ -276,8 +295,13 @@ def test_the_boxes_leave_room_for_a_dirty_hand(book: Book) -> None:
     """At least 9 mm high, on paper from either form."""
     sheet = make_sheet(book, "skerrow/ketch-47")
     document = pypdfium2.PdfDocument(sheet_pdf(sheet))
-    heights = [top - bottom for page in document for one in page.get_objects() if one.type == 2
-               for _, bottom, _, top in [one.get_bounds()]]  # fmt: skip
+    heights = [
+        top - bottom
+        for page in document
+        for one in page.get_objects()
+        if one.type == 2
+        for _, bottom, _, top in [one.get_bounds()]
+    ]
     boxes = [height for height in heights if 8 < height / 72 * 25.4 < 11]
     assert len(boxes) >= sum(len(step.blanks) for step in sheet.steps) + len(sheet.targets) + 5
     assert min(boxes) / 72 * 25.4 >= 9

@@ -29,10 +29,14 @@ def grid() -> list[Case]:
     """Each figure with margins and pointers in turn: every margin, every pointer, and every reading for each figure."""
     cases: list[Case] = []
     for number in range(len(everything())):
-        cases += [(number, margin, POINTERS[(number + place) % 7], READINGS[place % 5])
-                  for place, margin in enumerate(MARGINS)]  # fmt: skip
-        cases += [(number, Fraction(place % 3, 2), pointer, READINGS[(number + place) % 5])
-                  for place, pointer in enumerate(POINTERS)]  # fmt: skip
+        cases += [
+            (number, margin, POINTERS[(number + place) % 7], READINGS[place % 5])
+            for place, margin in enumerate(MARGINS)
+        ]
+        cases += [
+            (number, Fraction(place % 3, 2), pointer, READINGS[(number + place) % 5])
+            for place, pointer in enumerate(POINTERS)
+        ]
     return cases
 
 
@@ -43,8 +47,10 @@ def told() -> list[dict[str, Any]]:
     for family, figure, state, engine in everything():
         answer = book().look_up(family, figure, state, **engine)
         asked.append([families.index(family), figure, answer.state, answer.conditions, engine["serial"] or ""])
-    cases = [[number, str(margin), None if pointer is None else str(pointer), str(reading), rpm_of(number)]
-             for number, margin, pointer, reading in grid()]  # fmt: skip
+    cases = [
+        [number, str(margin), None if pointer is None else str(pointer), str(reading), rpm_of(number)]
+        for number, margin, pointer, reading in grid()
+    ]
     pages = [family_page(book(), family) for family in families]
     given = {"pages": pages, "kinds": shared_document(book())["figures"], "asked": asked, "cases": cases}
     done = run_node("aim_lines.mjs", ASSETS, given=json.dumps(given))
@@ -75,19 +81,22 @@ def target(number: int, margin: Fraction, pointer: Fraction | None) -> dict[str,
     named, chosen = choices(number, margin, pointer)
     aimed = book().aim(*named, **chosen).to_document()
     return {
-        "show": aimed["show"], "window": aimed["window"], "margin": str(Fraction(aimed["margin_deg"])),
-        "rim": aimed["rim"] and aimed["rim"]["words"], "piston": aimed["piston"], "running": aimed["running"]["words"],
-        "steps": aimed["working"], "remarks": aimed["remarks"],
-    }  # fmt: skip
+        "show": aimed["show"],
+        "window": aimed["window"],
+        "margin": str(Fraction(aimed["margin_deg"])),
+        "rim": aimed["rim"] and aimed["rim"]["words"],
+        "piston": aimed["piston"],
+        "running": aimed["running"]["words"],
+        "steps": aimed["working"],
+        "remarks": aimed["remarks"],
+    }
 
 
 def verdict(number: int, margin: Fraction, pointer: Fraction | None, reading: Fraction) -> dict[str, Any]:
     (family, figure), chosen = choices(number, margin, pointer)
     judged = book().judge(family, figure, reading, **chosen).to_document()
     told = ("words", "window", "would", "turn", "allowed", "remarks")
-    return {
-        **{name: judged[name] for name in told}, "running": judged["running"]["words"], "steps": judged["working"],
-    }  # fmt: skip
+    return {**{name: judged[name] for name in told}, "running": judged["running"]["words"], "steps": judged["working"]}
 
 
 SEVERAL = ("the same for every engine of the family", "the same is stated for")

@@ -22,10 +22,11 @@ from tests.node import ASSETS, run_node
 ROWS = rows()
 
 OTHERWISE = {
-    "since nothing else was said; say yours with --uncertain":
-        "since nothing else was said; say yours under “How well you read it”",
+    "since nothing else was said; say yours with --uncertain": (
+        "since nothing else was said; say yours under “How well you read it”"
+    ),
     "if it leans, say --hole-angle": "if it leans, say by how much",
-}  # fmt: skip
+}
 """What a page says where a command names its option."""
 
 
@@ -44,9 +45,10 @@ def worked(number: int) -> dict[str, Any] | str:
     told = done.to_document()
     return {
         "answer": [line for line in told["answer"] if not line.startswith("for the other commands")],
-        "steps": told["working"], "remarks": [on_the_page(line) for line in told["remarks"]],
+        "steps": told["working"],
+        "remarks": [on_the_page(line) for line in told["remarks"]],
         "cautions": told["cautions"],
-    }  # fmt: skip
+    }
 
 
 @pytest.fixture(scope="module")
@@ -104,5 +106,12 @@ def test_the_pages_are_whole(book: Book, pages: dict[str, str]) -> None:
 
 def test_a_book_without_figures_of_the_light_has_no_aids_for_them() -> None:
     assert [aid["aid"] for aid in bench_aids({})] == [
-        "compression", "dead-centre", "piston", "rim", "cylinders", "premix", "rpm", "plates"
-    ]  # fmt: skip
+        "compression",
+        "dead-centre",
+        "piston",
+        "rim",
+        "cylinders",
+        "premix",
+        "rpm",
+        "plates",
+    ]

@@ -41,8 +41,16 @@ Case = tuple[dict[str, Any], Callable[[], dict[str, Any]]]
 
 
 def case(family: str, aid: str, figure: str, typed: dict[str, Any], **more: Any) -> dict[str, Any]:
-    return {"page": FAMILIES.index(family), "aid": aid, "figure": figure, "typed": typed, "state": "", "serial": "",
-            "held": True, **more}  # fmt: skip
+    return {
+        "page": FAMILIES.index(family),
+        "aid": aid,
+        "figure": figure,
+        "typed": typed,
+        "state": "",
+        "serial": "",
+        "held": True,
+        **more,
+    }
 
 
 FAMILIES = sorted(book().family_ids())
@@ -60,14 +68,23 @@ def of_the_lamp() -> list[Case]:
                     typed = {**CENTRE, **(MARGIN if figure == MAXIMUM or number % 7 == 0 else {})}
                     if "margin" in typed:
                         engine["margin"] = 1
-                    found.append((case(family, "target", figure, typed, **asked),
-                                  partial(target, family, figure, state, engine)))  # fmt: skip
+                    found.append(
+                        (case(family, "target", figure, typed, **asked), partial(target, family, figure, state, engine))
+                    )
                     if number % 3 == 0:
                         reading = {**typed, "reading": {"text": "22", "side": "btdc"}}
-                        found.append((case(family, "judge", figure, reading, **asked),
-                                      partial(verdict, family, figure, state, engine)))  # fmt: skip
-                        found.append((case(family, "turn", figure, {**typed, "readings": READINGS}, **asked),
-                                      partial(turn, family, figure, state, engine)))  # fmt: skip
+                        found.append(
+                            (
+                                case(family, "judge", figure, reading, **asked),
+                                partial(verdict, family, figure, state, engine),
+                            )
+                        )
+                        found.append(
+                            (
+                                case(family, "turn", figure, {**typed, "readings": READINGS}, **asked),
+                                partial(turn, family, figure, state, engine),
+                            )
+                        )
     return found
 
 
@@ -202,8 +219,15 @@ def test_it_comes_to_what_the_commands_come_to(found: list[dict[str, Any]]) -> N
             assert one.get("refused") == wanted.__name__ or issubclass(wanted, FigureUnknown), (asked, one, wanted)
             came_of[asked["aid"], "refused"] += 1
     assert {aid for aid, how in came_of if how == "answered"} == {
-        "target", "judge", "turn", "piston", "rim", "cylinders", "compression", "premix"
-    }  # fmt: skip
+        "target",
+        "judge",
+        "turn",
+        "piston",
+        "rim",
+        "cylinders",
+        "compression",
+        "premix",
+    }
     assert came_of["target", "answered"] > 100
     assert came_of["target", "not filled in"] > 100
 
@@ -237,8 +261,11 @@ def test_a_verdict_tells_where_the_target_is(found: list[dict[str, Any]]) -> Non
 
 
 def test_typed_by_hand_it_comes_to_the_same(found: list[dict[str, Any]]) -> None:
-    pairs = [(asked, one) for (asked, _), one in zip(CASES, found, strict=True)
-             if "big" in one and asked["aid"] in ("target", "judge")]  # fmt: skip
+    pairs = [
+        (asked, one)
+        for (asked, _), one in zip(CASES, found, strict=True)
+        if "big" in one and asked["aid"] in ("target", "judge")
+    ]
     by_hand = families([{**asked, "held": False} for asked, _ in pairs])
     for (asked, one), typed in zip(pairs, by_hand, strict=True):
         assert typed.get("big") == one["big"], (asked, typed)
@@ -256,30 +283,50 @@ def test_the_other_state_of_a_maximum_is_worked_out_by_hand_too() -> None:
 
 
 BARE = {
-    "kind": {"text": "max-advance"}, "printed": {"text": "22", "unit": "crank_deg", "side": "btdc"},
-    "state": {"text": "running"}, "set": {"text": "cranking"},
-}  # fmt: skip
+    "kind": {"text": "max-advance"},
+    "printed": {"text": "22", "unit": "crank_deg", "side": "btdc"},
+    "state": {"text": "running"},
+    "set": {"text": "cranking"},
+}
 ONE_LINE = [[{"text": "2", "side": "earlier"}, {"text": "5000"}]]
 TABLE = [[{"text": "1", "side": "earlier"}, {"text": "1000"}], [{"text": "3", "side": "earlier"}, {"text": "5000"}]]
 
 
-@pytest.mark.parametrize(("typed", "told"), [
-    (BARE, "NoCorrectionKnown: the maximum is known running, not cranking, and no sourced"),
-    ({**BARE, "corrections": [[{"text": "2"}, {"text": ""}]]}, "can not be reasoned out, it is printed or measured"),
-    ({**BARE, "corrections": [[{"text": ""}, {"text": "5000"}]]}, "by how many degrees it reads earlier or later"),
-    ({**BARE, "corrections": ONE_LINE}, "holds at 5000 rpm, the running maximum at a speed not stated"),
-    ({**BARE, "corrections": ONE_LINE, "rpm": {"text": "5000"}}, "set it to 24° BTDC on the light; worked out 24"),
-    ({**BARE, "corrections": [[{"text": "1.5", "side": "later"}, {"text": ""}]]}, "set it to 20.5° BTDC on the light"),
-    ({**BARE, "corrections": TABLE, "rpm": {"text": "3000"}}, "set it to 24° BTDC on the light; worked out 24"),
-    ({**BARE, "corrections": TABLE, "rpm": {"text": "6000"}}, "Extrapolation: "),
-    ({**BARE, "corrections": TABLE}, "say at which rpm"),
-    ({**BARE, "corrections": [[*TABLE[0][:1], {"text": ""}], TABLE[1]]}, "a table: type the speed of each"),
-    ({**BARE, "kind": {"text": "throttle-pickup"}}, "NoCorrectionKnown: the correction holds for the maximum alone"),
-    ({**BARE, "set": {"text": ""}}, "set it to 22° BTDC on the light; printed 22° BTDC, running"),
-    ({**BARE, "printed": {"text": "22", "unit": "crank_deg"}}, "Printed figure: choose one of the two keys beside 22"),
-    ({**BARE, "printed": {"text": "-22", "unit": "crank_deg"}}, "'-22' has a sign; type the number alone, and choose"),
-    ({**BARE, "bound": {"text": "at_least"}, "set": {"text": ""}}, "a bound and no window"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        (BARE, "NoCorrectionKnown: the maximum is known running, not cranking, and no sourced"),
+        (
+            {**BARE, "corrections": [[{"text": "2"}, {"text": ""}]]},
+            "can not be reasoned out, it is printed or measured",
+        ),
+        ({**BARE, "corrections": [[{"text": ""}, {"text": "5000"}]]}, "by how many degrees it reads earlier or later"),
+        ({**BARE, "corrections": ONE_LINE}, "holds at 5000 rpm, the running maximum at a speed not stated"),
+        ({**BARE, "corrections": ONE_LINE, "rpm": {"text": "5000"}}, "set it to 24° BTDC on the light; worked out 24"),
+        (
+            {**BARE, "corrections": [[{"text": "1.5", "side": "later"}, {"text": ""}]]},
+            "set it to 20.5° BTDC on the light",
+        ),
+        ({**BARE, "corrections": TABLE, "rpm": {"text": "3000"}}, "set it to 24° BTDC on the light; worked out 24"),
+        ({**BARE, "corrections": TABLE, "rpm": {"text": "6000"}}, "Extrapolation: "),
+        ({**BARE, "corrections": TABLE}, "say at which rpm"),
+        ({**BARE, "corrections": [[*TABLE[0][:1], {"text": ""}], TABLE[1]]}, "a table: type the speed of each"),
+        (
+            {**BARE, "kind": {"text": "throttle-pickup"}},
+            "NoCorrectionKnown: the correction holds for the maximum alone",
+        ),
+        ({**BARE, "set": {"text": ""}}, "set it to 22° BTDC on the light; printed 22° BTDC, running"),
+        (
+            {**BARE, "printed": {"text": "22", "unit": "crank_deg"}},
+            "Printed figure: choose one of the two keys beside 22",
+        ),
+        (
+            {**BARE, "printed": {"text": "-22", "unit": "crank_deg"}},
+            "'-22' has a sign; type the number alone, and choose",
+        ),
+        ({**BARE, "bound": {"text": "at_least"}, "set": {"text": ""}}, "a bound and no window"),
+    ],
+)
 def test_a_correction_typed_by_hand(typed: dict[str, Any], told: str) -> None:
     (one,) = families([case(FAMILIES[0], "target", "", typed, held=False)])
     assert told in " ".join([f"{one.get('refused')}: {one.get('message')}", *one.get("answer", ())])
@@ -287,15 +334,41 @@ def test_a_correction_typed_by_hand(typed: dict[str, Any], told: str) -> None:
 
 def test_a_side_of_a_dispute_is_read_back_to_the_same_words() -> None:
     figures = (*FIGURES, "compression", "premix")
-    values = {str(one.value): one.value for family in FAMILIES for figure in figures
-              for one in book().family(family).statements.get(figure, ()) if not one.absent}  # fmt: skip
-    more = ("2° BTDC to 3° ATDC", "24 ± 1° BTDC", "at most 24° BTDC", "0.150 in of piston travel BTDC", "TDC",
-            "an arrow", "24 +1 −2° BTDC", "8 to 9 kgf/cm²", "at least 110 psi", "24 BTDC", "24° BTDC; 5")  # fmt: skip
+    values = {
+        str(one.value): one.value
+        for family in FAMILIES
+        for figure in figures
+        for one in book().family(family).statements.get(figure, ())
+        if not one.absent
+    }
+    more = (
+        "2° BTDC to 3° ATDC",
+        "24 ± 1° BTDC",
+        "at most 24° BTDC",
+        "0.150 in of piston travel BTDC",
+        "TDC",
+        "an arrow",
+        "24 +1 −2° BTDC",
+        "8 to 9 kgf/cm²",
+        "at least 110 psi",
+        "24 BTDC",
+        "24° BTDC; 5",
+    )
     words = [*values, *more]
     read = node({"printed": words})
     for text, typed in zip(words, read, strict=True):
         if text in values and isinstance(values[text], Quantity):
             assert typed == write_value(values[text]), text
     assert [typed is None for typed in read[len(values) :]] == [
-        False, False, False, False, False, True, True, False, False, True, True
-    ]  # fmt: skip
+        False,
+        False,
+        False,
+        False,
+        False,
+        True,
+        True,
+        False,
+        False,
+        True,
+        True,
+    ]

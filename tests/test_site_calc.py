@@ -29,10 +29,31 @@ from tests.node import ASSETS, ROOT, run_node
 
 VECTORS = ROOT / "schema" / "vectors"
 TEXTS = [
-    "24", "0.030", "7/64", "1 1/4", "010", "1e3", "1_000", "-3", "", " 5", "2 before", "1.5° ATDC", "0", "TDC",
-    "at tdc", "3", "2 sideways", "٣ before", "0.5 deg after", "1 1/2 btdc", "12/7", "1234567890", "3.0123456789",
+    "24",
+    "0.030",
+    "7/64",
+    "1 1/4",
+    "010",
+    "1e3",
+    "1_000",
+    "-3",
+    "",
+    " 5",
+    "2 before",
+    "1.5° ATDC",
+    "0",
+    "TDC",
+    "at tdc",
+    "3",
+    "2 sideways",
+    "٣ before",
+    "0.5 deg after",
+    "1 1/2 btdc",
+    "12/7",
+    "1234567890",
+    "3.0123456789",
     "0 after",
-]  # fmt: skip
+]
 
 
 def _fractions() -> list[str]:
@@ -72,11 +93,16 @@ def test_a_changed_digit_or_sign_is_seen(tmp_path: Path) -> None:
 def test_the_units_are_those_of_the_package(found: dict[str, Any]) -> None:
     assert found["units"] == {
         key: {
-            "dimension": unit.dimension.value, "symbol": unit.symbol, "name": unit.name, "factor": str(unit.factor),
-            "offset": str(unit.offset), "fractions": unit.fractions, "signed": unit.signed,
+            "dimension": unit.dimension.value,
+            "symbol": unit.symbol,
+            "name": unit.name,
+            "factor": str(unit.factor),
+            "offset": str(unit.offset),
+            "fractions": unit.fractions,
+            "signed": unit.signed,
         }
         for key, unit in UNITS.items()
-    }  # fmt: skip
+    }
     assert list(found["units"]) == list(UNITS)
 
 

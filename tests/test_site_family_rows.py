@@ -36,8 +36,9 @@ def test_a_worked_out_maximum_stands_on_the_figures_that_are_printed() -> None:
     assert maximum["how"][-1] == "runs at 22° BTDC at 5000 rpm"
     running = rows("skerrow/ketch-47")["max-advance-running"]
     assert (running["digits"][0]["number"], running["how"][0]) == (
-        "22°", "printed 24° BTDC cranking, correction 2° earlier cranking"
-    )  # fmt: skip
+        "22°",
+        "printed 24° BTDC cranking, correction 2° earlier cranking",
+    )
     later = rows("skerrow/ketch-47", Choices(margin=Fraction(1)))["max-advance"]
     assert (maximum["digits"][0]["number"], later["digits"][0]["number"]) == ("24°", "23°")
     assert later["how"][:2] == [maximum["how"][0], "1° kept to the late side"]
@@ -80,8 +81,12 @@ def test_every_reported_reading_stands_by_its_window() -> None:
     seen = 0
     for family, figure, report, one in told():
         label, words = shared()["figures"][figure]["label"], f"{one['printed']} on {report['on']}"
-        strips = [strip for row in rows(family).values() if row["label"] == label and row["state"] == one["state"]
-                  for strip in row["dots"]]  # fmt: skip
+        strips = [
+            strip
+            for row in rows(family).values()
+            if row["label"] == label and row["state"] == one["state"]
+            for strip in row["dots"]
+        ]
         assert any(said["words"] == words for strip in strips for said in strip["said"]), (family, figure, words)
         assert all(strip["printed"] and strip["wide"] > 0 for strip in strips)
         seen += 1
@@ -149,9 +154,10 @@ def test_a_family_without_a_routine_has_its_own_cautions() -> None:
     page = {**page_of("skerrow/ketch-47"), "routine": ""}
     seen = view(page, shared())
     assert [one["title"] for one in seen["top"][0]["cautions"]] == [
-        shared()["cautions"][one]["title"] for one in page["cautions"]
+        shared()["cautions"][one]["title"]
+        for one in page["cautions"]
         if shared()["cautions"][one]["severity"] == "danger"
-    ]  # fmt: skip
+    ]
 
 
 def test_not_stated_does_not_apply_and_unknown_are_three_things() -> None:
@@ -185,7 +191,7 @@ PIECES = [
         "reads 1 1/2° later while cranking than when running at 3500 rpm",
         [("0°", "earlier", "while cranking at 800 rpm"), ("1 1/2°", "later", "while cranking at 3500 rpm")],
     ),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("value", "wanted"), PIECES)
@@ -200,11 +206,16 @@ UNITS = [
     ({"in": "0.030"}, "0.030 in", ["0.75 mm"], "metric", ("0.75 mm", "printed 0.030 in")),  # as the page itself has it
     ({"kgf_m": "4.8"}, "4.8 kgf m", [], "metric", ("4.8 kgf m", "47.1 N m")),
     ({"kgf_m": "4.8"}, "4.8 kgf m", [], "inch", ("34.7 lbf ft", "printed 4.8 kgf m")),
-    ({"btdc": {"mm": "2.60"}}, "2.60 mm of piston travel BTDC", [], "inch",
-     ("0.1024 in of piston travel BTDC", "printed 2.60 mm of piston travel BTDC")),
+    (
+        {"btdc": {"mm": "2.60"}},
+        "2.60 mm of piston travel BTDC",
+        [],
+        "inch",
+        ("0.1024 in of piston travel BTDC", "printed 2.60 mm of piston travel BTDC"),
+    ),
     ({"btdc": "24"}, "24° BTDC", [], "metric", ("24° BTDC", "")),
     ({"rpm": ["700", "800"]}, "700 to 800 rpm", [], "inch", ("700 to 800 rpm", "")),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("value", "printed", "also", "units", "wanted"), UNITS)

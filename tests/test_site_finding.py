@@ -46,8 +46,13 @@ def compare(book: HeadingReader, asked: list[tuple[str, int]], folder: Path) -> 
     for (words, limit), there in zip(asked, found_in_browser(book, asked, folder), strict=True):
         here = [dataclasses.asdict(hit) for hit in search(connection, words, limit)]
         if here != there:
-            differing.append((words, [(hit["family"], hit["score"], hit["matched"]) for hit in here][:3],
-                              [(hit["family"], hit["score"], hit["matched"]) for hit in there][:3]))  # fmt: skip
+            differing.append(
+                (
+                    words,
+                    [(hit["family"], hit["score"], hit["matched"]) for hit in here][:3],
+                    [(hit["family"], hit["score"], hit["matched"]) for hit in there][:3],
+                )
+            )
     assert differing == []
 
 
@@ -58,11 +63,37 @@ def rows(test: Any) -> list[str]:
 
 def test_all_that_is_asked_on_the_command_line(tmp_path: Path) -> None:
     asked = [*rows(test_find.test_what_is_found_first), *rows(test_find.test_all_that_is_found)]
-    asked += [*rows(test_find.test_it_says_why), "", " ", "\0", "&", "'", "~47hp", "ketch " * 300, "1234567 " * 90,
-              "٤٧ ketch", "k e t c h 4 7", "½ ketch", "0000", "00s", "1800s", "2099-10", "20-30", "99-00",
-              "3 cyl cyl cyl hp hp", "constructor", "__proto__ 3",
-              "İstanbul ẞ ŉ", "straße", "car's", "H.P. 47", "KN 40", "TM 40001 pellwater", "s 10000",
-              "ostmere's knot"]  # fmt: skip
+    asked += [
+        *rows(test_find.test_it_says_why),
+        "",
+        " ",
+        "\0",
+        "&",
+        "'",
+        "~47hp",
+        "ketch " * 300,
+        "1234567 " * 90,
+        "٤٧ ketch",
+        "k e t c h 4 7",
+        "½ ketch",
+        "0000",
+        "00s",
+        "1800s",
+        "2099-10",
+        "20-30",
+        "99-00",
+        "3 cyl cyl cyl hp hp",
+        "constructor",
+        "__proto__ 3",
+        "İstanbul ẞ ŉ",
+        "straße",
+        "car's",
+        "H.P. 47",
+        "KN 40",
+        "TM 40001 pellwater",
+        "s 10000",
+        "ostmere's knot",
+    ]
     asked += [text[:length] for text in ("skerrow ketch 47", "hollin & drake 1955") for length in range(len(text))]
     limited = [("s", 1), ("s", 0), ("s", -3), ("47", 2), ("k", 500)]
     compare(test_find.BOOK, [*((words, 20) for words in asked), *limited], tmp_path)
@@ -78,14 +109,32 @@ def test_what_people_ask_in_larger_books(book: Headings, tmp_path: Path) -> None
         assert serials is not None
         within = chance.randint(int(serials.first or 0), int(serials.last or 0))
         name = heading.name
-        asked += [key, name, name[: chance.randint(1, len(name))], f"{heading.maker} {within}", str(within),
-                  f"A{within}", f"{name} 1899", f"{name.split()[0]} 8 hp", str(heading.part("look_for")),
-                  f"{name[:4]} manual"]  # fmt: skip
+        asked += [
+            key,
+            name,
+            name[: chance.randint(1, len(name))],
+            f"{heading.maker} {within}",
+            str(within),
+            f"A{within}",
+            f"{name} 1899",
+            f"{name.split()[0]} 8 hp",
+            str(heading.part("look_for")),
+            f"{name[:4]} manual",
+        ]
     compare(book, [(words, 20) for words in asked], tmp_path)
 
 
-HARD = ["Sea {} King", "Lark {}.{}0 de Luxe", "O'Neil {}", "H.P. {}", "No.{} Två", "{}½ Elf", "V{}{} 00{}", "{}.0",
-        "St. {} and {}"]  # fmt: skip
+HARD = [
+    "Sea {} King",
+    "Lark {}.{}0 de Luxe",
+    "O'Neil {}",
+    "H.P. {}",
+    "No.{} Två",
+    "{}½ Elf",
+    "V{}{} 00{}",
+    "{}.0",
+    "St. {} and {}",
+]
 
 
 def test_names_with_numbers_of_every_kind(tmp_path: Path) -> None:
@@ -95,16 +144,68 @@ def test_names_with_numbers_of_every_kind(tmp_path: Path) -> None:
             name = pattern.replace("{}", str(3 * number), 1).replace("{}", str(number % 7)).strip()
             key = f"hollin/a{at}-{number}"
             until = {"to": str(1960 + number % 9)} if number % 2 else {}
-            book.families[key] = Family(key, {
-                "name": name, "maker": "hollin", "look_for": f"{name} on the plate of {number}.5",
-                "fits": [{"years": {"from": str(1900 + number)} | until,
-                          "serials": {"from": f"{'A' * (at % 3)}{number}00", "to": f"{'A' * (at % 3)}{number}99"}}],
-            })  # fmt: skip
-    asked = ["seaking", "sea king 12", "king", "lark 12", "lark 12.4", "124", "delux", "deluxe", "oneil 9", "o'neil",
-             "hp 9", "h.p. 9", "h p 9", "no 12", "tva", "12½ elf", "1", "12", "12.", "0", "00", "006", "v1", "v12 0",
-             "63.0", "63", "st 12 and 3", "st 3", "and", "9.5", "9.", "1.5 plate", "1905", "190", "1905-1961", "05-61",
-             "a1234", "1234", "aa 1234", "hollin 1950 21", "lrak 12", "sae king", "1095", "hollin a0-12", "a1-7",
-             "hollin a1 7"]  # fmt: skip
+            book.families[key] = Family(
+                key,
+                {
+                    "name": name,
+                    "maker": "hollin",
+                    "look_for": f"{name} on the plate of {number}.5",
+                    "fits": [
+                        {
+                            "years": {"from": str(1900 + number)} | until,
+                            "serials": {"from": f"{'A' * (at % 3)}{number}00", "to": f"{'A' * (at % 3)}{number}99"},
+                        }
+                    ],
+                },
+            )
+    asked = [
+        "seaking",
+        "sea king 12",
+        "king",
+        "lark 12",
+        "lark 12.4",
+        "124",
+        "delux",
+        "deluxe",
+        "oneil 9",
+        "o'neil",
+        "hp 9",
+        "h.p. 9",
+        "h p 9",
+        "no 12",
+        "tva",
+        "12½ elf",
+        "1",
+        "12",
+        "12.",
+        "0",
+        "00",
+        "006",
+        "v1",
+        "v12 0",
+        "63.0",
+        "63",
+        "st 12 and 3",
+        "st 3",
+        "and",
+        "9.5",
+        "9.",
+        "1.5 plate",
+        "1905",
+        "190",
+        "1905-1961",
+        "05-61",
+        "a1234",
+        "1234",
+        "aa 1234",
+        "hollin 1950 21",
+        "lrak 12",
+        "sae king",
+        "1095",
+        "hollin a0-12",
+        "a1-7",
+        "hollin a1 7",
+    ]
     compare(book, [(words, limit) for words in asked for limit in (20, 200)], tmp_path)
 
 

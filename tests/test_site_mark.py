@@ -38,9 +38,16 @@ def pixels(picture: bytes) -> list[list[tuple[int, ...]]]:
 @pytest.fixture(scope="module")
 def manifest() -> Mapping[str, object]:
     kept = offline_files(
-        {}, read=lambda name: (ASSETS / name).read_text("utf-8"), shell={}, index=b"", frame="", template="", shared={},
-        date="2026-11-01", families=0,
-    )  # fmt: skip
+        {},
+        read=lambda name: (ASSETS / name).read_text("utf-8"),
+        shell={},
+        index=b"",
+        frame="",
+        template="",
+        shared={},
+        date="2026-11-01",
+        families=0,
+    )
     return dict(json.loads(kept["manifest.webmanifest"]))
 
 
@@ -72,9 +79,11 @@ def test_a_launchers_circle_leaves_the_whole_mark() -> None:
     rows = pixels(icon_files()["icon-maskable-512.png"])
     middle, reach = len(rows) / 2, 0.4 * len(rows)
     outside = [
-        (x, y) for y, row in enumerate(rows) for x, one in enumerate(row)
+        (x, y)
+        for y, row in enumerate(rows)
+        for x, one in enumerate(row)
         if one != GROUND and (x + 0.5 - middle) ** 2 + (y + 0.5 - middle) ** 2 > reach**2
-    ]  # fmt: skip
+    ]
     assert outside == []
 
 

@@ -19,8 +19,14 @@ from tests.served import Host
 
 AXE = Path(axe_playwright_python.__file__).with_name("axe.min.js")
 SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
-PRINTED = (".big strong", ".said", ".cited li", ".row .careful span", ".row details p:not(.links)",
-           "footer p:not([hidden])")  # fmt: skip
+PRINTED = (
+    ".big strong",
+    ".said",
+    ".cited li",
+    ".row .careful span",
+    ".row details p:not(.links)",
+    "footer p:not([hidden])",
+)
 FAMILIES = [name for name in KINDS if name.startswith("family")]
 
 
@@ -133,8 +139,9 @@ def test_paper_shows_the_figures_and_where_they_are_from(opener: Opener, name: s
     for which in PRINTED:
         assert opened.page.locator(which).count() or which == ".said"
         none(opened.asked.evaluate("(asked, which) => asked.unseen(which)", which))
-    ink, paper = opened.page.evaluate("(({color, backgroundColor}) => [color, backgroundColor])"
-                                      "(getComputedStyle(document.body))")  # fmt: skip
+    ink, paper = opened.page.evaluate(
+        "(({color, backgroundColor}) => [color, backgroundColor])(getComputedStyle(document.body))"
+    )
     assert (ink, paper) == ("rgb(0, 0, 0)", "rgb(255, 255, 255)")
 
 
@@ -175,9 +182,11 @@ def test_it_can_be_put_on_the_home_screen(chromium: Browser, demonstration_site:
     assert said["display"] == "standalone"
     for icon in said["icons"]:
         size = icon["sizes"].partition("x")[0]
-        shown = page.evaluate("(src) => new Promise((done, failed) => { const it = new Image(); it.onerror = failed; "
-                              "it.onload = () => done(it.naturalWidth); it.src = src; })",
-                              urljoin(told["url"], icon["src"]))  # fmt: skip
+        shown = page.evaluate(
+            "(src) => new Promise((done, failed) => { const it = new Image(); it.onerror = failed; "
+            "it.onload = () => done(it.naturalWidth); it.src = src; })",
+            urljoin(told["url"], icon["src"]),
+        )
         assert size == "any" or shown == int(size)
     context.close()
 

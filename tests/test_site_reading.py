@@ -206,10 +206,12 @@ def test_the_coverage_counts_what_the_book_answers(site: Path, book: Book) -> No
     assert set(rows) == {kind.label for kind in book.figures.values()}
     assert {sum(counts) for counts in rows.values()} == {len(book.family_ids())}
     for label, figure, standing in (
-        ("Petrol and oil", "premix", "agreed"), ("Throttle plates at rest", "throttle-plate-rest", "single"),
-        ("Cranking correction", "cranking-correction", "not stated"), ("Float level", "float-level", "unknown"),
+        ("Petrol and oil", "premix", "agreed"),
+        ("Throttle plates at rest", "throttle-plate-rest", "single"),
+        ("Cranking correction", "cranking-correction", "not stated"),
+        ("Float level", "float-level", "unknown"),
         ("Throttle pickup", "throttle-pickup", "does not apply"),
-    ):  # fmt: skip
+    ):
         found = sum(answered(book, family, figure) == standing for family in book.family_ids())
         assert rows[label][STANDINGS.index(standing)] == found > 0, label
 
@@ -281,10 +283,13 @@ def test_ten_thousand_families_do_not_make_a_page_of_them_heavy(book: Book, make
         made = framed(frame, page, True).encode()
         assert len(made) <= 120_000, page.path
         assert len(gzip.compress(made)) <= 20_000, page.path
-    links = {path: [resolved(path, link) for link in re.findall(r'href="([^"#]*)"', page.body)]
-             for path, page in pages.items()}  # fmt: skip
-    shown = Counter(link for path, found in links.items() if path != "coverage/" for link in found
-                    if link.startswith("families/"))  # fmt: skip
+    links = {
+        path: [resolved(path, link) for link in re.findall(r'href="([^"#]*)"', page.body)]
+        for path, page in pages.items()
+    }
+    shown = Counter(
+        link for path, found in links.items() if path != "coverage/" for link in found if link.startswith("families/")
+    )
     assert set(shown) == {f"families/{family.id}/" for family in tally.families}
     assert set(shown.values()) == {1}
     assert all(page.body.count('<th scope="row">') <= FAMILIES for path, page in pages.items() if path != "coverage/")
@@ -320,8 +325,12 @@ def test_a_long_sitemap_is_several(tmp_path: Path, monkeypatch: pytest.MonkeyPat
     assert made["sitemap.xml"].count(f"<loc>{ADDRESS}sitemap-") == 3
     listed = "".join(made[name] for name in sorted(made)[:3])
     assert re.findall("<loc>(.*?)</loc>", listed) == [
-        ADDRESS, f"{ADDRESS}a/", f"{ADDRESS}b%20%26%20c/", f"{ADDRESS}d/", f"{ADDRESS}%C3%A9/",
-    ]  # fmt: skip
+        ADDRESS,
+        f"{ADDRESS}a/",
+        f"{ADDRESS}b%20%26%20c/",
+        f"{ADDRESS}d/",
+        f"{ADDRESS}%C3%A9/",
+    ]
 
 
 @pytest.mark.parametrize(
@@ -340,11 +349,22 @@ def test_an_address_is_read(typed: str, read: str) -> None:
 @pytest.mark.parametrize(
     "typed",
     [
-        "", "example.org", "/some/where/", "ftp://example.org/", "https://", "https://example.org/?a=b", "https://example.org/#a",
-        "https://me@example.org/", "https://example.org:port/", "https://example.org:99999/", "https://example.org/a/../b/",
-        "https://example.org/a//b/", "javascript:alert(1)", "https://[::1/",
+        "",
+        "example.org",
+        "/some/where/",
+        "ftp://example.org/",
+        "https://",
+        "https://example.org/?a=b",
+        "https://example.org/#a",
+        "https://me@example.org/",
+        "https://example.org:port/",
+        "https://example.org:99999/",
+        "https://example.org/a/../b/",
+        "https://example.org/a//b/",
+        "javascript:alert(1)",
+        "https://[::1/",
     ],
-)  # fmt: skip
+)
 def test_what_is_no_address_is_said_to_be_none(typed: str) -> None:
     with pytest.raises(QuantityError, match=re.escape("write it whole, such as https://example.org/stopscrew/")):
         read_address(typed)

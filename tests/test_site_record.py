@@ -120,12 +120,23 @@ def test_what_is_said_again_is_as_said_last() -> None:
     (record,) = in_node(folds=[told.entries])["folds"]
     turn = {"turns": "1/2", "reads": "-1", "entry": turned["id"]}
     wanted = {
-        "serial": "300111", "by": "mk", "year": "", "margin": "1/2", "done": ["plugs", "maximum", "plugs"],
-        "stood": [1], "closed": told.entries[-1]["at"],
-        "ticks": {"g": ["b"]}, "turns": {"max-advance": [turn]}, "deadCentre": None, "stops": None, "ran": "well",
+        "serial": "300111",
+        "by": "mk",
+        "year": "",
+        "margin": "1/2",
+        "done": ["plugs", "maximum", "plugs"],
+        "stood": [1],
+        "closed": told.entries[-1]["at"],
+        "ticks": {"g": ["b"]},
+        "turns": {"max-advance": [turn]},
+        "deadCentre": None,
+        "stops": None,
+        "ran": "well",
         "correction": {"cranking": "24", "running": "22", "rpm": ""},
-        "began": told.entries[0]["at"], "changed": told.entries[-1]["at"], "job": told.job,
-    }  # fmt: skip
+        "began": told.entries[0]["at"],
+        "changed": told.entries[-1]["at"],
+        "job": told.job,
+    }
     assert {key: record["id" if key == "job" else key] for key in wanted} == wanted
     assert "first entry of this job is missing" in in_node(folds=[told.entries[1:]])["folds"][0]["error"][1]
 
@@ -197,7 +208,7 @@ REFUSED: list[tuple[str, str]] = [
     (GOOD.replace(', "margin": "1"', ""), "entry 1: begin lacks margin"),
     (changed(job="another-job"), "entry 2 is of the job another-job, whose first entry is not in this file"),
     (changed(id=Told().entries[0]["id"]), "entry 2 has the id of entry 1 and says something else"),
-]  # fmt: skip
+]
 
 
 MORE: list[tuple[str, dict[str, Any], str]] = [
@@ -259,13 +270,32 @@ def read_in_python(value: Any) -> bool:
 
 
 CONDITIONS: list[dict[str, Any]] = [
-    {"rpm": "5000"}, {"rpm": ["700", "750"]}, {"rpm": ["750", "700"]}, {"rpm": ["1", "2", "3"]}, {"rpm": ""},
-    {"rpm": "1/2"}, {"gear": "in-gear", "engine": "cold"}, {"gear": "first"}, {"cylinder": "1"}, {"cylinder": "0"},
-    {"cylinder": "100000"}, {"bank": "port"}, {"bank": "left"}, {"carburettor": "2", "plugs": "out"}, {"plugs": "off"},
-    {"module": "connected"}, {"octane": {"ron": "92", "aki": "87"}}, {"octane": {}}, {"octane": "92"},
-    {"octane": {"ron": "-1"}}, {"altitude": {"m": "750"}}, {"altitude": {"m": "1", "ft": "3"}}, {"altitude": {}},
-    {"altitude": "750"}, {"wind": "1"},
-]  # fmt: skip
+    {"rpm": "5000"},
+    {"rpm": ["700", "750"]},
+    {"rpm": ["750", "700"]},
+    {"rpm": ["1", "2", "3"]},
+    {"rpm": ""},
+    {"rpm": "1/2"},
+    {"gear": "in-gear", "engine": "cold"},
+    {"gear": "first"},
+    {"cylinder": "1"},
+    {"cylinder": "0"},
+    {"cylinder": "100000"},
+    {"bank": "port"},
+    {"bank": "left"},
+    {"carburettor": "2", "plugs": "out"},
+    {"plugs": "off"},
+    {"module": "connected"},
+    {"octane": {"ron": "92", "aki": "87"}},
+    {"octane": {}},
+    {"octane": "92"},
+    {"octane": {"ron": "-1"}},
+    {"altitude": {"m": "750"}},
+    {"altitude": {"m": "1", "ft": "3"}},
+    {"altitude": {}},
+    {"altitude": "750"},
+    {"wind": "1"},
+]
 
 
 def test_conditions_are_those_that_the_book_takes() -> None:

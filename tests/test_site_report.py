@@ -71,10 +71,13 @@ def test_only_what_the_catalogue_has_a_place_for_is_reported_and_the_rest_is_tol
     told.read("21", "left", conditions={"rpm": "5000"})
     told.read("26", "left", conditions={"octane": {"ron": "92"}})
     for figure, value, state in [
-        ("max-advance", {"mm": "1"}, "cranking"), ("max-advance", {"btdc": "9"}, ""),
-        ("max-advance", {"btdc": "9"}, "at-rest"), ("no-such-figure", {"mm": "1"}, ""),
-        ("plug-gap", {"in": "0.030"}, ""), ("plug-gap", {"deg": "3"}, ""),
-    ]:  # fmt: skip
+        ("max-advance", {"mm": "1"}, "cranking"),
+        ("max-advance", {"btdc": "9"}, ""),
+        ("max-advance", {"btdc": "9"}, "at-rest"),
+        ("no-such-figure", {"mm": "1"}, ""),
+        ("plug-gap", {"in": "0.030"}, ""),
+        ("plug-gap", {"deg": "3"}, ""),
+    ]:
         told.add("reading", step="maximum", figure=figure, when="found", value=value, state=state)
     told.add("engine", serial="7", year="2011")
     told.add("correction", cranking="-1.5", running="1", rpm="4500")
@@ -86,21 +89,28 @@ def test_only_what_the_catalogue_has_a_place_for_is_reported_and_the_rest_is_tol
     assert document["as_found"] == {"max-advance": [{"btdc": "28", "state": "cranking"}], "plug-gap": [{"in": "0.030"}]}
     assert document["as_left"] == {
         "max-advance": [
-            {"btdc": "23", "state": "cranking"}, {"btdc": "21", "state": "cranking", "at": {"rpm": "5000"}},
+            {"btdc": "23", "state": "cranking"},
+            {"btdc": "21", "state": "cranking", "at": {"rpm": "5000"}},
         ],
         "cranking-correction": [{"cranking_later": "2.5", "at": {"rpm": "4500"}}],
-    }  # fmt: skip
+    }
     assert len(document["note"]) == 600
     assert sum(lack["needed"] for lack in report["lacks"]) == 4
     for words in (
-        "Your initials are missing", "write it as 2026-03-02, not 2026-02-30", "How it ran is not said",
-        "skerrow/ketch-47 holds the serial number 7;", "skerrow/ketch-47 holds the year 2011;",
-        "it is not read in mm but in btdc, atdc, tdc", "its state is missing, one of cranking",
-        "not read at-rest but cranking", "does not depend on octane; say that in a note",
-        "no-such-figure are left out", "not read in deg but in in, mm",
+        "Your initials are missing",
+        "write it as 2026-03-02, not 2026-02-30",
+        "How it ran is not said",
+        "skerrow/ketch-47 holds the serial number 7;",
+        "skerrow/ketch-47 holds the year 2011;",
+        "it is not read in mm but in btdc, atdc, tdc",
+        "its state is missing, one of cranking",
+        "not read at-rest but cranking",
+        "does not depend on octane; say that in a note",
+        "no-such-figure are left out",
+        "not read in deg but in in, mm",
         "Nobody looked where the pointer stands at true top dead centre",
         "together has 702 characters and a report takes 600",
-    ):  # fmt: skip
+    ):
         assert any(words in lack for lack in lacks), (words, lacks)
     assert len(lacks) == 13
 
@@ -113,9 +123,10 @@ def test_a_job_of_real_data_is_not_called_invented() -> None:
     assert "invented" not in report["document"]
     assert "invented" not in report["yaml"]
     assert [lack["text"] for lack in report["lacks"]] == [
-        "Nothing was noted as found.", "Nothing was noted as left: only what was read after locking is.",
+        "Nothing was noted as found.",
+        "Nothing was noted as left: only what was read after locking is.",
         "How it ran is not said.",
-    ]  # fmt: skip
+    ]
 
 
 def test_angles_are_told_as_they_truly_were_wherever_the_pointer_stood() -> None:
@@ -143,11 +154,14 @@ def test_angles_are_told_as_they_truly_were_wherever_the_pointer_stood() -> None
 @pytest.mark.parametrize(
     ("fits", "outside"),
     [
-        ([], []), ([{"note": "all of that name"}], []), ([{"years": {"from": "1978"}}], ["1977"]),
-        ([{"years": {"to": "1978"}}], ["1979"]), ([{"years": "1978"}], ["1977", "1979"]),
+        ([], []),
+        ([{"note": "all of that name"}], []),
+        ([{"years": {"from": "1978"}}], ["1977"]),
+        ([{"years": {"to": "1978"}}], ["1979"]),
+        ([{"years": "1978"}], ["1977", "1979"]),
         ([{"years": ["1979", "1980"]}, {"years": ["1960", "1977"]}], ["1978"]),
     ],
-)  # fmt: skip
+)
 def test_a_year_is_held_against_what_the_family_fits(fits: list[Any], outside: list[str]) -> None:
     asked = []
     for year in ("1977", "1978", "1979", ""):

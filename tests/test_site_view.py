@@ -46,8 +46,10 @@ def cases() -> list[tuple[int, Choices]]:
 @pytest.fixture(scope="module")
 def drawn() -> list[Any]:
     pages = [page_of(family) for family in book().family_ids()]
-    asked = [[number, {"state": one.state, "margin": str(one.margin), "serial": one.serial, "units": one.units}]
-             for number, one in cases()]  # fmt: skip
+    asked = [
+        [number, {"state": one.state, "margin": str(one.margin), "serial": one.serial, "units": one.units}]
+        for number, one in cases()
+    ]
     given = {"template": TEMPLATE, "shared": shared_document(book()), "pages": pages, "cases": asked}
     done = run_node("view_lines.mjs", ASSETS, given=json.dumps(given))
     assert done.returncode == 0, done.stderr

@@ -174,10 +174,19 @@ def test_a_statement_is_superseded_only_for_the_engines_of_the_part() -> None:
 
 def test_one_state_may_be_superseded_by_another_for_a_part_only() -> None:
     like = [
-        Statement.read("max-advance", 0, {"btdc": "22", "state": "running", "source": "bulletin", "only": LATE,
-                                          "supersedes": {"source": "handbook"}}),
+        Statement.read(
+            "max-advance",
+            0,
+            {
+                "btdc": "22",
+                "state": "running",
+                "source": "bulletin",
+                "only": LATE,
+                "supersedes": {"source": "handbook"},
+            },
+        ),
         Statement.read("max-advance", 1, {"btdc": "24", "state": "cranking", "source": "handbook"}),
-    ]  # fmt: skip
+    ]
     cranking = [one.standing for holding, one in judgements(like, SOURCES, FITS) if holding == (like[1],)]
     assert sorted(map(str, cranking)) == ["None", "single"]
 
@@ -245,10 +254,17 @@ def test_tables_agree_when_they_agree_at_each_speed() -> None:
     assert not different.agree
 
 
-@pytest.mark.parametrize(("source", "original"), [
-    ("handbook", "handbook"), ("reprint", "handbook"), ("reprint-of-reprint", "handbook"), ("ring-a", "ring-a"),
-    ("ring-b", "ring-a"), ("nowhere", "nowhere"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("source", "original"),
+    [
+        ("handbook", "handbook"),
+        ("reprint", "handbook"),
+        ("reprint-of-reprint", "handbook"),
+        ("ring-a", "ring-a"),
+        ("ring-b", "ring-a"),
+        ("nowhere", "nowhere"),
+    ],
+)
 def test_root(source: str, original: str) -> None:
     assert root(source, SOURCES) == original
 
@@ -256,15 +272,15 @@ def test_root(source: str, original: str) -> None:
 def _ends(value: Value | None) -> object:
     if not isinstance(value, Quantity):
         return value
-    return tuple(None if end is None else value.unit.convert(end, value.unit) * value.unit.factor
-                 for end in (value.low, value.high))  # fmt: skip
+    return tuple(
+        None if end is None else value.unit.convert(end, value.unit) * value.unit.factor
+        for end in (value.low, value.high)
+    )
 
 
 NUMBERS = st.integers(1, 9).map(lambda tenth: f"0.{tenth}")
 SHAPES = st.one_of(
-    NUMBERS,
-    st.tuples(NUMBERS, NUMBERS).map(lambda pair: sorted(pair)),
-    NUMBERS.map(lambda number: {"at_most": number}),
+    NUMBERS, st.tuples(NUMBERS, NUMBERS).map(lambda pair: sorted(pair)), NUMBERS.map(lambda number: {"at_most": number})
 )
 DOCUMENTS = st.lists(
     st.builds(lambda shape, source: mm(shape, source), SHAPES, st.sampled_from(sorted(SOURCES))), min_size=1, max_size=5

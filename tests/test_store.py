@@ -164,16 +164,23 @@ FOREIGN: list[tuple[str, Callable[[Path], object], type[BookError], str]] = [
     ("appended", lambda path: path.write_bytes(path.read_bytes() + b"\0"), BookDamaged, "bytes where it was written"),
     ("format", _other_format, BookForeign, f"format {FORMAT + 1}; this is for format {FORMAT}"),
     ("sqlite", _other_file, BookForeign, "of something else"),
-    ("trigger", lambda path: _sqlite(
-        path, "create trigger t after insert on meta begin delete from family; end"), BookForeign, "other tables"),
+    (
+        "trigger",
+        lambda path: _sqlite(path, "create trigger t after insert on meta begin delete from family; end"),
+        BookForeign,
+        "other tables",
+    ),
     ("table", lambda path: _sqlite(path, "create table other (a)"), BookForeign, "other tables"),
-    ("view", lambda path: _sqlite(
-        path, "alter table name rename to find_old", "create view name as select * from find_old"),
-     BookForeign, "other tables"),
+    (
+        "view",
+        lambda path: _sqlite(path, "alter table name rename to find_old", "create view name as select * from find_old"),
+        BookForeign,
+        "other tables",
+    ),
     ("index", lambda path: _sqlite(path, "create index i on settled (figure)"), BookForeign, "other tables"),
     ("column", lambda path: _sqlite(path, "alter table settled add column more"), BookForeign, "other tables"),
     ("journal", lambda path: _sqlite(path, "pragma journal_mode=wal"), BookDamaged, "laid out as no compiled book is"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("what", "change", "error", "words"), FOREIGN, ids=[row[0] for row in FOREIGN])

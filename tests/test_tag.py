@@ -19,39 +19,58 @@ FIRST = "The maker's own instructions, local rules and a licensed mechanic come 
 LONG = "a mark on the bracket in line with the upper of the two lines, seen from the front with a mirror " * 3
 MARKS = ("idle-stop", "throttle-plate-rest", "plug-gap", "trigger-gap", "no-such-figure")
 JOBS: dict[str, list[Entry]] = {
-    "whole": whole_job(), "whole, pointer off": whole_job("-1.5"),
+    "whole": whole_job(),
+    "whole, pointer off": whole_job("-1.5"),
     "pointer off": [begin(), entry("dead-centre", reads="2"), left("max-advance", {"btdc": "25"})],
     "pointer late": [
-        begin(), entry("dead-centre", reads="-1.5"), left("throttle-pickup", {"atdc": ["5", "6"]}),
-        left("max-advance", {"btdc": {"mm": "3.1"}}), left("idle-timing", {"btdc": "1"}),
+        begin(),
+        entry("dead-centre", reads="-1.5"),
+        left("throttle-pickup", {"atdc": ["5", "6"]}),
+        left("max-advance", {"btdc": {"mm": "3.1"}}),
+        left("idle-timing", {"btdc": "1"}),
     ],
     "pointer moved": [
-        begin(), entry("dead-centre", reads="2"), left("max-advance", {"btdc": "25"}), entry("dead-centre", reads="0"),
+        begin(),
+        entry("dead-centre", reads="2"),
+        left("max-advance", {"btdc": "25"}),
+        entry("dead-centre", reads="0"),
         left("throttle-pickup", {"atdc": "5"}),
     ],
     "pointer unknown": [begin(margin="1 1/2"), left("max-advance", {"btdc": "22.5"})],
     "nothing": [begin(serial="", year="", margin="")],
     "cylinders": [
-        begin(), *(left("compression", {"psi": str(110 + number)}, cylinder=str(number)) for number in (1, 2, 3)),
+        begin(),
+        *(left("compression", {"psi": str(110 + number)}, cylinder=str(number)) for number in (1, 2, 3)),
         left("compression", {"psi": "114"}, cylinder="2"),
     ],
     "correction late": [begin(), entry("correction", cranking="20.5", running="22", rpm="")],
     "correction none": [begin(), entry("correction", cranking="22", running="22", rpm="4500")],
-    "replaced": [begin(), first := left("plug-type", {"code": "TQ 41-L"}, "at-rest"),
-                 left("plug-type", {"code": "TQ 43-L"}, "at-rest", replaces=first["id"])],
+    "replaced": [
+        begin(),
+        first := left("plug-type", {"code": "TQ 41-L"}, "at-rest"),
+        left("plug-type", {"code": "TQ 43-L"}, "at-rest", replaces=first["id"]),
+    ],
     "too much": [*whole_job("2"), *(left(figure, {"mark": LONG}, "at-rest") for figure in MARKS)],
     "one less": [*whole_job("2"), *(left(figure, {"mark": LONG}, "at-rest") for figure in MARKS[1:])],
-    "far too much": [begin(name="🛥" * 100, serial="A" * 31), entry("engine", by="ß" * 40),
-                     *(left(figure, {"mark": "🛥" * 300}) for figure in ("max-advance", "throttle-pickup", "plug-gap"))],
-    "odd words": [begin(name="https://bad.example/ WIFI:S:x;;\n\u202e\ttab"),
-                  left("idle-stop", {"mark": "<b>\nBEGIN:VCARD"})],
-}  # fmt: skip
+    "far too much": [
+        begin(name="🛥" * 100, serial="A" * 31),
+        entry("engine", by="ß" * 40),
+        *(left(figure, {"mark": "🛥" * 300}) for figure in ("max-advance", "throttle-pickup", "plug-gap")),
+    ],
+    "odd words": [
+        begin(name="https://bad.example/ WIFI:S:x;;\n\u202e\ttab"),
+        left("idle-stop", {"mark": "<b>\nBEGIN:VCARD"}),
+    ],
+}
 
 
 @pytest.fixture(scope="module")
 def made() -> Any:
-    given = {"pages": {FAMILY: family_page(book(), FAMILY)}, "shared": shared_document(book()),
-             "jobs": [[FAMILY, entries] for entries in JOBS.values()]}  # fmt: skip
+    given = {
+        "pages": {FAMILY: family_page(book(), FAMILY)},
+        "shared": shared_document(book()),
+        "jobs": [[FAMILY, entries] for entries in JOBS.values()],
+    }
     done = run_node("tag_lines.mjs", ASSETS, given=json.dumps(given))
     assert done.returncode == 0, done.stderr
     return json.loads(done.stdout)
@@ -91,12 +110,15 @@ LINES = [
     ("pointer unknown", "pointer", "not checked at true top dead centre"),
     ("pointer unknown", "margin kept", "1.5° late"),
     ("nothing", "as left", "no reading was noted"),
-    ("cylinders", "cranking compression",
-     "111 psi in cylinder 1, 114 psi in cylinder 2, 113 psi in cylinder 3 cranking"),
+    (
+        "cylinders",
+        "cranking compression",
+        "111 psi in cylinder 1, 114 psi in cylinder 2, 113 psi in cylinder 3 cranking",
+    ),
     ("correction late", "this engine's correction", "reads 1.5° later cranking than running"),
     ("correction none", "this engine's correction", "reads the same cranking as at 4500 rpm"),
     ("replaced", "spark plug", "TQ 43-L at rest"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("job", "label", "value"), LINES)

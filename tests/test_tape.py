@@ -115,9 +115,12 @@ def test_the_page_is_black_on_white() -> None:
 @example(Fraction(60), 5, -90, False, "letter", Fraction(1))
 @given(
     diameter=st.integers(600, 10000).map(lambda tenth: Fraction(tenth, 10)),
-    early=st.integers(1, 200), late=st.integers(-160, -1), clockwise=st.sampled_from((True, False, None)),
-    paper=st.sampled_from(tuple(PAPERS)), thickness=st.sampled_from((Fraction(0), Fraction("0.1"), Fraction(1))),
-)  # fmt: skip
+    early=st.integers(1, 200),
+    late=st.integers(-160, -1),
+    clockwise=st.sampled_from((True, False, None)),
+    paper=st.sampled_from(tuple(PAPERS)),
+    thickness=st.sampled_from((Fraction(0), Fraction("0.1"), Fraction(1))),
+)
 def test_every_degree_is_on_the_tape_once_in_its_place(
     diameter: Fraction, early: int, late: int, clockwise: bool | None, paper: str, thickness: Fraction
 ) -> None:
@@ -181,8 +184,9 @@ def test_where_nobody_knows_the_way_the_sides_have_no_names() -> None:
     said = " ".join(drawn.texts(sheet))
     assert "if it turns clockwise, before top dead centre is LEFT of TDC; if anticlockwise, RIGHT" in said
     assert [one.text for one in drawn.of_class(sheet, "side")] == [
-        "before if it turns clockwise, else after", "before if it turns anticlockwise, else after",
-    ]  # fmt: skip
+        "before if it turns clockwise, else after",
+        "before if it turns anticlockwise, else after",
+    ]
     assert drawn.of_class(sheet, "turning") == []
 
 
@@ -210,8 +214,7 @@ def test_strips_join_where_no_number_stands() -> None:
 @pytest.mark.parametrize(("diameter", "paper"), [("138", "a4"), ("240", "a4"), ("298.45", "letter"), ("330", "a4")])
 def test_what_is_read_most_is_on_one_strip(diameter: str, paper: str, clockwise: bool) -> None:
     plan = plan_of(diameter, paper=paper, clockwise=clockwise, **FULL)
-    assert any(min(strip.first, strip.last) <= -30 and max(strip.first, strip.last) >= 40
-               for strip in plan.strips)  # fmt: skip
+    assert any(min(strip.first, strip.last) <= -30 and max(strip.first, strip.last) >= 40 for strip in plan.strips)
 
 
 def test_the_paper_lies_outside_the_rim() -> None:
@@ -227,9 +230,12 @@ def test_the_words_that_keep_it_true_are_on_every_sheet() -> None:
     for page in pages:
         said = " ".join(page.split())
         for words in (
-            "Letter paper at 100 %", "MEASURE THE BAR BELOW BEFORE USE", "exactly 100 mm", "Paper 0.1 mm thick",
+            "Letter paper at 100 %",
+            "MEASURE THE BAR BELOW BEFORE USE",
+            "exactly 100 mm",
+            "Paper 0.1 mm thick",
             "turns clockwise seen from above: before top dead centre is left of TDC",
-        ):  # fmt: skip
+        ):
             assert words in said
 
 

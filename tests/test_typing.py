@@ -230,14 +230,23 @@ EXAMPLES: dict[str, Any] = {
     "source": {"kind": "plate", "title": "Plate", "seen": "paper", "exceptions": FAMILY["exceptions"]},
     "maker": {"name": "Skerrow", "also_called": ["Skerrow Marine"]},
     "figure": {
-        "label": "Plug gap", "about": "Between the electrodes.", "dimension": "length", "units": ["in", "mm"],
-        "states": ["at-rest"], "hazard": "C", "aim": "middle", "safest_end": "none", "job_order": "10",
-        "plausible": [{"mm": ["0.4", "1.8"], "because": "no plug goes beyond"}], "example": {"mm": "0.9"},
+        "label": "Plug gap",
+        "about": "Between the electrodes.",
+        "dimension": "length",
+        "units": ["in", "mm"],
+        "states": ["at-rest"],
+        "hazard": "C",
+        "aim": "middle",
+        "safest_end": "none",
+        "job_order": "10",
+        "plausible": [{"mm": ["0.4", "1.8"], "because": "no plug goes beyond"}],
+        "example": {"mm": "0.9"},
         "outlier": {"mm": "0.3"},
     },
     "caution": {"title": "Open flywheel", "text": "No loose sleeves.", "severity": "danger", "behind": "sense"},
     "routine": {
-        "name": "Example", "linkage": "fixed-spark",
+        "name": "Example",
+        "linkage": "fixed-spark",
         "steps": [
             {"id": "one", "do": "Do.", "when": {"modules": "none"}},
             {"id": "two", "do": "Do.", "gate": [{"tick": "a"}]},
@@ -247,11 +256,15 @@ EXAMPLES: dict[str, Any] = {
     "retired": {"retired": [{"id": "a/b", "kind": "family", "to": ["a/c"], "since": "2026-02-01", "because": "so"}]},
     "withdrawn": {
         "withdrawn": [
-            {"statement": {"family": "a/b", "figure": "plug-gap", "source": "plate"}, "since": "2026-02-01",
-             "because": "so", "severity": "care"}
+            {
+                "statement": {"family": "a/b", "figure": "plug-gap", "source": "plate"},
+                "since": "2026-02-01",
+                "because": "so",
+                "severity": "care",
+            }
         ]
     },
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("kind", KINDS)

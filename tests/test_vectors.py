@@ -97,9 +97,14 @@ def test_every_row_is_right_by_the_oracle(path: Path) -> None:
 def test_every_refusal_of_the_arithmetic_is_among_the_rows() -> None:
     refusals = Counter(row["error"] for path in FILES for row in load(path)["rows"] if "error" in row)
     assert set(refusals) == {
-        "Extrapolation", "GeometryImpossible", "NoCorrectionKnown", "OddFire", "ReadingsContradict",
-        "UnitsNotComparable", "WindowInverted",
-    }  # fmt: skip
+        "Extrapolation",
+        "GeometryImpossible",
+        "NoCorrectionKnown",
+        "OddFire",
+        "ReadingsContradict",
+        "UnitsNotComparable",
+        "WindowInverted",
+    }
 
 
 def test_every_oracle_has_a_file_and_the_other_way_round() -> None:

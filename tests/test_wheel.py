@@ -57,8 +57,11 @@ def test_the_installed_wheel_answers(wheel: Path, tmp_path: Path) -> None:
     assert str(home) in rest
     shown = subprocess.run(
         [scripts / "stopscrew", "show", "skerrow/ketch-47", "trigger-gap"],
-        capture_output=True, text=True, check=True, cwd=tmp_path,
-    )  # fmt: skip
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=tmp_path,
+    )
     assert "0.030 in" in shown.stdout
     assert [entry.name for entry in tmp_path.iterdir()] == ["home"]
 
@@ -67,9 +70,7 @@ def test_the_wheel_builds_the_site(wheel: Path, tmp_path: Path) -> None:
     with zipfile.ZipFile(wheel) as packed:
         packed.extractall(tmp_path / "unpacked")
     command = [sys.executable, "-m", "kb.cli", "site", "build", "--out", "site"]
-    ran = subprocess.run(
-        command, cwd=tmp_path / "unpacked", capture_output=True, text=True, check=False,
-    )  # fmt: skip
+    ran = subprocess.run(command, cwd=tmp_path / "unpacked", capture_output=True, text=True, check=False)
     assert ran.returncode == 0, ran.stdout + ran.stderr
     site = tmp_path / "unpacked" / "site"
     for name in (

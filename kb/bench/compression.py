@@ -98,11 +98,16 @@ def _spread(readings: Sequence[Fraction], key: str, say: _Sayer) -> tuple[list[s
     if not spread:
         lines[0] = f"all cylinders read {say(found.mean)}"
     values = {
-        f"lowest_{key}": found.lowest, f"highest_{key}": found.highest, f"mean_{key}": found.mean,
-        f"spread_{key}": float(spread), "lowest_cylinders": lowest, "highest_cylinders": highest,
-        "spread_percent_of_highest": found.of_highest, "spread_percent_of_mean": found.of_mean,
+        f"lowest_{key}": found.lowest,
+        f"highest_{key}": found.highest,
+        f"mean_{key}": found.mean,
+        f"spread_{key}": float(spread),
+        "lowest_cylinders": lowest,
+        "highest_cylinders": highest,
+        "spread_percent_of_highest": found.of_highest,
+        "spread_percent_of_mean": found.of_mean,
         "spread_percent_of_lowest": found.of_lowest,
-    }  # fmt: skip
+    }
     inputs = tuple(Input(f"cylinder {n}", say(one), READ) for n, one in enumerate(readings, 1))
     formula = "(highest - lowest) / highest, / mean and / lowest"
     return lines, values, [Step("spread", formula, inputs, _percents(found), NEAREST)]

@@ -81,9 +81,10 @@ def work_cylinders(firing: Firing, figure: Fraction | None = None) -> Worked:
     answer = [f"{words}, {kind}: a spark every {degrees(interval)} of the crank"] if len(order) > 1 else []
     values: dict[str, Any] = {"order": list(order), "spark_every_deg": float(interval)}
     given = (
-        Input("order", words, firing.source), Input("cycle", kind, firing.source),
+        Input("order", words, firing.source),
+        Input("cycle", kind, firing.source),
         Input("fires at even distances", "yes", firing.source),
-    )  # fmt: skip
+    )
     rounding = NEAREST if interval.denominator > 1 else ""
     formula = f"place in the order x {'720' if firing.four_stroke else '360'} / cylinders, whole turns taken off"
     shown = {
@@ -105,8 +106,15 @@ def work_cylinders(firing: Firing, figure: Fraction | None = None) -> Worked:
     if figure is not None:
         values.update(figure_deg=float(figure), pointer_deg={str(one): shown[one] for one in sorted(order)})
         inputs = (Input("figure of each cylinder", angle(figure), TYPED), *given)
-        steps.append(Step("what the pointer shows", "figure - degrees after cylinder 1, whole turns taken off", inputs,
-                          _by_cylinder(shown, angle), rounding))  # fmt: skip
+        steps.append(
+            Step(
+                "what the pointer shows",
+                "figure - degrees after cylinder 1, whole turns taken off",
+                inputs,
+                _by_cylinder(shown, angle),
+                rounding,
+            )
+        )
     return Worked("where each cylinder fires", tuple(answer), values, tuple(steps), _remarks(places), ())
 
 

@@ -87,9 +87,12 @@ def work_dead_centre(
         f"for the other commands: --dead-centre-reads '{words}'",
     ]
     values = {
-        "dead_centre_reading_deg": found.reading - aside, "dead_centre_reads": words,
-        "standard_uncertainty_deg": found.standard, "expanded_uncertainty_deg": found.expanded, "pairs": len(pairs),
-    }  # fmt: skip
+        "dead_centre_reading_deg": found.reading - aside,
+        "dead_centre_reads": words,
+        "standard_uncertainty_deg": found.standard,
+        "expanded_uncertainty_deg": found.expanded,
+        "pairs": len(pairs),
+    }
     middle = angle(round_to_step(exactly(found.reading), _STEP, Toward.DOWN))
     steps = [_reading_step(pairs, found, middle, gauge), _uncertainty_step(len(pairs), uncertainty, found, scatter)]
     if len(pairs) > 1:
@@ -107,9 +110,13 @@ def work_dead_centre(
         values["moved_by_give_deg"] = moved
         steps.append(_give_step(gave, contact, crank, moved))
     return Worked(
-        "true top dead centre by " + ("dial gauge" if gauge else "piston stop"), tuple(answer), values, tuple(steps),
-        tuple(_remarks(pairs, reading, found, uncertainty)), CAUTIONS,
-    )  # fmt: skip
+        "true top dead centre by " + ("dial gauge" if gauge else "piston stop"),
+        tuple(answer),
+        values,
+        tuple(steps),
+        tuple(_remarks(pairs, reading, found, uncertainty)),
+        CAUTIONS,
+    )
 
 
 def _crank(crank: CrankGiven | None) -> CrankGiven:
@@ -130,10 +137,12 @@ def _bias(contact: float, crank: CrankGiven, offset: Quantity) -> float:
 
 def _offset_step(offset: Quantity, contact: Fraction, crank: CrankGiven, middle: str, aside: float, words: str) -> Step:
     inputs = (
-        Input("middle of the contacts", middle, ABOVE), Input("pin set aside by", str(offset), TYPED),
-        Input("contact from top dead centre", degrees(contact), _HALF), *crank.inputs,
+        Input("middle of the contacts", middle, ABOVE),
+        Input("pin set aside by", str(offset), TYPED),
+        Input("contact from top dead centre", degrees(contact), _HALF),
+        *crank.inputs,
         Input("the pin moves the middle by", degrees(aside, 3), "to the before side, where the pin stands"),
-    )  # fmt: skip
+    )
     formula = "middle - (arc tangent of offset over pin's height at the contact - arc sine of offset over rod + throw)"
     return Step("without the pin's offset", formula, inputs, words, "rounded toward after, which is late")
 
@@ -165,16 +174,16 @@ def _reading_step(pairs: Sequence[Pair], found: DeadCentre, words: str, gauge: b
     inputs = []
     for number, (first, second) in enumerate(pairs, 1):
         pair = f", pair {number}" if len(pairs) > 1 else ""
-        inputs += [
-            Input(f"first {what}{pair}", angle(first), READ),
-            Input(f"second {what}{pair}", angle(second), READ),
-        ]
+        inputs += [Input(f"first {what}{pair}", angle(first), READ), Input(f"second {what}{pair}", angle(second), READ)]
     formula = "(first + second) / 2, before counted up and after counted down"
     exact = exactly(found.reading) % _STEP == 0
     return Step(
-        "dead-centre reading", f"mean of {formula}" if len(pairs) > 1 else formula, tuple(inputs), words,
+        "dead-centre reading",
+        f"mean of {formula}" if len(pairs) > 1 else formula,
+        tuple(inputs),
+        words,
         "" if exact else "rounded toward after, which is late",
-    )  # fmt: skip
+    )
 
 
 def _uncertainty_step(count: int, uncertainty: Fraction | None, found: DeadCentre, scatter: float) -> Step:

@@ -124,13 +124,24 @@ def work_next_turn(
     result = f"{_turns(turns)} {_way(turns)}" if turns else "no turn"
     steps = (
         *target.steps,
-        Step("what a turn does", "slope of the line of least squares through the readings",
-             tuple(_reading_inputs(settings)),
-             f"{degrees(abs(found.slope))} {'earlier' if found.slope > 0 else 'later'} for each turn in"),
-        Step("next turn", "(target - the line's reading at no turns) / slope - where the screw stands now",
-             (Input("target", angle(target.shown), target.source),
-              Input("the screw stands at", _setting(settings[-1][0]), READ), *adjuster.inputs), result, rounding),
-    )  # fmt: skip
+        Step(
+            "what a turn does",
+            "slope of the line of least squares through the readings",
+            tuple(_reading_inputs(settings)),
+            f"{degrees(abs(found.slope))} {'earlier' if found.slope > 0 else 'later'} for each turn in",
+        ),
+        Step(
+            "next turn",
+            "(target - the line's reading at no turns) / slope - where the screw stands now",
+            (
+                Input("target", angle(target.shown), target.source),
+                Input("the screw stands at", _setting(settings[-1][0]), READ),
+                *adjuster.inputs,
+            ),
+            result,
+            rounding,
+        ),
+    )
     answer, remarks = _answer(turns, found, now, after, target, adjuster)
     if not turns:
         side = " and on the safe side" if target.late else ""
@@ -140,9 +151,13 @@ def work_next_turn(
     if abs(float(now) - line.at(points[-1][0])) > 1:
         remarks.append("the last reading lies more than a degree off the line of all: read it again")
     values = {
-        "turns_in": found.turns, "turns_in_rounded": float(turns), "target_deg": float(target.shown),
-        "degrees_a_turn_in": found.slope, "reading_after_deg": after, "come_back": found.from_one_side and turns != 0,
-    }  # fmt: skip
+        "turns_in": found.turns,
+        "turns_in_rounded": float(turns),
+        "target_deg": float(target.shown),
+        "degrees_a_turn_in": found.slope,
+        "reading_after_deg": after,
+        "come_back": found.from_one_side and turns != 0,
+    }
     return Worked("next turn of the screw", tuple(answer), values, steps, (*target.remarks, *remarks), target.cautions)
 
 
@@ -187,10 +202,11 @@ def _first_trial(setting: tuple[Fraction, Fraction], target: Target, adjuster: A
     if wanted and not known:
         remarks.append("nobody says which way this screw works: if the reading goes the wrong way, that is learned too")
     step = Step(
-        "first trial", "half a turn, to learn what a turn does",
+        "first trial",
+        "half a turn, to learn what a turn does",
         (Input("target", angle(target.shown), target.source), *_reading_inputs([setting]), *adjuster.inputs),
         f"1/2 turn {way}" if wanted else "no turn",
-    )  # fmt: skip
+    )
     values = {"turns_in_rounded": float(after - turns) if wanted else 0.0, "target_deg": float(target.shown)}
     return Worked(
         "next turn of the screw",

@@ -56,9 +56,14 @@ def work_position(
     else:
         below = piston_position(float(shown), throw, rod)
     steps = [
-        Step("piston below its top", _formula(offset), (Input("crank", angle(shown), TYPED), *_inputs(crank, offset)),
-             length(below), NEAREST)
-    ]  # fmt: skip
+        Step(
+            "piston below its top",
+            _formula(offset),
+            (Input("crank", angle(shown), TYPED), *_inputs(crank, offset)),
+            length(below),
+            NEAREST,
+        )
+    ]
     answer = [f"at {angle(shown)} the piston stands {length(below)} below its top"]
     values: dict[str, Any] = {"crank_deg": float(shown), "position_mm": below, "position_in": _inches(below)}
     if hole:
@@ -97,9 +102,14 @@ def work_degrees(
     source = ABOVE if hole else READ
     given = length(below) if hole else str(shown)
     steps.append(
-        Step("crank", _formula(offset) + ", solved for the crank", (Input("piston below its top", given, source),
-             *_inputs(crank, offset)), words, NEAREST)
-    )  # fmt: skip
+        Step(
+            "crank",
+            _formula(offset) + ", solved for the crank",
+            (Input("piston below its top", given, source), *_inputs(crank, offset)),
+            words,
+            NEAREST,
+        )
+    )
     answer = [f"{shown} is {words} top dead centre" if first else f"{shown} is top dead centre"]
     values: dict[str, Any] = {"position_mm": below, "position_in": _inches(below)}
     if hole:
@@ -150,9 +160,10 @@ def _worth(
     answer.append(f"one in the last digit, {shown_step}, is worth {degrees(worth, 3)} there")
     values["last_digit_deg"] = worth
     inputs = (
-        Input("piston below its top", length(below), ABOVE), Input("one in the last digit", shown_step, "as printed"),
+        Input("piston below its top", length(below), ABOVE),
+        Input("one in the last digit", shown_step, "as printed"),
         *crank.inputs,
-    )  # fmt: skip
+    )
     formula = "last digit x degrees of crank for a unit of the piston's travel there"
     return (Step("what the last digit is worth", formula, inputs, degrees(worth, 3), NEAREST),)
 

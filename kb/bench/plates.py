@@ -24,9 +24,13 @@ _FORMULA = "what the plate's shadow and its shaft leave free, over the bore"
 
 
 def work_plates(
-    first: Fraction, second: Fraction, closed: Fraction | None = None, shaft: Fraction | None = None,
-    *, opening: bool = False,
-) -> Worked:  # fmt: skip
+    first: Fraction,
+    second: Fraction,
+    closed: Fraction | None = None,
+    shaft: Fraction | None = None,
+    *,
+    opening: bool = False,
+) -> Worked:
     """How many times the air of one plate the other lets through, by open area at the same pressure.
 
     Angles in degrees from square across the bore, or with ``opening`` from where the plate closes.
@@ -56,13 +60,14 @@ def work_plates(
         Input(f"{name} plate, from square", degrees(angle), READ)
         for name, angle in zip(("first", "second"), angles, strict=True)
     )
-    steps = [
-        Step("open part of each", _FORMULA, (*plates, *given), " and ".join(map(_percent, parts)), NEAREST),
-    ]
+    steps = [Step("open part of each", _FORMULA, (*plates, *given), " and ".join(map(_percent, parts)), NEAREST)]
     values = {
-        "first_open_part": parts[0], "second_open_part": parts[1], "air_ratio": times, "apart_deg": float(apart),
+        "first_open_part": parts[0],
+        "second_open_part": parts[1],
+        "air_ratio": times,
+        "apart_deg": float(apart),
         "wider": which if apart else "",
-    }  # fmt: skip
+    }
     if apart:
         steps.append(
             Step(

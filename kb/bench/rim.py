@@ -116,9 +116,13 @@ def work_place(
     own, distances, worked = _distances(abs(true), rim, f"from your own mark at true top dead centre{side}")
     answer += own
     steps.append(
-        Step("from true top dead centre", "what the pointer shows - dead-centre reading",
-             (Input("pointer shows", angle(shown), TYPED), pointer_input(dead_centre)), angle(true))
-    )  # fmt: skip
+        Step(
+            "from true top dead centre",
+            "what the pointer shows - dead-centre reading",
+            (Input("pointer shows", angle(shown), TYPED), pointer_input(dead_centre)),
+            angle(true),
+        )
+    )
     remarks = (_BY_TAPE, *(() if dead_centre is not None else (NOT_READ,)))
     return Worked("place on the rim", tuple(answer), {**values, **distances}, (*steps, *worked), remarks, CAUTIONS)
 

@@ -43,9 +43,10 @@ def work_tachometer(shown: Fraction, set_for: Fraction, has: Fraction) -> Worked
     found = true_rpm(float(shown), float(set_for), float(has))
     _require_speed(found)
     inputs = (
-        Input("tachometer shows", _rpm(shown), READ), Input("it is set for pulses in a turn", plain(set_for), TYPED),
+        Input("tachometer shows", _rpm(shown), READ),
+        Input("it is set for pulses in a turn", plain(set_for), TYPED),
         Input("the engine gives", plain(has), TYPED),
-    )  # fmt: skip
+    )
     step = Step("true speed", "shown x set for / engine gives", inputs, _rpm(found), NEAREST)
     answer = (f"{_rpm(found)} in truth, where the tachometer shows {plain(shown)}",)
     values = {"rpm": found, "shown_rpm": float(shown), "set_for_pulses": float(set_for), "has_pulses": float(has)}

@@ -33,6 +33,10 @@ class Worked:
     def to_document(self) -> dict[str, Any]:
         """The same as plain values for JSON."""
         return {
-            "title": self.title, "answer": list(self.answer), "values": dict(self.values),
-            "working": working_document(self.working), "remarks": list(self.remarks), "cautions": list(self.cautions),
-        }  # fmt: skip
+            "title": self.title,
+            "answer": list(self.answer),
+            "values": dict(self.values),
+            "working": working_document(self.working),
+            "remarks": list(self.remarks),
+            "cautions": list(self.cautions),
+        }

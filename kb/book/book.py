@@ -89,9 +89,17 @@ class Book(BookReader):
         from kb.book.setting.aim import aim
 
         return aim(
-            self, family, figure, state, margin=margin, dead_centre=dead_centre, serial=serial, year=year,
-            running_rpm=running_rpm, **conditions,
-        )  # fmt: skip
+            self,
+            family,
+            figure,
+            state,
+            margin=margin,
+            dead_centre=dead_centre,
+            serial=serial,
+            year=year,
+            running_rpm=running_rpm,
+            **conditions,
+        )
 
     def judge(
         self,
@@ -115,9 +123,18 @@ class Book(BookReader):
         from kb.book.setting.judge import judge
 
         return judge(
-            self, family, figure, reading, state, margin=margin, dead_centre=dead_centre, serial=serial, year=year,
-            running_rpm=running_rpm, **conditions,
-        )  # fmt: skip
+            self,
+            family,
+            figure,
+            reading,
+            state,
+            margin=margin,
+            dead_centre=dead_centre,
+            serial=serial,
+            year=year,
+            running_rpm=running_rpm,
+            **conditions,
+        )
 
     def job(self, family: str, *, serial: str | int | None = None, year: int | None = None) -> Job:
         """The order of work for a family, with the steps that apply to its engine; see ``kb.book.setting.job``.

@@ -147,10 +147,7 @@ def pin_heights(throw: float, rod: float, offset: float) -> tuple[float, float]:
     longest, shortest = rod + throw, rod - throw
     if abs(offset) >= shortest:
         raise GeometryImpossible(f"a rod of {rod} on a throw of {throw} cannot turn with its pin {offset} aside")
-    return (
-        sqrt((longest - offset) * (longest + offset)),
-        sqrt((shortest - offset) * (shortest + offset)),
-    )
+    return (sqrt((longest - offset) * (longest + offset)), sqrt((shortest - offset) * (shortest + offset)))
 
 
 def _rod_upright(degrees: float, throw: float, rod: float) -> float:

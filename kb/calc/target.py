@@ -61,9 +61,12 @@ class Verdict:
 
 
 def judge_reading(
-    reading: Fraction, low: Fraction | None, high: Fraction | None, late_allowance: Fraction = Fraction(0),
+    reading: Fraction,
+    low: Fraction | None,
+    high: Fraction | None,
+    late_allowance: Fraction = Fraction(0),
     early_allowance: Fraction = Fraction(0),
-) -> Verdict:  # fmt: skip
+) -> Verdict:
     """Whether a true reading lies in a window (both ends in, an end may be open), or how far out and on which side.
 
     The allowances widen a lone nominal: to the late side by the printed precision and the chosen margin, to the early

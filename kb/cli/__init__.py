@@ -100,9 +100,12 @@ def main(argv: Sequence[str] | None = None) -> int:
         return DONE
     except (LookUpError, Refusal, BookError, BookHasFaults, QuantityError) as error:
         kinds = (
-            (LookUpError, NOT_FOUND), (Refusal, REFUSED), (BookError, UNREADABLE), (BookHasFaults, ERRORS),
+            (LookUpError, NOT_FOUND),
+            (Refusal, REFUSED),
+            (BookError, UNREADABLE),
+            (BookHasFaults, ERRORS),
             (QuantityError, USAGE),
-        )  # fmt: skip
+        )
         from kb.cli.rendering import print_error
 
         print_error(error, getattr(arguments, "opened", None), as_json=getattr(arguments, "json", False))

@@ -14,11 +14,12 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "aim",
+        commands,
+        "aim",
         "examples:\n  stopscrew aim skerrow/ketch-47 max-advance --state cranking --margin 1\n"
         "  stopscrew aim skerrow/ketch-47 max-advance --state cranking --dead-centre-reads '2 before'\n"
         "  stopscrew aim skerrow/ketch-47 throttle-pickup\n",
-    )  # fmt: skip
+    )
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     command.add_argument("figure", metavar="FIGURE", help="max-advance, throttle-pickup or idle-timing")
     add_stand(command)

@@ -17,9 +17,10 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "check",
+        commands,
+        "check",
         "examples:\n  stopscrew check\n  stopscrew check --specs specs --strict\n  stopscrew check --format sarif\n",
-    )  # fmt: skip
+    )
     command.add_argument("--specs", metavar="DIR", default="specs", help="the folder to check (specs)")
     command.add_argument(
         "--format", choices=("text", "json", "sarif", "github"), default="text", help="how to print (text)"

@@ -15,9 +15,8 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "compile",
-        "examples:\n  stopscrew compile --specs specs --out build/stopscrew.book\n",
-    )  # fmt: skip
+        commands, "compile", "examples:\n  stopscrew compile --specs specs --out build/stopscrew.book\n"
+    )
     command.add_argument("--specs", metavar="DIR", default="specs", help="the folder to compile (specs)")
     command.add_argument(
         "--out", metavar="FILE", default="build/stopscrew.book", help="the file (build/stopscrew.book)"

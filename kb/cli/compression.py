@@ -20,10 +20,11 @@ UNITS = ("psi", "kPa", "bar", "kgf_cm2")
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "compression",
+        commands,
+        "compression",
         "examples:\n  stopscrew compression 110 122 118 --unit psi\n"
         "  stopscrew compression skerrow/ketch-47 110 122 118 --unit psi\n",
-    )  # fmt: skip
+    )
     command.add_argument(
         "words", nargs="+", metavar="WORD", help="a family, if any; then the readings from cylinder 1 on"
     )

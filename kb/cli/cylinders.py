@@ -16,11 +16,12 @@ _EXAMPLE = "a family, or --order 1,3,2 --strokes two --even-fire"
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "cylinders",
+        commands,
+        "cylinders",
         "examples:\n  stopscrew cylinders skerrow/ketch-47\n"
         "  stopscrew cylinders skerrow/ketch-47 --figure '24 before'\n"
         "  stopscrew cylinders --order 1,3,2 --strokes two --even-fire\n",
-    )  # fmt: skip
+    )
     command.add_argument("words", nargs="*", metavar="FAMILY", help="a family by id or name, if the book has it")
     command.add_argument("--order", metavar="LIST", help="without a family: the firing order, such as 1,3,2")
     command.add_argument("--strokes", choices=("two", "four"), help="and whether it is a two-stroke or a four-stroke")

@@ -16,11 +16,12 @@ _EXAMPLE = "two readings such as: 31 before 27 after"
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "deadcentre",
+        commands,
+        "deadcentre",
         "examples:\n  stopscrew deadcentre 31 before 27 after\n"
         "  stopscrew deadcentre 31 before 27 after --again '30.5 before' '26.5 after'\n"
         "  stopscrew deadcentre skerrow/ketch-47 31 before 27 after --stop-gave '0.05 mm'\n",
-    )  # fmt: skip
+    )
     command.add_argument(
         "words", nargs="+", metavar="READING", help="what the pointer shows at the two contacts, such as 31 before"
     )

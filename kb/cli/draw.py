@@ -14,11 +14,12 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "draw",
+        commands,
+        "draw",
         "examples:\n  stopscrew draw skerrow/ketch-47 rim --out rim.svg\n"
         "  stopscrew draw skerrow/ketch-47 rim --margin 1 --dead-centre-reads '2 before' --out rim.svg\n"
         "  stopscrew draw skerrow/ketch-47 running > running.svg\n",
-    )  # fmt: skip
+    )
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     command.add_argument("what", choices=("rim", "running"), help="the rim, or cranking against running")
     command.add_argument("--out", metavar="FILE", help="write it to this .svg file instead of standard output")
@@ -53,9 +54,14 @@ def run(arguments: argparse.Namespace) -> int:
     )
     if arguments.what == "rim":
         rim = rim_view(
-            book, arguments.family, state, target=aim.show.low if aim else None,
-            target_words=target_in_words(aim) if aim else "", dead_centre=pointer, **engine,
-        )  # fmt: skip
+            book,
+            arguments.family,
+            state,
+            target=aim.show.low if aim else None,
+            target_words=target_in_words(aim) if aim else "",
+            dead_centre=pointer,
+            **engine,
+        )
         document, drawing = rim.to_document(), draw_rim(rim)[0]
     else:
         target = aim.show.low if aim and aim.answer.state == "cranking" else None

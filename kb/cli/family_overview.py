@@ -12,14 +12,7 @@ from kb.book.model.answer import Answer
 from kb.book.model.catalogue import in_job_order
 from kb.book.model.family import Family
 from kb.cli.rendering import WIDTH, caution_words, foot
-from kb.errors import (
-    FigureDisputed,
-    FigureDoesNotApply,
-    FigureNotStated,
-    FigureUnknown,
-    SerialNeeded,
-    YearNeeded,
-)
+from kb.errors import FigureDisputed, FigureDoesNotApply, FigureNotStated, FigureUnknown, SerialNeeded, YearNeeded
 
 Row = tuple[str, str, Outcome]
 
@@ -83,12 +76,18 @@ def glance_document(book: Book, family: Family, serial: str | None, year: int | 
         else:
             figures.append(
                 {
-                    "figure": figure, "asked": words, "error": type(outcome).__name__, "message": outcome.message,
+                    "figure": figure,
+                    "asked": words,
+                    "error": type(outcome).__name__,
+                    "message": outcome.message,
                     "candidates": list(outcome.candidates),
                 }
-            )  # fmt: skip
+            )
     heading = {key: value for key, value in family.document.items() if key not in ("figures", "exceptions")}
     return {
-        "family": family.id, "heading": heading, "figures": figures, "date": book.date,
+        "family": family.id,
+        "heading": heading,
+        "figures": figures,
+        "date": book.date,
         "invented": book.invented or family.invented,
-    }  # fmt: skip
+    }

@@ -15,9 +15,10 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "find",
+        commands,
+        "find",
         "examples:\n  stopscrew find ketch 47\n  stopscrew find skerrow 1980\n  stopscrew find kecth47\n",
-    )  # fmt: skip
+    )
     command.add_argument("words", nargs="+", metavar="WORD", help="what is known, in any order; slips are forgiven")
     command.add_argument("--limit", type=int, default=20, metavar="N", help="at most so many (20)")
     add_book(command)

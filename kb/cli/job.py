@@ -23,9 +23,10 @@ _NOTED = {"as-found": "as found", "as-left": "as left"}
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "job",
+        commands,
+        "job",
         "examples:\n  stopscrew job skerrow/ketch-47\n  stopscrew job skerrow/ketch-47 --serial 301455 --json\n",
-    )  # fmt: skip
+    )
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     add_serial(command)
     add_book(command)

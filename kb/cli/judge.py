@@ -14,10 +14,11 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "judge",
+        commands,
+        "judge",
         "examples:\n  stopscrew judge skerrow/ketch-47 max-advance '26 before' --state cranking\n"
         "  stopscrew judge skerrow/ketch-47 throttle-pickup '4 after' --dead-centre-reads '1 before'\n",
-    )  # fmt: skip
+    )
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     command.add_argument("figure", metavar="FIGURE", help="max-advance, throttle-pickup or idle-timing")
     command.add_argument("reading", type=angle, metavar="READING", help="what the pointer shows, such as '26 before'")
@@ -31,9 +32,13 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the verdict; errors of look-up go up to the command line's exit codes."""
     book = open_named_book(arguments)
     judged = book.judge(
-        arguments.family, arguments.figure, arguments.reading, arguments.state,
-        **on_the_stand(arguments), **asked(arguments),
-    )  # fmt: skip
+        arguments.family,
+        arguments.figure,
+        arguments.reading,
+        arguments.state,
+        **on_the_stand(arguments),
+        **asked(arguments),
+    )
     from kb.cli.rendering import print_json, print_lines
 
     if arguments.json:

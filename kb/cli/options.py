@@ -61,9 +61,7 @@ def measured(name: str, text: str) -> dict[str, str]:
 def add_command(commands: Commands, name: str, epilog: str) -> argparse.ArgumentParser:
     """A command with what it does, from the list of commands, and examples."""
     does = DOES[name]
-    return commands.add_parser(
-        name, description=f"{does[0].upper()}{does[1:]}.", epilog=epilog, formatter_class=Help,
-    )  # fmt: skip
+    return commands.add_parser(name, description=f"{does[0].upper()}{does[1:]}.", epilog=epilog, formatter_class=Help)
 
 
 def add_serial(command: argparse.ArgumentParser) -> None:
@@ -96,9 +94,12 @@ def asked(arguments: argparse.Namespace) -> dict[str, Any]:
 def add_pointer(command: argparse.ArgumentParser) -> None:
     """What belongs to the engine on the stand and to today: dead-centre reading and margin."""
     command.add_argument(
-        "--dead-centre-reads", type=angle, dest="dead_centre", metavar="WORDS",
+        "--dead-centre-reads",
+        type=angle,
+        dest="dead_centre",
+        metavar="WORDS",
         help="what the pointer shows at true top dead centre on this engine, such as '2 before'",
-    )  # fmt: skip
+    )
     command.add_argument(
         "--margin", type=degrees, default=0, metavar="DEGREES", help="kept in hand on the late side of a maximum"
     )

@@ -17,10 +17,11 @@ _EXAMPLE = "degrees with their side, such as 24 before, or a position, such as 3
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "piston",
+        commands,
+        "piston",
         "examples:\n  stopscrew piston skerrow/ketch-47 24 before\n  stopscrew piston skerrow/ketch-47 3.47 mm\n"
         "  stopscrew piston --stroke '64 mm' --rod '120 mm' 0.137 in --hole-angle 20\n",
-    )  # fmt: skip
+    )
     command.add_argument("words", nargs="+", metavar="WORD", help=f"a family, if any; then {_EXAMPLE}")
     command.add_argument("--hole-angle", metavar="DEGREES", help="how far the plug hole leans from the bore")
     command.add_argument("--crown-slope", metavar="DEGREES", help="how far the crown slopes to face the hole")

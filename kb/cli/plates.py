@@ -16,10 +16,11 @@ _EXAMPLE = "two angles such as: 12 13"
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "plates",
+        commands,
+        "plates",
         "examples:\n  stopscrew plates 12 13\n  stopscrew plates 12 13 --closed 10 --shaft 0.2\n"
         "  stopscrew plates 2 3 --opening\n",
-    )  # fmt: skip
+    )
     command.add_argument("words", nargs="+", metavar="DEGREES", help="each plate's angle from square across the bore")
     command.add_argument("--opening", action="store_true", help="the angles are counted from where the plates close")
     command.add_argument("--closed", metavar="DEGREES", help="from square, where a plate closes (10)")

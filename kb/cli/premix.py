@@ -17,10 +17,11 @@ _EXAMPLE = "petrol and a ratio, such as: 20 L --ratio 50; or petrol and oil, suc
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "premix",
+        commands,
+        "premix",
         "examples:\n  stopscrew premix 20 L --ratio 50\n  stopscrew premix skerrow/ketch-47 6 US gal\n"
         "  stopscrew premix 20 L 400 mL\n",
-    )  # fmt: skip
+    )
     command.add_argument("words", nargs="+", metavar="WORD", help="a family, if any; then petrol, or petrol and oil")
     command.add_argument("--ratio", metavar="PARTS", help="parts of petrol to one of oil, such as 50 or 50:1")
     command.add_argument(

@@ -18,11 +18,12 @@ _EXAMPLE = "an angle such as 19 before, or --degrees 10, --tape '62 mm' or --cal
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "rim",
+        commands,
+        "rim",
         "examples:\n  stopscrew rim skerrow/ketch-47 19 before\n  stopscrew rim --diameter '240 mm' --degrees 10\n"
         "  stopscrew rim --diameter '240 mm' --callipers '62 mm'\n"
         "  stopscrew rim --diameter '240 mm' 19 before --mark '21 before' --division 1\n",
-    )  # fmt: skip
+    )
     command.add_argument("words", nargs="*", metavar="WORD", help="a family, if any; then an angle such as 19 before")
     command.add_argument("--diameter", metavar="LENGTH", help="the rim's diameter, such as '240 mm'")
     command.add_argument("--degrees", metavar="NUMBER", help="degrees from one mark to another")

@@ -23,10 +23,7 @@ _WAYS = {
 def add(commands: Commands) -> None:
     """The command's arguments."""
     examples = "\n".join(f"  stopscrew rpm {example}" for example, _ in _WAYS.values())
-    command = add_command(
-        commands, "rpm",
-        f"examples:\n{examples}\n",
-    )  # fmt: skip
+    command = add_command(commands, "rpm", f"examples:\n{examples}\n")
     command.add_argument("--hertz", metavar="NUMBER", help="pulses a second")
     command.add_argument("--pulses", metavar="NUMBER", help="pulses in one turn of the crank")
     command.add_argument("--shown", metavar="RPM", help="what the tachometer shows")
@@ -65,9 +62,10 @@ def _worked(arguments: argparse.Namespace, asked: str) -> Worked:
         )
     if asked == "shown":
         return rpm.work_tachometer(
-            typed_values.positive("--shown", arguments.shown), typed_values.positive("--set-for", arguments.set_for),
+            typed_values.positive("--shown", arguments.shown),
+            typed_values.positive("--set-for", arguments.set_for),
             typed_values.positive("--has", arguments.has),
-        )  # fmt: skip
+        )
     if asked == "delay":
         return rpm.work_delay(
             typed_values.seconds("--delay", arguments.delay), typed_values.positive("--at", arguments.at)

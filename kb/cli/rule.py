@@ -17,10 +17,7 @@ if TYPE_CHECKING:
 
 def add(commands: Commands) -> None:
     """The command's arguments."""
-    command = add_command(
-        commands, "rule",
-        "examples:\n  stopscrew rule\n  stopscrew rule window-inverted\n",
-    )  # fmt: skip
+    command = add_command(commands, "rule", "examples:\n  stopscrew rule\n  stopscrew rule window-inverted\n")
     command.add_argument("id", nargs="?", metavar="ID", help="such as window-inverted")
     command.add_argument("--json", action="store_true", help="print JSON")
     command.set_defaults(run=run)
@@ -88,8 +85,12 @@ def example_lines(example: Bad | Good) -> list[str]:
 def document(rule: Rule) -> dict[str, Any]:
     """A rule as plain values for JSON."""
     return {
-        "id": rule.id, "severity": str(rule.severity), "reads": rule.reads, "summary": rule.summary, "why": rule.why,
+        "id": rule.id,
+        "severity": str(rule.severity),
+        "reads": rule.reads,
+        "summary": rule.summary,
+        "why": rule.why,
         "about": rule.about,
         "reported": ["\n".join(example_lines(example)) for example in rule.bad],
         "not_reported": ["\n".join(example_lines(example)) for example in rule.good],
-    }  # fmt: skip
+    }

@@ -16,11 +16,12 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "sheet",
+        commands,
+        "sheet",
         "examples:\n  stopscrew sheet skerrow/ketch-47 --serial 301455 --margin 1 --out ketch.html\n"
         "  stopscrew sheet skerrow/ketch-47 --pdf ketch.pdf --paper letter\n"
         "  stopscrew sheet skerrow/ketch-47 --dead-centre-reads '2 before' --md\n",
-    )  # fmt: skip
+    )
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     add_serial(command)
     command.add_argument(
@@ -46,9 +47,14 @@ def run(arguments: argparse.Namespace) -> int:
     from kb.publish.sheet.making import make_sheet
 
     sheet = make_sheet(
-        book, arguments.family, serial=arguments.serial, year=arguments.year, state=arguments.state,
-        site=arguments.site or EXAMPLE_SITE, **on_the_stand(arguments),
-    )  # fmt: skip
+        book,
+        arguments.family,
+        serial=arguments.serial,
+        year=arguments.year,
+        state=arguments.state,
+        site=arguments.site or EXAMPLE_SITE,
+        **on_the_stand(arguments),
+    )
     files: dict[str, bytes] = {}
     if arguments.pdf:
         from kb.publish.sheet.pdf import sheet_pdf

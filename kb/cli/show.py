@@ -14,10 +14,11 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "show",
+        commands,
+        "show",
         "examples:\n  stopscrew show skerrow/ketch-47\n  stopscrew show skerrow/ketch-47 max-advance --state cranking\n"
         "  stopscrew show skerrow/ketch-47 idle-speed --gear neutral --serial 301455\n",
-    )  # fmt: skip
+    )
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     command.add_argument("figure", nargs="?", metavar="FIGURE", help="such as max-advance; all of them if left out")
     add_figure(command)

@@ -21,9 +21,10 @@ INTERRUPTED = 130
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "site",
+        commands,
+        "site",
         "examples:\n  stopscrew site build --specs specs\n  stopscrew site serve --specs specs --port 8000\n",
-    )  # fmt: skip
+    )
     what = command.add_subparsers(dest="what", required=True, metavar="build|serve")
     for name, summary in (("build", "build it"), ("serve", "build it and serve it on 127.0.0.1")):
         part = what.add_parser(name, help=summary, description=summary.capitalize() + ".", formatter_class=Help)
@@ -89,11 +90,18 @@ def rule_texts() -> list[RuleText]:
 
     return [
         RuleText(
-            rule.id, str(rule.severity), rule.reads, rule.summary, rule.why, rule.about,
-            [shown(example) for example in rule.bad], [shown(example) for example in rule.good], rule.can_warn,
+            rule.id,
+            str(rule.severity),
+            rule.reads,
+            rule.summary,
+            rule.why,
+            rule.about,
+            [shown(example) for example in rule.bad],
+            [shown(example) for example in rule.good],
+            rule.can_warn,
         )
         for rule in rules().values()
-    ]  # fmt: skip
+    ]
 
 
 def _book(arguments: argparse.Namespace) -> Book:

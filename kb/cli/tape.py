@@ -17,11 +17,12 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "tape",
+        commands,
+        "tape",
         "examples:\n  stopscrew tape skerrow/ketch-47 --out tape.pdf\n"
         "  stopscrew tape --diameter '240 mm' --rotation clockwise --from '40 before' --to '30 after' --out tape.pdf\n"
         "  stopscrew tape skerrow/ketch-47 --from '180 before' --to '180 after' --paper letter --out tape.svg\n",
-    )  # fmt: skip
+    )
     command.add_argument("family", nargs="?", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     command.add_argument("--diameter", metavar="LENGTH", help="the rim's diameter, such as '240 mm'; goes first")
     command.add_argument(

@@ -16,16 +16,19 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(
-        commands, "turn",
+        commands,
+        "turn",
         "A reading is the turns in from where you began, or out, and what the pointer showed: 1/2 25 before, 1/4 out "
         "23.5 before.\n\nexamples:\n  stopscrew turn --target '19 before' 0 24 before 1/2 22 before\n"
         "  stopscrew turn skerrow/ketch-47 max-advance --state cranking --margin 1 0 26 before 1 25 before\n"
         "  stopscrew turn --target '5 after' --turning-in earlier 0 7 after\n",
-    )  # fmt: skip
+    )
     command.add_argument(
-        "words", nargs="+", metavar="WORD",
+        "words",
+        nargs="+",
+        metavar="WORD",
         help="a family and a figure, unless there is a target; then turns and reading, again and again: 0 24 before",
-    )  # fmt: skip
+    )
     command.add_argument("--target", metavar="ANGLE", help="what the pointer should show, such as '19 before'")
     command.add_argument(
         "--turning-in", choices=("earlier", "later"), help="without a family: what turning the screw in does, if known"

@@ -24,10 +24,26 @@ _NO_FAMILY = re.compile(r"(nan|inf(inity)?|tdc|at tdc|before|after|btdc|atdc)\b"
 _NUMBER = r"[0-9]+(?:\.[0-9]+)?(?:/[0-9]+)?(?: [0-9]+/[0-9]+)?"
 _WANTS_MORE = re.compile(_NUMBER + r"( (us|imp|imperial|uk|fl|(us|imp|imperial|uk) (fl|fluid)))?", re.IGNORECASE)
 _VOLUMES = {
-    "litre": "L", "litres": "L", "liter": "L", "liters": "L", "millilitre": "mL", "millilitres": "mL",
-    "milliliter": "mL", "milliliters": "mL", "cc": "cm3", "cm³": "cm3", "gallon": "gal", "gallons": "gal",
-    "gals": "gal", "imperial": "imp", "uk": "imp", "fluid": "fl", "ounce": "oz", "ounces": "oz", "floz": "fl oz",
-}  # fmt: skip
+    "litre": "L",
+    "litres": "L",
+    "liter": "L",
+    "liters": "L",
+    "millilitre": "mL",
+    "millilitres": "mL",
+    "milliliter": "mL",
+    "milliliters": "mL",
+    "cc": "cm3",
+    "cm³": "cm3",
+    "gallon": "gal",
+    "gallons": "gal",
+    "gals": "gal",
+    "imperial": "imp",
+    "uk": "imp",
+    "fluid": "fl",
+    "ounce": "oz",
+    "ounces": "oz",
+    "floz": "fl oz",
+}
 """Words of volume as they are typed, and what they are here."""
 
 VOLUME = ("L", "mL", "cm3", "us_gal", "imp_gal", "us_fl_oz", "imp_fl_oz")

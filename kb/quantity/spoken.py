@@ -12,10 +12,24 @@ from kb.quantity.value import read_value
 
 _ANGLE = r"\s*(?P<number>[0-9][0-9./ ]*?)\s*(?:°|deg|degrees?)?\s*(?P<side>before|after|btdc|atdc)?\s*"
 _UNITS = {
-    '"': "in", "inch": "in", "inches": "in", "lb ft": "lbf_ft", "n m": "Nm", "us gal": "us_gal", "imp gal": "imp_gal",
-    "us fl oz": "us_fl_oz", "imp fl oz": "imp_fl_oz", "l": "L", "ml": "mL", "kgf/cm2": "kgf_cm2", "kgf/cm²": "kgf_cm2",
-    "kpa": "kPa", "°": "deg", "degrees": "deg", "degree": "deg",
-}  # fmt: skip
+    '"': "in",
+    "inch": "in",
+    "inches": "in",
+    "lb ft": "lbf_ft",
+    "n m": "Nm",
+    "us gal": "us_gal",
+    "imp gal": "imp_gal",
+    "us fl oz": "us_fl_oz",
+    "imp fl oz": "imp_fl_oz",
+    "l": "L",
+    "ml": "mL",
+    "kgf/cm2": "kgf_cm2",
+    "kgf/cm²": "kgf_cm2",
+    "kpa": "kPa",
+    "°": "deg",
+    "degrees": "deg",
+    "degree": "deg",
+}
 """Units as they are typed, and the keys that they are."""
 
 

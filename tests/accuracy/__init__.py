@@ -20,13 +20,35 @@ from tests.oracles.digits import number
 # In units of the last place, plain: measured, and rounded up. The two levers have rows where arm and rod lie nearly in
 # line, or the turn is minute, and a bound by their conditioning alone (none for plain).
 BOUNDS: dict[str, float | None] = {
-    "piston-position": 4, "piston-angle": 3, "degrees-per-length": 4, "piston-speed": 4, "offset-dead-centres": 4,
-    "offset-piston-position": 5, "offset-piston-angles": 4, "offset-bias": 4, "plug-hole-position": 2,
-    "plug-hole-travel": 2, "dead-centre": 1, "stop-shift": 4, "rim-arc": 2, "rim-arc-angle": 2, "rim-chord": 2,
-    "rim-chord-angle": 3, "combined-uncertainty": 6, "rod-turn": 3, "lever-angle": None, "lever-moved": None,
-    "plate-open-part": 5, "plate-air-ratio": 6, "rpm-from-frequency": 2, "frequency-from-rpm": 2, "true-rpm": 2,
-    "delay-degrees": 2, "delay-between": 2, "compression-spread": 2,
-}  # fmt: skip
+    "piston-position": 4,
+    "piston-angle": 3,
+    "degrees-per-length": 4,
+    "piston-speed": 4,
+    "offset-dead-centres": 4,
+    "offset-piston-position": 5,
+    "offset-piston-angles": 4,
+    "offset-bias": 4,
+    "plug-hole-position": 2,
+    "plug-hole-travel": 2,
+    "dead-centre": 1,
+    "stop-shift": 4,
+    "rim-arc": 2,
+    "rim-arc-angle": 2,
+    "rim-chord": 2,
+    "rim-chord-angle": 3,
+    "combined-uncertainty": 6,
+    "rod-turn": 3,
+    "lever-angle": None,
+    "lever-moved": None,
+    "plate-open-part": 5,
+    "plate-air-ratio": 6,
+    "rpm-from-frequency": 2,
+    "frequency-from-rpm": 2,
+    "true-rpm": 2,
+    "delay-degrees": 2,
+    "delay-between": 2,
+    "compression-spread": 2,
+}
 CONDITIONED = 2.0
 """Units in the last place once divided by what the inputs' last place makes, wherever the inputs are plain numbers."""
 

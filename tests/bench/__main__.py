@@ -5,17 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from tests.bench import (
-    building,
-    checking,
-    cold_start,
-    family_page,
-    finding,
-    looking_up,
-    offline,
-    on_the_phone,
-    quality,
-)
+from tests.bench import building, checking, cold_start, family_page, finding, looking_up, offline, on_the_phone, quality
 
 TOPICS = {
     "looking_up": looking_up.rows,

@@ -51,31 +51,44 @@ def rows(families: int) -> Iterator[Row]:
         of_a_page = list(parts(book, _SAMPLE))
     generating = next(part.seconds for part in of_a_page if part.what == "page")
     yield Row(
-        "generate a page", _said(generating), f"bare Python starts {slowness():.2f} times the design's",
-        f"{_said(PAGE_BUDGET)}, here {_said(PAGE_BUDGET * slowness())}", generating <= PAGE_BUDGET * slowness(),
-    )  # fmt: skip
+        "generate a page",
+        _said(generating),
+        f"bare Python starts {slowness():.2f} times the design's",
+        f"{_said(PAGE_BUDGET)}, here {_said(PAGE_BUDGET * slowness())}",
+        generating <= PAGE_BUDGET * slowness(),
+    )
     yield Row(
-        f"build, all of a family of {large}", _said(each(large)),
+        f"build, all of a family of {large}",
+        _said(each(large)),
         f"{_said(each(large, 'system'))} of it in the system; mkdocs, words alone: {_said(mkdocs)}",
-        "less than mkdocs", each(large) < mkdocs,
-    )  # fmt: skip
+        "less than mkdocs",
+        each(large) < mkdocs,
+    )
     for part in of_a_page:
         times = part.seconds / part.peer_seconds
         peer = f"{part.peer}: {_said(part.peer_seconds)}: {times:.1f} times"
         yield Row(f"  of it, {part.what}", _said(part.seconds), peer, "")
     yield Row(
-        f"build, a page of {large} to one of {small}", f"{each(large) / each(small):.2f} times",
-        f"{_said(each(large))} to {_said(each(small))}", "1.2 times", each(large) <= 1.2 * each(small),
-    )  # fmt: skip
+        f"build, a page of {large} to one of {small}",
+        f"{each(large) / each(small):.2f} times",
+        f"{_said(each(large))} to {_said(each(small))}",
+        "1.2 times",
+        each(large) <= 1.2 * each(small),
+    )
     yield Row(
-        f"build of {large}, memory at its most", f"{first['memory'] / 1e6:.0f} MB",
-        f"of {_FEW}: {built(_FEW)['memory'] / 1e6:.0f} MB", f"{MEMORY_BUDGET // 10**6} MB",
+        f"build of {large}, memory at its most",
+        f"{first['memory'] / 1e6:.0f} MB",
+        f"of {_FEW}: {built(_FEW)['memory'] / 1e6:.0f} MB",
+        f"{MEMORY_BUDGET // 10**6} MB",
         max(first["memory"], again["memory"]) <= MEMORY_BUDGET,
-    )  # fmt: skip
+    )
     yield Row(
-        f"build of {large}, twice", "alike" if first["sum"] == again["sum"] else "not alike",
-        f"{first['files']} files, {first['seconds']:.0f} s", "byte for byte", first["sum"] == again["sum"],
-    )  # fmt: skip
+        f"build of {large}, twice",
+        "alike" if first["sum"] == again["sum"] else "not alike",
+        f"{first['files']} files, {first['seconds']:.0f} s",
+        "byte for byte",
+        first["sum"] == again["sum"],
+    )
 
 
 @cache
@@ -125,8 +138,9 @@ def _mkdocs_seconds(texts: list[str]) -> float:
             (pages / f"family-{number}.md").write_text(text, encoding="utf-8")
         (Path(folder) / "mkdocs.yml").write_text(
             "site_name: Peer\ntheme: {name: material, font: false}\nplugins: []\nnav: [index.md]\n"
-            "validation: {nav: {omitted_files: ignore}}\n", encoding="utf-8",
-        )  # fmt: skip
+            "validation: {nav: {omitted_files: ignore}}\n",
+            encoding="utf-8",
+        )
         config = load_config(str(Path(folder) / "mkdocs.yml"), docs_dir=str(pages), site_dir=str(Path(folder) / "out"))
         start = process_time()
         build(config)

@@ -45,10 +45,12 @@ def rows(families: int) -> Iterator[Row]:
             largest = max(pages, key=sizes.__getitem__)
             raw = max(page.stat().st_size for page in pages)
             yield Row(
-                f"family page, {name}: the largest of {len(pages)}", f"{sizes[largest]} B",
-                f"middle {median(sizes.values()):.0f} B; not pressed at most {raw} B", f"{LARGEST} B gzipped",
+                f"family page, {name}: the largest of {len(pages)}",
+                f"{sizes[largest]} B",
+                f"middle {median(sizes.values()):.0f} B; not pressed at most {raw} B",
+                f"{LARGEST} B gzipped",
                 sizes[largest] <= LARGEST,
-            )  # fmt: skip
+            )
             paths = [page.parent.relative_to(place).as_posix() for page in pages]
             yield from _shown(browser, name, place, largest.parent.relative_to(place).as_posix())
             yield from _laid_out(browser, name, place, paths[:: -(-len(paths) // _LOOKED_AT)])
@@ -69,14 +71,20 @@ def _shown(browser: Browser, name: str, place: Path, path: str) -> Iterator[Row]
         blank = min(_loaded(browser, f"{host.address}version.json")["paint"] for _ in range(_LOADED))
     first = found[0]
     yield Row(
-        f"family page, {name}: asked for until it shows", str(first["asked"]), f"{first['outside']} from outside",
-        "1, none from outside", first["asked"] == 1 and first["outside"] == 0,
-    )  # fmt: skip
+        f"family page, {name}: asked for until it shows",
+        str(first["asked"]),
+        f"{first['outside']} from outside",
+        "1, none from outside",
+        first["asked"] == 1 and first["outside"] == 0,
+    )
     paint = min(one["paint"] for one in found)
     yield Row(
-        f"family page, {name}: first paint", f"{paint:.0f} ms", f"a line of text: {blank:.0f} ms; x4, 400 kbit/s",
-        f"{PAINT} ms", paint <= PAINT,
-    )  # fmt: skip
+        f"family page, {name}: first paint",
+        f"{paint:.0f} ms",
+        f"a line of text: {blank:.0f} ms; x4, 400 kbit/s",
+        f"{PAINT} ms",
+        paint <= PAINT,
+    )
 
 
 def _laid_out(browser: Browser, name: str, place: Path, paths: Sequence[str]) -> Iterator[Row]:
@@ -92,12 +100,27 @@ def _laid_out(browser: Browser, name: str, place: Path, paths: Sequence[str]) ->
     small = min(found, key=lambda path: float(found[path]["type"]))
     low = max(found, key=lambda path: float(found[path]["top"]))
     few = min(found, key=lambda path: float(found[path]["rows"] - min(ROWS, found[path]["all"])))
-    yield Row(f"family page, {name}: the smallest figure", f"{found[small]['type']:g} px", said.format(small),
-              f"{SMALLEST_TYPE} px", found[small]["type"] >= SMALLEST_TYPE)  # fmt: skip
-    yield Row(f"family page, {name}: the first figure", f"y = {found[low]['top']:.0f}", said.format(low),
-              f"y < {LOWEST}", found[low]["top"] < LOWEST)  # fmt: skip
-    yield Row(f"family page, {name}: rows in sight", f"{found[few]['rows']} of {found[few]['all']}", said.format(few),
-              str(ROWS), found[few]["rows"] >= min(ROWS, found[few]["all"]))  # fmt: skip
+    yield Row(
+        f"family page, {name}: the smallest figure",
+        f"{found[small]['type']:g} px",
+        said.format(small),
+        f"{SMALLEST_TYPE} px",
+        found[small]["type"] >= SMALLEST_TYPE,
+    )
+    yield Row(
+        f"family page, {name}: the first figure",
+        f"y = {found[low]['top']:.0f}",
+        said.format(low),
+        f"y < {LOWEST}",
+        found[low]["top"] < LOWEST,
+    )
+    yield Row(
+        f"family page, {name}: rows in sight",
+        f"{found[few]['rows']} of {found[few]['all']}",
+        said.format(few),
+        str(ROWS),
+        found[few]["rows"] >= min(ROWS, found[few]["all"]),
+    )
 
 
 def _loaded(browser: Browser, address: str) -> dict[str, Any]:

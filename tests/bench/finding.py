@@ -87,15 +87,27 @@ def made_up(count: int, seed: int) -> Headings:
         unit, first = chance.choice(("hp", "hp", "hp", "PS", "kW")), chance.randint(1948, 1986)
         start, cylinders = chance.randrange(1000, 900_000, 100), chance.randint(1, 6)
         key = f"{maker}/{word}-{power.replace('.', '-')}"
-        headings.families[key] = Family(key, {
-            "name": f"{word.title()} {power}", "maker": maker, "invented": "true",
-            "look_for": f"{word[:2].upper()}{power} stamped on the {chance.choice(('bracket', 'block', 'leg'))}",
-            "fits": [{"years": [str(first), str(first + chance.randint(0, 6))],
-                      "serials": {"from": str(start), "to": str(start + chance.randint(900, 90_000))}}],
-            "engine": {"cylinders": str(cylinders), "power": {unit: power},
-                       "layout": "single" if cylinders == 1 else "in-line"},
-            "ignition": {"type": chance.choice(("breaker-magneto", "capacitor-discharge", "transistor"))},
-        })  # fmt: skip
+        headings.families[key] = Family(
+            key,
+            {
+                "name": f"{word.title()} {power}",
+                "maker": maker,
+                "invented": "true",
+                "look_for": f"{word[:2].upper()}{power} stamped on the {chance.choice(('bracket', 'block', 'leg'))}",
+                "fits": [
+                    {
+                        "years": [str(first), str(first + chance.randint(0, 6))],
+                        "serials": {"from": str(start), "to": str(start + chance.randint(900, 90_000))},
+                    }
+                ],
+                "engine": {
+                    "cylinders": str(cylinders),
+                    "power": {unit: power},
+                    "layout": "single" if cylinders == 1 else "in-line",
+                },
+                "ignition": {"type": chance.choice(("breaker-magneto", "capacitor-discharge", "transistor"))},
+            },
+        )
     return headings
 
 
@@ -142,12 +154,14 @@ def slipped(text: str, chance: random.Random) -> str:
     at = chance.choice(long)
     word, place = words[at].lower(), chance.randrange(len(words[at]) - 1)
     near = chance.choice(_beside(word[place]))
-    words[at] = chance.choice((
-        word[:place] + word[place + 1] + word[place] + word[place + 2 :],
-        word[:place] + word[place + 1 :],
-        word[:place] + near + word[place + 1 :],
-        word[:place] + near + word[place:],
-    ))  # fmt: skip
+    words[at] = chance.choice(
+        (
+            word[:place] + word[place + 1] + word[place] + word[place + 2 :],
+            word[:place] + word[place + 1 :],
+            word[:place] + near + word[place + 1 :],
+            word[:place] + near + word[place:],
+        )
+    )
     return " ".join(words)
 
 

@@ -40,9 +40,13 @@ def processor_time(arguments: Sequence[str | Path], codes: tuple[int, ...] = (0,
     """
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
     done = subprocess.run(
-        [str(argument) for argument in arguments], cwd=ROOT, capture_output=True, text=True, check=False,
+        [str(argument) for argument in arguments],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
         env={**os.environ, "PYTHONHASHSEED": "0", "PYTHONDONTWRITEBYTECODE": ""},  # compiled once, as when installed
-    )  # fmt: skip
+    )
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     if done.returncode not in codes:
         raise RuntimeError(f"{arguments} ended with {done.returncode}: {done.stderr[-2000:]}{done.stdout[-500:]}")

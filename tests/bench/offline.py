@@ -39,11 +39,16 @@ def rows(families: int) -> Iterator[Row]:
     files = {path: (place / path).read_bytes() for path in paths}
     requests, size = requests_and_bytes(files, (place / INDEX).read_bytes())
     pack = sum(len(content) for path, content in files.items() if "/part-" in path or "/shapes" in path)
-    yield Row(f"offline, {families}: all that is kept", f"{size / 1000:.0f} kB",
-              f"the pack {pack / 1000:.0f} kB; shell {len(files['offline/shell.bin']) / 1000:.0f} kB",
-              f"{KEPT // 1000} kB", size <= KEPT)  # fmt: skip
-    yield Row(f"offline, {families}: requests", str(requests), ", ".join(paths)[:44], str(REQUESTS),
-              requests <= REQUESTS)  # fmt: skip
+    yield Row(
+        f"offline, {families}: all that is kept",
+        f"{size / 1000:.0f} kB",
+        f"the pack {pack / 1000:.0f} kB; shell {len(files['offline/shell.bin']) / 1000:.0f} kB",
+        f"{KEPT // 1000} kB",
+        size <= KEPT,
+    )
+    yield Row(
+        f"offline, {families}: requests", str(requests), ", ".join(paths)[:44], str(REQUESTS), requests <= REQUESTS
+    )
     yield from _unvisited(place, families)
 
 
@@ -70,8 +75,13 @@ def _unvisited(place: Path, families: int) -> Iterator[Row]:
         for mode, budget in (("stopped", DEAD), ("hung", HUNG)):
             slower = f"x{SLOWER}: {found[mode, SLOWER]:.0f}, {found['ok', SLOWER]:.0f}"
             said = f"from the server {found['ok', 1]:.0f}; {slower}"
-            yield Row(f"offline, {families}: never visited, server {mode}", f"{found[mode, 1]:.0f} ms", said,
-                      f"{budget} ms", found[mode, 1] <= budget)  # fmt: skip
+            yield Row(
+                f"offline, {families}: never visited, server {mode}",
+                f"{found[mode, 1]:.0f} ms",
+                said,
+                f"{budget} ms",
+                found[mode, 1] <= budget,
+            )
         context.close()
 
 

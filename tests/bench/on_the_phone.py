@@ -88,23 +88,38 @@ def _kept(book: Book) -> Iterator[Row]:
         (Path(folder) / "asked.json").write_text(json.dumps([packed, pages]))
         same, first = json.loads(run_module(_READ_BACK, Path(folder) / "asked.json"))
     told = f"{same} of {len(pages)} the same; processor x4"
-    yield Row("offline: a family out of the pack", f"{4 * first:.0f} ms", told, "200 ms",
-              same == len(pages) and 4 * first <= 200)  # fmt: skip
+    yield Row(
+        "offline: a family out of the pack",
+        f"{4 * first:.0f} ms",
+        told,
+        "200 ms",
+        same == len(pages) and 4 * first <= 200,
+    )
 
 
 def _finding(browser: Any, name: str, book: Headings, *, judged: bool) -> Iterator[Row]:
     index = finding_files(book, "2026-11-01")[INDEX]
     scripts = sum(len(gzip.compress((ASSETS / script).read_bytes(), 9)) for script in SCRIPTS)
     total = len(index) + scripts
-    yield Row(f"finding, {name}: to the first result", f"{total / 1000:.1f} kB", f"index {len(index) / 1000:.1f} kB",
-              "140 kB" if judged else "", total <= 140_000 if judged else None)  # fmt: skip
+    yield Row(
+        f"finding, {name}: to the first result",
+        f"{total / 1000:.1f} kB",
+        f"index {len(index) / 1000:.1f} kB",
+        "140 kB" if judged else "",
+        total <= 140_000 if judged else None,
+    )
     count = min(1000, len(book.families))
     asked = [list(questions(book, count, 47, slip=slip)) for slip in (False, True)]
     assets: Mapping[str, bytes] = {f"assets/{script}": (ASSETS / script).read_bytes() for script in SCRIPTS}
     with served({"index.html": _PAGE.encode(), INDEX: index, **assets}) as host:
         first = min(_first_result(browser, host.address, asked[0][at][0]) for at in range(3))
-        yield Row(f"finding, {name}: first result", f"{first:.0f} ms", "fetch, read, search, draw; processor x4",
-                  "500 ms" if judged else "", first <= 500 if judged else None)  # fmt: skip
+        yield Row(
+            f"finding, {name}: first result",
+            f"{first:.0f} ms",
+            "fetch, read, search, draw; processor x4",
+            "500 ms" if judged else "",
+            first <= 500 if judged else None,
+        )
         page = browser.new_page()
         page.goto(host.address)
         shares = page.evaluate(_SEARCHES, json.loads(json.dumps(asked)))
@@ -117,8 +132,13 @@ def _finding(browser: Any, name: str, book: Headings, *, judged: bool) -> Iterat
         most = page.evaluate(_KEYS, words)
         took = (clock.milliseconds() - start) / sum(map(len, words))
         clocked = f"19 of 20 in {4 * most:.0f} ms by the clock, x4"
-        yield Row(f"finding, {name}: a key press", f"{took:.0f} ms", clocked,
-                  "50 ms" if judged else "", took <= 50 if judged else None)  # fmt: skip
+        yield Row(
+            f"finding, {name}: a key press",
+            f"{took:.0f} ms",
+            clocked,
+            "50 ms" if judged else "",
+            took <= 50 if judged else None,
+        )
         page.close()
 
 
@@ -139,8 +159,10 @@ class _Clock:
 def _first_result(browser: Any, address: str, words: str) -> float:
     """Milliseconds of processor time from typing, with nothing fetched yet but the scripts, to the first row."""
     page = browser.new_page()
-    page.add_init_script("delete window.requestIdleCallback; window.setTimeout = ((real) => (task, after) =>"
-                         " after === 1000 ? 0 : real(task, after))(window.setTimeout)")  # fmt: skip
+    page.add_init_script(
+        "delete window.requestIdleCallback; window.setTimeout = ((real) => (task, after) =>"
+        " after === 1000 ? 0 : real(task, after))(window.setTimeout)"
+    )
     page.goto(address)
     clock = _Clock(page)
     before = clock.milliseconds()

@@ -43,16 +43,29 @@ def parts(book: Book, count: int) -> Iterator[Part]:
     rims = [rim_drawing(book, key) for key in ids]
     told = [json.dumps(page) for page in pages]
 
-    yield Part("document", _each(lambda key: family_page(book, key, order), ids),
-               "json.loads of the document", _each(json.loads, told))  # fmt: skip
-    yield Part("page", _each(builder.family_html, pages), "jinja2, the page's ready texts in a plain loop",
-               _each(_plain_page(), [{"pieces": _TEXT.findall(one)} for one in html]))  # fmt: skip
-    yield Part("drawing", _each(lambda key: rim_drawing(book, key), ids), "ElementTree writing the ready drawing",
-               _each(ElementTree.tostring, [ElementTree.fromstring(one) for one in rims]))  # fmt: skip
+    yield Part(
+        "document",
+        _each(lambda key: family_page(book, key, order), ids),
+        "json.loads of the document",
+        _each(json.loads, told),
+    )
+    yield Part(
+        "page",
+        _each(builder.family_html, pages),
+        "jinja2, the page's ready texts in a plain loop",
+        _each(_plain_page(), [{"pieces": _TEXT.findall(one)} for one in html]),
+    )
+    yield Part(
+        "drawing",
+        _each(lambda key: rim_drawing(book, key), ids),
+        "ElementTree writing the ready drawing",
+        _each(ElementTree.tostring, [ElementTree.fromstring(one) for one in rims]),
+    )
     yield Part("document as JSON", _each(json.dumps, pages), "the same", _each(json.dumps, pages))
     packed = min(_seconds(lambda: pack_files(pages)) for _ in range(_ROUNDS)) / len(pages)
-    yield Part("packing", packed, "zlib of each document by itself",
-               _each(lambda text: zlib.compress(text.encode(), 6), told))  # fmt: skip
+    yield Part(
+        "packing", packed, "zlib of each document by itself", _each(lambda text: zlib.compress(text.encode(), 6), told)
+    )
     with tempfile.TemporaryDirectory() as folder:
         yield Part("writing", *_written(Path(folder), list(zip(html, told, rims, strict=True))))
 

@@ -18,9 +18,15 @@ from tests.npm import package
 
 WANTED = {"performance": 95, "accessibility": 100, "best-practices": 100}
 PAGES = {
-    "start": "", "maker": "families/skerrow/", "family": "families/skerrow/ketch-47/", "bench": "bench/",
-    "bench aid": "bench/rim/", "jobs": "job/", "reading": "read/page/", "coverage": "coverage/",
-}  # fmt: skip
+    "start": "",
+    "maker": "families/skerrow/",
+    "family": "families/skerrow/ketch-47/",
+    "bench": "bench/",
+    "bench aid": "bench/rim/",
+    "jobs": "job/",
+    "reading": "read/page/",
+    "coverage": "coverage/",
+}
 _ROUNDS = 3  # the best of some: a busy machine makes a page slower, never quicker
 
 
@@ -32,8 +38,13 @@ def rows(families: int) -> Iterator[Row]:
             scores, wanting = best_of(script, host.address + path)
             told = " ".join(f"{scores[name]:.0f}" for name in WANTED)
             holds = all(scores[name] >= least for name, least in WANTED.items())
-            yield Row(f"quality: {kind}", told, ", ".join(wanting)[:44] or "nothing wanting",
-                      "95 100 100: quick, usable, sound", holds)  # fmt: skip
+            yield Row(
+                f"quality: {kind}",
+                told,
+                ", ".join(wanting)[:44] or "nothing wanting",
+                "95 100 100: quick, usable, sound",
+                holds,
+            )
 
 
 def best_of(script: Path, address: str) -> tuple[Mapping[str, float], list[str]]:
@@ -53,9 +64,14 @@ def best_of(script: Path, address: str) -> tuple[Mapping[str, float], list[str]]
 def _told(script: Path, address: str) -> Any:
     chrome = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome") or ""
     command = [
-        str(NODE), str(script), address, "--quiet", "--output=json", f"--only-categories={','.join(WANTED)}",
+        str(NODE),
+        str(script),
+        address,
+        "--quiet",
+        "--output=json",
+        f"--only-categories={','.join(WANTED)}",
         "--chrome-flags=--headless=new --no-sandbox",
-    ]  # fmt: skip
+    ]
     environment = {**os.environ, **({"CHROME_PATH": chrome} if chrome else {})}
     done = subprocess.run(command, capture_output=True, text=True, env=environment, check=False, timeout=240)
     if done.returncode:

@@ -10,7 +10,12 @@ from tests.oracles import exact, levers, pistons, plates, rims, scatter
 from tests.oracles.digits import Oracle, Refused
 
 ORACLES: dict[str, Oracle] = {
-    **pistons.ORACLES, **rims.ORACLES, **exact.ORACLES, **scatter.ORACLES, **levers.ORACLES, **plates.ORACLES
-}  # fmt: skip
+    **pistons.ORACLES,
+    **rims.ORACLES,
+    **exact.ORACLES,
+    **scatter.ORACLES,
+    **levers.ORACLES,
+    **plates.ORACLES,
+}
 
 __all__ = ["ORACLES", "Oracle", "Refused"]

@@ -14,9 +14,14 @@ F = Fraction
 # NIST SP 811, appendix B.8: the gallons in litres, 128 US and 160 imperial fluid ounces to theirs
 US, IMPERIAL = F("3.785411784"), F("4.54609")
 LITRES = {
-    "us_gal": US, "us_fl_oz": US / 128, "imp_gal": IMPERIAL, "imp_fl_oz": IMPERIAL / 160,
-    "L": F(1), "mL": F(1, 1000), "cm3": F(1, 1000),
-}  # fmt: skip
+    "us_gal": US,
+    "us_fl_oz": US / 128,
+    "imp_gal": IMPERIAL,
+    "imp_fl_oz": IMPERIAL / 160,
+    "L": F(1),
+    "mL": F(1, 1000),
+    "cm3": F(1, 1000),
+}
 
 
 def correction(points: list[list[str | None]], rpm: str | None) -> dict[str, Any]:
@@ -123,9 +128,11 @@ def compression_spread(readings: list[float]) -> dict[str, Any]:
     mean = sum(exact) / len(exact)
     of = {"of_highest": exact[-1], "of_mean": mean, "of_lowest": exact[0]}
     return {
-        "lowest": exact[0], "highest": exact[-1], "mean": mean,
+        "lowest": exact[0],
+        "highest": exact[-1],
+        "mean": mean,
         **{name: (exact[-1] - exact[0]) / bottom * 100 for name, bottom in of.items()},
-    }  # fmt: skip
+    }
 
 
 def _litres(volume: Fraction, unit: str) -> Fraction:

@@ -67,8 +67,4 @@ def plate_angle(part: float, closed_angle: float, shaft_ratio: float) -> dict[st
     return {"angle": degrees(found)}
 
 
-ORACLES: dict[str, Oracle] = {
-    "plate-open-part": open_part,
-    "plate-air-ratio": air_ratio,
-    "plate-angle": plate_angle,
-}
+ORACLES: dict[str, Oracle] = {"plate-open-part": open_part, "plate-air-ratio": air_ratio, "plate-angle": plate_angle}

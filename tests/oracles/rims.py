@@ -61,10 +61,7 @@ def between_marks(distance: float, first: list[float], second: list[float]) -> d
     (x0, y0), (x1, y1), x = map(Fraction, first), map(Fraction, second), Fraction(distance)
     if x0 == x1:
         raise Refused(IMPOSSIBLE)
-    return {
-        "angle": (y0 * (x1 - x) + y1 * (x - x0)) / (x1 - x0),
-        "extrapolated": x < min(x0, x1) or x > max(x0, x1),
-    }
+    return {"angle": (y0 * (x1 - x) + y1 * (x - x0)) / (x1 - x0), "extrapolated": x < min(x0, x1) or x > max(x0, x1)}
 
 
 def dead_centre(first: float, second: float, first_uncertainty: float, second_uncertainty: float) -> dict[str, Any]:

@@ -116,9 +116,14 @@ class _Ground:
             own = like[0].figure == self.kind.id
             kind = self.kind if own else self.book.figures[like[0].figure]
             self._judged[key] = judge(
-                like, self.statements if own else self.others, self.book.sources, parts=self.parts,
-                withdrawn=self.withdrawn, crank=self._crank, safest_end=kind.safest_end,
-            )  # fmt: skip
+                like,
+                self.statements if own else self.others,
+                self.book.sources,
+                parts=self.parts,
+                withdrawn=self.withdrawn,
+                crank=self._crank,
+                safest_end=kind.safest_end,
+            )
         return self._judged[key]
 
     def _entries(self, state: str) -> list[Entry]:
@@ -201,12 +206,20 @@ class _Ground:
                     shown.setdefault((found.statement.figure, found.statement.index), found)
         low, high = (value.low, value.high) if isinstance(value, Quantity) else (None, None)
         return {
-            "at": thawed(at) or {}, "state": state, "conditions": in_words(at), "value": write_value(value),
-            "printed": str(value), "unit": value.unit.symbol if isinstance(value, Quantity) else "",
-            "low": _decimal_text(low), "high": _decimal_text(high), "standing": str(standing), "rests_on": None,
+            "at": thawed(at) or {},
+            "state": state,
+            "conditions": in_words(at),
+            "value": write_value(value),
+            "printed": str(value),
+            "unit": value.unit.symbol if isinstance(value, Quantity) else "",
+            "low": _decimal_text(low),
+            "high": _decimal_text(high),
+            "standing": str(standing),
+            "rests_on": None,
             "statements": [[self._cite(found.statement), str(found.role), found.reason] for found in shown.values()],
-            "working": [], "remarks": remarks,
-        }  # fmt: skip
+            "working": [],
+            "remarks": remarks,
+        }
 
     def _cite(self, statement: Statement) -> int:
         """The number under which a statement stands among those cited."""
@@ -215,11 +228,16 @@ class _Ground:
             self._numbers[key] = len(self.cited)
             self.cited.append(
                 [
-                    _printed(statement), [str(value) for value in statement.also], statement.state,
-                    in_words(statement.at), str(statement.only or ""), statement.source, statement.page,
+                    _printed(statement),
+                    [str(value) for value in statement.also],
+                    statement.state,
+                    in_words(statement.at),
+                    str(statement.only or ""),
+                    statement.source,
+                    statement.page,
                     str(statement.document.get("note", "")),
                 ]
-            )  # fmt: skip
+            )
         return self._numbers[key]
 
     def _line(self, found: Evidence) -> str:

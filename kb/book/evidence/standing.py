@@ -6,17 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from kb.book.evidence.agreement import agreement, safest
-from kb.book.evidence.roles import (
-    Evidence,
-    Role,
-    applies,
-    demoted,
-    hearsay,
-    mark_reprints,
-    root,
-    superseded_by,
-    weigh,
-)
+from kb.book.evidence.roles import Evidence, Role, applies, demoted, hearsay, mark_reprints, root, superseded_by, weigh
 from kb.book.model.crank_geometry import Crank
 from kb.book.model.engine_kinds import engine_kinds
 from kb.book.model.family import Document, Fit, Source, Statement
@@ -24,8 +14,17 @@ from kb.book.model.standing import Standing
 from kb.quantity import VALUE_KEYS, Value
 
 __all__ = [
-    "Evidence", "Judgement", "Role", "Standing", "applies", "judge", "judgements", "root", "superseded_by", "weigh",
-]  # fmt: skip
+    "Evidence",
+    "Judgement",
+    "Role",
+    "Standing",
+    "applies",
+    "judge",
+    "judgements",
+    "root",
+    "superseded_by",
+    "weigh",
+]
 
 _VALUE_KEYS = frozenset(VALUE_KEYS)
 

@@ -45,10 +45,17 @@ def write_index(connection: Connection, book: HeadingReader) -> None:
         vocabulary.update(said, seen)
         connection.execute(
             "insert into find_family values (?, ?, ?, ?, ?, ?, ?, ?)",
-            (place, family.id, family.name, maker.name, power_of(family), years_of(family),
-             "\n".join(f" {' '.join(line.words)} " for line in lines),
-             "\n".join(f"{line.old_id}\t{line.label}" for line in lines)),
-        )  # fmt: skip
+            (
+                place,
+                family.id,
+                family.name,
+                maker.name,
+                power_of(family),
+                years_of(family),
+                "\n".join(f" {' '.join(line.words)} " for line in lines),
+                "\n".join(f"{line.old_id}\t{line.label}" for line in lines),
+            ),
+        )
         values = (place, " ".join(said), " ".join(seen))
         connection.execute("insert into find_words (rowid, said, seen) values (?, ?, ?)", values)
         for number, line in enumerate(lines):

@@ -19,9 +19,30 @@ from kb.quantity import UNITS, Quantity, read_value
 _CYLINDERS = {"1": "single", "2": "twin", "3": "triple"}
 _SPARKS = {"breaker": ("points",), "capacitor": ("cdi", "cd")}
 _UNTOLD = {
-    "a", "an", "the", "of", "in", "on", "with", "by", "for", "from", "and", "or", "but", "is", "are", "it", "its", "to",
-    "at", "as", "that", "which", "one",
-}  # fmt: skip
+    "a",
+    "an",
+    "the",
+    "of",
+    "in",
+    "on",
+    "with",
+    "by",
+    "for",
+    "from",
+    "and",
+    "or",
+    "but",
+    "is",
+    "are",
+    "it",
+    "its",
+    "to",
+    "at",
+    "as",
+    "that",
+    "which",
+    "one",
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -92,9 +92,10 @@ def _sharing_a_piece(connection: Connection, typed: str, slips: int) -> list[str
     first, *others = [typed[start : start + size] for start in starts[:-1]] + [typed[starts[-1] :]]
     rows = connection.execute(
         "select word from find_vocabulary where length >= ? and (substr(word, 1, ?) = ? or "
-        + " or ".join("instr(word, ?) > 0" for _ in others) + ")",
+        + " or ".join("instr(word, ?) > 0" for _ in others)
+        + ")",
         (len(typed) - slips, len(first), first, *others),
-    )  # fmt: skip
+    )
     return [word for (word,) in rows]
 
 

@@ -19,14 +19,52 @@ _TYPED = re.compile(
     r"|'(?P<short>[0-9]{2})(?!\w|\.\w)"
     rf"|(?P<word>{WORD.pattern})"
 )
-_UNITS = {"hp": "hp", "bhp": "hp", "horse": "hp", "horsepower": "hp", "kw": "kw", "kilowatt": "kw", "kilowatts": "kw",
-          "ps": "ps"}  # fmt: skip
+_UNITS = {
+    "hp": "hp",
+    "bhp": "hp",
+    "horse": "hp",
+    "horsepower": "hp",
+    "kw": "kw",
+    "kilowatt": "kw",
+    "kilowatts": "kw",
+    "ps": "ps",
+}
 _COUNTS = {"one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7", "eight": "8"}
 _NOISE = {
-    "a", "an", "the", "of", "in", "on", "with", "by", "for", "from", "year", "years", "made", "model", "sn", "no",
-    "serial", "serials", "number", "numbers", "hp", "bhp", "kw", "cyl", "cylinder", "cylinders", "ignition",
-    "engine", "engines", "motor", "motors", "outboard", "outboards",
-}  # fmt: skip
+    "a",
+    "an",
+    "the",
+    "of",
+    "in",
+    "on",
+    "with",
+    "by",
+    "for",
+    "from",
+    "year",
+    "years",
+    "made",
+    "model",
+    "sn",
+    "no",
+    "serial",
+    "serials",
+    "number",
+    "numbers",
+    "hp",
+    "bhp",
+    "kw",
+    "cyl",
+    "cylinder",
+    "cylinders",
+    "ignition",
+    "engine",
+    "engines",
+    "motor",
+    "motors",
+    "outboard",
+    "outboards",
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,16 +28,30 @@ def tell(
     cautions = [book.reference("caution", caution) for caution in told.get("cautions", ())]
     return Answer(
         {
-            "family": family, "name": told["name"], "maker": maker.get("name", told["maker"]),
-            "figure": figure, "label": kind["label"], "state": entry["state"],
-            "conditions": entry["conditions"], "value": entry["value"], "printed": entry["printed"],
-            "unit": entry["unit"], "low": entry["low"], "high": entry["high"], "standing": entry["standing"],
-            "rests_on": entry["rests_on"], "statements": statements, "working": entry["working"],
-            "remarks": entry["remarks"], "hazard": kind.get("hazard_because", ""),
-            "cautions": [caution for caution in cautions if caution is not None], "date": book.date,
-            "invented": book.invented or told.get("invented") == "true", "first": ORDER_OF_TRUST,
+            "family": family,
+            "name": told["name"],
+            "maker": maker.get("name", told["maker"]),
+            "figure": figure,
+            "label": kind["label"],
+            "state": entry["state"],
+            "conditions": entry["conditions"],
+            "value": entry["value"],
+            "printed": entry["printed"],
+            "unit": entry["unit"],
+            "low": entry["low"],
+            "high": entry["high"],
+            "standing": entry["standing"],
+            "rests_on": entry["rests_on"],
+            "statements": statements,
+            "working": entry["working"],
+            "remarks": entry["remarks"],
+            "hazard": kind.get("hazard_because", ""),
+            "cautions": [caution for caution in cautions if caution is not None],
+            "date": book.date,
+            "invented": book.invented or told.get("invented") == "true",
+            "first": ORDER_OF_TRUST,
         }
-    )  # fmt: skip
+    )
 
 
 def together(answers: Sequence[Answer]) -> Answer:

@@ -117,8 +117,11 @@ def _no_such_figure(book: BookReader, figure: str) -> FigureNotFound:
         went = list(entry.get("to", ()))
         where = f"; it is now {' or '.join(went)}" if went else ""
         return FigureNotFound(f"{figure} was given up on {entry['since']}: {entry['because']}{where}", went)
-    names = {str(name).casefold(): key for key, kind in book.figures.items()
-             for name in (key, kind.label, *kind.document.get("also_called", ()))}  # fmt: skip
+    names = {
+        str(name).casefold(): key
+        for key, kind in book.figures.items()
+        for name in (key, kind.label, *kind.document.get("also_called", ()))
+    }
     near = [names[name] for name in difflib.get_close_matches(str(figure).casefold(), names, 3)]
     near = list(dict.fromkeys(near))
     mean = f"; did you mean {', '.join(near)}?" if near else ""

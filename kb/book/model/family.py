@@ -19,8 +19,18 @@ if TYPE_CHECKING:
     from kb.quantity import Value
 
 __all__ = [
-    "STATES", "Document", "Family", "FigureKind", "Fit", "Maker", "Range", "Source", "Statement", "as_list", "frozen",
-]  # fmt: skip
+    "STATES",
+    "Document",
+    "Family",
+    "FigureKind",
+    "Fit",
+    "Maker",
+    "Range",
+    "Source",
+    "Statement",
+    "as_list",
+    "frozen",
+]
 
 _NONE: Mapping[str, str] = {}
 

@@ -60,15 +60,24 @@ class Aim:
     def to_document(self) -> dict[str, Any]:
         """The same as plain values for JSON, the figure's own answer in it; numbers as text."""
         return {
-            "family": self.answer.family, "figure": self.answer.figure, "state": self.answer.state,
-            "show": str(self.show), "window": None if self.window is None else str(self.window),
-            "printed": self.answer.printed, "how_sure": self.answer.how_sure,
+            "family": self.answer.family,
+            "figure": self.answer.figure,
+            "state": self.answer.state,
+            "show": str(self.show),
+            "window": None if self.window is None else str(self.window),
+            "printed": self.answer.printed,
+            "how_sure": self.answer.how_sure,
             "dead_centre_reading": None if self.dead_centre is None else angle_in_words(self.dead_centre),
-            "margin_deg": plain(self.margin), "rim": self.rim.to_document() if self.rim else None,
-            "piston": None if self.piston is None else str(self.piston), "running": self.running.to_document(),
-            "working": working_document(self.working), "remarks": list(self.remarks),
-            "answer": self.answer.to_document(), "date": self.answer.date, "invented": self.answer.invented,
-        }  # fmt: skip
+            "margin_deg": plain(self.margin),
+            "rim": self.rim.to_document() if self.rim else None,
+            "piston": None if self.piston is None else str(self.piston),
+            "running": self.running.to_document(),
+            "working": working_document(self.working),
+            "remarks": list(self.remarks),
+            "answer": self.answer.to_document(),
+            "date": self.answer.date,
+            "invented": self.answer.invented,
+        }
 
 
 def aim(
@@ -113,9 +122,17 @@ def aim(
     step = _step(answer, found, given, shown, show)
     working = (*answer.working, step, *running.working)
     return Aim(
-        answer, shown, allowed_window(found, pointer), given, found.margin, on_the_rim(heading, show, true),
-        _piston(answer, heading, found.target), running, working, remarks,
-    )  # fmt: skip
+        answer,
+        shown,
+        allowed_window(found, pointer),
+        given,
+        found.margin,
+        on_the_rim(heading, show, true),
+        _piston(answer, heading, found.target),
+        running,
+        working,
+        remarks,
+    )
 
 
 def allowed_window(found: Setting, dead_centre: Fraction) -> Quantity | None:

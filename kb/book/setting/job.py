@@ -84,9 +84,7 @@ class Job:
     def to_document(self) -> dict[str, Any]:
         """The job as plain values for JSON."""
         steps = [step.to_document() for step in self.steps]
-        return {
-            "family": self.family, "routine": self.routine, "name": self.name, "about": self.about, "steps": steps,
-        }  # fmt: skip
+        return {"family": self.family, "routine": self.routine, "name": self.name, "about": self.about, "steps": steps}
 
 
 def job(book: BookReader, family: str, *, serial: str | int | None = None, year: int | None = None) -> Job:
@@ -197,5 +195,8 @@ def _numbered_marks(wanted: str, family: Family) -> Judged:
 
 
 _CONDITIONS: Mapping[str, Callable[[Any, Family], Judged]] = {
-    "ignition": _ignition, "modules": _modules, "carburettors": _carburettors, "numbered_marks": _numbered_marks,
-}  # fmt: skip
+    "ignition": _ignition,
+    "modules": _modules,
+    "carburettors": _carburettors,
+    "numbered_marks": _numbered_marks,
+}

@@ -49,15 +49,27 @@ class Judged:
     def to_document(self) -> dict[str, Any]:
         """The same as plain values for JSON, the figure's own answer in it; numbers as text."""
         return {
-            "family": self.answer.family, "figure": self.answer.figure, "state": self.answer.state,
-            "reading": angle_in_words(self.reading), "true": angle_in_words(self.true),
-            "verdict": self.verdict.off.value, "out_by_deg": plain(self.verdict.degrees),
-            "words": self.words, "printed": self.answer.printed,
-            "how_sure": self.answer.how_sure, "window": None if self.window is None else str(self.window),
-            "would": self.would, "turn": self.turn, "allowed": self.allowed, "running": self.running.to_document(),
-            "working": working_document(self.working), "remarks": list(self.remarks),
-            "answer": self.answer.to_document(), "date": self.answer.date, "invented": self.answer.invented,
-        }  # fmt: skip
+            "family": self.answer.family,
+            "figure": self.answer.figure,
+            "state": self.answer.state,
+            "reading": angle_in_words(self.reading),
+            "true": angle_in_words(self.true),
+            "verdict": self.verdict.off.value,
+            "out_by_deg": plain(self.verdict.degrees),
+            "words": self.words,
+            "printed": self.answer.printed,
+            "how_sure": self.answer.how_sure,
+            "window": None if self.window is None else str(self.window),
+            "would": self.would,
+            "turn": self.turn,
+            "allowed": self.allowed,
+            "running": self.running.to_document(),
+            "working": working_document(self.working),
+            "remarks": list(self.remarks),
+            "answer": self.answer.to_document(),
+            "date": self.answer.date,
+            "invented": self.answer.invented,
+        }
 
 
 def judge(
@@ -99,12 +111,14 @@ def judge(
     cited = "worked out above" if answer.working else answer.evidence[0].where
     steps = (
         Step(
-            "true angle", "reading - dead-centre reading",
+            "true angle",
+            "reading - dead-centre reading",
             (Input("reading", angle_in_words(reading), "this engine"), pointer_input(given)),
             angle_in_words(true),
         ),
         Step(
-            "verdict", "true angle held against the figure",
+            "verdict",
+            "true angle held against the figure",
             (
                 Input("true angle", angle_in_words(true)),
                 Input(f"{answer.label.lower()}, {answer.state}", answer.printed, cited),
@@ -112,13 +126,21 @@ def judge(
             ),
             _verdict_words(verdict),
         ),
-    )  # fmt: skip
+    )
     unread = (NOT_READ,) if dead_centre is None else ()
     return Judged(
-        answer, reading, true, verdict, allowed_window(found, pointer), str(kind.document.get(would, "")),
-        _turn(heading.part("adjusters", answer.figure), verdict), _allowed(found), running,
-        (*answer.working, *steps, *running.working), (*answer.remarks, *unread),
-    )  # fmt: skip
+        answer,
+        reading,
+        true,
+        verdict,
+        allowed_window(found, pointer),
+        str(kind.document.get(would, "")),
+        _turn(heading.part("adjusters", answer.figure), verdict),
+        _allowed(found),
+        running,
+        (*answer.working, *steps, *running.working),
+        (*answer.remarks, *unread),
+    )
 
 
 def _verdict_words(verdict: Verdict) -> str:

@@ -64,9 +64,12 @@ class OnTheRim:
         texts = {name: None if value is None else str(value) for name, value in vars(self).items()}
         number = None if self.divisions is None else plain(self.divisions)
         return {
-            **texts, "degrees": plain(self.degrees), "divisions": number, "past_the_marks": self.past_the_marks,
+            **texts,
+            "degrees": plain(self.degrees),
+            "divisions": number,
+            "past_the_marks": self.past_the_marks,
             "words": self.words,
-        }  # fmt: skip
+        }
 
 
 def on_the_rim(family: Family, shown: Fraction, true: Fraction) -> OnTheRim | None:

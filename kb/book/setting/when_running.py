@@ -39,9 +39,10 @@ class WhenRunning:
     def to_document(self) -> dict[str, Any]:
         """The same as plain values for JSON."""
         return {
-            "values": [{"at": at, "value": str(value)} for at, value in self.values], "unknown": self.unknown,
+            "values": [{"at": at, "value": str(value)} for at, value in self.values],
+            "unknown": self.unknown,
             "words": self.words,
-        }  # fmt: skip
+        }
 
 
 def when_running(

@@ -74,9 +74,10 @@ class Store(Book):
         schema = self._rows(SCHEMA)
         ours = {name: sql for kind, name, _, sql, _ in schema if kind == "table" and name in TABLES}
         strange = [
-            name for kind, name, table, sql, _ in schema  # an index without words of its own comes with its table
+            name
+            for kind, name, table, sql, _ in schema  # an index without words of its own comes with its table
             if kind not in ("table", "index") or (sql and name not in TABLES and not table.startswith(FIND_TABLES))
-        ]  # fmt: skip
+        ]
         if ours != TABLES or strange:
             raise BookForeign(f"{self.path} has other tables than a compiled book of this version has")
         rows = {name: (payload, stamp) for name, payload, stamp in self._rows("select * from meta")}

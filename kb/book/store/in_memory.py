@@ -56,8 +56,10 @@ class Shelf(Book):
         if kind in plain:
             return plain[kind].get(key)
         records: Mapping[str, Mapping[str, FigureKind] | Mapping[str, Maker] | Mapping[str, Source]] = {
-            "figure": self.figures, "maker": self.makers, "source": self.sources,
-        }  # fmt: skip
+            "figure": self.figures,
+            "maker": self.makers,
+            "source": self.sources,
+        }
         found = records[kind].get(key)
         return found.document if found else None
 

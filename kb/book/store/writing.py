@@ -34,9 +34,13 @@ from kb.book.store.in_memory import Shelf
 from kb.errors import BookError
 
 _SETTINGS = (
-    f"page_size = {PAGE}", "journal_mode = off", "synchronous = off", "locking_mode = exclusive",
-    f"application_id = {APPLICATION}", f"user_version = {FORMAT}",
-)  # fmt: skip
+    f"page_size = {PAGE}",
+    "journal_mode = off",
+    "synchronous = off",
+    "locking_mode = exclusive",
+    f"application_id = {APPLICATION}",
+    f"user_version = {FORMAT}",
+)
 _DICTIONARY = 8192
 
 

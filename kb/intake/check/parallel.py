@@ -66,9 +66,12 @@ def as_outcome(file: str, raw: bytes, found: Examined, desk: WatchedDesk) -> Out
 def _exemption_row(exemption: Exemption) -> list[object]:
     place = exemption.place
     return [
-        exemption.rule, [list(path) for path in exemption.covers], list(exemption.path),
-        [place.line, place.column, place.end_line, place.end_column], exemption.line_text,
-    ]  # fmt: skip
+        exemption.rule,
+        [list(path) for path in exemption.covers],
+        list(exemption.path),
+        [place.line, place.column, place.end_line, place.end_column],
+        exemption.line_text,
+    ]
 
 
 def examine_all(

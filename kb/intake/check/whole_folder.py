@@ -28,10 +28,7 @@ class Checked(NamedTuple):
 
 
 def check_folder(
-    folder: Path,
-    cache: Path | None = None,
-    jobs: int | None = None,
-    progress: Callable[[int, int], None] | None = None,
+    folder: Path, cache: Path | None = None, jobs: int | None = None, progress: Callable[[int, int], None] | None = None
 ) -> list[Finding]:
     """Every finding of the YAML files below a folder, sorted by file and place.
 
@@ -47,10 +44,7 @@ def check_folder(
 
 
 def check(
-    folder: Path,
-    cache: Path | None = None,
-    jobs: int | None = None,
-    progress: Callable[[int, int], None] | None = None,
+    folder: Path, cache: Path | None = None, jobs: int | None = None, progress: Callable[[int, int], None] | None = None
 ) -> Checked:
     """The same, with how many files were checked."""
     with _quiet_collector():

@@ -162,9 +162,8 @@ _OTHER: dict[str, Schema] = {
     "tdc": {"type": ["string", "number"], "pattern": r"^0(?:\.0{1,9})?$", "minimum": 0, "maximum": 0, "examples": [0]},
     "mark": {**_WORDS, "examples": [EXAMPLES["mark"], "roller on the embossed line"]},
     "code": {**_WORDS, "examples": [EXAMPLES["code"], 68]},
-    "order": {"type": "array", "items": _CYLINDER, "minItems": 1,
-              "examples": [EXAMPLES["order"]]},
+    "order": {"type": "array", "items": _CYLINDER, "minItems": 1, "examples": [EXAMPLES["order"]]},
     "cranking_earlier": {**_PLAIN, "examples": [EXAMPLES["cranking_earlier"], 1.5]},
     "cranking_later": {**_PLAIN, "examples": [EXAMPLES["cranking_later"], 0.5]},
     "by_rpm": {"type": "array", "items": _ROW, "minItems": 2, **shown([EXAMPLES["by_rpm"]])},
-}  # fmt: skip
+}

@@ -31,8 +31,7 @@ class Plausible(OneValue):
 
     at: At | None = Field(None, description="Only under these conditions.", examples=[{"gear": "in-gear"}])
     because: Text = Field(
-        description="Why.",
-        examples=["beyond lies detonation, or the wrong reference", "slower stalls in gear"],
+        description="Why.", examples=["beyond lies detonation, or the wrong reference", "slower stalls in gear"]
     )
 
 
@@ -60,18 +59,7 @@ class FigureKind(Document):
     )
     at: (
         list[
-            Literal[
-                "rpm",
-                "gear",
-                "cylinder",
-                "bank",
-                "carburettor",
-                "module",
-                "engine",
-                "plugs",
-                "octane",
-                "altitude",
-            ]
+            Literal["rpm", "gear", "cylinder", "bank", "carburettor", "module", "engine", "plugs", "octane", "altitude"]
         ]
         | None
     ) = Field(None, description="Further conditions it may be stated under.", examples=[["rpm"]])
@@ -79,9 +67,7 @@ class FigureKind(Document):
         description="Hazard tier: A can wreck an engine or hurt someone.", examples=["A"]
     )
     hazard_because: Text | None = Field(
-        None,
-        description="Why that tier.",
-        examples=["a spark too early holes a piston", "a wrong gap shows at once"],
+        None, description="Why that tier.", examples=["a spark too early holes a piston", "a wrong gap shows at once"]
     )
     plausible: list[Plausible] | None = Field(
         None,
@@ -164,9 +150,7 @@ class Source(Document):
         description="How it was seen.", examples=["paper"]
     )
     note: Text | None = Field(
-        None,
-        description="What else a reader should know.",
-        examples=["the cover is lost", "a copy of a copy"],
+        None, description="What else a reader should know.", examples=["the cover is lost", "a copy of a copy"]
     )
     exceptions: list[Exempt] | None = Field(
         None,

@@ -84,8 +84,7 @@ class Adjuster(Document):
     """The screw, rod or stop that sets a figure."""
 
     part: Text = Field(
-        description="What it is and where.",
-        examples=["upper stop screw on the spark lever", "rod to the throttle cam"],
+        description="What it is and where.", examples=["upper stop screw on the spark lever", "rod to the throttle cam"]
     )
     turning_in: Literal["earlier", "later", "larger", "smaller"] | None = Field(
         None, description="What turning it in does to the figure.", examples=["later"]

@@ -23,11 +23,25 @@ _ROUNDS = 50  # each round removes something; a document with more broken layers
 _MENDING_ROUNDS = 3  # in which misspelled keys are taken for others; what is left of them then is no slip of the keys
 
 _DEPTHS = {
-    "figures": 3, "as_found": 3, "as_left": 3, "steps": 3,
-    "fits": 2, "exceptions": 2, "adjusters": 2, "plausible": 2, "retired": 2, "withdrawn": 2,
-    "engine": 2, "ignition": 2, "flywheel": 2, "cautions": 2, "also_called": 2,
-    "units": 2, "states": 2, "at": 2,
-}  # fmt: skip
+    "figures": 3,
+    "as_found": 3,
+    "as_left": 3,
+    "steps": 3,
+    "fits": 2,
+    "exceptions": 2,
+    "adjusters": 2,
+    "plausible": 2,
+    "retired": 2,
+    "withdrawn": 2,
+    "engine": 2,
+    "ignition": 2,
+    "flywheel": 2,
+    "cautions": 2,
+    "also_called": 2,
+    "units": 2,
+    "states": 2,
+    "at": 2,
+}
 """How deep below each top-level key the entries lie that are cut whole: a statement, a range of serial numbers,
 a property of the engine. A part of one (a statement without its condition) would say something else."""
 

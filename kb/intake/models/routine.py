@@ -132,14 +132,10 @@ class Report(Document):
     on: Date = Field(description="The day.", examples=["2026-05-12", "2026-06-02"])
     engine: ReportedEngine | None = Field(None, description="The engine.", examples=[{"serial": 301455}])
     as_found: Readings | None = Field(
-        None,
-        description="Readings before the work.",
-        examples=[{"max-advance": [{"btdc": 27, "state": "cranking"}]}],
+        None, description="Readings before the work.", examples=[{"max-advance": [{"btdc": 27, "state": "cranking"}]}]
     )
     as_left: Readings | None = Field(
-        None,
-        description="Readings after locking.",
-        examples=[{"max-advance": [{"btdc": 24, "state": "cranking"}]}],
+        None, description="Readings after locking.", examples=[{"max-advance": [{"btdc": 24, "state": "cranking"}]}]
     )
     ran: Text | None = Field(
         None,
@@ -147,7 +143,5 @@ class Report(Document):
         examples=["clean pick-up, plugs light brown after an hour", "still stalls when cold"],
     )
     note: Text | None = Field(
-        None,
-        description="What else should be known.",
-        examples=["new coil last winter", "cowl of another engine"],
+        None, description="What else should be known.", examples=["new coil last winter", "cowl of another engine"]
     )

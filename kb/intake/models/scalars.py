@@ -115,10 +115,6 @@ Flag = Annotated[
 ]
 Invented = Annotated[
     Literal["true"] | None,
-    Field(
-        None,
-        description="True for invented demonstration data; it is shown with every answer.",
-        examples=[True],
-    ),
+    Field(None, description="True for invented demonstration data; it is shown with every answer.", examples=[True]),
     WithJsonSchema({"type": "boolean", "const": True}),
 ]

@@ -90,9 +90,7 @@ class At(Filled):
     bank: Literal["port", "starboard"] | None = Field(None, description="Which bank of a V.", examples=["port"])
     carburettor: Count | None = Field(None, description="Which carburettor, counted from the top.", examples=[1, 2])
     module: Literal["connected", "disconnected"] | None = Field(
-        None,
-        description="Whether the module that changes the advance is connected.",
-        examples=["disconnected"],
+        None, description="Whether the module that changes the advance is connected.", examples=["disconnected"]
     )
     engine: Literal["cold", "warm"] | None = Field(None, description="Cold or warm.", examples=["warm"])
     plugs: Literal["in", "out"] | None = Field(None, description="Plugs in or out.", examples=["out"])
@@ -146,8 +144,7 @@ class Exempt(Document):
         examples=["max-advance", {"figure": "max-advance"}],
     )
     because: Text = Field(
-        description="Why it is accepted.",
-        examples=["only one handbook is known", "the two pages are of two series"],
+        description="Why it is accepted.", examples=["only one handbook is known", "the two pages are of two series"]
     )
 
 

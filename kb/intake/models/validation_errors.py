@@ -18,9 +18,7 @@ from kb.intake.models.spelling import nearest
 from kb.intake.models.value_checks import PLAIN_WORDS, shown
 from kb.intake.yaml.fault import Fault
 
-RULES = (
-    "unknown-key", "missing-key", "wrong-type", "unknown-word", "number-not-plain", "two-units", "window-inverted",
-)  # fmt: skip
+RULES = ("unknown-key", "missing-key", "wrong-type", "unknown-word", "number-not-plain", "two-units", "window-inverted")
 """Every rule that a fault of type may name."""
 
 _WANTED = {

@@ -26,9 +26,6 @@ RULE = Rule(
         Bad(b"\xef\xbb\xbf# a comment\nname: Example 31\n", where="# a comment"),
         Bad(b"\xef\xbb\xbfname: Example 31\r\nmaker: skerrow\r\n", where="name: Example 31"),
     ),
-    good=(
-        Good(b"name: Example 31\nmaker: skerrow\n"),
-        Good("# a comment\nname: Example 31\n", whole=True),
-    ),
+    good=(Good(b"name: Example 31\nmaker: skerrow\n"), Good("# a comment\nname: Example 31\n", whole=True)),
     check=check,
 )

@@ -27,9 +27,6 @@ RULE = Rule(
         Bad("%TAG ! tag:example.org,2026:\n---\nname: Example 31\n", where="%TAG ! tag:example.org,2026:", whole=True),
         Bad("# family\n%PLATE E31\n---\nname: Example 31\n", where="%PLATE E31", whole=True),
     ),
-    good=(
-        Good("# %YAML 1.1\nname: Example 31\n", whole=True),
-        Good("look_for: 50 %\n"),
-    ),
+    good=(Good("# %YAML 1.1\nname: Example 31\n", whole=True), Good("look_for: 50 %\n")),
     check=check,
 )

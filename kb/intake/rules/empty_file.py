@@ -27,9 +27,6 @@ RULE = Rule(
         Bad("---\n", where="---", whole=True),
         Bad(b"  \n\n", where=""),
     ),
-    good=(
-        Good("name: Example 31\n", whole=True),
-        Good("# a family\nname:\n", whole=True),
-    ),
+    good=(Good("name: Example 31\n", whole=True), Good("# a family\nname:\n", whole=True)),
     check=check,
 )

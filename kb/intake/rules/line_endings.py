@@ -28,9 +28,6 @@ RULE = Rule(
         Bad(b"name: Example 31\nmaker: skerrow\r\n", where="maker: skerrow"),
         Bad(b"name: Example 31\rmaker: skerrow\r", where="name: Example 31"),
     ),
-    good=(
-        Good(b"name: Example 31\nmaker: skerrow\n"),
-        Good('look_for: "E31\\r stamped below the coil"\n'),
-    ),
+    good=(Good(b"name: Example 31\nmaker: skerrow\n"), Good('look_for: "E31\\r stamped below the coil"\n')),
     check=check,
 )

@@ -35,9 +35,6 @@ RULE = Rule(
             whole=True,
         ),
     ),
-    good=(
-        Good("name: Pellwater in all but name\n"),
-        Good("maker: pellwater\n", file="sources/plate.yaml"),
-    ),
+    good=(Good("name: Pellwater in all but name\n"), Good("maker: pellwater\n", file="sources/plate.yaml")),
     check=check,
 )

@@ -26,9 +26,6 @@ RULE = Rule(
         Bad("figures:\n  plug-gap:\n    - {<<: {mm: 0.9}, source: plate}\n", where="<<"),
         Bad("figures:\n  plug-gap:\n    - &a {mm: 0.9, source: plate}\n    - <<: *a\n      page: 3\n", where="<<"),
     ),
-    good=(
-        Good("look_for: <<E31>> stamped below the coil\n"),
-        Good("look_for: E31\n# <<: *plate\n"),
-    ),
+    good=(Good("look_for: <<E31>> stamped below the coil\n"), Good("look_for: E31\n# <<: *plate\n")),
     check=check,
 )

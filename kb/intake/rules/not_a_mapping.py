@@ -27,9 +27,6 @@ RULE = Rule(
         Bad("[name, maker]\n", where="[name, maker]", whole=True),
         Bad("# a family\nname:Example 31\n", where="name:Example 31", whole=True),
     ),
-    good=(
-        Good("name: Example 31\n", whole=True),
-        Good("{name: Example 31, maker: skerrow}\n", whole=True),
-    ),
+    good=(Good("name: Example 31\n", whole=True), Good("{name: Example 31, maker: skerrow}\n", whole=True)),
     check=check,
 )

@@ -30,9 +30,6 @@ RULE = Rule(
         Bad(b"# pr\xe9lev\xe9 sur la plaque\nname: Example 31\n", where="é"),
         Bad(b"name: Example 31\nlook_for: 5\xb0 mark\n", where="°"),
     ),
-    good=(
-        Good("look_for: plaque émaillée, 5° mark\n"),
-        Good("name: Brücke 31\n"),
-    ),
+    good=(Good("look_for: plaque émaillée, 5° mark\n"), Good("name: Brücke 31\n")),
     check=check,
 )

@@ -29,9 +29,6 @@ RULE = Rule(
         Bad("look_for:\u2003E31 stamped below the coil\n".encode(), where="\u2003"),
         Bad("engine:\n\u00a0\u00a0cycle: two-stroke\n".encode(), where="\u00a0\u00a0"),
     ),
-    good=(
-        Good("look_for: E31\u00a0stamped below the coil\n"),
-        Good("look_for: from 2\u202f000 turns\n"),
-    ),
+    good=(Good("look_for: E31\u00a0stamped below the coil\n"), Good("look_for: from 2\u202f000 turns\n")),
     check=check,
 )

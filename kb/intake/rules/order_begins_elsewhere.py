@@ -33,10 +33,6 @@ RULE = Rule(
         Bad(_engine("[2, 1]", 2), where="[2, 1]"),
         Bad(_engine("[4, 2, 1, 3]", 4), where="[4, 2, 1, 3]"),
     ),
-    good=(
-        Good(_engine("[1, 3, 2]")),
-        Good(_engine("[1]", 1)),
-        Good("engine: {cycle: two-stroke, cylinders: 3}\n"),
-    ),
+    good=(Good(_engine("[1, 3, 2]")), Good(_engine("[1]", 1)), Good("engine: {cycle: two-stroke, cylinders: 3}\n")),
     check=check,
 )

@@ -52,10 +52,6 @@ RULE = Rule(
         Bad(_engine("[1, 3, 2]", 4), where="[1, 3, 2]"),
         Bad(_engine("[1, 3, 2, 4]"), where="[1, 3, 2, 4]"),
     ),
-    good=(
-        Good(_engine("[1, 2, 3]")),
-        Good(_engine("[3, 1, 2]")),
-        Good(_engine("[1]", 1)),
-    ),
+    good=(Good(_engine("[1, 2, 3]")), Good(_engine("[3, 1, 2]")), Good(_engine("[1]", 1))),
     check=check,
 )

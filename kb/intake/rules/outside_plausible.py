@@ -39,18 +39,14 @@ RULE = Rule(
         Bad(f"{_GAP}{{mm: 9.0, source: plate}}\n", where="9.0"),
         Bad(f"{_GAP}{{in: 0.9, source: plate}}\n", where="0.9"),
         Bad(
-            f"{_GAP}{{mm: {{nominal: 1.7, plus_minus: 0.2}}, source: plate}}\n",
-            where="{nominal: 1.7, plus_minus: 0.2}",
+            f"{_GAP}{{mm: {{nominal: 1.7, plus_minus: 0.2}}, source: plate}}\n", where="{nominal: 1.7, plus_minus: 0.2}"
         ),
         Bad("figures:\n  max-advance:\n    - {atdc: 24, state: static, source: handbook, page: 42}\n", where="24"),
         Bad(
             "figures:\n  max-advance:\n    - {btdc: {in: 0.5}, state: static, source: handbook, page: 42}\n",
             where="{in: 0.5}",
         ),
-        Bad(
-            "figures:\n  cranking-correction:\n    - {cranking_later: 22, source: handbook, page: 42}\n",
-            where="22",
-        ),
+        Bad("figures:\n  cranking-correction:\n    - {cranking_later: 22, source: handbook, page: 42}\n", where="22"),
         Bad(
             "figures:\n  idle-speed:\n    - {rpm: [800, 1100], at: {gear: in-gear}, source: handbook, page: 43}\n",
             where="[800, 1100]",

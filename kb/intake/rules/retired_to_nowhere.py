@@ -24,8 +24,11 @@ def gather(case: Case) -> list[Any]:
 def check(facts: Facts, desk: Desk) -> Iterator[tuple[str, Slip]]:
     """Every id that a retired one went to."""
     there: Mapping[str, Collection[str]] = {
-        "family": desk.families, "source": desk.sources, "maker": desk.makers, "figure": desk.figure_ids
-    }  # fmt: skip
+        "family": desk.families,
+        "source": desk.sources,
+        "maker": desk.makers,
+        "figure": desk.figure_ids,
+    }
     for file, went in facts.items():
         for path, kind, to in went:
             if to not in there[kind]:

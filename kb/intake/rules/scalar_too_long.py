@@ -30,9 +30,6 @@ RULE = Rule(
             where="|\n" + "  stamped below the coil\n" * 599 + "  stamped below the coil",
         ),
     ),
-    good=(
-        Good("look_for: " + "x" * 10_000 + "\n"),
-        Good("look_for: E31\n" + "# stamped below the coil\n" * 600),
-    ),
+    good=(Good("look_for: " + "x" * 10_000 + "\n"), Good("look_for: E31\n" + "# stamped below the coil\n" * 600)),
     check=check,
 )

@@ -32,9 +32,6 @@ RULE = Rule(
         Bad("look_for: & Sons\n", where="& Sons"),
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, note: @plate, source: plate}\n", where="@plate"),
     ),
-    good=(
-        Good('look_for: "@ the coil"\n'),
-        Good("look_for: E31 @ the coil, 50 %\n"),
-    ),
+    good=(Good('look_for: "@ the coil"\n'), Good("look_for: E31 @ the coil, 50 %\n")),
     check=check,
 )

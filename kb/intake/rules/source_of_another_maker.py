@@ -48,9 +48,6 @@ RULE = Rule(
             beside={_FILE: f"{_STRANGE}maker: pellwater\n"},
         ),
     ),
-    good=(
-        Good(_GAP, beside={_FILE: f"{_STRANGE}maker: skerrow\n"}),
-        Good(_GAP, beside={_FILE: _STRANGE}),
-    ),
+    good=(Good(_GAP, beside={_FILE: f"{_STRANGE}maker: skerrow\n"}), Good(_GAP, beside={_FILE: _STRANGE})),
     check=check,
 )

@@ -28,9 +28,6 @@ RULE = Rule(
         Bad("maker:skerrow\nname: Example 31\n", where="maker:skerrow", whole=True),
         Bad("name: Example 31\nmaker:skerrow\ninvented: true\n", where="maker:skerrow", whole=True),
     ),
-    good=(
-        Good("look_for: E31:2 below the coil\n"),
-        Good("look_for: a mark at -5 on the scale\n"),
-    ),
+    good=(Good("look_for: E31:2 below the coil\n"), Good("look_for: a mark at -5 on the scale\n")),
     check=check,
 )

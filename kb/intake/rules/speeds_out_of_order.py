@@ -50,8 +50,7 @@ RULE = Rule(
         Bad(_SLOW_FULL.replace("handbook, page: 45", "plate"), where="[500, 550]"),
         Bad("figures:\n  fast-idle-speed:\n    - {rpm: 600, source: handbook, page: 44}\n", where="600"),
         Bad(
-            "figures:\n  cranking-speed:\n    - {rpm: [2500, 4000], source: handbook, page: 44}\n",
-            where="[2500, 4000]",
+            "figures:\n  cranking-speed:\n    - {rpm: [2500, 4000], source: handbook, page: 44}\n", where="[2500, 4000]"
         ),
     ),
     good=(

@@ -42,10 +42,6 @@ RULE = Rule(
         Bad(_gaps(13, _PART), where="plug-gap"),
         Bad(f"fits:\n{_FITS}", where="fits"),
     ),
-    good=(
-        Good(_gaps(12, _PART)),
-        Good(_gaps(20)),
-        Good(f"fits:\n{_FITS.split(chr(10), 1)[1]}"),
-    ),
+    good=(Good(_gaps(12, _PART)), Good(_gaps(20)), Good(f"fits:\n{_FITS.split(chr(10), 1)[1]}")),
     check=check,
 )

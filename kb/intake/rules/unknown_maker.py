@@ -42,10 +42,7 @@ RULE = Rule(
             },
         ),
     ),
-    good=(
-        Good("maker: pellwater\n", file="sources/plate.yaml"),
-        Good("name: Example by Pellwater\n"),
-    ),
+    good=(Good("maker: pellwater\n", file="sources/plate.yaml"), Good("name: Example by Pellwater\n")),
     check=check,
     kinds=("family", "source"),
 )

@@ -26,9 +26,6 @@ RULE = Rule(
         Bad("name: Example 31\nmaker: skerrow\n".encode("utf-16-be"), where="name: Example 31"),
         Bad("name: Example 31\nmaker: skerrow\n".encode("utf-32"), where="name: Example 31"),
     ),
-    good=(
-        Good("name: Example 31 Ω\n"),
-        Good("look_for: the letters 日本 on the plate\n"),
-    ),
+    good=(Good("name: Example 31 Ω\n"), Good("look_for: the letters 日本 on the plate\n")),
     check=check,
 )

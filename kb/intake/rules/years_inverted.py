@@ -29,8 +29,7 @@ RULE = Rule(
         Bad("fits:\n  - years: [1981, 1978]\n    serials: {from: 300100, to: 418999}\n", where="[1981, 1978]"),
         Bad("fits:\n  - years: {from: 1981, to: 1918}\n", where="{from: 1981, to: 1918}"),
         Bad(
-            "figures:\n  plug-gap:\n    - {mm: 0.8, source: plate, only: {years: [1981, 1979]}}\n",
-            where="[1981, 1979]",
+            "figures:\n  plug-gap:\n    - {mm: 0.8, source: plate, only: {years: [1981, 1979]}}\n", where="[1981, 1979]"
         ),
         Bad(
             "withdrawn:\n  - statement: {family: skerrow/other, figure: plug-gap, source: reprint, page: 12,"

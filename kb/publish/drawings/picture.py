@@ -132,24 +132,28 @@ class Picture:
     @property
     def boxes(self) -> list[Box]:
         """The rooms of all words on it, in the order in which they were written."""
-        return [box_of(x, baseline, words, size, anchor, bold=bold) for x, baseline, words, size, anchor, bold
-                in self._lines]  # fmt: skip
+        return [
+            box_of(x, baseline, words, size, anchor, bold=bold)
+            for x, baseline, words, size, anchor, bold in self._lines
+        ]
 
     def finish(self, height: float, title: str, description: str) -> str:
         """The drawing as a document of its own, which may also stand in a page."""
         wide, high = number(self.width), number(height)
         size = f' width="{wide}{self._unit}" height="{high}{self._unit}"' if self._unit else ""
         patterns = ["  <defs>", *self._patterns, "  </defs>"] if self._patterns else []
-        return "\n".join((
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}"{size} role="img" '
-            f'aria-labelledby="{self.prefix}-title {self.prefix}-desc" font-family="sans-serif" fill="currentColor" '
-            'stroke-linejoin="round">',
-            f'  <title id="{self.prefix}-title">{_content(clean(title))}</title>',
-            f'  <desc id="{self.prefix}-desc">{_content(clean(description))}</desc>',
-            *patterns,
-            *[f"  {shape}" for shape in self.shapes],
-            "</svg>\n",
-        ))  # fmt: skip
+        return "\n".join(
+            (
+                f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}"{size} role="img" '
+                f'aria-labelledby="{self.prefix}-title {self.prefix}-desc" font-family="sans-serif" '
+                'fill="currentColor" stroke-linejoin="round">',
+                f'  <title id="{self.prefix}-title">{_content(clean(title))}</title>',
+                f'  <desc id="{self.prefix}-desc">{_content(clean(description))}</desc>',
+                *patterns,
+                *[f"  {shape}" for shape in self.shapes],
+                "</svg>\n",
+            )
+        )
 
 
 def _content(words: str) -> str:

@@ -46,9 +46,15 @@ def rim_drawing(
     ``prefix`` begins the drawing's ids, for several in one page; without it they begin with the family's id.
     """
     view = rim_view(
-        book, family_id, state, target=target, target_words=target_words, dead_centre=dead_centre, serial=serial,
+        book,
+        family_id,
+        state,
+        target=target,
+        target_words=target_words,
+        dead_centre=dead_centre,
+        serial=serial,
         year=year,
-    )  # fmt: skip
+    )
     return draw_rim(view, prefix)[0]
 
 
@@ -96,9 +102,11 @@ def facts(view: RimView) -> list[str]:
     marks = "the marks are on the flywheel, the pointer is fixed"
     if view.marks_on != FLYWHEEL:
         marks = "the scale is fixed, the pointer is on the flywheel"
-    ticks = _tick_in_words(view.division) if view.division else (
-        "what a tick is worth is not known: do not count ticks" if view.numbered else "no mark bears a number"
-    )  # fmt: skip
+    ticks = (
+        _tick_in_words(view.division)
+        if view.division
+        else ("what a tick is worth is not known: do not count ticks" if view.numbered else "no mark bears a number")
+    )
     return [f"turns {view.turning}", marks, ticks, *([_degree_in_words(view.diameter)] if view.diameter else [])]
 
 

@@ -129,13 +129,23 @@ def rim_view(
     ]
     division = family.part("flywheel", "division", "deg")
     return RimView(
-        family.id, family.name, book.makers[family.maker].name if family.maker in book.makers else family.maker,
-        engine_words(serial, year), turning == "clockwise", marks_on, numbered_marks(family),
-        read_number(division, fractions=True).value if division else None, rim_diameter(family),
+        family.id,
+        family.name,
+        book.makers[family.maker].name if family.maker in book.makers else family.maker,
+        engine_words(serial, year),
+        turning == "clockwise",
+        marks_on,
+        numbered_marks(family),
+        read_number(division, fractions=True).value if division else None,
+        rim_diameter(family),
         tuple(one for one in found if isinstance(one, Band)),
-        tuple(one for one in found if isinstance(one, LeftOut)), target, target_words, dead_centre,
-        book.invented or family.invented, book.date,
-    )  # fmt: skip
+        tuple(one for one in found if isinstance(one, LeftOut)),
+        target,
+        target_words,
+        dead_centre,
+        book.invented or family.invented,
+        book.date,
+    )
 
 
 def engine_words(serial: str | None, year: int | None) -> str:

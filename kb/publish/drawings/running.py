@@ -88,8 +88,9 @@ def _draw_readings(picture: Picture, view: RunningView, top: float, fills: tuple
         (x1, x2), (y1, y2) = spans if cranking else spans[::-1]
         left, right = sheet.place(x1, y2), sheet.place(x2, y1)
         if one.late != one.early:
-            picture.rectangle(left, right[0] - left[0], right[1] - left[1], fill=fills[not cranking], thickness=0.8,
-                              kind=one.state)  # fmt: skip
+            picture.rectangle(
+                left, right[0] - left[0], right[1] - left[1], fill=fills[not cranking], thickness=0.8, kind=one.state
+            )
         else:
             picture.line(left, right, 1.4, "6 2 1 2", kind=one.state)
         keyed.append((f"{'band' if one.late != one.early else 'limit'} {one.state}", printed_words(one)))

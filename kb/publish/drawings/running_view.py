@@ -101,12 +101,21 @@ def running_view(
     lines = [CorrectionLine(point.rpm.value if point.rpm else None, point.signed) for point in answer.value.points]
     found = [_printed(book, family.id, state, serial, year) for state in ("cranking", "running")]
     return RunningView(
-        family.id, answer.name, answer.maker, engine_words(serial, year), tuple(lines),
-        answer.printed, answer.conditions, answer.how_sure,
+        family.id,
+        answer.name,
+        answer.maker,
+        engine_words(serial, year),
+        tuple(lines),
+        answer.printed,
+        answer.conditions,
+        answer.how_sure,
         tuple(one for one in found if isinstance(one, Printed)),
         tuple(one for one in found if isinstance(one, LeftOut)),
-        None if target is None else target - dead_centre, dead_centre, answer.invented, answer.date,
-    )  # fmt: skip
+        None if target is None else target - dead_centre,
+        dead_centre,
+        answer.invented,
+        answer.date,
+    )
 
 
 def _printed(book: Book, family: str, state: str, serial: str | None, year: int | None) -> Printed | LeftOut:

@@ -123,20 +123,22 @@ def tape_plan(
         raise QuantityError(f"no paper {paper!r}; there are {' and '.join(PAPERS)}")
     if clockwise is None:
         if target:
-            raise QuantityError("a target has a side: say which way the flywheel turns, --rotation clockwise "
-                                "or --rotation anticlockwise, seen from above")  # fmt: skip
+            raise QuantityError(
+                "a target has a side: say which way the flywheel turns, --rotation clockwise "
+                "or --rotation anticlockwise, seen from above"
+            )
         reach = min(max(early, -late), Fraction(180))
         early, late = reach, -reach
     if target is not None and not late <= target <= early:
-        raise QuantityError(f"the target, {plain_angle(target)}, lies beyond the tape; make it longer, such as "
-                            f"--from '{plain(max(early, abs(target)) + 10)} before'")  # fmt: skip
+        raise QuantityError(
+            f"the target, {plain_angle(target)}, lies beyond the tape; make it longer, such as "
+            f"--from '{plain(max(early, abs(target)) + 10)} before'"
+        )
     room = PAPERS[paper][0] - 2 * MARGIN - TAB - BLANK
     strips = _strips(int(early), int(late), int(float(room) / arc(1, float(diameter), float(thickness))))
     if clockwise is False:  # before top dead centre lies to the right
         strips = tuple(Strip(strip.last, strip.first) for strip in reversed(strips))
-    return TapePlan(
-        name, diameter, thickness, int(early), int(late), clockwise, target, paper, strips, note, invented
-    )  # fmt: skip
+    return TapePlan(name, diameter, thickness, int(early), int(late), clockwise, target, paper, strips, note, invented)
 
 
 def tape_plan_for(
@@ -170,9 +172,13 @@ def tape_plan_for(
         )
     maker = book.makers[family.maker].name if family.maker in book.makers else family.maker
     return tape_plan(
-        across, clockwise=clockwise, name=f"{maker} {family.name}", note=note,
-        invented=book.invented or family.invented, **others,
-    )  # fmt: skip
+        across,
+        clockwise=clockwise,
+        name=f"{maker} {family.name}",
+        note=note,
+        invented=book.invented or family.invented,
+        **others,
+    )
 
 
 def _strips(early: int, late: int, most: int) -> tuple[Strip, ...]:

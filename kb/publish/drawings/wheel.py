@@ -89,9 +89,11 @@ def _marks(face: Face, numbered: tuple[float, ...]) -> tuple[str, ...]:
     picture, (inner, outer), ends = Picture("marks", 0), face.ring, (*numbered, 0.0)
     for mark in ends:
         picture.line(
-            face.place(mark, inner), face.place(mark, outer - (0 if mark == 0 else _RING / 2)),
-            2.2 if mark == 0 else 1, kind="wheel-mark",
-        )  # fmt: skip
+            face.place(mark, inner),
+            face.place(mark, outer - (0 if mark == 0 else _RING / 2)),
+            2.2 if mark == 0 else 1,
+            kind="wheel-mark",
+        )
     if not face.on_flywheel:
         first, last = min(ends), max(ends)
         picture.path(points([face.place(first + (last - first) * step / 24, inner) for step in range(25)]), 1)
@@ -118,8 +120,10 @@ def _flywheel(face: Face) -> tuple[str, ...]:
     sweep = 1 if face.clockwise else 0
     picture.path(
         f"M{number(start[0])} {number(start[1])}A{number(radius)} {number(radius)} 0 1 {sweep} "
-        f"{number(end[0])} {number(end[1])}", 1.6, kind="turning",
-    )  # fmt: skip
+        f"{number(end[0])} {number(end[1])}",
+        1.6,
+        kind="turning",
+    )
     corners = ((133, radius), (112, radius - 5), (112, radius + 5))
     picture.polygon([around(face.middle, turned * way, out) for turned, out in corners])
     return tuple(picture.shapes)

@@ -58,6 +58,14 @@ def qr_code(address: str) -> str:
     """The QR code of an address as SVG, black on white, its quiet border in it; the same for every engine."""
     code = segno.make(address, error="m", micro=False)
     return code.svg_inline(
-        border=QUIET, dark="#000", light="#fff", svgclass=None, lineclass=None, omitsize=True, unit=None,
-        title="QR code of the family's page", desc=address, svgid=None,
-    )  # fmt: skip
+        border=QUIET,
+        dark="#000",
+        light="#fff",
+        svgclass=None,
+        lineclass=None,
+        omitsize=True,
+        unit=None,
+        title="QR code of the family's page",
+        desc=address,
+        svgid=None,
+    )

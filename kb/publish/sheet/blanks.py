@@ -31,9 +31,8 @@ def blanks_of(
     unit = _unit(engine, step.figure, stated)
     if step.figure == COMPRESSION:
         return tuple(
-            Blank(record, f"cylinder {number}", unit, False)
-            for record in records for number in range(1, cylinders + 1)
-        )  # fmt: skip
+            Blank(record, f"cylinder {number}", unit, False) for record in records for number in range(1, cylinders + 1)
+        )
     return tuple(Blank(record, of, unit, False) for of in _apart(stated) for record in records)
 
 

@@ -32,7 +32,7 @@ class SourceList:
         return tuple(
             Listed(number, source, cited.source_title, cited.source_kind.replace("-", " "), tuple(self._pages[source]))
             for number, (source, cited) in enumerate(self._named.items(), 1)
-        )  # fmt: skip
+        )
 
 
 def _says(cited: Cited) -> str:

@@ -72,9 +72,21 @@ def given(engine: OneEngine, way: Way, outcome: Outcome) -> Given:
     also = next((cited.also for cited in outcome.evidence if cited.printed == outcome.printed), ())
     cited = engine.sources.cite(outcome)
     return Given(
-        way.figure, label, outcome.state, when, outcome.printed, also, how, outcome.how_sure, outcome.unit,
-        ", ".join(dict.fromkeys(one.short for one in cited)), cited, outcome.remarks, "", (),
-    )  # fmt: skip
+        way.figure,
+        label,
+        outcome.state,
+        when,
+        outcome.printed,
+        also,
+        how,
+        outcome.how_sure,
+        outcome.unit,
+        ", ".join(dict.fromkeys(one.short for one in cited)),
+        cited,
+        outcome.remarks,
+        "",
+        (),
+    )
 
 
 def all_given(engine: OneEngine, figure: str) -> tuple[Given, ...]:

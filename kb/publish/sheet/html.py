@@ -32,9 +32,13 @@ def sheet_html(sheet: Sheet, paper: str = "a4") -> str:
 @cache
 def _template() -> Template:
     environment = Environment(
-        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True,
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
         loader=FileSystemLoader(Path(__file__).parent),
-    )  # fmt: skip
+    )
     return environment.get_template("page.html")
 
 

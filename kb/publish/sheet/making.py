@@ -67,9 +67,16 @@ def make_sheet(
     found = book.family(family, serial=serial, year=year)
     states = (state, *SETTING_STATES) if state else SETTING_STATES
     engine = OneEngine(
-        book, found, None if serial is None else str(serial), year, Fraction(margin), reading, states,
-        None if running_rpm is None else Fraction(running_rpm), SourceList(),
-    )  # fmt: skip
+        book,
+        found,
+        None if serial is None else str(serial),
+        year,
+        Fraction(margin),
+        reading,
+        states,
+        None if running_rpm is None else Fraction(running_rpm),
+        SourceList(),
+    )
     work = job(book, found.id)
     cylinders = int(found.part("engine", "cylinders") or 1)
     steps = steps_of(engine, work, cylinders)
@@ -79,15 +86,33 @@ def make_sheet(
     rest = tuple(one for figure in order if figure not in named for one in all_given(engine, figure))
     drawings, missing = _drawings(engine)
     return Sheet(
-        found.id, found.name, book.makers[found.maker].name if found.maker in book.makers else found.maker,
-        tuple(as_list(found.part("also_called"))), _line(found.part("look_for") or ""),
-        tuple(f"{fit} ({fit.note})" if fit.note else str(fit) for fit in found.fits), tuple(_engine(found)), cylinders,
-        engine.serial or "", "" if year is None else str(year),
-        "" if reading is None else angle_in_words(reading), dead_centre_words(reading),
-        work.name, work.about, book.date, book.invented or found.invented, ORDER_OF_TRUST,
-        tuple(_hazards(engine, order)), targets, steps, PULLS, rest, engine.sources.listed(),
-        family_address(site, found.id), drawings, missing,
-    )  # fmt: skip
+        found.id,
+        found.name,
+        book.makers[found.maker].name if found.maker in book.makers else found.maker,
+        tuple(as_list(found.part("also_called"))),
+        _line(found.part("look_for") or ""),
+        tuple(f"{fit} ({fit.note})" if fit.note else str(fit) for fit in found.fits),
+        tuple(_engine(found)),
+        cylinders,
+        engine.serial or "",
+        "" if year is None else str(year),
+        "" if reading is None else angle_in_words(reading),
+        dead_centre_words(reading),
+        work.name,
+        work.about,
+        book.date,
+        book.invented or found.invented,
+        ORDER_OF_TRUST,
+        tuple(_hazards(engine, order)),
+        targets,
+        steps,
+        PULLS,
+        rest,
+        engine.sources.listed(),
+        family_address(site, found.id),
+        drawings,
+        missing,
+    )
 
 
 def _hazards(engine: OneEngine, figures: Sequence[str]) -> Iterator[Hazard]:
@@ -120,9 +145,7 @@ def _engine(family: Family) -> Iterator[str]:
 def _drawings(engine: OneEngine) -> tuple[tuple[tuple[str, str], ...], tuple[str, ...]]:
     """The rim, and the chart where there is a correction, each under its heading; and why one is missing."""
     book, family, state = engine.book, engine.family.id, engine.states[0]
-    maximum = maximum_aimed(
-        book, family, state, margin=engine.margin, dead_centre=engine.dead_centre, **engine.named
-    )  # fmt: skip
+    maximum = maximum_aimed(book, family, state, margin=engine.margin, dead_centre=engine.dead_centre, **engine.named)
     target = maximum.show.low if maximum else None
     words = target_in_words(maximum) if maximum else ""
     cranking = target if maximum and maximum.answer.state == "cranking" else None

@@ -20,11 +20,18 @@ def sheet_pdf(sheet: Sheet, paper: str = "a4") -> bytes:
     values = plain_values(sheet)
     drawings = [{"title": title, "svg": drawing} for title, drawing in values.pop("drawings")]
     data = {
-        "sheet": values, "drawings": drawings, "paper": PAPERS[paper], "qr": qr_code(sheet.address),
-        "invented_words": INVENTED_WORDS, "rests_on": sheet.rests_on,
-    }  # fmt: skip
+        "sheet": values,
+        "drawings": drawings,
+        "paper": PAPERS[paper],
+        "qr": qr_code(sheet.address),
+        "invented_words": INVENTED_WORDS,
+        "rests_on": sheet.rests_on,
+    }
     made = typst.compile(
-        Path(__file__).with_name("sheet.typ"), format="pdf", ignore_system_fonts=True,
-        sys_inputs={"data": json.dumps(data)}, timestamp=0,
-    )  # fmt: skip
+        Path(__file__).with_name("sheet.typ"),
+        format="pdf",
+        ignore_system_fonts=True,
+        sys_inputs={"data": json.dumps(data)},
+        timestamp=0,
+    )
     return bytes(made)

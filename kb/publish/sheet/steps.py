@@ -29,11 +29,18 @@ def _step(engine: OneEngine, step: JobStep, numbers: dict[str, int], told: dict[
     targets = targets_of(engine, step.figure, numbers[step.id]) if timed else ()
     stated = () if timed or not step.figure else all_given(engine, step.figure)
     return SheetStep(
-        numbers[step.id], step.id, step.do, step.why, stated, targets,
-        cautions_of(engine.book, step.cautions, numbers[step.id], told), step.gate,
-        blanks_of(engine, step, stated, targets, cylinders), tuple(numbers[name] for name in step.makes_stale),
+        numbers[step.id],
+        step.id,
+        step.do,
+        step.why,
+        stated,
+        targets,
+        cautions_of(engine.book, step.cautions, numbers[step.id], told),
+        step.gate,
+        blanks_of(engine, step, stated, targets, cylinders),
+        tuple(numbers[name] for name in step.makes_stale),
         step.module,
-    )  # fmt: skip
+    )
 
 
 def cautions_of(book: Book, names: tuple[str, ...], number: int, told: dict[str, int]) -> tuple[Caution, ...]:

@@ -58,20 +58,34 @@ def _target(engine: OneEngine, way: Way, outcome: Outcome, step: int, others: tu
     margin = engine.margin if limit else 0
     try:
         found = aim(
-            engine.book, engine.family.id, way.figure, way.state or None, margin=margin,
-            dead_centre=engine.dead_centre, running_rpm=engine.running_rpm, **engine.named, **way.conditions,
-        )  # fmt: skip
+            engine.book,
+            engine.family.id,
+            way.figure,
+            way.state or None,
+            margin=margin,
+            dead_centre=engine.dead_centre,
+            running_rpm=engine.running_rpm,
+            **engine.named,
+            **way.conditions,
+        )
     except (NotAnAngle, LookUpError, Refusal) as error:
         return Target(
             stated, step, "", "", "", "", "", "", "", (), (without_family(str(error), engine.family.id),), others
         )
     return Target(
-        stated, step, str(found.show), right_words(found.window), margin_words(found, engine.margin, limit),
-        found.rim.words if found.rim else "", _piston_words(found), found.running.words,
+        stated,
+        step,
+        str(found.show),
+        right_words(found.window),
+        margin_words(found, engine.margin, limit),
+        found.rim.words if found.rim else "",
+        _piston_words(found),
+        found.running.words,
         reckoning(found.show.low or Fraction(0)) if engine.dead_centre is None else "",
         tuple(f"{done.name}: {done.formula} = {done.result}" for done in outcome.working),
-        tuple(remark for remark in found.remarks if remark != NOT_READ and remark not in stated.remarks), others,
-    )  # fmt: skip
+        tuple(remark for remark in found.remarks if remark != NOT_READ and remark not in stated.remarks),
+        others,
+    )
 
 
 def _piston_words(found: Aim) -> str:

@@ -25,9 +25,10 @@ def replacing(place: Path) -> Iterator[Path]:
     place = place.resolve()  # through a link, to what it names
     if not _free(place):
         raise FileExistsError(
-            errno.EEXIST, "something else than a site lies there, and would be gone; name a new or an empty folder",
+            errno.EEXIST,
+            "something else than a site lies there, and would be gone; name a new or an empty folder",
             str(place),
-        )  # fmt: skip
+        )
     place.parent.mkdir(parents=True, exist_ok=True)
     stage = Path(tempfile.mkdtemp(prefix=f".{place.name}.", suffix=".part", dir=place.parent))
     try:

@@ -101,11 +101,17 @@ class Builder:
         pack = pack_files(self._families(stage, told))
         self._read(stage)
         kept = offline_files(
-            pack, read=lambda name: (assets / name).read_text(encoding="utf-8"),
-            shell=shell_of(stage, assets), index=found[INDEX], frame=self.framed(TITLE, BODY), template=self.source,
-            shared=self.shared, date=self.book.date, families=len(ids),
+            pack,
+            read=lambda name: (assets / name).read_text(encoding="utf-8"),
+            shell=shell_of(stage, assets),
+            index=found[INDEX],
+            frame=self.framed(TITLE, BODY),
+            template=self.source,
+            shared=self.shared,
+            date=self.book.date,
+            families=len(ids),
             withdrawn=[entry for key in ids for entry in self.book.withdrawn(key)],
-        )  # fmt: skip
+        )
         for path, content in kept.items():
             _write_bytes(stage / path, content)
 

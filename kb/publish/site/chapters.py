@@ -9,11 +9,18 @@ from kb.publish.site.foot import SCRIPTS, foot, strip
 from kb.publish.site.frame import Frame
 
 CHAPTERS = (
-    ("read/what/", "What this is"), ("read/page/", "How to read a page"), ("read/trust/", "How sure a figure is"),
-    ("read/routine/", "The order of work"), ("read/cautions/", "Cautions"), ("figures/", "The figures"),
-    ("coverage/", "What the book holds"), ("read/contribute/", "Contribute"), ("rules/", "The rules of the check"),
-    ("read/programmers/", "For programmers"), ("about/", "About"),
-)  # fmt: skip
+    ("read/what/", "What this is"),
+    ("read/page/", "How to read a page"),
+    ("read/trust/", "How sure a figure is"),
+    ("read/routine/", "The order of work"),
+    ("read/cautions/", "Cautions"),
+    ("figures/", "The figures"),
+    ("coverage/", "What the book holds"),
+    ("read/contribute/", "Contribute"),
+    ("rules/", "The rules of the check"),
+    ("read/programmers/", "For programmers"),
+    ("about/", "About"),
+)
 """Path and title of each; a page below one of them, such as that of one rule, belongs to it."""
 
 SHEETS = ("finding.css", "reading.css")

@@ -5,9 +5,17 @@ from __future__ import annotations
 import html
 
 _FIRST = "The maker's own instructions, local rules and a licensed mechanic come first."
-_LINKS = (("", "Find an engine"), ("bench/", "The bench"), ("job/", "Jobs"), ("read/what/", "What this is"),
-          ("read/page/", "How to read a page"), ("read/routine/", "The order of work"),
-          ("read/cautions/", "Cautions"), ("coverage/", "What the book holds"), ("about/", "About"))  # fmt: skip
+_LINKS = (
+    ("", "Find an engine"),
+    ("bench/", "The bench"),
+    ("job/", "Jobs"),
+    ("read/what/", "What this is"),
+    ("read/page/", "How to read a page"),
+    ("read/routine/", "The order of work"),
+    ("read/cautions/", "Cautions"),
+    ("coverage/", "What the book holds"),
+    ("about/", "About"),
+)
 
 SCRIPTS = ("copy-state.js", "find-again.js")
 """What every page starts: the line that says what this phone keeps, and the box that finds another engine."""

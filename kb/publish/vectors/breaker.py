@@ -38,15 +38,20 @@ CALCULATIONS = (
         "engine, in any order, never beyond them; a wider gap that reads later is refused",
         "a straight line through two points",
         {"readings": "list of [length, deg before top dead centre positive]", "gap": "the readings' length"},
-        {"timing": BEFORE}, _gaps,
-        lambda readings, gap: {"timing": timing_at_gap(_pairs(readings), gap)}, absolute=1e-12,
+        {"timing": BEFORE},
+        _gaps,
+        lambda readings, gap: {"timing": timing_at_gap(_pairs(readings), gap)},
+        absolute=1e-12,
     ),
     Calculation(
         "first-contact",
         "between which two cam angles the roller's gap closes: the last with a gap and the first without, of [cam "
         "angle, gap] in any order; a gap that grows, none to begin with, or none that closes is refused",
-        "common practice, no source", {"readings": "list of [deg of cam, length]"},
-        {"open_at": "deg of cam", "shut_at": "deg of cam"}, _cams,
-        lambda readings: dict(zip(("open_at", "shut_at"), first_contact(_pairs(readings)), strict=True)), relative=0.0,
+        "common practice, no source",
+        {"readings": "list of [deg of cam, length]"},
+        {"open_at": "deg of cam", "shut_at": "deg of cam"},
+        _cams,
+        lambda readings: dict(zip(("open_at", "shut_at"), first_contact(_pairs(readings)), strict=True)),
+        relative=0.0,
     ),
-)  # fmt: skip
+)

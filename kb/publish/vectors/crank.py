@@ -48,20 +48,29 @@ CALCULATIONS = (
         "piston-position",
         "how far the piston stands below top dead centre: l + r - r cos t - sqrt(l^2 - r^2 sin^2 t), with r the "
         "throw (half the stroke), l the rod, t the angle from top dead centre on either side",
-        SOURCE, {"angle": DEGREES, **CRANK}, {"position": LENGTH}, _angles,
+        SOURCE,
+        {"angle": DEGREES, **CRANK},
+        {"position": LENGTH},
+        _angles,
         lambda angle, throw, rod: {"position": piston_position(angle, throw, rod)},
     ),
     Calculation(
         "piston-angle",
         "the crank angle, 0 to 180, at which the piston stands so far below top dead centre: with a = l + r - x, "
         "cos t = (a^2 + r^2 - l^2) / (2 a r)",
-        SOURCE, {"position": LENGTH, **CRANK}, {"angle": DEGREES}, _positions,
+        SOURCE,
+        {"position": LENGTH, **CRANK},
+        {"angle": DEGREES},
+        _positions,
         lambda position, throw, rod: {"angle": crank_degrees(position, throw, rod)},
     ),
     Calculation(
         "degrees-per-length",
         "how many degrees of crank one unit of piston travel is at a position: the slope of piston-angle",
-        SOURCE, {"position": LENGTH, **CRANK}, {"slope": "deg for one unit of the length"}, _positions,
+        SOURCE,
+        {"position": LENGTH, **CRANK},
+        {"slope": "deg for one unit of the length"},
+        _positions,
         lambda position, throw, rod: {"slope": degrees_per_length(position, throw, rod)},
     ),
     Calculation(
@@ -70,8 +79,9 @@ CALCULATIONS = (
         "speed, 2 pi N / 60; the angle counts after top dead centre",
         "R. S. Khurmi and J. K. Gupta, Theory of Machines, 14th ed., ch. 15, ex. 15.3 to 15.5 (the exact values)",
         {"angle": "deg, after top dead centre positive", **CRANK, "rpm": "1/min"},
-        {"speed": "the length's unit per second"}, _speeds,
+        {"speed": "the length's unit per second"},
+        _speeds,
         lambda angle, throw, rod, rpm: {"speed": piston_speed(angle, throw, rod, rpm)},
         absolute=1e-300,
     ),
-)  # fmt: skip
+)

@@ -9,9 +9,20 @@ from kb.publish.vectors.calculation import BEFORE, Calculation, Row, rows_of
 from kb.publish.vectors.cases import powers, scattered, steps
 
 ORDERS = (
-    [1], [1, 2], [1, 3, 2], [1, 2, 3], [1, 3, 4, 2], [1, 2, 4, 3], [1, 4, 2, 5, 3], [1, 2, 3, 4, 5, 6],
-    [1, 4, 5, 2, 3, 6], [2, 1], [3, 1, 2], [1, 7, 3, 5, 2, 6, 4], [1, 8, 4, 3, 6, 5, 7, 2],
-)  # fmt: skip
+    [1],
+    [1, 2],
+    [1, 3, 2],
+    [1, 2, 3],
+    [1, 3, 4, 2],
+    [1, 2, 4, 3],
+    [1, 4, 2, 5, 3],
+    [1, 2, 3, 4, 5, 6],
+    [1, 4, 5, 2, 3, 6],
+    [2, 1],
+    [3, 1, 2],
+    [1, 7, 3, 5, 2, 6, 4],
+    [1, 8, 4, 3, 6, 5, 7, 2],
+)
 ENGINE = {"order": "list of cylinder numbers", "even_fire": "true, false, or null", "four_stroke": "true or false"}
 
 
@@ -60,20 +71,32 @@ CALCULATIONS = (
         "firing-angles",
         "degrees of the flywheel after the first in the order at which each cylinder, by its number, has its top dead "
         "centre: its place in the order times 360 / n, or 720 / n for a four-stroke, modulo 360; even fire only",
-        "by definition of even fire", ENGINE, {"angles": "object from cylinder number to deg, 0 to under 360"},
-        _engines, _by_cylinder, absolute=1e-12,
+        "by definition of even fire",
+        ENGINE,
+        {"angles": "object from cylinder number to deg, 0 to under 360"},
+        _engines,
+        _by_cylinder,
+        absolute=1e-12,
     ),
     Calculation(
         "on-marks-of-the-first",
         "what the marks of the order's first cylinder show while another stands at an angle: the angle less that of "
         "firing-angles, brought to within half a turn, -180 excluded",
-        "by definition of even fire", {"angle": BEFORE, "cylinder": "number", **ENGINE}, {"shown": BEFORE},
-        _others, lambda **given: {"shown": on_marks_of_the_first(**given)}, absolute=1e-12,
+        "by definition of even fire",
+        {"angle": BEFORE, "cylinder": "number", **ENGINE},
+        {"shown": BEFORE},
+        _others,
+        lambda **given: {"shown": on_marks_of_the_first(**given)},
+        absolute=1e-12,
     ),
     Calculation(
         "mean-angle",
         "the mean of angles on a circle: the direction of the sum of their unit vectors, from -180 (excluded) to 180",
-        "by definition", {"angles": "list of deg"}, {"mean": "deg"},
-        _circles, lambda angles: {"mean": mean_angle(angles)}, absolute=1e-12,
+        "by definition",
+        {"angles": "list of deg"},
+        {"mean": "deg"},
+        _circles,
+        lambda angles: {"mean": mean_angle(angles)},
+        absolute=1e-12,
     ),
-)  # fmt: skip
+)

@@ -12,9 +12,16 @@ from kb.publish.vectors.cases import powers, scattered
 from kb.quantity import UNITS
 
 UNIT_PAIRS = (
-    ("us_gal", "us_fl_oz"), ("imp_gal", "imp_fl_oz"), ("L", "mL"), ("us_gal", "mL"), ("imp_gal", "mL"),
-    ("L", "us_fl_oz"), ("us_gal", "imp_fl_oz"), ("imp_gal", "us_fl_oz"), ("L", "cm3"),
-)  # fmt: skip
+    ("us_gal", "us_fl_oz"),
+    ("imp_gal", "imp_fl_oz"),
+    ("L", "mL"),
+    ("us_gal", "mL"),
+    ("imp_gal", "mL"),
+    ("L", "us_fl_oz"),
+    ("us_gal", "imp_fl_oz"),
+    ("imp_gal", "us_fl_oz"),
+    ("L", "cm3"),
+)
 VOLUME = "an exact fraction as text, in the unit named"
 NAMED = "us_gal, imp_gal, L, mL, cm3, us_fl_oz or imp_fl_oz"
 UNITS_NAMED = {"petrol_unit": NAMED, "oil_unit": NAMED}
@@ -49,9 +56,13 @@ def _volumes(last: str) -> Iterator[Row]:
 def _apart(readings: list[float]) -> Row:
     found = apart(readings)
     return {
-        "lowest": found.lowest, "highest": found.highest, "mean": found.mean, "of_highest": found.of_highest,
-        "of_mean": found.of_mean, "of_lowest": found.of_lowest,
-    }  # fmt: skip
+        "lowest": found.lowest,
+        "highest": found.highest,
+        "mean": found.mean,
+        "of_highest": found.of_highest,
+        "of_mean": found.of_mean,
+        "of_lowest": found.of_lowest,
+    }
 
 
 def _oil(petrol: str, ratio: str, petrol_unit: str, oil_unit: str) -> Row:
@@ -69,23 +80,35 @@ CALCULATIONS = (
         "by definition; the denominator is named because the three differ",
         {"readings": "list of pressures in one unit"},
         {
-            "lowest": "the readings' unit", "highest": "the readings' unit", "mean": "the readings' unit",
-            "of_highest": "percent", "of_mean": "percent", "of_lowest": "percent",
+            "lowest": "the readings' unit",
+            "highest": "the readings' unit",
+            "mean": "the readings' unit",
+            "of_highest": "percent",
+            "of_mean": "percent",
+            "of_lowest": "percent",
         },
-        _pressures, _apart,
+        _pressures,
+        _apart,
     ),
     Calculation(
         "premix-oil",
         "the oil for a volume of petrol: petrol / ratio, converted exactly; 1 us_gal = 3.785411784 L, 1 imp_gal = "
         "4.54609 L, 128 us_fl_oz or 160 imp_fl_oz to their gallon; a ratio under 1 is refused",
-        "NIST SP 811, appendix B.8", {"petrol": VOLUME, "ratio": "parts of petrol to one of oil", **UNITS_NAMED},
-        {"oil": VOLUME}, lambda: _volumes("ratio"), _oil, relative=0.0,
+        "NIST SP 811, appendix B.8",
+        {"petrol": VOLUME, "ratio": "parts of petrol to one of oil", **UNITS_NAMED},
+        {"oil": VOLUME},
+        lambda: _volumes("ratio"),
+        _oil,
+        relative=0.0,
     ),
     Calculation(
         "premix-ratio",
         "parts of petrol to one of oil of two volumes, converted exactly as in premix-oil",
-        "NIST SP 811, appendix B.8", {"petrol": VOLUME, "oil": VOLUME, **UNITS_NAMED},
-        {"ratio": "parts of petrol to one of oil, an exact fraction as text"}, lambda: _volumes("oil"), _ratio,
+        "NIST SP 811, appendix B.8",
+        {"petrol": VOLUME, "oil": VOLUME, **UNITS_NAMED},
+        {"ratio": "parts of petrol to one of oil, an exact fraction as text"},
+        lambda: _volumes("oil"),
+        _ratio,
         relative=0.0,
     ),
-)  # fmt: skip
+)

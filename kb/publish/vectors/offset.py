@@ -58,28 +58,40 @@ CALCULATIONS = (
         "offset-dead-centres",
         "where throw and rod lie in one line: asin(e / (l + r)) and 180 + asin(e / (l - r)) from the upright throw, "
         "to the side of the offset e positive; the stroke sqrt((l + r)^2 - e^2) - sqrt((l - r)^2 - e^2)",
-        SOURCE, CRANK, {"top": "deg from the upright throw", "bottom": "deg from the upright throw", "stroke": LENGTH},
-        _cranks, _centres,
+        SOURCE,
+        CRANK,
+        {"top": "deg from the upright throw", "bottom": "deg from the upright throw", "stroke": LENGTH},
+        _cranks,
+        _centres,
     ),
     Calculation(
         "offset-piston-position",
         "how far the piston stands below its own top, the angle d counted from true top dead centre: with "
         "t = d + asin(e / (l + r)), sqrt((l + r)^2 - e^2) - r cos t - sqrt(l^2 - (r sin t - e)^2)",
-        SOURCE, {"angle": ASIDE, **CRANK}, {"position": LENGTH}, _angles,
+        SOURCE,
+        {"angle": ASIDE, **CRANK},
+        {"position": LENGTH},
+        _angles,
         lambda angle, throw, rod, offset: {"position": offset_piston_position(angle, throw, rod, offset)},
     ),
     Calculation(
         "offset-piston-angles",
         "the two angles from true top dead centre at which the piston stands so far below its own top: "
         "offset-piston-position turned round, to the side of the offset and to the other",
-        SOURCE, {"position": LENGTH, **CRANK}, {"near_side": ASIDE, "far_side": ASIDE}, _positions,
+        SOURCE,
+        {"position": LENGTH, **CRANK},
+        {"near_side": ASIDE, "far_side": ASIDE},
+        _positions,
         lambda **given: dict(zip(("near_side", "far_side"), offset_crank_degrees(**given), strict=True)),
     ),
     Calculation(
         "offset-bias",
         "how far the middle of two equal piston positions lies from true top dead centre: atan(e / (H - x)) - "
         "asin(e / (l + r)), with H = sqrt((l + r)^2 - e^2) and x counted from the piston's own top",
-        SOURCE, {"position": LENGTH, **CRANK}, {"bias": ASIDE}, _positions,
+        SOURCE,
+        {"position": LENGTH, **CRANK},
+        {"bias": ASIDE},
+        _positions,
         lambda **given: {"bias": offset_bias(**given)},
     ),
     Calculation(
@@ -87,14 +99,18 @@ CALCULATIONS = (
         "how far the piston moved when a rod in a hole leaning by a moved by s, on a crown that slopes to face the "
         "hole by b: s cos(a - b) / cos b; both angles and their difference under 90",
         "plain geometry of a line and a plane",
-        {"travel": LENGTH, "tilt": DEGREES, "crown_slope": DEGREES}, {"position": LENGTH}, lambda: _leaning("travel"),
+        {"travel": LENGTH, "tilt": DEGREES, "crown_slope": DEGREES},
+        {"position": LENGTH},
+        lambda: _leaning("travel"),
         lambda **given: {"position": position_of_travel(**given)},
     ),
     Calculation(
         "plug-hole-travel",
         "how far the rod in the hole moves when the piston moves by x: x cos b / cos(a - b)",
         "plain geometry of a line and a plane",
-        {"position": LENGTH, "tilt": DEGREES, "crown_slope": DEGREES}, {"travel": LENGTH},
-        lambda: _leaning("position"), lambda **given: {"travel": travel_of_position(**given)},
+        {"position": LENGTH, "tilt": DEGREES, "crown_slope": DEGREES},
+        {"travel": LENGTH},
+        lambda: _leaning("position"),
+        lambda **given: {"travel": travel_of_position(**given)},
     ),
-)  # fmt: skip
+)

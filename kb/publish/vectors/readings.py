@@ -57,9 +57,13 @@ def _points() -> Iterator[Row]:
 def _spread(readings: list[float], half_widths: list[float]) -> Row:
     found = spread(readings, half_widths)
     return {
-        "mean": found.mean, "scatter": found.scatter, "of_mean": found.of_mean, "combined": found.combined,
-        "freedom": _ended(found.freedom), "expanded": found.expanded(),
-    }  # fmt: skip
+        "mean": found.mean,
+        "scatter": found.scatter,
+        "of_mean": found.of_mean,
+        "combined": found.combined,
+        "freedom": _ended(found.freedom),
+        "expanded": found.expanded(),
+    }
 
 
 def _combined(parts: list[list[float | None]]) -> Row:
@@ -70,9 +74,11 @@ def _combined(parts: list[list[float | None]]) -> Row:
 def _line(points: list[list[float]], at: float) -> Row:
     line = fit_line([(point[0], point[1]) for point in points])
     return {
-        "intercept": line.intercept, "slope": line.slope, "value": line.at(at),
+        "intercept": line.intercept,
+        "slope": line.slope,
+        "value": line.at(at),
         "uncertainty": line.uncertainty_at(at) if line.count > 2 else None,
-    }  # fmt: skip
+    }
 
 
 def _ended(freedom: float) -> float | None:
@@ -87,10 +93,11 @@ CALCULATIONS = (
         "of freedom by Welch-Satterthwaite; expanded twice the combined",
         f"{GUIDE}, 4.2, 4.3.7, 5.1.2, G.4.1",
         {"readings": "list of numbers in one unit", "half_widths": f"list, in {SAME}"},
-        {
-            "mean": SAME, "scatter": SAME, "of_mean": SAME, "combined": SAME, "freedom": FREEDOM, "expanded": SAME
-        },
-        _readings, _spread, relative=1e-9, absolute=1e-12,
+        {"mean": SAME, "scatter": SAME, "of_mean": SAME, "combined": SAME, "freedom": FREEDOM, "expanded": SAME},
+        _readings,
+        _spread,
+        relative=1e-9,
+        absolute=1e-12,
     ),
     Calculation(
         "combined-uncertainty",
@@ -98,13 +105,18 @@ CALCULATIONS = (
         "effective degrees of freedom uc^4 / sum(u^4 / freedom)",
         f"{GUIDE}, 5.1.2, G.4.1",
         {"parts": "list of [u in one unit, degrees of freedom or null for no end of them]"},
-        {"standard": "the parts' unit", "freedom": FREEDOM}, _parts, _combined,
+        {"standard": "the parts' unit", "freedom": FREEDOM},
+        _parts,
+        _combined,
     ),
     Calculation(
         "coverage-factor",
         "k so that Student's distribution with so many degrees of freedom (cut to a whole number; null: the normal "
         "distribution) has the probability between -k and k",
-        f"{GUIDE}, G.3, G.4.1", {"probability": "1", "freedom": FREEDOM}, {"factor": "1"}, _factors,
+        f"{GUIDE}, G.3, G.4.1",
+        {"probability": "1", "freedom": FREEDOM},
+        {"factor": "1"},
+        _factors,
         lambda probability, freedom: {"factor": coverage_factor(probability, inf if freedom is None else freedom)},
         relative=1e-10,
     ),
@@ -115,6 +127,9 @@ CALCULATIONS = (
         f"{GUIDE}, H.3",
         {"points": "list of [x, y]", "at": "x"},
         {"intercept": "unit of y", "slope": "unit of y for one of x", "value": "unit of y", "uncertainty": "unit of y"},
-        _points, _line, relative=1e-9, absolute=1e-11,
+        _points,
+        _line,
+        relative=1e-9,
+        absolute=1e-11,
     ),
-)  # fmt: skip
+)

@@ -57,8 +57,11 @@ def _between() -> Iterator[Row]:
 def _from_mark(angle: float, marks: list[float], division: float | None) -> Row:
     found = from_nearest_mark(angle, marks, division)
     return {
-        "mark": found.mark, "beyond": found.beyond, "divisions": found.divisions, "extrapolated": found.extrapolated
-    }  # fmt: skip
+        "mark": found.mark,
+        "beyond": found.beyond,
+        "divisions": found.divisions,
+        "extrapolated": found.extrapolated,
+    }
 
 
 def _by_marks(distance: float, first: list[float], second: list[float]) -> Row:
@@ -70,25 +73,37 @@ CALCULATIONS = (
     Calculation(
         "rim-arc",
         "the distance along the rim by tape: the angle in radians times (diameter + thickness of the tape) / 2",
-        SOURCE, {"angle": DEGREES, **TAPE}, {"distance": LENGTH}, lambda: _tape("angle"),
+        SOURCE,
+        {"angle": DEGREES, **TAPE},
+        {"distance": LENGTH},
+        lambda: _tape("angle"),
         lambda **given: {"distance": arc(**given)},
     ),
     Calculation(
         "rim-arc-angle",
         "the angle of a distance along the rim: distance / ((diameter + thickness of the tape) / 2), in degrees",
-        SOURCE, {"distance": LENGTH, **TAPE}, {"angle": DEGREES}, lambda: _tape("distance"),
+        SOURCE,
+        {"distance": LENGTH, **TAPE},
+        {"angle": DEGREES},
+        lambda: _tape("distance"),
         lambda **given: {"angle": angle_of_arc(**given)},
     ),
     Calculation(
         "rim-chord",
         "the straight distance by callipers: diameter times sin(angle / 2), from -180 to 180",
-        SOURCE, {"angle": DEGREES, "diameter": LENGTH}, {"distance": LENGTH}, _across,
+        SOURCE,
+        {"angle": DEGREES, "diameter": LENGTH},
+        {"distance": LENGTH},
+        _across,
         lambda **given: {"distance": chord(**given)},
     ),
     Calculation(
         "rim-chord-angle",
         "the angle of a distance by callipers: 2 asin(distance / diameter)",
-        SOURCE, {"distance": LENGTH, "diameter": LENGTH}, {"angle": DEGREES}, _callipers,
+        SOURCE,
+        {"distance": LENGTH, "diameter": LENGTH},
+        {"angle": DEGREES},
+        _callipers,
         lambda **given: {"angle": angle_of_chord(**given)},
     ),
     Calculation(
@@ -98,7 +113,9 @@ CALCULATIONS = (
         "common practice, no source",
         {"angle": BEFORE, "marks": "list of deg, before top dead centre positive", "division": "deg, or null"},
         {"mark": BEFORE, "beyond": BEFORE, "divisions": "ticks, or null", "extrapolated": "true or false"},
-        _marks, _from_mark, absolute=1e-13,
+        _marks,
+        _from_mark,
+        absolute=1e-13,
     ),
     Calculation(
         "between-marks",
@@ -106,6 +123,9 @@ CALCULATIONS = (
         "extrapolated where it does not lie between them",
         "a straight line through two points",
         {"distance": LENGTH, "first": "[length, deg]", "second": "[length, deg]"},
-        {"angle": BEFORE, "extrapolated": "true or false"}, _between, _by_marks, absolute=1e-13,
+        {"angle": BEFORE, "extrapolated": "true or false"},
+        _between,
+        _by_marks,
+        absolute=1e-13,
     ),
-)  # fmt: skip
+)

@@ -37,10 +37,7 @@ SCHEMA: dict[str, Any] = {
             "type": "object",
             "additionalProperties": False,
             "required": ["relative", "absolute"],
-            "properties": {
-                "relative": {"type": "number", "minimum": 0},
-                "absolute": {"type": "number", "minimum": 0},
-            },
+            "properties": {"relative": {"type": "number", "minimum": 0}, "absolute": {"type": "number", "minimum": 0}},
         },
         "rows": {
             "type": "array",

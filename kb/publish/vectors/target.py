@@ -14,9 +14,11 @@ from kb.publish.vectors.cases import scattered
 SOURCE = "common practice, no source"
 SIDED = "deg, cranking minus running, an exact fraction as text"
 TABLES: tuple[list[list[str | None]], ...] = (
-    [["1000", "1"], ["3000", "-1"], ["5000", "2"]], [["600", "1/2"], ["5000", "5/2"]], [["2500", "2"]],
+    [["1000", "1"], ["3000", "-1"], ["5000", "2"]],
+    [["600", "1/2"], ["5000", "5/2"]],
+    [["2500", "2"]],
     [["500", "0"], ["1500", "1"], ["3500", "7/4"], ["6000", "13/4"]],
-)  # fmt: skip
+)
 
 
 def _texts(*ranges: tuple[int, int], count: int, parts: int, seed: int = 1) -> Iterator[tuple[str, ...]]:
@@ -97,18 +99,24 @@ CALCULATIONS = (
         "cranking reading minus running reading at a speed: a constant as it is ([[null, degrees]]), a table by the "
         "straight line between neighbouring rows, never beyond them",
         {"points": "list of [rpm or null, deg], speeds rising", "rpm": "1/min, an exact fraction as text, or null"},
-        {"correction": SIDED}, _tables, _correction,
+        {"correction": SIDED},
+        _tables,
+        _correction,
     ),
     _exact(
         "cranking-from-running",
-        "the cranking reading of a running one: running + correction", {"angle": EXACT, "correction": SIDED},
-        {"cranking": EXACT}, _halves,
+        "the cranking reading of a running one: running + correction",
+        {"angle": EXACT, "correction": SIDED},
+        {"cranking": EXACT},
+        _halves,
         lambda angle, correction: {"cranking": str(cranking_from_running(Fraction(angle), Fraction(correction)))},
     ),
     _exact(
         "running-from-cranking",
-        "the running reading of a cranking one: cranking - correction", {"angle": EXACT, "correction": SIDED},
-        {"running": EXACT}, _halves,
+        "the running reading of a cranking one: cranking - correction",
+        {"angle": EXACT, "correction": SIDED},
+        {"running": EXACT},
+        _halves,
         lambda angle, correction: {"running": str(running_from_cranking(Fraction(angle), Fraction(correction)))},
     ),
     _exact(
@@ -116,12 +124,16 @@ CALCULATIONS = (
         "what the light should show for a true limit on the early side: limit + dead-centre reading - margin, rounded "
         "down (toward late) to a whole number of steps",
         {"limit": EXACT, "dead_centre_reading": EXACT, "margin": "deg, not negative", "step": "deg, positive"},
-        {"indicated": EXACT}, _limits, lambda **given: {"indicated": str(indicated_target(**_exactly(**given)))},
+        {"indicated": EXACT},
+        _limits,
+        lambda **given: {"indicated": str(indicated_target(**_exactly(**given)))},
     ),
     _exact(
         "running-of-indicated",
         "what an indicated cranking reading will truly be when running: indicated - dead-centre reading - correction",
-        {"indicated": EXACT, "dead_centre_reading": EXACT, "correction": SIDED}, {"running": EXACT}, _shown,
+        {"indicated": EXACT, "dead_centre_reading": EXACT, "correction": SIDED},
+        {"running": EXACT},
+        _shown,
         lambda **given: {"running": str(running_of_indicated(**_exactly(**given)))},
     ),
     _exact(
@@ -129,9 +141,14 @@ CALCULATIONS = (
         "whether a true reading lies in a window from its late end (low) to its early end (high), an end null where "
         "open, each widened by an allowance; how many degrees out of the window itself, early or late",
         {
-            "reading": EXACT, "low": f"{EXACT}, or null", "high": f"{EXACT}, or null",
-            "late_allowance": "deg, not negative", "early_allowance": "deg, not negative",
+            "reading": EXACT,
+            "low": f"{EXACT}, or null",
+            "high": f"{EXACT}, or null",
+            "late_allowance": "deg, not negative",
+            "early_allowance": "deg, not negative",
         },
-        {"off": "inside, early or late", "degrees": "deg, an exact fraction as text"}, _judged, _judge,
+        {"off": "inside, early or late", "degrees": "deg, an exact fraction as text"},
+        _judged,
+        _judge,
     ),
-)  # fmt: skip
+)

@@ -17,9 +17,19 @@ def to_row(finding: Finding) -> Row:
     """A finding as plain JSON values."""
     place = finding.place
     return [
-        finding.file, place.line, place.column, place.end_line, place.end_column, finding.rule, finding.severity.value,
-        finding.what, finding.why, finding.do, finding.line_text, list(finding.path),
-    ]  # fmt: skip
+        finding.file,
+        place.line,
+        place.column,
+        place.end_line,
+        place.end_column,
+        finding.rule,
+        finding.severity.value,
+        finding.what,
+        finding.why,
+        finding.do,
+        finding.line_text,
+        list(finding.path),
+    ]
 
 
 def from_row(row: Row) -> Finding:

@@ -73,7 +73,7 @@ def choice(name: str, label: str, choices: Sequence[tuple[str, str]], chosen: st
 
 def several(
     name: str, label: str, hint: str, rows: Sequence[Sequence[Field]], least: int = 1, shape: str = ""
-) -> Field:  # fmt: skip
+) -> Field:
     """Rows of like fields, of which at ``least`` so many are shown, and one more than is filled in; ``shape`` names how
     a row of them is read, where it is not the plain values."""
     told = [{"fields": row} for row in rows]
@@ -81,9 +81,10 @@ def several(
 
 
 DEAD_CENTRE = angle(
-    "dead_centre", "Pointer shows at true top dead centre",
+    "dead_centre",
+    "Pointer shows at true top dead centre",
     hint="For this engine, today: it is never kept. Find it with the dead-centre aid.",
-)  # fmt: skip
+)
 DIAMETER = size("diameter", "Rim's diameter")
 STROKE = size("stroke", "Stroke")
 ROD = size("rod", "Rod, between centres")
@@ -95,32 +96,49 @@ MARKS = (
     _field("division", "One tick between them is worth", "digits", "degrees"),
 )
 ROTATION = choice(
-    "rotation", "Turns, seen from above",
-    [("clockwise", "clockwise"), ("anticlockwise", "anticlockwise"), NOT_KNOWN],
-)  # fmt: skip
+    "rotation", "Turns, seen from above", [("clockwise", "clockwise"), ("anticlockwise", "anticlockwise"), NOT_KNOWN]
+)
 MARKS_ON = choice(
-    "marks_on", "Numbers stand on", [("flywheel", "the flywheel"), ("fixed-scale", "a fixed scale"), NOT_KNOWN],
-)  # fmt: skip
-FLYWHEEL = {"title": "Flywheel and its marks", "about": "For the place on the rim.",
-            "fields": (*MARKS, ROTATION, MARKS_ON, DIAMETER)}  # fmt: skip
+    "marks_on", "Numbers stand on", [("flywheel", "the flywheel"), ("fixed-scale", "a fixed scale"), NOT_KNOWN]
+)
+FLYWHEEL = {
+    "title": "Flywheel and its marks",
+    "about": "For the place on the rim.",
+    "fields": (*MARKS, ROTATION, MARKS_ON, DIAMETER),
+}
 TURNING_IN = choice("turning_in", "Turning in makes it", [("earlier", "earlier"), ("later", "later"), NOT_KNOWN])
 LOCKNUT = choice("locknut", "Lock nut", [("true", "yes"), ("false", "no"), NOT_KNOWN])
-SCREW = {"title": "The screw", "about": "Which way to turn.",
-         "fields": (words("part", "Screw", "name", hint="Such as upper stop screw."), TURNING_IN, LOCKNUT,
-                    size("pitch", "Pitch of its thread"))}  # fmt: skip
+SCREW = {
+    "title": "The screw",
+    "about": "Which way to turn.",
+    "fields": (
+        words("part", "Screw", "name", hint="Such as upper stop screw."),
+        TURNING_IN,
+        LOCKNUT,
+        size("pitch", "Pitch of its thread"),
+    ),
+}
 CORRECTION = {
     "title": "Cranking and running",
     "about": "How it reads while cranking, against running. Its side is printed or measured, never reasoned out.",
     "fields": (
         several(
-            "corrections", "Correction", "One line holds at any speed, or at the speed typed; several are a table.",
-            [(angle(f"correction_{n}", f"Reads, {n}", sides=(("earlier", "earlier"), ("later", "later"))),
-              number(f"at_rpm_{n}", f"At speed, {n}", "rpm")) for n in range(1, MOST_SPEEDS + 1)], shape="correction",
+            "corrections",
+            "Correction",
+            "One line holds at any speed, or at the speed typed; several are a table.",
+            [
+                (
+                    angle(f"correction_{n}", f"Reads, {n}", sides=(("earlier", "earlier"), ("later", "later"))),
+                    number(f"at_rpm_{n}", f"At speed, {n}", "rpm"),
+                )
+                for n in range(1, MOST_SPEEDS + 1)
+            ],
+            shape="correction",
         ),
         choice("set", "You set it", [("", "as it is printed"), ("cranking", "cranking"), ("running", "running")]),
         number("rpm", "Running speed", "rpm", hint="Of the running figure, or at which you want to know it."),
     ),
-}  # fmt: skip
+}
 
 
 def figure(kinds: Mapping[str, Mapping[str, Any]], *, needed: bool = True) -> Field:
@@ -139,8 +157,10 @@ def figure(kinds: Mapping[str, Mapping[str, Any]], *, needed: bool = True) -> Fi
     return {"title": "The printed figure", "about": "", "open": True, "fields": fields}
 
 
-CHOSEN = (number("margin", "Margin to the late side", "degrees", hint="For a maximum, 0 to 2 degrees; 1 is usual."),
-          DEAD_CENTRE)  # fmt: skip
+CHOSEN = (
+    number("margin", "Margin to the late side", "degrees", hint="For a maximum, 0 to 2 degrees; 1 is usual."),
+    DEAD_CENTRE,
+)
 
 
 def compression_readings() -> Field:
@@ -152,15 +172,22 @@ def compression_readings() -> Field:
 def screw_readings() -> Field:
     """Turns and what the light shows there."""
     ways = (("in", "in"), ("out", "out"))
-    rows = [[angle(f"turns_{n}", f"Turns from the start, {n}", unit_words="turns", sides=ways),
-             angle(f"reading_{n}", f"Light shows, {n}")] for n in range(1, MOST_READINGS + 1)]  # fmt: skip
+    rows = [
+        [
+            angle(f"turns_{n}", f"Turns from the start, {n}", unit_words="turns", sides=ways),
+            angle(f"reading_{n}", f"Light shows, {n}"),
+        ]
+        for n in range(1, MOST_READINGS + 1)
+    ]
     return several("readings", "Readings so far", "In the order taken; the first at 0 turns.", rows, 2)
 
 
 def more_contacts() -> Field:
     """Further pairs of contacts."""
-    rows = [[angle(f"first_{n}", f"First contact, pair {n}"), angle(f"second_{n}", f"Second contact, pair {n}")]
-            for n in range(2, 2 + MOST_PAIRS)]  # fmt: skip
+    rows = [
+        [angle(f"first_{n}", f"First contact, pair {n}"), angle(f"second_{n}", f"Second contact, pair {n}")]
+        for n in range(2, 2 + MOST_PAIRS)
+    ]
     return several("more", "Further pairs", "Four pairs tell how far they scatter.", rows)
 
 
@@ -175,16 +202,30 @@ def speed() -> tuple[Field, ...]:
     def of(way: str, *fields: Field) -> list[Field]:
         return [{**field, "only": f"way={way}"} for field in fields]
 
-    ways = [("sparks", "pulses a second"), ("tachometer", "a tachometer"), ("delay", "a delay"),
-            ("lost", "degrees lost")]  # fmt: skip
+    ways = [
+        ("sparks", "pulses a second"),
+        ("tachometer", "a tachometer"),
+        ("delay", "a delay"),
+        ("lost", "degrees lost"),
+    ]
     return (
         choice("way", "From", ways, "sparks"),
-        *of("sparks", number("hertz", "Pulses a second", "Hz"),
-            number("pulses", "Pulses in a turn of the crank", "how many")),
-        *of("tachometer", number("shown", "Tachometer shows", "rpm"),
+        *of(
+            "sparks",
+            number("hertz", "Pulses a second", "Hz"),
+            number("pulses", "Pulses in a turn of the crank", "how many"),
+        ),
+        *of(
+            "tachometer",
+            number("shown", "Tachometer shows", "rpm"),
             number("set_for", "It is set for, in a turn", "pulses"),
-            number("has", "The engine gives, in a turn", "pulses")),
+            number("has", "The engine gives, in a turn", "pulses"),
+        ),
         *of("delay", size("delay", "Delay", ("us", "ms", "s")), number("at", "Speed", "rpm")),
-        *of("lost", number("lost", "Degrees lost", "degrees"), number("slow", "From the slower speed", "rpm"),
-            number("fast", "To the faster speed", "rpm")),
-    )  # fmt: skip
+        *of(
+            "lost",
+            number("lost", "Degrees lost", "degrees"),
+            number("slow", "From the slower speed", "rpm"),
+            number("fast", "To the faster speed", "rpm"),
+        ),
+    )

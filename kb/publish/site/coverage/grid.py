@@ -11,8 +11,14 @@ from kb.publish.site.coverage.tally import STANDINGS, UNKNOWN, Held, Tally
 from kb.publish.site.family.shared import line
 
 _SHAPES = (
-    "h8v8h-8z", "h8v8h-8zM{x} {y}m1 1v3h6v-3z", "m4 0l4 4l-4 4l-4-4z", "l8 8m0-8l-8 8", "m1 4h6", "m4 3v2", "h8v8h-8z",
-)  # fmt: skip
+    "h8v8h-8z",
+    "h8v8h-8zM{x} {y}m1 1v3h6v-3z",
+    "m4 0l4 4l-4 4l-4-4z",
+    "l8 8m0-8l-8 8",
+    "m1 4h6",
+    "m4 3v2",
+    "h8v8h-8z",
+)
 """Of each standing, from the upper left corner of a cell eight wide and high: full, half full, standing on a corner,
 crossed out, a stroke, a dot, an empty frame."""
 _LABELS, _PITCH, _ROW, _TOP = 128, 10, 14, 158

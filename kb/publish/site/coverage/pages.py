@@ -32,9 +32,14 @@ def coverage_pages(environment: Environment, book: Book, tally: Tally) -> Iterat
         for kind in tally.kinds
     ]
     told = environment.get_template("coverage.html").render(
-        families=len(tally.families), standings=STANDINGS, rows=rows, key=key(), picture=bars(tally),
-        wanted=list(_wanted(tally)), makers=[_maker(maker, *makers[maker]) for maker in makers],
-    )  # fmt: skip
+        families=len(tally.families),
+        standings=STANDINGS,
+        rows=rows,
+        key=key(),
+        picture=bars(tally),
+        wanted=list(_wanted(tally)),
+        makers=[_maker(maker, *makers[maker]) for maker in makers],
+    )
     yield Written("coverage/", "What the book holds", told)
     template = environment.get_template("coverage-maker.html")
     for maker, (name, families) in makers.items():
@@ -42,10 +47,16 @@ def coverage_pages(environment: Environment, book: Book, tally: Tally) -> Iterat
         for number, page in enumerate(pages, 1):
             path = f"coverage/{maker}/" + (f"{number}/" if number > 1 else "")
             shown = template.render(
-                maker=name, key=key(), picture=Markup(grid(tally, page)), rows=[_row(tally, held) for held in page],
-                number=number, pages=len(pages), whole=len(families), up="../" if number == 1 else "../../",
+                maker=name,
+                key=key(),
+                picture=Markup(grid(tally, page)),
+                rows=[_row(tally, held) for held in page],
+                number=number,
+                pages=len(pages),
+                whole=len(families),
+                up="../" if number == 1 else "../../",
                 maker_id=maker,
-            )  # fmt: skip
+            )
             yield Written(path, f"What the book holds of {name}" + (f", page {number}" if number > 1 else ""), shown)
 
 
@@ -67,20 +78,23 @@ def _maker(maker: str, name: str, families: Sequence[Held]) -> dict[str, Any]:
 def _wanted(tally: Tally) -> Iterator[dict[str, Any]]:
     for kind, none, single in tally.wanted():
         yield {
-            "label": line(kind.label), "id": kind.id,
+            "label": line(kind.label),
+            "id": kind.id,
             "lists": [
                 {"words": words, "count": len(found), "named": found[:_NAMED], "more": max(0, len(found) - _NAMED)}
-                for words, found in (("nothing known", none), ("one source", single)) if found
+                for words, found in (("nothing known", none), ("one source", single))
+                if found
             ],
-        }  # fmt: skip
+        }
 
 
 def _row(tally: Tally, held: Held) -> dict[str, Any]:
     """A family in words: how many figures are agreed, and which are anything else."""
     parts = []
     for standing, words in enumerate(STANDINGS):
-        labels = [line(kind.label).lower() for kind, one in zip(tally.kinds, held.standings, strict=True)
-                  if one == standing]  # fmt: skip
+        labels = [
+            line(kind.label).lower() for kind, one in zip(tally.kinds, held.standings, strict=True) if one == standing
+        ]
         if labels and standing != AGREED:
             parts.append((words, ", ".join(labels)))
     return {"id": held.id, "called": held.called, "agreed": held.standings.count(AGREED), "parts": parts}

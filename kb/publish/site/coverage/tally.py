@@ -14,9 +14,12 @@ STANDINGS = ("agreed", "single", "derived", "disputed", "not stated", "does not 
 
 AGREED, SINGLE, DERIVED, DISPUTED, NOT_STATED, NOT_APPLICABLE, UNKNOWN = range(len(STANDINGS))
 _PROBLEMS = {
-    "FigureNotStated": NOT_STATED, "FigureDoesNotApply": NOT_APPLICABLE, "FigureUnknown": UNKNOWN,
-    "FigureWithdrawn": UNKNOWN, "NoCorrectionKnown": UNKNOWN,
-}  # fmt: skip
+    "FigureNotStated": NOT_STATED,
+    "FigureDoesNotApply": NOT_APPLICABLE,
+    "FigureUnknown": UNKNOWN,
+    "FigureWithdrawn": UNKNOWN,
+    "NoCorrectionKnown": UNKNOWN,
+}
 
 
 class Held(NamedTuple):
@@ -56,8 +59,10 @@ class Tally:
 
     def counted(self) -> Mapping[str, Counter[int]]:
         """For each kind of figure how many families have it with which standing."""
-        return {kind.id: Counter(family.standings[place] for family in self.families)
-                for place, kind in enumerate(self.kinds)}  # fmt: skip
+        return {
+            kind.id: Counter(family.standings[place] for family in self.families)
+            for place, kind in enumerate(self.kinds)
+        }
 
     def by_maker(self) -> Mapping[str, Sequence[Held]]:
         """The families of each maker, sorted by id."""

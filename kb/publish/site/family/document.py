@@ -166,9 +166,15 @@ def _cited(one: Sequence[Any], sources: dict[str, int]) -> list[Any]:
 
 
 def _of_problem(
-    book: Book, family: Family, figure: str, row: dict[str, Any], settled: Document, kind: Document,
-    cited: list[list[Any]], sources: dict[str, int],
-) -> list[list[Any]]:  # fmt: skip
+    book: Book,
+    family: Family,
+    figure: str,
+    row: dict[str, Any],
+    settled: Document,
+    kind: Document,
+    cited: list[list[Any]],
+    sources: dict[str, int],
+) -> list[list[Any]]:
     """The statements that there are where there is no answer: of that state and those conditions, or that say why."""
     parts = frozenset(part for number in kind["parts"] if (part := Fit.read(settled["parts"][number])))
     own = family.statements.get(figure, ())
@@ -180,9 +186,14 @@ def _of_problem(
         return [[_number(one, cited, sources)] for one in absent]
     kind_of = book.figures[figure]
     judged = judge(
-        like, own, book.sources, parts=parts, withdrawn=book.withdrawn(family.id), crank=Crank.of(family),
+        like,
+        own,
+        book.sources,
+        parts=parts,
+        withdrawn=book.withdrawn(family.id),
+        crank=Crank.of(family),
         safest_end=kind_of.safest_end,
-    )  # fmt: skip
+    )
     row.setdefault("conditions", in_words(like[0].at))
     if not row["conditions"]:
         del row["conditions"]
@@ -194,12 +205,17 @@ def _number(statement: Statement, cited: list[list[Any]], sources: dict[str, int
     absent = statement.absent.replace("-", " ")
     told = _cited(
         (
-            absent or str(statement.value), [] if absent else [str(value) for value in statement.also],
-            "" if absent else statement.state, in_words(statement.at), str(statement.only or ""), statement.source,
-            statement.page, statement.document.get("note", ""),
+            absent or str(statement.value),
+            [] if absent else [str(value) for value in statement.also],
+            "" if absent else statement.state,
+            in_words(statement.at),
+            str(statement.only or ""),
+            statement.source,
+            statement.page,
+            statement.document.get("note", ""),
         ),
         sources,
-    )  # fmt: skip
+    )
     if told not in cited:
         cited.append(told)
     return cited.index(told)

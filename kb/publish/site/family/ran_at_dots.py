@@ -30,9 +30,10 @@ def dots_of(page: Document, told: Told) -> list[dict[str, Any]]:
     strips = []
     for engines, row, kinds in rows:
         readings = [
-            (report, one) for report, one in _left(page, told.figure, told.row)
+            (report, one)
+            for report, one in _left(page, told.figure, told.row)
             if was_one_of(page, figure, report.get("serial", ""), kinds)
-        ]  # fmt: skip
+        ]
         if readings:
             strips.append(_strip(engines, row, readings))
     return strips
@@ -49,13 +50,21 @@ def _strip(engines: str, row: Document, readings: Sequence[Reading]) -> dict[str
     said = [{"words": f"{one['printed']} on {report['on']}", "ran": report.get("ran", "")} for report, one in readings]
     printed = list(dict.fromkeys(one["printed"] for _, one in readings))
     ran_at = ", ".join(printed).replace(" of piston travel", " travel")
-    bare = {"engines": engines, "printed": row.get("printed", ""), "ran_at": ran_at, "said": said,
-            "from": 0, "wide": 0, "points": []}  # fmt: skip
+    bare = {
+        "engines": engines,
+        "printed": row.get("printed", ""),
+        "ran_at": ran_at,
+        "said": said,
+        "from": 0,
+        "wide": 0,
+        "points": [],
+    }
     window = read_value(row["value"]) if "value" in row else None
     if not isinstance(window, Quantity):
         return bare
-    values = [value for _, one in readings if (value := _in_unit(read_value(one.get("value", _WORDS)), window))
-              is not None]  # fmt: skip
+    values = [
+        value for _, one in readings if (value := _in_unit(read_value(one.get("value", _WORDS)), window)) is not None
+    ]
     ends = [end for end in (window.low, window.high) if end is not None]
     low, high = min(*ends, *values), max(*ends, *values)
     room = (high - low) / 4 or Fraction(1)

@@ -147,8 +147,9 @@ def _briefly(rim: OnTheRim) -> str:
 
 def _running(page: Document, true: Fraction, serial: str) -> str:
     """What it runs at, through the correction that is known for every engine that this may be."""
-    corrections = [one for figure in page["figures"] if figure["id"] == CORRECTION
-                   for one in told_figures(page, figure, serial)]  # fmt: skip
+    corrections = [
+        one for figure in page["figures"] if figure["id"] == CORRECTION for one in told_figures(page, figure, serial)
+    ]
     rows = [one.row for one in corrections if not one.depends and "value" in one.row]
     if len(rows) != 1 or len(corrections) != 1:
         return _NOT_KNOWN
@@ -158,9 +159,13 @@ def _running(page: Document, true: Fraction, serial: str) -> str:
 @lru_cache(maxsize=_KEPT)
 def _runs_at(value: _AsTyped, conditions: str, true: Fraction) -> str:
     document: dict[str, Any] = {
-        "family": "", "label": "", "value": value.document, "printed": "", "conditions": conditions,
+        "family": "",
+        "label": "",
+        "value": value.document,
+        "printed": "",
+        "conditions": conditions,
         "statements": [dict(_NOWHERE)],
-    }  # fmt: skip
+    }
     try:
         running = through_correction(Answer(document), true)
     except (LookUpError, Refusal):
@@ -169,6 +174,16 @@ def _runs_at(value: _AsTyped, conditions: str, true: Fraction) -> str:
 
 
 _NOWHERE = {
-    "printed": "", "also": (), "state": "", "conditions": "", "only": "", "source": "", "source_kind": "",
-    "source_title": "", "page": "", "note": "", "role": "", "reason": "",
-}  # fmt: skip
+    "printed": "",
+    "also": (),
+    "state": "",
+    "conditions": "",
+    "only": "",
+    "source": "",
+    "source_kind": "",
+    "source_title": "",
+    "page": "",
+    "note": "",
+    "role": "",
+    "reason": "",
+}

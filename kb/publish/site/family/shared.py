@@ -10,9 +10,22 @@ from kb.book.model.catalogue import in_job_order
 from kb.book.model.engine_ranges import Document, as_list
 
 _KIND = (
-    "label", "about", "dimension", "units", "states", "hazard", "hazard_because", "aim", "margin_limit", "safest_end",
-    "if_early", "if_late", "at", "job_order", "also_called",
-)  # fmt: skip
+    "label",
+    "about",
+    "dimension",
+    "units",
+    "states",
+    "hazard",
+    "hazard_because",
+    "aim",
+    "margin_limit",
+    "safest_end",
+    "if_early",
+    "if_late",
+    "at",
+    "job_order",
+    "also_called",
+)
 _SOURCE = ("kind", "title", "edition", "year", "publisher", "reprint_of", "note")
 _LINES = frozenset({"about", "title", "text", "hazard_because", "if_early", "if_late", "note", "behind", "label"})
 
@@ -46,23 +59,31 @@ def shared_document(book: Book) -> dict[str, Any]:
 
 
 def _careful(routine: Document) -> list[list[Any]]:
-    steps = [[step.get("figure", ""), list(as_list(step.get("cautions"))), step.get("when") or {}]
-             for step in routine["steps"]]  # fmt: skip
+    steps = [
+        [step.get("figure", ""), list(as_list(step.get("cautions"))), step.get("when") or {}]
+        for step in routine["steps"]
+    ]
     return [step for step in steps if step[0] or step[1]]
 
 
 def _picked(document: Document, keys: Any) -> dict[str, Any]:
     return {
         key: line(document[key]) if key in _LINES else document[key]
-        for key in keys if document.get(key) not in (None, "")
-    }  # fmt: skip
+        for key in keys
+        if document.get(key) not in (None, "")
+    }
 
 
 def subset(shared: Document, page: Document) -> dict[str, Any]:
     """Of what is shared, only what one page refers to: it then stands on its own."""
     figures = {figure["id"] for figure in page["figures"]} | set(page["never_said"])
-    picked = {"figures": figures, "makers": {page["maker"]}, "sources": set(page["sources"]),
-              "routines": {page["routine"]}, "careful": {page["routine"]}}  # fmt: skip
+    picked = {
+        "figures": figures,
+        "makers": {page["maker"]},
+        "sources": set(page["sources"]),
+        "routines": {page["routine"]},
+        "careful": {page["routine"]},
+    }
     of_steps = {one for step in shared["careful"].get(page["routine"], ()) for one in step[1]}
     picked["cautions"] = {*page["cautions"], *of_steps}
     kept = {name: {key: value for key, value in shared[name].items() if key in keys} for name, keys in picked.items()}

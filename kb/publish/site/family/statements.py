@@ -9,9 +9,12 @@ from typing import Any
 from kb.book.model.engine_ranges import Document
 
 _ROLES = {
-    "counts": "", "reprint": "a reprint, counted once with its original", "hearsay": "no original, shown beside one",
-    "superseded": "superseded", "withdrawn": "WITHDRAWN, do not use",
-}  # fmt: skip
+    "counts": "",
+    "reprint": "a reprint, counted once with its original",
+    "hearsay": "no original, shown beside one",
+    "superseded": "superseded",
+    "withdrawn": "WITHDRAWN, do not use",
+}
 
 
 def statement_of(
@@ -30,11 +33,17 @@ def statement_of(
     if words and reason and role != "reprint":
         words = f"{words}: {reason}"
     return {
-        "printed": printed, "also": ", ".join(also), "when": "" if when == row else when,
-        "title": about["title"], "kind": about.get("kind", "").replace("-", " "), "page": paper, "role": words,
-        "note": note, "where": f"{about['title']}, page {paper}" if paper else about["title"],
+        "printed": printed,
+        "also": ", ".join(also),
+        "when": "" if when == row else when,
+        "title": about["title"],
+        "kind": about.get("kind", "").replace("-", " "),
+        "page": paper,
+        "role": words,
+        "note": note,
+        "where": f"{about['title']}, page {paper}" if paper else about["title"],
         "withdrawn": role == "withdrawn",
-    }  # fmt: skip
+    }
 
 
 _EMPTY = ("",) * 8
@@ -60,8 +69,13 @@ def report_of(shared: Document, report: Document) -> dict[str, Any]:
     """A job reported: when, on which engine, what was found and left, how it ran."""
     engine = [f"{key} {report[key]}" for key in ("serial", "year") if key in report]
     rows = list(_readings(shared, report))
-    return {"on": report["on"], "engine": ", ".join(engine), "ran": report.get("ran", ""),
-            "note": report.get("note", ""), "readings": rows}  # fmt: skip
+    return {
+        "on": report["on"],
+        "engine": ", ".join(engine),
+        "ran": report.get("ran", ""),
+        "note": report.get("note", ""),
+        "readings": rows,
+    }
 
 
 def _readings(shared: Document, report: Document) -> Iterator[dict[str, str]]:

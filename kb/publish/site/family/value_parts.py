@@ -11,14 +11,33 @@ from kb.book.model.engine_ranges import Document, frozen, thawed
 from kb.quantity import UNITS, Quantity, read_value
 
 METRIC, INCH = "metric", "inch"
-_OTHER = {"mm": "in", "in": "mm", "lbf_ft": "Nm", "lbf_in": "Nm", "kgf_m": "Nm", "Nm": "lbf_ft", "psi": "kPa",
-          "kPa": "psi", "bar": "psi", "kgf_cm2": "kPa", "piston_mm": "piston_in", "piston_in": "piston_mm"}  # fmt: skip
+_OTHER = {
+    "mm": "in",
+    "in": "mm",
+    "lbf_ft": "Nm",
+    "lbf_in": "Nm",
+    "kgf_m": "Nm",
+    "Nm": "lbf_ft",
+    "psi": "kPa",
+    "kPa": "psi",
+    "bar": "psi",
+    "kgf_cm2": "kPa",
+    "piston_mm": "piston_in",
+    "piston_in": "piston_mm",
+}
 _CHOSEN: dict[str, dict[str, str]] = {
     "": {},
     METRIC: {"in": "mm", "lbf_ft": "Nm", "lbf_in": "Nm", "psi": "kPa", "piston_in": "piston_mm"},
-    INCH: {"mm": "in", "Nm": "lbf_ft", "kgf_m": "lbf_ft", "kPa": "psi", "bar": "psi", "kgf_cm2": "psi",
-           "piston_mm": "piston_in"},
-}  # fmt: skip
+    INCH: {
+        "mm": "in",
+        "Nm": "lbf_ft",
+        "kgf_m": "lbf_ft",
+        "kPa": "psi",
+        "bar": "psi",
+        "kgf_cm2": "psi",
+        "piston_mm": "piston_in",
+    },
+}
 """What a unit is shown in, by the units chosen; as printed where nothing is."""
 
 _PARTS = re.compile(r"; |(?<=TDC) (?=to )")

@@ -20,9 +20,12 @@ from kb.publish.site.family.value_parts import in_units, pieces, whole
 
 PICKUP = "throttle-pickup"
 _SHORT = {
-    "FigureNotStated": "not stated", "FigureDoesNotApply": "does not apply", "FigureDisputed": "sources differ",
-    "FigureWithdrawn": "withdrawn", "NoCorrectionKnown": "not known",
-}  # fmt: skip
+    "FigureNotStated": "not stated",
+    "FigureDoesNotApply": "does not apply",
+    "FigureDisputed": "sources differ",
+    "FigureWithdrawn": "withdrawn",
+    "NoCorrectionKnown": "not known",
+}
 _STATES = ("cranking", "static", "running", "at-rest")
 _SET_WORDS = {"cranking": "set while cranking", "running": "set running", "static": "set standing still"}
 _ANGLE_AIDS = (("target", "Target for the light"), ("judge", "Judge a reading"))
@@ -67,18 +70,28 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
     in_turn((*top, *rest))
     before = drawn.cautions(BEFORE)
     return {
-        "id": page["id"], "name": page["name"], "maker": shared["makers"].get(page["maker"], page["maker"]),
-        "root": root, "invented": page["invented"], "date": shared["date"], "first": shared["first"],
+        "id": page["id"],
+        "name": page["name"],
+        "maker": shared["makers"].get(page["maker"], page["maker"]),
+        "root": root,
+        "invented": page["invented"],
+        "date": shared["date"],
+        "first": shared["first"],
         "serial": f"serial {choices.serial}" if choices.serial else "serial not given",
-        "state": _SET_WORDS.get(state, ""), "no_maximum": "" if first else _no_maximum(told, state),
-        "top": top, "rest": rest,
+        "state": _SET_WORDS.get(state, ""),
+        "no_maximum": "" if first else _no_maximum(told, state),
+        "top": top,
+        "rest": rest,
         "parts": [{"name": "top", "rows": top, "job": True}, {"name": "rest", "rows": rest, "job": False}],
         "fits": [{"words": fit["words"], "note": fit.get("note", "")} for fit in page["fits"]],
-        "before": before, "grave": [one for one in before if one["severity"] != "care"] or before[:1],
-        "look_for": page["look_for"], "also_called": ", ".join(page["also_called"]),
+        "before": before,
+        "grave": [one for one in before if one["severity"] != "care"] or before[:1],
+        "look_for": page["look_for"],
+        "also_called": ", ".join(page["also_called"]),
         "unknown": ", ".join(shared["figures"][figure]["label"].lower() for figure in page["never_said"]),
-        "reports": [report_of(shared, report) for report in page["reports"]], "file": f"families/{page['id']}.yaml",
-    }  # fmt: skip
+        "reports": [report_of(shared, report) for report in page["reports"]],
+        "file": f"families/{page['id']}.yaml",
+    }
 
 
 def _no_maximum(told: Sequence[Told], state: str) -> str:
@@ -124,27 +137,37 @@ class _Rows:
         plain = bool(problem or told.depends or "value" not in row)
         label, is_angle = kind["label"], kind.get("dimension") == "crank-angle"
         return {
-            "id": self._name(figure, row["state"]), "label": label, "state": row["state"], "is_maximum": False,
-            "sets": is_limit, "heading": f"Set {label[:1].lower()}{label[1:]}" if is_limit else label,
+            "id": self._name(figure, row["state"]),
+            "label": label,
+            "state": row["state"],
+            "is_maximum": False,
+            "sets": is_limit,
+            "heading": f"Set {label[:1].lower()}{label[1:]}" if is_limit else label,
             "when": when,
             "words": plain and (len(big) > _LONG or big != row.get("printed")),
             "digits": whole(big) if plain else pieces(big),
             "problem_words": row.get("words", "") if problem else "",
             "candidates": list(row.get("candidates", ())) if problem and not statements else [],
             "sides": [side for side, _ in owned] or _sides(problem, row, statements),
-            "sure": "" if problem or told.depends else _sure(row), "other": other,
+            "sure": "" if problem or told.depends else _sure(row),
+            "other": other,
             "how": list(target.how) if target and is_limit else _aimed(target, row),
-            "remarks": [*row.get("remarks", ()), *_through(target, row), *(target.remarks if target else ()),
-                        *([f"On the rim: {target.rim}"] if target and target.rim else ()),
-                        *(words for _, words in owned if words)],
+            "remarks": [
+                *row.get("remarks", ()),
+                *_through(target, row),
+                *(target.remarks if target else ()),
+                *([f"On the rim: {target.rim}"] if target and target.rim else ()),
+                *(words for _, words in owned if words),
+            ],
             "statements": statements,
             "withdrawn": [f"{one['printed']}, {one['where']}" for one in statements if one["withdrawn"]],
             "working": [step_of(step) for step in row.get("working", ())],
             "hazard": kind.get("hazard_because", "") if kind["hazard"] == "A" else "",
             "cautions": self.cautions(figure) if leads else [],
-            "links": self._links(figure, row, is_angle and not problem), "dots": dots_of(self.page, told),
+            "links": self._links(figure, row, is_angle and not problem),
+            "dots": dots_of(self.page, told),
             "look_first": is_angle or row["state"] == "running",
-        }  # fmt: skip
+        }
 
     def cautions(self, figure: str) -> list[Mapping[str, str]]:
         """The cautions that stand by a figure, or those that belong before the work."""

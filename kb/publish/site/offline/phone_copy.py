@@ -17,9 +17,14 @@ from kb.publish.site.offline.bundle import one_script
 from kb.publish.site.offline.pack import FOLDER
 
 _TYPES = {
-    "html": "text/html; charset=utf-8", "css": "text/css", "js": "text/javascript", "svg": "image/svg+xml",
-    "json": "application/json", "webmanifest": "application/manifest+json", "png": "image/png",
-}  # fmt: skip
+    "html": "text/html; charset=utf-8",
+    "css": "text/css",
+    "js": "text/javascript",
+    "svg": "image/svg+xml",
+    "json": "application/json",
+    "webmanifest": "application/manifest+json",
+    "png": "image/png",
+}
 
 TITLE, BODY, TEMPLATE = "\ue000\ue001\ue002"
 """Marks in what the worker draws with: where a page's title and its body go, and before the body's template."""
@@ -70,8 +75,12 @@ def offline_files(
     """
     files = dict(icon_files())
     files["manifest.webmanifest"] = _manifest()
-    drawing = {f"{FOLDER}/family.html": f"{frame}{TEMPLATE}{template}", "shared.json": _json(shared),
-               f"{FOLDER}/missing.html": MISSING, f"{FOLDER}/no-drawing.svg": NO_DRAWING}  # fmt: skip
+    drawing = {
+        f"{FOLDER}/family.html": f"{frame}{TEMPLATE}{template}",
+        "shared.json": _json(shared),
+        f"{FOLDER}/missing.html": MISSING,
+        f"{FOLDER}/no-drawing.svg": NO_DRAWING,
+    }
     bundles = {"drawing": {path: text.encode() for path, text in drawing.items()}, "shell": {**shell, **files}}
     files |= {**pack} | {f"{FOLDER}/{name}.bin": _bundled(inner) for name, inner in bundles.items()}
     cached = {path: content for path, content in files.items() if path.startswith(f"{FOLDER}/")} | {INDEX: index}
@@ -125,15 +134,25 @@ def _withdrawn(entry: Document) -> Document:
         page = f", page {statement['page']}" if "page" in statement else ""
         told.append(f"of {statement['source']}{page}")
     return {
-        "family": statement["family"], "figure": statement["figure"], "told": " ".join(filter(None, told)),
-        "since": entry.get("since", ""), "because": entry.get("because", ""),
-    }  # fmt: skip
+        "family": statement["family"],
+        "figure": statement["figure"],
+        "told": " ".join(filter(None, told)),
+        "since": entry.get("since", ""),
+        "because": entry.get("because", ""),
+    }
 
 
 def _manifest() -> bytes:
     about = {
-        "name": "Stopscrew", "short_name": "Stopscrew", "start_url": "./", "scope": "./", "id": "./",
-        "display": "standalone", "background_color": "#fffdf6", "theme_color": "#14110a", "icons": icons(),
+        "name": "Stopscrew",
+        "short_name": "Stopscrew",
+        "start_url": "./",
+        "scope": "./",
+        "id": "./",
+        "display": "standalone",
+        "background_color": "#fffdf6",
+        "theme_color": "#14110a",
+        "icons": icons(),
         "description": "Spark timing and throttle linkage of old outboard engines, every figure with its source",
-    }  # fmt: skip
+    }
     return json.dumps(about, indent=1).encode()

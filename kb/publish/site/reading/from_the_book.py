@@ -28,11 +28,15 @@ _AIMS = {
     "middle": "Where a window is printed, its middle is aimed at",
 }
 _UNITS = {
-    "btdc": "degrees or piston travel before top dead centre", "atdc": "degrees or piston travel after it",
-    "tdc": "top dead centre itself", "mark": "a mark, in words", "code": "a maker's code, as printed",
+    "btdc": "degrees or piston travel before top dead centre",
+    "atdc": "degrees or piston travel after it",
+    "tdc": "top dead centre itself",
+    "mark": "a mark, in words",
+    "code": "a maker's code, as printed",
     "cranking_earlier": "degrees that it reads earlier while cranking than running",
-    "cranking_later": "degrees that it reads later while cranking", "by_rpm": "a table of either by engine speed",
-}  # fmt: skip
+    "cranking_later": "degrees that it reads later while cranking",
+    "by_rpm": "a table of either by engine speed",
+}
 _MOST = 60
 """So many families of a figure are listed by name; of more the makers are counted."""
 
@@ -79,12 +83,18 @@ def _figure(kind: FigureKind) -> dict[str, Any]:
         else f"Where sources do not agree the {kind.safest_end} is given, which does the least harm"
     )
     return {
-        "kind": kind, "document": document, "units": [_UNITS.get(unit) or UNITS[unit].name for unit in kind.units],
-        "states": [state.replace("-", " ") for state in kind.states], "plausible": plausible,
-        "hazard": _HAZARDS[kind.hazard], "aim": _AIMS.get(kind.aim, ""), "safest": safest,
-        "limit": str(read_value(limit)) if limit else "", "example": _bounds(document["example"]),
+        "kind": kind,
+        "document": document,
+        "units": [_UNITS.get(unit) or UNITS[unit].name for unit in kind.units],
+        "states": [state.replace("-", " ") for state in kind.states],
+        "plausible": plausible,
+        "hazard": _HAZARDS[kind.hazard],
+        "aim": _AIMS.get(kind.aim, ""),
+        "safest": safest,
+        "limit": str(read_value(limit)) if limit else "",
+        "example": _bounds(document["example"]),
         "also_called": ", ".join(map(line, document.get("also_called", ()))),
-    }  # fmt: skip
+    }
 
 
 def _bounds(typed: Mapping[str, Any]) -> str:
@@ -99,5 +109,10 @@ def _stated(book: Book, tally: Tally, kind: FigureKind) -> dict[str, Any]:
     held = [(family, STANDINGS[standing]) for family, standing in tally.of_figure(kind.id) if standing != UNKNOWN]
     makers = Counter(family.id.partition("/")[0] for family, _ in held)
     named = {maker: line(book.makers[maker].name) if maker in book.makers else maker for maker in makers}
-    return {"families": held if len(held) <= _MOST else [], "makers": sorted(makers.items()), "named": named,
-            "stated": len(held), "whole": len(tally.families)}  # fmt: skip
+    return {
+        "families": held if len(held) <= _MOST else [],
+        "makers": sorted(makers.items()),
+        "named": named,
+        "stated": len(held),
+        "whole": len(tally.families),
+    }

@@ -36,9 +36,11 @@ def reading_files(
     yield "assets/reading.css", squeezed((sources / "pages" / "reading.css").read_text(encoding="utf-8"))
     environment = environment_of(sources / "theme")
     pages = (
-        *hand_written(sources, drawings_of(book, sources / "pages" / "drawings")), caution_page(environment, book),
-        *catalogue_pages(environment, book, tally), *rule_pages(environment, rules),
-    )  # fmt: skip
+        *hand_written(sources, drawings_of(book, sources / "pages" / "drawings")),
+        caution_page(environment, book),
+        *catalogue_pages(environment, book, tally),
+        *rule_pages(environment, rules),
+    )
     for page in chain(pages, coverage_pages(environment, book, tally)):
         yield f"{page.path}index.html", framed(frame, page, book.invented)
 

@@ -39,11 +39,16 @@ def _parts(view: Mapping[str, Any], row: Mapping[str, Any]) -> list[str]:
     """What stands at each number."""
     (digits,) = row["digits"]
     return [
-        view["state"], f"{row['heading']} {row['when']}", f"{digits['number']} {digits['unit']}", row["sure"],
-        " · ".join(row["how"]), *(f"a strip with a block and dots: {one['ran_at']}" for one in row["dots"][:1]),
-        *([] if row["dots"] else [""]), " · ".join(one["title"] for one in row["warned"]) or row["hazard"],
+        view["state"],
+        f"{row['heading']} {row['when']}",
+        f"{digits['number']} {digits['unit']}",
+        row["sure"],
+        " · ".join(row["how"]),
+        *(f"a strip with a block and dots: {one['ran_at']}" for one in row["dots"][:1]),
+        *([] if row["dots"] else [""]),
+        " · ".join(one["title"] for one in row["warned"]) or row["hazard"],
         "a plus sign that opens the sources",
-    ]  # fmt: skip
+    ]
 
 
 def _number(picture: Picture, number: int, middle: float, left: float = 18) -> None:
