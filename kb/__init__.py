@@ -144,9 +144,9 @@ def check_folder(folder: str | os.PathLike[str]) -> list[Finding]:
 
 
 def _open_file(path: str | os.PathLike[str]) -> Book:
-    from kb.book.store.compiled import Store
+    from kb.book.store.compiled import CompiledBook
 
-    return Store(path)
+    return CompiledBook(path)
 
 
 def _open_folder(path: str | os.PathLike[str]) -> Book:

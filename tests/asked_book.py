@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
-from kb.book.store.in_memory import Shelf
-from kb.intake.compiling import shelf_of
+from kb.book.store.in_memory import MemoryBook
+from kb.intake.compiling import book_in_memory
 from tests.example_book import example_book
 
 _ENGINE = "engine: {cycle: two-stroke, cylinders: 2, firing_order: [1, 2], even_fire: true, power: {hp: 31}}\n"
@@ -205,6 +205,6 @@ def asked_files() -> dict[str, bytes]:
 
 
 @cache
-def asked_book() -> Shelf:
+def asked_book() -> MemoryBook:
     """The book in memory."""
-    return shelf_of(asked_files())
+    return book_in_memory(asked_files())

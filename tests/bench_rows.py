@@ -12,7 +12,7 @@ from kb.bench import rpm
 from kb.bench.compression import work_compression
 from kb.bench.cylinders import Firing, work_cylinders
 from kb.bench.dead_centre import work_dead_centre
-from kb.bench.next_turn import Adjuster, Target, work_next_turn
+from kb.bench.next_turn import AdjustingScrew, ScrewTarget, work_next_turn
 from kb.bench.piston import Hole, work_degrees, work_position
 from kb.bench.plates import work_plates
 from kb.bench.premix import Ratio, work_oil, work_ratio
@@ -122,15 +122,15 @@ def turns(chance: Random) -> Iterator[Row]:
             target = spoken_angle(("28 before", "21 before", "25 before", "4 after", "20 before")[(number + sign) % 5])
             given = {**bare, "target": exact(target), "kind": "max-advance" if late else "throttle-pickup"}
             given |= {"turning_in": works, "readings": [[exact(at), exact(shown)] for at, shown in readings]}
-            adjuster = Adjuster(sign=sign)
+            adjuster = AdjustingScrew(sign=sign)
             if number % 2:
                 given |= {
                     "part": "upper stop screw",
                     "locknut": "false" if late else "true",
                     "pitch": size("1.25", "mm"),
                 }
-                adjuster = Adjuster("the upper stop screw", sign, "1.25 mm", not late)
-            yield "turn", given, partial(work_next_turn, readings, Target(target, late=late), adjuster)
+                adjuster = AdjustingScrew("the upper stop screw", sign, "1.25 mm", not late)
+            yield "turn", given, partial(work_next_turn, readings, ScrewTarget(target, late=late), adjuster)
 
 
 def rims(chance: Random) -> Iterator[Row]:

@@ -12,8 +12,8 @@ import yaml
 from kb.finding import Path
 from kb.intake.check.file_kinds import read_files
 from kb.intake.check.one_file import open_file
-from kb.intake.check.whole_book import lay_desk
-from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.check.whole_book import make_context
+from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.models.scalars import DATE_PATTERN
 from kb.intake.rules import rules
 from kb.quantity import FRACTION_PATTERN
@@ -84,9 +84,9 @@ class Verdict(NamedTuple):
 
 
 @cache
-def _desk() -> Desk:
+def _desk() -> RuleContext:
     files = read_files(SPECS)
-    return lay_desk(files, files.__getitem__)
+    return make_context(files, files.__getitem__)
 
 
 def judge(file: str, text: str) -> Verdict:
@@ -116,7 +116,7 @@ def by_models(file: str, text: str) -> tuple[Any, list[Refusal]]:
     faults = [fault for fault in opened.faults if fault.rule != "quotes-not-needed"]  # the one that is a warning
     refused = [Refusal(fault.rule, fault.path, _at(data, fault.path)) for fault in faults]
     if opened.case is not None and opened.document:
-        case = Case(file, opened.case.kind, opened.case.id, opened.document, _desk(), opened.case.cuts)
+        case = StatementCase(file, opened.case.kind, opened.case.id, opened.document, _desk(), opened.case.cuts)
         for rule in SAID_TWICE:
             slips = rules()[rule].check(case) if case.kind in rules()[rule].kinds else ()
             paths = [case.original(slip.path) for slip in slips]

@@ -7,7 +7,7 @@ from typing import Any
 
 import kb
 from kb.book.model.family import FigureKind, Maker, Source
-from kb.book.store.in_memory import Shelf
+from kb.book.store.in_memory import MemoryBook
 from tests.node import ROOT
 
 ATTACKS = (
@@ -68,16 +68,16 @@ def attacked(document: Any, number: int = 0) -> Any:
     return document
 
 
-def hostile_book() -> Shelf:
+def hostile_book() -> MemoryBook:
     """The whole book in memory."""
     book = kb.open_book(ROOT / "specs")
-    assert isinstance(book, Shelf)
+    assert isinstance(book, MemoryBook)
     few = {
         key: attacked(copy.deepcopy(document), number)
         for number, (key, document) in enumerate(sorted(book.documents.items()))
         if number % 4 == 0
     }
-    return Shelf(
+    return MemoryBook(
         book.date,
         True,
         {key: FigureKind(key, attacked(kind.document, len(key))) for key, kind in book.figures.items()},

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from kb.book.store.in_memory import Shelf
-from kb.intake.compiling import shelf_of
+from kb.book.store.in_memory import MemoryBook
+from kb.intake.compiling import book_in_memory
 from tests.example_book import example_book
 
 FAMILY = "skerrow/subject"
@@ -18,7 +18,7 @@ _ENGINE = (
 )
 
 
-def one_family(figures: str, flywheel: str = FLYWHEEL, crank: str = CRANK, more: str = "") -> Shelf:
+def one_family(figures: str, flywheel: str = FLYWHEEL, crank: str = CRANK, more: str = "") -> MemoryBook:
     """The book; ``figures`` are lines of flow mappings such as ``max-advance: [{btdc: 20, state: cranking}]``, to
     each statement of which its source is added."""
     lines = [
@@ -31,7 +31,7 @@ def one_family(figures: str, flywheel: str = FLYWHEEL, crank: str = CRANK, more:
         "figures:",
         *(f"  {line}" for line in _with_source(figures).splitlines()),
     ]
-    return shelf_of({**example_book(), f"families/{FAMILY}.yaml": "\n".join(lines).encode()})
+    return book_in_memory({**example_book(), f"families/{FAMILY}.yaml": "\n".join(lines).encode()})
 
 
 def _with_source(figures: str) -> str:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 import kb
 from kb.book.book import Book
-from kb.book.lookup.combinations import outcome_of, ways_of
+from kb.book.lookup.combinations import combinations_of, outcome_of
 from kb.book.model.answer import Answer
 from kb.book.model.crank_geometry import Crank
 from kb.book.setting.aim import Aim
@@ -44,7 +44,7 @@ def everything() -> list[Asked]:
     for family in book().family_ids():
         for figure in FIGURES:
             for serial in serials(family):
-                for way in ways_of(book().family(family), figure):
+                for way in combinations_of(book().family(family), figure):
                     asked = {**way.conditions, "serial": serial}
                     if isinstance(outcome_of(book(), book().family(family), way, serial), Answer):
                         found.append((family, figure, way.state or None, asked))
@@ -212,7 +212,7 @@ def test_what_is_no_angle_is_refused_for_every_family() -> None:
     refused = 0
     for family in book().family_ids():
         for figure in set(book().family(family).statements) - set(FIGURES):
-            for way in ways_of(book().family(family), figure):
+            for way in combinations_of(book().family(family), figure):
                 with pytest.raises((NotAnAngle, LookUpError, Refusal)):
                     book().aim(family, figure, way.state or None, **way.conditions)
                 refused += 1

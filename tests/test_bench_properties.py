@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from kb.bench.cylinders import Firing, work_cylinders
 from kb.bench.dead_centre import work_dead_centre
-from kb.bench.next_turn import Adjuster, Target, work_next_turn
+from kb.bench.next_turn import AdjustingScrew, ScrewTarget, work_next_turn
 from kb.bench.piston import Hole, work_degrees, work_position
 from kb.bench.plates import work_plates
 from kb.bench.premix import Ratio, work_oil, work_ratio
@@ -91,7 +91,7 @@ def test_the_next_turn_never_leaves_a_maximum_early(
     turned = Fraction(eighths, 8)
     readings = [(Fraction(0), Fraction(start, 10)), (turned, Fraction(start, 10) + per_turn * turned)]
     target = Fraction(wanted, 10)
-    found = work_next_turn(readings, Target(target), Adjuster(sign=-1 if inward_later else 1)).values
+    found = work_next_turn(readings, ScrewTarget(target), AdjustingScrew(sign=-1 if inward_later else 1)).values
     left = float(readings[-1][1]) + float(per_turn) * found["turns_in_rounded"]
     assert float(target) - 0.51 <= left <= float(target) + 1e-9
     assert left >= float(target) - max(1 / 8, 1 / 64) * abs(float(per_turn)) - 1e-9
@@ -103,7 +103,7 @@ def test_the_next_turn_never_leaves_a_maximum_early(
 def test_readings_against_what_the_screw_is_known_to_do_are_refused(slope: int, start: int) -> None:
     readings = [(Fraction(0), Fraction(start)), (Fraction(1), Fraction(start) + Fraction(slope, 10))]
     with pytest.raises(ReadingsContradict, match="against"):
-        work_next_turn(readings, Target(Fraction(20)), Adjuster(sign=-1))
+        work_next_turn(readings, ScrewTarget(Fraction(20)), AdjustingScrew(sign=-1))
 
 
 @FEW
@@ -153,7 +153,7 @@ def length_of_oil(millilitres: Fraction) -> Quantity:
 
 def test_an_error_is_of_one_kind() -> None:
     with pytest.raises(QuantityError, match="no readings"):
-        work_next_turn([], Target(Fraction(20)))
+        work_next_turn([], ScrewTarget(Fraction(20)))
 
 
 @pytest.fixture(scope="module")

@@ -11,7 +11,7 @@ import pytest
 
 from kb.intake.check import whole_book as checking
 from kb.intake.check.one_file import examine, open_file
-from kb.intake.check.whole_book import conclude, lay_desk
+from kb.intake.check.whole_book import conclude, make_context
 from kb.intake.rules import FAMILY
 from kb.intake.yaml.reader import read
 from tests.example_book import example_book
@@ -64,7 +64,7 @@ def test_no_rule_falls_over_a_hurt_file(file: str) -> None:
     sound = example_book()
     alone = file.startswith(("families/", "reports/"))  # nothing that others refer to
     readers = [name for name in sound if name.startswith(("families/", "reports/", "routines/", "retire", "withdraw"))]
-    desk = lay_desk(sound.keys(), sound.__getitem__)
+    desk = make_context(sound.keys(), sound.__getitem__)
     examined = {name: examine(name, sound[name], desk) for name in {*readers, file}}
     for document in hurts(read(sound[file]).data):
         files = {**sound, file: json.dumps(document).encode()}
@@ -72,7 +72,7 @@ def test_no_rule_falls_over_a_hurt_file(file: str) -> None:
         if alone:
             again[file] = examine(file, files[file], desk)
         else:
-            laid = lay_desk(files.keys(), files.__getitem__)
+            laid = make_context(files.keys(), files.__getitem__)
             again = {name: examine(name, files[name], laid) for name in examined}
         for finding in conclude(again, laid, files.__getitem__):
             assert finding.what

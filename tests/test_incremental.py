@@ -18,11 +18,11 @@ from kb.errors import BookError, BookMissing
 from kb.finding import Finding
 from kb.intake.check import folder, incremental, parallel, whole_folder
 from kb.intake.check.kept.cache_file import Cache, Damaged
-from kb.intake.check.kept.checker_version import edition
+from kb.intake.check.kept.checker_version import checker_version
 from kb.intake.check.one_file import Examined, examine
 from kb.intake.check.whole_book import check_files
 from kb.intake.check.whole_folder import check, check_folder
-from kb.intake.facts.rule_context import Desk
+from kb.intake.facts.rule_context import RuleContext
 from tests.edits import Book, small_book
 
 EDITS = 500
@@ -94,7 +94,7 @@ def test_an_unchanged_folder_is_answered_without_a_model_a_rule_or_yaml(book: Bo
 def test_only_what_an_edit_touches_is_examined(book: Book, cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     examined: list[str] = []
 
-    def noting(file: str, raw: bytes, desk: Desk) -> Examined:
+    def noting(file: str, raw: bytes, desk: RuleContext) -> Examined:
         examined.append(file)
         return examine(file, raw, desk)
 
@@ -156,16 +156,16 @@ def test_a_cache_may_be_carried_to_another_folder(book: Book, cache: Path, tmp_p
 
 def test_results_of_another_edition_are_not_used(book: Book, cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     before = check_folder(book.folder, cache)
-    monkeypatch.setattr(incremental, "wide_rules", lambda: pytest.fail("results of this edition are kept"))
+    monkeypatch.setattr(incremental, "wide_rules", lambda: pytest.fail("results of this version are kept"))
     assert check_folder(book.folder, cache) == before
     monkeypatch.setattr(whole_folder, "edition", lambda: "another")
-    with pytest.raises(pytest.fail.Exception, match="of this edition"):
+    with pytest.raises(pytest.fail.Exception, match="of this version"):
         check_folder(book.folder, cache)
 
 
 def test_an_edition_is_told_by_source_and_versions() -> None:
-    assert edition() == edition()
-    assert len(edition()) == 32
+    assert checker_version() == checker_version()
+    assert len(checker_version()) == 32
 
 
 def damage(path: Path, chance: random.Random) -> str:
@@ -205,7 +205,7 @@ def test_a_damaged_cache_never_gives_a_wrong_result(book: Book, cache: Path) -> 
         if number % 3:
             book.write(family, text)
         assert check_folder(book.folder, cache, jobs=1) == wanted[book.files[family]], what
-    assert Cache(cache, edition()).read(("final",))
+    assert Cache(cache, checker_version()).read(("final",))
 
 
 def test_a_part_of_an_older_state_is_found_out(book: Book, cache: Path) -> None:
@@ -218,7 +218,7 @@ def test_a_part_of_an_older_state_is_found_out(book: Book, cache: Path) -> None:
     with closing(sqlite3.connect(cache)) as connection, connection:
         connection.execute("UPDATE part SET payload = ? WHERE name = 'final'", old)
     with pytest.raises(Damaged, match="final"):
-        Cache(cache, edition()).read(("final",))
+        Cache(cache, checker_version()).read(("final",))
     assert check_folder(book.folder, cache, jobs=1) == found == check_files(book.files)
 
 
@@ -256,16 +256,16 @@ def test_of_two_runs_at_once_neither_spoils_the_other(book: Book, cache: Path) -
     outputs = [process.communicate(timeout=120)[0].split() for process in runs]
     assert outputs == [[str(wanted)] * 12] * 3
     assert [process.returncode for process in runs] == [0, 0, 0]
-    assert Cache(cache, edition()).read(("final",))
+    assert Cache(cache, checker_version()).read(("final",))
     assert [path.name for path in cache.parent.iterdir()] == [cache.name]
 
 
 def test_another_process_may_write_between_two_readings(book: Book, cache: Path) -> None:
     check_folder(book.folder, cache, jobs=1)
-    mine, other = Cache(cache, edition()), Cache(cache, edition())
+    mine, other = Cache(cache, checker_version()), Cache(cache, checker_version())
     other.replace({"final": b"[]"})
     mine.replace({"final": b"[1]"})
-    assert Cache(cache, edition()).read(("final",)) == {"final": b"[]"}
+    assert Cache(cache, checker_version()).read(("final",)) == {"final": b"[]"}
     with pytest.raises(Damaged, match="final"):
         mine.read(("final",))
 

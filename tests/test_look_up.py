@@ -11,7 +11,7 @@ import pytest
 from kb import errors
 from kb.book.book import Book
 from kb.book.evidence.standing import Standing
-from kb.book.store.compiled import Store
+from kb.book.store.compiled import CompiledBook
 from kb.book.store.writing import write_store
 from kb.errors import LookUpError, Refusal
 from tests.asked_book import asked_book
@@ -28,7 +28,7 @@ def book(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
         return
     path = tmp_path_factory.mktemp("book") / "asked.book"
     write_store(path, asked_book())
-    with Store(path) as store:
+    with CompiledBook(path) as store:
         yield store
 
 

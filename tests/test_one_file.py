@@ -7,8 +7,8 @@ import sys
 from pathlib import Path
 
 from kb.book.model.family import FigureKind
-from kb.intake.check.whole_book import check_files, lay_desk
-from kb.intake.compiling import shelf_of
+from kb.intake.check.whole_book import check_files, make_context
+from kb.intake.compiling import book_in_memory
 from kb.intake.json_schema import schemas
 from tests.example_book import ROOT, example_book
 
@@ -63,7 +63,7 @@ print(*(found.rule for found in check_files(lay(Bad("name: EXAMPLE", where="EXAM
 def test_a_family_is_one_file() -> None:
     files = {**example_book(), "families/pellwater/third.yaml": FAMILY.encode()}
     assert check_files(files) == []
-    book = shelf_of(files)
+    book = book_in_memory(files)
     assert book.look_up("pellwater/third", "breaker-gap").printed == "0.35 mm"
     assert book.find("third 9")[0].family == "pellwater/third"
 
@@ -82,8 +82,8 @@ def test_a_kind_of_figure_is_one_file_and_the_schema_follows() -> None:
         "families/pellwater/third.yaml": (FAMILY + stated).encode(),
     }
     assert check_files(files) == []
-    assert shelf_of(files).look_up("pellwater/third", "choke-plate-gap").printed == "0.5 mm"
-    catalogue: dict[str, FigureKind] = dict(lay_desk(files, files.__getitem__).figures)
+    assert book_in_memory(files).look_up("pellwater/third", "choke-plate-gap").printed == "0.5 mm"
+    catalogue: dict[str, FigureKind] = dict(make_context(files, files.__getitem__).figures)
     assert '"choke-plate-gap"' in str(schemas(catalogue)["family"]).replace("'", '"')
 
 

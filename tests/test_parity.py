@@ -11,7 +11,7 @@ import pytest
 from kb.book.book import Book
 from kb.book.model.engine_ranges import Range
 from kb.book.model.family import Family
-from kb.book.store.compiled import Store
+from kb.book.store.compiled import CompiledBook
 from kb.book.store.writing import write_store
 from kb.errors import LookUpError, Refusal
 from kb.intake.compiling import open_folder
@@ -25,12 +25,12 @@ STATES = (None, "cranking", "running", "static", "at-rest")
 
 
 @pytest.fixture(scope="module")
-def stores(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, Store]]:
+def stores(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, CompiledBook]]:
     folder = tmp_path_factory.mktemp("compiled")
     stores = {}
     for name, shelf in BOOKS.items():
         write_store(folder / name, shelf)
-        stores[name] = Store(folder / name)
+        stores[name] = CompiledBook(folder / name)
     yield stores
     for store in stores.values():
         store.close()
@@ -90,7 +90,7 @@ def _asked(value: Any) -> Any:
 
 
 @pytest.mark.parametrize(("name", "family"), FAMILIES)
-def test_both_answer_alike(name: str, family: str, stores: dict[str, Store]) -> None:
+def test_both_answer_alike(name: str, family: str, stores: dict[str, CompiledBook]) -> None:
     shelf, store = BOOKS[name], stores[name]
     held = shelf.get_family(family)
     assert held is not None
@@ -117,7 +117,7 @@ def questions(family: Family) -> Iterator[dict[str, Any]]:
 
 
 @pytest.mark.parametrize("name", BOOKS)
-def test_both_know_the_same(name: str, stores: dict[str, Store]) -> None:
+def test_both_know_the_same(name: str, stores: dict[str, CompiledBook]) -> None:
     shelf, store = BOOKS[name], stores[name]
     assert (store.date, store.invented) == (shelf.date, shelf.invented)
     assert store.family_ids() == shelf.family_ids()

@@ -14,13 +14,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kb.finding import WHOLE_FILE, Part
-from kb.intake.yaml.reader import MOST_BYTES, Reading, read
+from kb.intake.yaml.reader import MOST_BYTES, ReadText, read
 from tests.example_book import SPECS
 
 ROOT = Path(__file__).parent.parent
 
 
-def told(reading: Reading) -> list[tuple[str, str]]:
+def told(reading: ReadText) -> list[tuple[str, str]]:
     """Each fault's rule with the text it marks."""
     return [(fault.rule, reading.at(fault.place)) for fault in reading.faults if fault.place]
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 import pytest
 
 from kb.finding import Part, Path, Place
-from kb.intake.yaml.reader import Reading, read
+from kb.intake.yaml.reader import ReadText, read
 from tests.example_book import SPECS
 
 WORDS = ["a", "slow", "idle", "ümlaut", "日本", "🛥", "two words", "x-y", "5°", "e\u0301", "🛥🛥 kiel"]
@@ -266,5 +266,5 @@ EMPTY = [
 
 @pytest.mark.parametrize(("text", "path", "point"), EMPTY)
 def test_an_empty_value_stands_behind_its_colon(text: str, path: Path, point: tuple[int, int]) -> None:
-    reading: Reading = read(text.encode())
+    reading: ReadText = read(text.encode())
     assert reading.place(path) == Place(*point, *point)

@@ -12,7 +12,7 @@ from typing import Any, get_args
 import pytest
 
 from kb.book.setting.job import Job, JobStep, job
-from kb.book.store.in_memory import Shelf
+from kb.book.store.in_memory import MemoryBook
 from kb.errors import FamilyNotFound, FamilyRetired, RoutineNotFound, StepNotFound
 from kb.intake.compiling import open_folder
 from kb.intake.models.family import IgnitionType, Linkage
@@ -55,7 +55,7 @@ def engine(
 
 
 def job_of(made: Engine, routines: Mapping[str, Any] | None = None) -> Job:
-    book: Shelf = replace(BOOK, documents={"skerrow/made-30": made}, routines=routines or BOOK.routines)
+    book: MemoryBook = replace(BOOK, documents={"skerrow/made-30": made}, routines=routines or BOOK.routines)
     return job(book, "skerrow/made-30")
 
 

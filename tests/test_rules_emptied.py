@@ -11,7 +11,7 @@ import pytest
 from kb.finding import Finding, Severity
 from kb.intake.check import whole_book as checking
 from kb.intake.check.one_file import Examined, examine, open_file
-from kb.intake.check.whole_book import conclude, lay_desk
+from kb.intake.check.whole_book import conclude, make_context
 from kb.intake.rules import Bad, Rule, rules
 from tests.example_book import example_book, lay
 
@@ -28,7 +28,7 @@ def _files_are_read_once() -> Iterator[None]:
 def found_by(rule: Rule, example: Bad) -> list[Finding]:
     """What a rule finds in an example, of which only the files are examined that it can speak of."""
     files, sound = lay(example), example_book()
-    desk = lay_desk(files.keys(), files.__getitem__)
+    desk = make_context(files.keys(), files.__getitem__)
     wide = rule.reads in ("maker", "book")
     examined = {
         file: examine(file, raw, desk) if wide or sound.get(file) != raw else Examined() for file, raw in files.items()

@@ -24,7 +24,7 @@ from kb.publish.sheet.document import sheet_document, sheet_json
 from kb.publish.sheet.html import sheet_html
 from kb.publish.sheet.making import make_sheet
 from kb.publish.sheet.markdown import sheet_markdown
-from kb.publish.sheet.record import Sheet, Target
+from kb.publish.sheet.record import Sheet, SheetTarget
 from kb.quantity import spoken_angle
 
 ROOT = Path(__file__).parent.parent
@@ -167,7 +167,7 @@ def test_a_serial_number_answers_what_needs_it(book: Book) -> None:
     assert sheet.serial == serials.first
 
 
-def _moved(target: Target, reading: Fraction) -> Fraction:
+def _moved(target: SheetTarget, reading: Fraction) -> Fraction:
     """What the words of a target's rule make of it, as a mechanic would follow them."""
     shown = spoken_angle(target.set_to)
     if shown == 0:

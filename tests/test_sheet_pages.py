@@ -21,7 +21,7 @@ import kb
 from kb.book.book import Book
 from kb.book.model.answer import INVENTED_WORDS
 from kb.book.model.family import FigureKind, Maker, Source
-from kb.book.store.in_memory import Shelf
+from kb.book.store.in_memory import MemoryBook
 from kb.cli import main
 from kb.publish.sheet.address import qr_code
 from kb.publish.sheet.html import css_text, sheet_html
@@ -171,7 +171,7 @@ def spoilt(value: Any, key: str = "") -> Any:
 @pytest.fixture(scope="module")
 def attacked() -> Sheet:
     shelf = kb.open_book(SPECS)
-    assert isinstance(shelf, Shelf)
+    assert isinstance(shelf, MemoryBook)
     hurt = dataclasses.replace(
         shelf,
         figures={key: FigureKind(key, spoilt(kind.document)) for key, kind in shelf.figures.items()},

@@ -13,7 +13,7 @@ import pytest
 
 from kb.bench.compression import work_compression
 from kb.bench.cylinders import Firing, work_cylinders
-from kb.bench.next_turn import Adjuster, Target, work_next_turn
+from kb.bench.next_turn import AdjustingScrew, ScrewTarget, work_next_turn
 from kb.bench.piston import work_position
 from kb.bench.premix import Ratio, work_oil
 from kb.bench.rim import Rim, work_place
@@ -100,8 +100,8 @@ def verdict(family: str, figure: str, state: str, engine: dict[str, Any]) -> dic
 
 def turn(family: str, figure: str, state: str, engine: dict[str, Any]) -> dict[str, Any]:
     aimed = book().aim(family, figure, state, **engine)
-    aim = Target.of(aimed, book().figures[figure].is_limit)
-    worked = work_next_turn(TAKEN, aim, Adjuster.of(book().family(family), figure)).to_document()
+    aim = ScrewTarget.of(aimed, book().figures[figure].is_limit)
+    worked = work_next_turn(TAKEN, aim, AdjustingScrew.of(book().family(family), figure)).to_document()
     return {"answer": worked["answer"], "steps": worked["working"], "cautions": worked["cautions"]}
 
 

@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from kb.book.store.in_memory import Shelf
+from kb.book.store.in_memory import MemoryBook
 from kb.errors import FigureUnknown
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
@@ -110,7 +110,7 @@ def test_another_book_is_drawn_by_a_family_of_its_own() -> None:
 
 
 def test_where_nothing_can_be_drawn_the_words_stand() -> None:
-    empty = Shelf("2026-07-27", True, {}, {}, {}, {}, {}, {}, {}, (), {})
+    empty = MemoryBook("2026-07-27", True, {}, {}, {}, {}, {}, {}, {}, (), {})
     drawings = drawings_of(empty, PAGES / "drawings")
     assert [name for name, drawing in drawings.items() if not drawing] == ["row", "rim", "running", "tape"]
     body = '<p><img alt="The rim." src="../../drawings/rim.svg" /></p>'

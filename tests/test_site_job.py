@@ -10,7 +10,7 @@ from itertools import islice
 from typing import Any
 
 from kb.book.setting.job import Job
-from kb.book.store.in_memory import Shelf
+from kb.book.store.in_memory import MemoryBook
 from kb.errors import LookUpError, RoutineNotFound
 from kb.publish.site.family.document import family_page
 from kb.publish.site.routines import routines_document
@@ -122,7 +122,7 @@ def test_a_record_shows_stale_what_was_disturbed_since_and_not_what_was_only_che
 
 def test_the_routines_are_the_same_for_the_same_book_and_on_one_line_each() -> None:
     document = routines_document(BOOK)
-    turned: Shelf = replace(BOOK, routines=dict(reversed(list(BOOK.routines.items()))))
+    turned: MemoryBook = replace(BOOK, routines=dict(reversed(list(BOOK.routines.items()))))
     assert json.dumps(routines_document(turned)) == json.dumps(document)
     assert set(document) == set(BOOK.routines)
     for key, routine in document.items():

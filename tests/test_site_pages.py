@@ -11,7 +11,7 @@ import pytest
 
 import kb
 from kb.book.book import Book
-from kb.book.lookup.combinations import outcome_of, ways_of
+from kb.book.lookup.combinations import combinations_of, outcome_of
 from kb.book.model.answer import Answer
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document, subset
@@ -39,7 +39,7 @@ def test_every_answer_of_the_book_is_in_the_page(name: str, family: str) -> None
     book = BOOKS[name]
     page, found = family_page(book, family), book.family(family)
     for figure in found.statements:
-        for way in ways_of(found, figure):
+        for way in combinations_of(found, figure):
             answer = outcome_of(book, found, way)
             if not isinstance(answer, Answer):
                 continue

@@ -19,7 +19,7 @@ import pytest
 
 import kb
 from kb.book.book import Book
-from kb.book.store.in_memory import Shelf
+from kb.book.store.in_memory import MemoryBook
 from kb.cli import main
 from kb.cli.rule import page as printed
 from kb.cli.site import rule_texts
@@ -28,10 +28,10 @@ from kb.intake.rules import rules
 from kb.publish.site.build import SITE, build_site
 from kb.publish.site.chapters import CHAPTERS, framed
 from kb.publish.site.coverage.pages import FAMILIES, coverage_pages
-from kb.publish.site.coverage.tally import STANDINGS, Held, Tally
+from kb.publish.site.coverage.tally import STANDINGS, HeldFigures, Tally
 from kb.publish.site.frame import Frame
 from kb.publish.site.reading.from_the_book import catalogue_pages, environment_of
-from kb.publish.site.reading.rule_pages import READS, Example, RuleText, rule_pages
+from kb.publish.site.reading.rule_pages import READS, RuleExample, RuleText, rule_pages
 from kb.publish.site.serving import server_of
 from kb.publish.site.sitemap import read_address, sitemap_files
 
@@ -122,7 +122,7 @@ def test_a_rules_examples_mark_what_is_reported(site: Path) -> None:
 
 
 def test_what_stands_in_an_example_twice_is_not_marked() -> None:
-    example = Example("specs/families/a/b.yaml", "name: A\nname: B", "name")
+    example = RuleExample("specs/families/a/b.yaml", "name: A\nname: B", "name")
     rule = RuleText("duplicate-key", "error", "text", "a key is given twice", "one would be lost", "A.", [example], [])
     _, page = rule_pages(environment_of(SITE / "theme"), [rule])
     assert "<code>name: A\nname: B</code>" in page.body
@@ -231,7 +231,7 @@ def answered(book: Book, family: str, figure: str) -> str:
 
 
 def test_an_empty_book_has_its_pages(tmp_path: Path) -> None:
-    empty = Shelf("2026-07-27", False, {}, {}, {}, {}, {}, {}, {}, (), {})
+    empty = MemoryBook("2026-07-27", False, {}, {}, {}, {}, {}, {}, {}, (), {})
     place = build_site(empty, tmp_path / "site").place
     assert "the book is empty" in words_of(place / "coverage" / "index.html")
     pages = dict(reading(place))
@@ -270,7 +270,9 @@ def many(book: Book, families: int, makers: int) -> Tally:
     for number in range(families):
         standings = bytes((number * 7 + place * place) % len(STANDINGS) for place in range(kinds))
         tally.families.append(
-            Held(f"maker-{number % makers}/family-{number:05}", f"Family of the sea {number}", "1971–1979", standings)
+            HeldFigures(
+                f"maker-{number % makers}/family-{number:05}", f"Family of the sea {number}", "1971–1979", standings
+            )
         )
     return tally
 

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kb.book.evidence.agreement import agreement, safest
-from kb.book.evidence.standing import Judgement, Role, Standing, judge, judgements, root
+from kb.book.evidence.standing import Judgement, Role, Standing, judgement_of, judgements, root
 from kb.book.model.crank_geometry import Crank
 from kb.book.model.family import Fit, Range, Source, Statement
 from kb.quantity import Quantity, Value, read_value
@@ -43,7 +43,7 @@ def statements(*documents: Mapping[str, Any], figure: str = "plug-gap") -> list[
 
 def judged(*documents: Mapping[str, Any], safest_end: str = "none", withdrawn: Sequence[Any] = ()) -> Judgement:
     like = statements(*documents)
-    return judge(like, like, SOURCES, safest_end=safest_end, withdrawn=withdrawn)
+    return judgement_of(like, like, SOURCES, safest_end=safest_end, withdrawn=withdrawn)
 
 
 def mm(value: object, source: str, **more: object) -> dict[str, Any]:
@@ -215,9 +215,9 @@ def test_the_safest_of_disagreeing_values(values: list[dict[str, Any]], end: str
 
 def test_a_dispute_answers_with_its_safest_end_and_says_so() -> None:
     like = statements({"btdc": "26", "source": "handbook"}, {"btdc": "24", "source": "manual"}, figure="max-advance")
-    found = judge(like, like, SOURCES, safest_end="later")
+    found = judgement_of(like, like, SOURCES, safest_end="later")
     assert (found.standing, str(found.value), found.safest_end) == (Standing.DISPUTED, "24° BTDC", "later")
-    assert judge(like, like, SOURCES).safest_end == ""
+    assert judgement_of(like, like, SOURCES).safest_end == ""
 
 
 @pytest.mark.parametrize(
@@ -295,7 +295,7 @@ def test_neither_the_order_of_statements_nor_of_sources_changes_the_standing(doc
     keys = list(SOURCES)
     chance.shuffle(keys)
     like = statements(*turned)
-    second = judge(like, like, {key: SOURCES[key] for key in keys}, safest_end="later")
+    second = judgement_of(like, like, {key: SOURCES[key] for key in keys}, safest_end="later")
     assert second.standing is first.standing
     assert second.same is first.same
     if first.standing is Standing.AGREED:

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from kb.book.store import writing
-from kb.book.store.compiled import Store
+from kb.book.store.compiled import CompiledBook
 from kb.book.store.file_format import FORMAT
 from kb.book.store.writing import write_store
 from kb.errors import BookDamaged, BookError, BookForeign, BookMissing
@@ -34,7 +34,7 @@ def compiled(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_it_verifies(compiled: Path) -> None:
-    with Store(compiled) as store:
+    with CompiledBook(compiled) as store:
         store.verify()
 
 
@@ -48,7 +48,7 @@ def test_the_same_book_gives_the_same_bytes(compiled: Path, tmp_path: Path) -> N
 def test_nothing_is_left_beside_it(compiled: Path, tmp_path: Path) -> None:
     write_store(tmp_path / "one.book", asked_book())
     write_store(str(tmp_path / "one.book"), asked_book())
-    with Store(tmp_path / "one.book") as store:
+    with CompiledBook(tmp_path / "one.book") as store:
         store.look_up("skerrow/example", "trigger-gap")
         assert store.find("example")
         assert os.listdir(tmp_path) == ["one.book"]
@@ -91,7 +91,7 @@ def test_a_killed_write_leaves_the_last_good_book(tmp_path: Path) -> None:
     )
     assert subprocess.run([sys.executable, "-c", command], check=False).returncode == 9
     assert path.read_bytes() == before
-    with Store(path) as store:
+    with CompiledBook(path) as store:
         store.verify()
 
 
@@ -103,7 +103,7 @@ def test_two_who_write_at_once_lose_nothing(tmp_path: Path) -> None:
     writers = [subprocess.Popen([sys.executable, "-c", command]) for _ in range(2)]
     opened = 0
     while any(writer.poll() is None for writer in writers):
-        with Store(path) as store:
+        with CompiledBook(path) as store:
             store.verify()
             assert store.look_up("skerrow/example", "trigger-gap").printed == "0.030 in"
         opened += 1
@@ -115,7 +115,7 @@ def test_two_who_write_at_once_lose_nothing(tmp_path: Path) -> None:
 def test_whoever_has_the_old_one_open_goes_on_reading_it(tmp_path: Path) -> None:
     path = tmp_path / "one.book"
     write_store(path, asked_book())
-    with Store(path) as old:
+    with CompiledBook(path) as old:
         shelf = asked_book()
         path.unlink()
         write_store(path, shelf)
@@ -126,13 +126,13 @@ def test_whoever_has_the_old_one_open_goes_on_reading_it(tmp_path: Path) -> None
 @pytest.mark.parametrize("name", ["a b.book", "50%.book", "what?.book", "#1.book", "größe.book", "mode=rw&x.book"])
 def test_any_name_will_do(name: str, tmp_path: Path) -> None:
     write_store(tmp_path / name, asked_book())
-    with Store(tmp_path / name) as store:
+    with CompiledBook(tmp_path / name) as store:
         assert store.look_up("skerrow/example", "trigger-gap").printed == "0.030 in"
 
 
 def test_a_name_relative_to_where_one_is(compiled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(compiled.parent)
-    with Store(compiled.name) as store:
+    with CompiledBook(compiled.name) as store:
         assert store.look_up("skerrow/example", "trigger-gap").printed == "0.030 in"
 
 
@@ -191,16 +191,16 @@ def test_what_is_no_book_of_this_version_is_told_so(
     path.write_bytes(compiled.read_bytes())
     change(path)
     with pytest.raises(error, match=words):
-        Store(path)
+        CompiledBook(path)
 
 
 def test_a_folder_is_no_compiled_book(tmp_path: Path) -> None:
     with pytest.raises(BookError, match="cannot be read: Is a directory"):
-        Store(tmp_path)
+        CompiledBook(tmp_path)
 
 
 def test_a_closed_book_answers_no_more(compiled: Path) -> None:
-    store = Store(compiled)
+    store = CompiledBook(compiled)
     store.close()
     store.close()
     with pytest.raises(BookError, match="cannot be asked: Cannot operate on a closed database"):
@@ -208,7 +208,7 @@ def test_a_closed_book_answers_no_more(compiled: Path) -> None:
 
 
 def test_a_book_that_is_forgotten_is_closed(compiled: Path) -> None:
-    Store(compiled)
+    CompiledBook(compiled)
     gc.collect()  # warns of what was left open where warnings are errors
 
 
@@ -216,7 +216,7 @@ def test_any_thread_may_ask(compiled: Path) -> None:
     shelf = asked_book()
     wanted = {family: shelf.look_up(family, "plug-gap").printed for family in ("pellwater/gale", "skerrow/example")}
     wrong: list[object] = []
-    with Store(compiled) as store:
+    with CompiledBook(compiled) as store:
         store._connection.set_progress_handler(store._tick, 50)  # calls back while SQLite keeps its own lock
 
         def ask() -> None:
@@ -235,11 +235,11 @@ def test_any_thread_may_ask(compiled: Path) -> None:
 
 
 def test_the_file_cannot_be_written_through_it(compiled: Path) -> None:
-    with Store(compiled) as store, pytest.raises(sqlite3.OperationalError, match="readonly"):
+    with CompiledBook(compiled) as store, pytest.raises(sqlite3.OperationalError, match="readonly"):
         store._connection.execute("delete from meta")
 
 
 def test_a_query_that_runs_away_is_stopped(compiled: Path) -> None:
     endless = "with recursive n(i) as (select 1 union all select i + 1 from n) select max(i) from n"
-    with Store(compiled) as store, pytest.raises(BookDamaged, match="interrupted"):
+    with CompiledBook(compiled) as store, pytest.raises(BookDamaged, match="interrupted"):
         store._rows(endless)

@@ -15,11 +15,11 @@ from typing import Any
 import pytest
 
 from kb.book.book import Book
-from kb.book.store.compiled import Store
+from kb.book.store.compiled import CompiledBook
 from kb.book.store.file_format import LARGEST, seal, unpack
 from kb.book.store.writing import write_store
 from kb.errors import BookDamaged, BookError, LookUpError, Refusal
-from kb.intake.compiling import shelf_of
+from kb.intake.compiling import book_in_memory
 from tests.asked_book import asked_book, asked_files
 from tests.corrupting import OF_BYTES, OF_ROWS, Material, through_sqlite
 
@@ -82,7 +82,7 @@ def material(tmp_path_factory: pytest.TempPathFactory) -> Material:
     other = {file: raw.replace(b"mm: 0.8,", b"mm: 0.9,") for file, raw in asked_files().items()}
     folder = tmp_path_factory.mktemp("material")
     write_store(folder / "book", asked_book())
-    write_store(folder / "other", shelf_of(other))
+    write_store(folder / "other", book_in_memory(other))
     return Material((folder / "book").read_bytes(), (folder / "other").read_bytes())
 
 
@@ -90,7 +90,7 @@ def tell(path: Path, chance: Random) -> str:
     """What a spoilt book comes to: not opened, noticed when asked, or right in all that was asked."""
     asked = questions()
     try:
-        with Store(path) as store:
+        with CompiledBook(path) as store:
             noticed = 0
             for name in chance.sample(sorted(asked), ASKED):
                 try:
@@ -136,7 +136,7 @@ def test_so_many_are_tried() -> None:
 def test_the_sound_book_answers_all(material: Material, tmp_path: Path) -> None:
     path = tmp_path / "sound.book"
     path.write_bytes(material.book)
-    with Store(path) as store:
+    with CompiledBook(path) as store:
         for name, ask in questions().items():
             assert outcome(ask, store) == truth()[name], name
         store.verify()
@@ -154,11 +154,11 @@ def test_verifying_notices(spoil: Any, material: Material, tmp_path: Path) -> No
         else:
             path.write_bytes(spoil(material, chance))
         try:
-            with Store(path) as store:
+            with CompiledBook(path) as store:
                 store.verify()
         except BookError:
             continue
-        with Store(path) as store:
+        with CompiledBook(path) as store:
             for name, ask in questions().items():
                 assert outcome(ask, store) == truth()[name], name
 
@@ -166,7 +166,7 @@ def test_verifying_notices(spoil: Any, material: Material, tmp_path: Path) -> No
 def _with_row(material: Material, path: Path, payload: bytes) -> Path:
     """The book with another row for one figure, rightly sealed: as one would make it who knows how."""
     path.write_bytes(material.book)
-    with Store(path) as store:
+    with CompiledBook(path) as store:
         salt = store._salt
     connection = sqlite3.connect(path)
     stamp = seal(salt, "settled\0skerrow/example\0plug-gap", payload)
@@ -201,7 +201,7 @@ HOSTILE: dict[str, tuple[Callable[[], bytes], str]] = {
 def test_a_hostile_row_is_refused_within_bounds(name: str, material: Material, tmp_path: Path) -> None:
     make, words = HOSTILE[name]
     path = _with_row(material, tmp_path / "hostile.book", make())
-    with Store(path) as store, pytest.raises(BookDamaged, match=words):
+    with CompiledBook(path) as store, pytest.raises(BookDamaged, match=words):
         store.look_up("skerrow/example", "plug-gap")
 
 

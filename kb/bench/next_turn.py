@@ -32,7 +32,7 @@ OF_MAXIMUM = "a maximum set too early detonates under load and holes a piston: s
 
 
 @record()
-class Target:
+class ScrewTarget:
     """What is aimed at: signed degrees as the pointer shows them, and where that is from.
 
     ``late`` says that the turn is rounded so that the reading comes out late, as for a maximum; else to the nearest.
@@ -51,7 +51,7 @@ class Target:
         return (CAUTION, OF_MAXIMUM) if self.late else (CAUTION,)
 
     @classmethod
-    def of(cls, aim: Aim, late: bool) -> Target:
+    def of(cls, aim: Aim, late: bool) -> ScrewTarget:
         """That of a family's figure."""
         shown = aim.show.nominal
         if shown is None:
@@ -61,7 +61,7 @@ class Target:
 
 
 @record()
-class Adjuster:
+class AdjustingScrew:
     """The screw: what it is, which way turning it in moves the reading (+1 earlier, -1 later, 0 unknown), lock nut.
 
     ``source`` says who says so.
@@ -74,7 +74,7 @@ class Adjuster:
     source: str = TYPED
 
     @classmethod
-    def of(cls, family: Family, figure: str) -> Adjuster:
+    def of(cls, family: Family, figure: str) -> AdjustingScrew:
         """That of a family for a figure; what its file does not say stays unknown."""
         raw = family.part("adjusters", figure) or {}
         pitch = raw.get("pitch") or {}
@@ -96,7 +96,7 @@ class Adjuster:
 
 
 def work_next_turn(
-    settings: Sequence[tuple[Fraction, Fraction]], target: Target, adjuster: Adjuster | None = None
+    settings: Sequence[tuple[Fraction, Fraction]], target: ScrewTarget, adjuster: AdjustingScrew | None = None
 ) -> Worked:
     """How far to turn the screw next, and which way.
 
@@ -107,7 +107,7 @@ def work_next_turn(
         ReadingsContradict: the readings go both ways, hardly move, or move against what the screw is known to do.
         QuantityError: there are no readings.
     """
-    adjuster = adjuster or Adjuster()
+    adjuster = adjuster or AdjustingScrew()
     if not settings:
         raise QuantityError("no readings; write turns and reading, such as: 0 24 before 1/2 25 before")
     if len(settings) == 1:
@@ -162,7 +162,7 @@ def work_next_turn(
 
 
 def _answer(
-    turns: Fraction, found: NextTurn, now: Fraction, after: float, target: Target, adjuster: Adjuster
+    turns: Fraction, found: NextTurn, now: Fraction, after: float, target: ScrewTarget, adjuster: AdjustingScrew
 ) -> tuple[list[str], list[str]]:
     """The answer and what to say with it."""
     remarks = []
@@ -187,7 +187,7 @@ def _answer(
     return answer, remarks
 
 
-def _first_trial(setting: tuple[Fraction, Fraction], target: Target, adjuster: Adjuster) -> Worked:
+def _first_trial(setting: tuple[Fraction, Fraction], target: ScrewTarget, adjuster: AdjustingScrew) -> Worked:
     turns, now = setting
     wanted = (target.shown > now) - (target.shown < now)
     way = _way(Fraction(wanted * adjuster.sign or 1))

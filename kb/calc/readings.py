@@ -65,7 +65,7 @@ def spread(readings: Sequence[float], half_widths: Sequence[float] = ()) -> Spre
 
 
 @record()
-class Line:
+class FittedLine:
     """A straight line through points: ``y = intercept + slope * x``, with the correlation of the points.
 
     ``count`` of the points, ``middle`` the mean of their x, ``width`` the sum of the squares of x less that, and
@@ -102,7 +102,7 @@ class Line:
         return -self.middle / hypot(self.middle, sqrt(self.width / self.count))
 
 
-def fit_line(points: Sequence[tuple[float, float]]) -> Line:
+def fit_line(points: Sequence[tuple[float, float]]) -> FittedLine:
     """The line of least squares through (x, y) points (JCGM 100:2008, H.3).
 
     Raises:
@@ -125,4 +125,4 @@ def fit_line(points: Sequence[tuple[float, float]]) -> Line:
     off = hypot(*(y - middle_y - slope * (x - middle_x) for x, y in points))
     scatter = off / sqrt(len(points) - 2) if len(points) > 2 else 0.0
     correlation = max(-1.0, min(1.0, xy / (sqrt(xx) * sqrt(yy)))) if yy else 0.0
-    return Line(intercept, slope, correlation, len(points), middle_x, xx, scatter)
+    return FittedLine(intercept, slope, correlation, len(points), middle_x, xx, scatter)

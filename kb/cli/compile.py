@@ -33,9 +33,9 @@ def run(arguments: argparse.Namespace) -> int:
     from kb.cli.rendering import foot, print_json, print_lines
 
     if arguments.verify:
-        from kb.book.store.compiled import Store
+        from kb.book.store.compiled import CompiledBook
 
-        book: Book = (store := Store(arguments.verify))
+        book: Book = (store := CompiledBook(arguments.verify))
         store.verify()
         said = {"book": arguments.verify, "families": len(book.family_ids()), "verified": True}
         words = f"{arguments.verify}: {said['families']} families, every checksum right"

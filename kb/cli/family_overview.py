@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from kb.book.book import Book
-from kb.book.lookup.combinations import Outcome, outcome_of, ways_of
+from kb.book.lookup.combinations import Outcome, combinations_of, outcome_of
 from kb.book.model.answer import Answer
 from kb.book.model.catalogue import in_job_order
 from kb.book.model.family import Family
@@ -20,7 +20,7 @@ Row = tuple[str, str, Outcome]
 def rows(book: Book, family: Family, serial: str | None, year: int | None) -> Iterator[Row]:
     """Figure, label and outcome for each figure, state and set of conditions that the family speaks of."""
     for kind in in_job_order(book.figures[figure] for figure in family.statements):
-        for way in ways_of(family, kind.id):
+        for way in combinations_of(family, kind.id):
             yield kind.id, way.words, outcome_of(book, family, way, serial, year)
 
 

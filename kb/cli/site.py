@@ -82,11 +82,11 @@ def rule_texts() -> list[RuleText]:
     """What the rules say of themselves, in the form that the site takes: it knows nothing of the check."""
     from kb.cli.rule import example_lines
     from kb.intake.rules import Bad, Good, rules
-    from kb.publish.site.reading.rule_pages import Example, RuleText
+    from kb.publish.site.reading.rule_pages import RuleExample, RuleText
 
-    def shown(example: Bad | Good) -> Example:
+    def shown(example: Bad | Good) -> RuleExample:
         marked = example.where if isinstance(example, Bad) else ""
-        return Example(f"specs/{example.file}", "\n".join(example_lines(example)), marked)
+        return RuleExample(f"specs/{example.file}", "\n".join(example_lines(example)), marked)
 
     return [
         RuleText(

@@ -8,7 +8,7 @@ from kb.cli.options import add_book, add_command, add_figure, add_stand, asked, 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from kb.bench.next_turn import Adjuster, Target
+    from kb.bench.next_turn import AdjustingScrew, ScrewTarget
     from kb.book.book import Book
     from kb.cli.options import Commands
 
@@ -41,7 +41,7 @@ def add(commands: Commands) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the next turn."""
-    from kb.bench.next_turn import Adjuster, Target, work_next_turn
+    from kb.bench.next_turn import AdjustingScrew, ScrewTarget, work_next_turn
     from kb.cli import typed_values
     from kb.cli.rendering import print_worked
     from kb.errors import QuantityError
@@ -52,7 +52,7 @@ def run(arguments: argparse.Namespace) -> int:
         if named:
             raise QuantityError(f"{' '.join(named)!r} has a target of its own; leave it out, or --target")
         sign = {"earlier": 1, "later": -1, None: 0}[arguments.turning_in]
-        target, adjuster = Target(typed_values.angle("--target", arguments.target)), Adjuster(sign=sign)
+        target, adjuster = ScrewTarget(typed_values.angle("--target", arguments.target)), AdjustingScrew(sign=sign)
     elif len(named) == 2:
         book = open_named_book(arguments)
         target, adjuster = _from_book(book, arguments, *named)
@@ -63,9 +63,11 @@ def run(arguments: argparse.Namespace) -> int:
     return print_worked(work_next_turn(settings, target, adjuster), book, as_json=arguments.json)
 
 
-def _from_book(book: Book, arguments: argparse.Namespace, family: str, figure: str) -> tuple[Target, Adjuster]:
-    from kb.bench.next_turn import Adjuster, Target
+def _from_book(
+    book: Book, arguments: argparse.Namespace, family: str, figure: str
+) -> tuple[ScrewTarget, AdjustingScrew]:
+    from kb.bench.next_turn import AdjustingScrew, ScrewTarget
 
     aim = book.aim(family, figure, arguments.state, **on_the_stand(arguments), **asked(arguments))
     late = book.figures[aim.answer.figure].is_limit
-    return Target.of(aim, late), Adjuster.of(book.family(aim.answer.family), aim.answer.figure)
+    return ScrewTarget.of(aim, late), AdjustingScrew.of(book.family(aim.answer.family), aim.answer.figure)

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from kb.book.model.family import Document, FigureKind, Maker, Source
-from kb.book.store.in_memory import Shelf
+from kb.book.store.in_memory import MemoryBook
 from kb.errors import BookHasFaults, BookMissing
 from kb.finding import Finding, Severity
 from kb.intake.check.file_kinds import kind_and_id
@@ -32,7 +32,7 @@ class Compiled(NamedTuple):
     warnings: Sequence[Finding]
 
 
-def shelf_of(files: Mapping[str, bytes]) -> Shelf:
+def book_in_memory(files: Mapping[str, bytes]) -> MemoryBook:
     """The book in memory of files by path below its folder.
 
     Raises:
@@ -42,7 +42,7 @@ def shelf_of(files: Mapping[str, bytes]) -> Shelf:
     return _shelf(files)
 
 
-def open_folder(folder: Path, cache: Path | None = None, jobs: int | None = None) -> Shelf:
+def open_folder(folder: Path, cache: Path | None = None, jobs: int | None = None) -> MemoryBook:
     """The book in memory of a folder of YAML files, which is checked first; ``cache`` and ``jobs`` as for a check.
 
     Raises:
@@ -67,7 +67,7 @@ def compile_book(folder: Path, path: Path, cache: Path | None = None, jobs: int 
     return Compiled(path, len(shelf.documents), shelf.date, findings)
 
 
-def _checked(folder: Path, cache: Path | None, jobs: int | None) -> tuple[Shelf, Sequence[Finding]]:
+def _checked(folder: Path, cache: Path | None, jobs: int | None) -> tuple[MemoryBook, Sequence[Finding]]:
     findings = check_folder(folder, cache, jobs)
     _require_sound(findings, folder.name)
     files = {file: read_file(folder, file) for file in sorted(list_files(folder))}
@@ -89,7 +89,7 @@ def _require_sound(findings: Sequence[Finding], folder: str = "") -> None:
         )
 
 
-def _shelf(files: Mapping[str, bytes]) -> Shelf:
+def _shelf(files: Mapping[str, bytes]) -> MemoryBook:
     documents: dict[str, dict[str, Document]] = {}
     for file in sorted(files):
         if found := kind_and_id(file):
@@ -101,7 +101,7 @@ def _shelf(files: Mapping[str, bytes]) -> Shelf:
 
     said = [document for kind in _DATA for document in of(kind).values()]
     dates = [date for kind in _DATA for document in of(kind).values() for date in _dates(document)]
-    return Shelf(
+    return MemoryBook(
         max(dates, default=UNDATED),
         bool(said) and all(document.get("invented") == "true" for document in said),
         {key: FigureKind(key, document) for key, document in of("figure").items()},

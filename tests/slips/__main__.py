@@ -12,8 +12,8 @@ from kb.book.model.family import Family
 from kb.finding import Finding
 from kb.intake.check.file_kinds import kind_and_id, read_files
 from kb.intake.check.one_file import Examined, examine
-from kb.intake.check.whole_book import conclude, lay_desk
-from kb.intake.facts.rule_context import Desk
+from kb.intake.check.whole_book import conclude, make_context
+from kb.intake.facts.rule_context import RuleContext
 from tests.slips.evidence import redundant_statements
 from tests.slips.plant import Slipped, plant, scalars
 
@@ -23,7 +23,7 @@ SPECS = Path(__file__).parent.parent.parent / "specs"
 def slips(seed: int, count: int) -> tuple[list[tuple[Slipped, list[Finding]]], list[Finding], int]:
     """The planted slips with what is reported of each, the clean book's findings, and how many scalars there are."""
     files = read_files(SPECS)
-    desk = lay_desk(files, files.__getitem__)
+    desk = make_context(files, files.__getitem__)
     examined = {file: examine(file, raw, desk) for file, raw in files.items()}
     clean = conclude(examined, desk, files.__getitem__)
     families = {
@@ -43,7 +43,9 @@ def slips(seed: int, count: int) -> tuple[list[tuple[Slipped, list[Finding]]], l
     return planted, clean, len(candidates)
 
 
-def _check(slipped: Slipped, files: Mapping[str, bytes], desk: Desk, examined: Mapping[str, Examined]) -> list[Finding]:
+def _check(
+    slipped: Slipped, files: Mapping[str, bytes], desk: RuleContext, examined: Mapping[str, Examined]
+) -> list[Finding]:
     changed = {**files, **slipped.files}
     fresh = {file: examine(file, raw, desk) for file, raw in slipped.files.items()}
     return conclude({**examined, **fresh}, desk, changed.__getitem__)

@@ -8,7 +8,7 @@ from random import Random
 from typing import Any
 
 from kb.finding import Part, Path, Place
-from kb.intake.yaml.reader import Reading, read
+from kb.intake.yaml.reader import ReadText, read
 from tests.slips.evidence import Redundant
 from tests.slips.kinds import KEY_SLIPS, NUMBER_SLIPS, STATE_SLIPS
 
@@ -138,14 +138,14 @@ def _move(scalar: Scalar, files: Mapping[str, bytes], chance: Random) -> Slipped
     return Slipped("figure in the wrong family", scalar, changed)
 
 
-def _text_at(reading: Reading, place: Place) -> str:
+def _text_at(reading: ReadText, place: Place) -> str:
     lines = reading.text.split("\n")[place.line - 1 : place.end_line]
     lines[-1] = lines[-1][: place.end_column - 1]
     lines[0] = lines[0][place.column - 1 :]
     return "\n".join(lines)
 
 
-def _replaced(reading: Reading, place: Place, text: str) -> str:
+def _replaced(reading: ReadText, place: Place, text: str) -> str:
     lines = reading.text.split("\n")
     before, after = lines[place.line - 1][: place.column - 1], lines[place.end_line - 1][place.end_column - 1 :]
     return "\n".join([*lines[: place.line - 1], before + text + after, *lines[place.end_line :]])

@@ -18,7 +18,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from kb.book.evidence.derived import At, Derived, derive_correction, derive_maximum, without_rpm
-from kb.book.evidence.standing import Evidence, Judgement, Role, Standing, applies, judge
+from kb.book.evidence.standing import Evidence, Judgement, Role, Standing, applies, judgement_of
 from kb.book.model.answer import in_words
 from kb.book.model.catalogue import CORRECTION, MAXIMUM
 from kb.book.model.crank_geometry import Crank
@@ -115,7 +115,7 @@ class _Ground:
         if key not in self._judged:
             own = like[0].figure == self.kind.id
             kind = self.kind if own else self.book.figures[like[0].figure]
-            self._judged[key] = judge(
+            self._judged[key] = judgement_of(
                 like,
                 self.statements if own else self.others,
                 self.book.sources,

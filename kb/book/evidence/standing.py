@@ -19,7 +19,7 @@ __all__ = [
     "Role",
     "Standing",
     "applies",
-    "judge",
+    "judgement_of",
     "judgements",
     "root",
     "superseded_by",
@@ -56,7 +56,7 @@ class Judgement(NamedTuple):
         return tuple(one.statement for one in self.evidence if one.role in (Role.COUNTS, Role.REPRINT))
 
 
-def judge(
+def judgement_of(
     like: Sequence[Statement],
     figure: Sequence[Statement],
     sources: Mapping[str, Source],
@@ -124,7 +124,7 @@ def judgements(
         for parts in kinds:
             holding = tuple([one for one in like if one.only is None or one.only in parts])
             if holding:
-                judgement = judge(
+                judgement = judgement_of(
                     holding, statements, sources, parts=parts, withdrawn=withdrawn, crank=crank, safest_end=safest_end
                 )
                 key = (*[one.index for one in holding], *[one.role for one in judgement.evidence])

@@ -46,7 +46,7 @@ _UNTOLD = {
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class KnownFact:
     """One thing that is known of a family.
 
     ``names`` are texts that, typed whole, mean the family, and ``score`` is how well. ``seen`` is what is seen on the
@@ -63,14 +63,14 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Retired:
+class RetiredFact:
     """The ids that were given up, and by each family or maker those given up for it."""
 
     entries: Mapping[str, Document]
     given_up_for: Mapping[str, Sequence[str]]
 
     @classmethod
-    def read(cls, entries: Mapping[str, Document]) -> Retired:
+    def read(cls, entries: Mapping[str, Document]) -> RetiredFact:
         """From a book's retired ids; those that were given up for others given up since lead to where these went."""
         old: dict[str, list[str]] = {}
         for old_id, entry in sorted(entries.items()):
@@ -84,7 +84,7 @@ class Retired:
         return cls(dict(entries), old)
 
 
-def lines_of(family: Family, maker: Maker, retired: Retired) -> list[Line]:
+def lines_of(family: Family, maker: Maker, retired: RetiredFact) -> list[KnownFact]:
     """All that is known of a family, in the order in which it is told."""
     return [*_names(family, maker), *_properties(family), *_seen_and_serials(family), *_given_up(family, retired)]
 
@@ -99,16 +99,16 @@ def years_of(family: Family) -> str:
     return ", ".join(str(fit.years) for fit in family.fits if fit.years)
 
 
-def _names(family: Family, maker: Maker) -> Iterator[Line]:
+def _names(family: Family, maker: Maker) -> Iterator[KnownFact]:
     name, own = family.name, family.id.rpartition("/")[2]
-    yield Line(f"name {name}", _with_joined(name), (name, f"{maker.name} {name}", f"{family.maker} {name}"), NAME)
+    yield KnownFact(f"name {name}", _with_joined(name), (name, f"{maker.name} {name}", f"{family.maker} {name}"), NAME)
     for called in (maker.name, *maker.also_called):
         aka = "" if called == maker.name else f", also called {called}"
-        yield Line(f"maker {maker.name}{aka}", _with_joined(called))
+        yield KnownFact(f"maker {maker.name}{aka}", _with_joined(called))
     for called in family.part("also_called") or ():
-        yield Line(f"also called {called}", _with_joined(called), (called, f"{maker.name} {called}"), OTHER_NAME)
+        yield KnownFact(f"also called {called}", _with_joined(called), (called, f"{maker.name} {called}"), OTHER_NAME)
     short = (own,) if name_key(own) != name_key(name) else ()  # what is a name too may mean several
-    yield Line(f"id {family.id}", words_of(family.id), (family.id, *short), ID)
+    yield KnownFact(f"id {family.id}", words_of(family.id), (family.id, *short), ID)
 
 
 def _with_joined(name: str) -> list[str]:
@@ -120,24 +120,24 @@ def _with_joined(name: str) -> list[str]:
     return [*words, *together, *joined, *(f"~{word.replace('.', '')}" for word in words if "." in word)]
 
 
-def _properties(family: Family) -> Iterator[Line]:
+def _properties(family: Family) -> Iterator[KnownFact]:
     power, words = _power(family)
     if power:
-        yield Line(power, words)
+        yield KnownFact(power, words)
     for held in (fit.years for fit in family.fits if fit.years):
         first, last = int(held.first or YEARS.start), int(held.last or YEARS.stop)
-        yield Line(f"made {held}", [f"~{first}~{last}", *(str(year) for year in YEARS if first <= year <= last)])
+        yield KnownFact(f"made {held}", [f"~{first}~{last}", *(str(year) for year in YEARS if first <= year <= last)])
     cylinders = str(family.part("engine", "cylinders") or "")
     if cylinders:
         in_v = family.part("engine", "layout") == "v"
         known_as = [_CYLINDERS[cylinders]] if cylinders in _CYLINDERS else []
-        yield Line(
+        yield KnownFact(
             f"{cylinders} cylinder{'' if cylinders == '1' else 's'}{' in a V' if in_v else ''}",
             [f"~{cylinders}cyl", *known_as, *([f"~v{cylinders}", "v"] if in_v else [])],
         )
     if kind := str(family.part("ignition", "type") or ""):
         parts = kind.split("-")
-        yield Line(f"{kind} ignition", [*parts, *(word for part in parts for word in _SPARKS.get(part, ()))])
+        yield KnownFact(f"{kind} ignition", [*parts, *(word for part in parts for word in _SPARKS.get(part, ()))])
 
 
 def _power(family: Family) -> tuple[str, tuple[str, ...]]:
@@ -166,18 +166,20 @@ def _rounded(value: Fraction, parts: int) -> str:
     return f"{whole}.{part}" if part else str(whole)
 
 
-def _seen_and_serials(family: Family) -> Iterator[Line]:
+def _seen_and_serials(family: Family) -> Iterator[KnownFact]:
     if look_for := " ".join(str(family.part("look_for") or "").split()):
-        yield Line(f"look for: {look_for}", [word for word in words_of(look_for) if word not in _UNTOLD], seen=True)
+        yield KnownFact(
+            f"look for: {look_for}", [word for word in words_of(look_for) if word not in _UNTOLD], seen=True
+        )
     for held in (fit.serials for fit in family.fits if fit.serials):
-        yield Line(f"serial numbers {held}", (), serials=(held,))
+        yield KnownFact(f"serial numbers {held}", (), serials=(held,))
 
 
-def _given_up(family: Family, retired: Retired) -> Iterator[Line]:
+def _given_up(family: Family, retired: RetiredFact) -> Iterator[KnownFact]:
     for new, kind in ((family.id, "family"), (family.maker, "maker")):
         for old_id in retired.given_up_for.get(new, ()):
             entry = retired.entries[old_id]
             if entry.get("kind", kind) == kind:
                 said = " ".join(f"was {old_id} until {entry.get('since', '')}: {entry.get('because', '')}".split())
                 names = (old_id, old_id.rpartition("/")[2]) if kind == "family" else ()
-                yield Line(said, words_of(old_id), names, OLD_ID, old_id=old_id)
+                yield KnownFact(said, words_of(old_id), names, OLD_ID, old_id=old_id)

@@ -18,7 +18,7 @@ Outcome = Answer | LookUpError | Refusal
 
 
 @record()
-class Way:
+class Combination:
     """A figure in one state under some conditions, as its statements give them; no state for what is absent."""
 
     figure: str
@@ -36,14 +36,14 @@ class Way:
         return {key: _asked(value) for key, value in self.at}
 
 
-def ways_of(family: Family, figure: str) -> tuple[Way, ...]:
+def combinations_of(family: Family, figure: str) -> tuple[Combination, ...]:
     """The ways in which the family speaks of a figure, each once, in the order of its file."""
     stated = family.statements.get(figure, ())
-    return tuple(dict.fromkeys(Way(figure, "" if one.absent else one.state, one.at) for one in stated))
+    return tuple(dict.fromkeys(Combination(figure, "" if one.absent else one.state, one.at) for one in stated))
 
 
 def outcome_of(
-    book: BookReader, family: Family, way: Way, serial: str | int | None = None, year: int | None = None
+    book: BookReader, family: Family, way: Combination, serial: str | int | None = None, year: int | None = None
 ) -> Outcome:
     """What a look-up that way comes to: its answer, or the error that it raises."""
     try:

@@ -32,7 +32,7 @@ _REFERENCE = "select payload, seal from reference where kind = ? and id = ?"
 _NAME = "select payload, seal from name where name = ?"
 
 
-class Store(Book):
+class CompiledBook(Book):
     """A compiled book in a file.
 
     Opening looks at the file's header, size and tables; each row that is read is held against its seal, and what is

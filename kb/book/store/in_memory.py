@@ -14,7 +14,7 @@ from kb.book.model.family import Document, Family, FigureKind, Maker, Source
 
 
 @dataclass
-class Shelf(Book):
+class MemoryBook(Book):
     """Records in memory, as they come from a folder of files that has no errors."""
 
     date: str

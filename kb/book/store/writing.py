@@ -30,7 +30,7 @@ from kb.book.store.file_format import (
     pack,
     seal,
 )
-from kb.book.store.in_memory import Shelf
+from kb.book.store.in_memory import MemoryBook
 from kb.errors import BookError
 
 _SETTINGS = (
@@ -44,7 +44,7 @@ _SETTINGS = (
 _DICTIONARY = 8192
 
 
-def write_store(path: str | os.PathLike[str], shelf: Shelf) -> None:
+def write_store(path: str | os.PathLike[str], shelf: MemoryBook) -> None:
     """Write a book to one compiled file. The same book gives the same bytes, as long as SQLite is the same.
 
     The file is written beside its place and moved there when it is whole and on the disk: whoever has the old one open
@@ -87,7 +87,7 @@ def in_json(document: object) -> str:
 class _Binding:
     """One compiled book in the making."""
 
-    def __init__(self, path: Path, shelf: Shelf) -> None:
+    def __init__(self, path: Path, shelf: MemoryBook) -> None:
         self.path, self.shelf = path, shelf
         self.connection = sqlite3.connect(path, isolation_level=None)
         # from what families and others say: what is settled follows from it, and is worked out but once

@@ -24,10 +24,10 @@ from kb.intake.check.kept.finding_rows import Row, from_rows, packed, to_row
 from kb.intake.check.kept.tables import Tables, bucket
 from kb.intake.check.one_file import Opened, examine_opened, open_file
 from kb.intake.check.parallel import Outcome, Progress, as_outcome, examine_all
-from kb.intake.check.tracked_context import Families, Moved, Needs, WatchedDesk
+from kb.intake.check.tracked_context import Families, Moved, Needs, TrackedContext
 from kb.intake.check.whole_book import group_of, in_order, run_wide, settle
-from kb.intake.facts.accepted import Exemption
-from kb.intake.facts.rule_context import REFERENCE_KINDS, Desk
+from kb.intake.facts.accepted import AcceptedFinding
+from kb.intake.facts.rule_context import REFERENCE_KINDS, RuleContext
 from kb.intake.rules import Rule, remember, roll, wide_rules
 
 _DESK, _WIDE, _ROLL = "desk", "wide", "roll"
@@ -59,7 +59,7 @@ class Renewal:
         desk = _lay(documents, self._marked.files)
         same = not opened and documents.keys() == old_documents.keys() and self._known == self._marked.files
         moved = Moved(desk if same else _lay(old_documents, self._known), desk)
-        watched = WatchedDesk(desk)
+        watched = TrackedContext(desk)
         affected = self._affected(moved)
         for file, (raw, found) in opened.items():
             self._take(as_outcome(file, raw, examine_opened(file, found, watched), watched))
@@ -132,7 +132,7 @@ class Renewal:
             else:
                 self._tables.put(name, file, fact)
 
-    def _run_wide_rules(self, desk: WatchedDesk, moved: Moved, affected: set[str]) -> None:
+    def _run_wide_rules(self, desk: TrackedContext, moved: Moved, affected: set[str]) -> None:
         """Run again what is stale; the files that this adds findings to or takes them from are touched."""
         fresh = affected | set(self._gone)
         for rule in wide_rules():
@@ -178,17 +178,17 @@ class Renewal:
         self._cache.replace({**known_parts(self._marked, self._digests), **parts, **written}, emptied)
 
 
-def _lay(documents: Mapping[str, Document], files: Iterable[str]) -> Desk:
+def _lay(documents: Mapping[str, Document], files: Iterable[str]) -> RuleContext:
     """The desk of these documents by file."""
     names = frozenset(files)
     by_kind = {kind: document for file, document in documents.items() if (kind := kind_and_id(file))}
-    return Desk.lay(by_kind, Families(names), names)
+    return RuleContext.lay(by_kind, Families(names), names)
 
 
 def _facts_table(rule: Rule, file: str) -> str:
     return f"facts/{rule.id}/{group_of(rule, file) if rule.reads == 'maker' else bucket(file)}"
 
 
-def _exemption(row: Any) -> Exemption:
+def _exemption(row: Any) -> AcceptedFinding:
     rule, covers, path, place, line_text = row
-    return Exemption(rule, tuple(map(tuple, covers)), tuple(path), Place(*place), line_text)
+    return AcceptedFinding(rule, tuple(map(tuple, covers)), tuple(path), Place(*place), line_text)

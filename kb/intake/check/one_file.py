@@ -9,19 +9,19 @@ from kb.book.model.family import as_list
 from kb.book.model.statement_address import Address
 from kb.finding import Finding, Part, Path, Slip
 from kb.intake.check.file_kinds import kind_and_id
-from kb.intake.facts.accepted import Exemption
-from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.facts.accepted import AcceptedFinding
+from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.models.parsing import type_document
 from kb.intake.rules import Rule, rule_of, rules_reading
 from kb.intake.yaml.fault import Fault
-from kb.intake.yaml.reader import Reading, read
+from kb.intake.yaml.reader import ReadText, read
 
 
 class Examined(NamedTuple):
     """What one file comes to: its findings, its exemptions, and its facts for rules that read more than one file."""
 
     findings: tuple[Finding, ...] = ()
-    exemptions: tuple[Exemption, ...] = ()
+    exemptions: tuple[AcceptedFinding, ...] = ()
     facts: Mapping[str, Any] = {}
     document: Mapping[str, Any] = {}
 
@@ -29,10 +29,10 @@ class Examined(NamedTuple):
 class Opened(NamedTuple):
     """One file read and typed: its reading, its typed rest, its faults, and if it is of a kind a bare case."""
 
-    reading: Reading
+    reading: ReadText
     document: Mapping[str, Any]
     faults: list[Fault]
-    case: Case | None
+    case: StatementCase | None
 
 
 def open_file(file: str, raw: bytes) -> Opened:
@@ -47,22 +47,22 @@ def open_file(file: str, raw: bytes) -> Opened:
     kind, key = found
     document, typing_faults, cuts = type_document(kind, reading.data, reading.cut)
     faults.extend(typing_faults)
-    return Opened(reading, document, faults, Case(file, kind, key, document, Desk(), cuts))
+    return Opened(reading, document, faults, StatementCase(file, kind, key, document, RuleContext(), cuts))
 
 
-def examine(file: str, raw: bytes, desk: Desk) -> Examined:
+def examine(file: str, raw: bytes, desk: RuleContext) -> Examined:
     """Everything that can be said of one file by itself and what it refers to."""
     return examine_opened(file, open_file(file, raw), desk)
 
 
-def examine_opened(file: str, opened: Opened, desk: Desk) -> Examined:
+def examine_opened(file: str, opened: Opened, desk: RuleContext) -> Examined:
     """The same of a file that has been opened: rules of one file run, and facts are gathered for the others."""
     reading, document, faults, bare = opened
     slips = [(rule_of(fault.rule), slip) for fault in faults for slip in _in_words(fault)]
     facts: dict[str, Any] = {}
-    exemptions: tuple[Exemption, ...] = ()
+    exemptions: tuple[AcceptedFinding, ...] = ()
     if bare is not None and document:
-        case = Case(file, bare.kind, bare.id, document, desk, bare.cuts)
+        case = StatementCase(file, bare.kind, bare.id, document, desk, bare.cuts)
         for rule in rules_reading(case.kind):
             if rule.reads == "file":
                 slips.extend((rule, _whole(case, slip)) for slip in rule.check(case))
@@ -73,7 +73,7 @@ def examine_opened(file: str, opened: Opened, desk: Desk) -> Examined:
     return Examined(findings, exemptions, facts, document)
 
 
-def finding(file: str, rule: Rule, slip: Slip, reading: Reading) -> Finding:
+def finding(file: str, rule: Rule, slip: Slip, reading: ReadText) -> Finding:
     """A slip with its rule's name and its place in the file."""
     place = slip.place or reading.place(slip.path, slip.part)
     severity = slip.severity or rule.severity
@@ -85,20 +85,20 @@ def _in_words(fault: Fault) -> Iterable[Slip]:
     return slips
 
 
-def _whole(case: Case, slip: Slip) -> Slip:
+def _whole(case: StatementCase, slip: Slip) -> Slip:
     """The slip with its path in the file as it stands: the rules saw what was left after cutting."""
     return slip._replace(path=case.original(slip.path))
 
 
-def _exemptions(case: Case, reading: Reading) -> Iterable[Exemption]:
+def _exemptions(case: StatementCase, reading: ReadText) -> Iterable[AcceptedFinding]:
     for index, entry in enumerate(as_list(case.document.get("exceptions"))):
         path = case.original(("exceptions", index))
         place = reading.place(path, Part.VALUE)
         covers = tuple(case.original(prefix) for prefix in _covers(case, entry.get("at")))
-        yield Exemption(entry["rule"], covers, path, place, reading.line(place.line))
+        yield AcceptedFinding(entry["rule"], covers, path, place, reading.line(place.line))
 
 
-def _covers(case: Case, at: Any) -> list[Path]:
+def _covers(case: StatementCase, at: Any) -> list[Path]:
     if at is None:
         return [()]
     if isinstance(at, str):

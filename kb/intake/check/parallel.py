@@ -19,9 +19,9 @@ from kb.intake.check.folder import read_file
 from kb.intake.check.kept.finding_rows import digest, to_row
 from kb.intake.check.kept.tables import text
 from kb.intake.check.one_file import Examined, examine
-from kb.intake.check.tracked_context import WatchedDesk
-from kb.intake.facts.accepted import Exemption
-from kb.intake.facts.rule_context import Desk
+from kb.intake.check.tracked_context import TrackedContext
+from kb.intake.facts.accepted import AcceptedFinding
+from kb.intake.facts.rule_context import RuleContext
 
 if TYPE_CHECKING:
     from multiprocessing.context import BaseContext
@@ -45,13 +45,13 @@ class Outcome(NamedTuple):
     facts: Mapping[str, str]
 
 
-def outcome(file: str, raw: bytes, desk: WatchedDesk) -> Outcome:
+def outcome(file: str, raw: bytes, desk: TrackedContext) -> Outcome:
     """Examine one file on a watched desk."""
     found = examine(file, raw, desk)
     return as_outcome(file, raw, found, desk)
 
 
-def as_outcome(file: str, raw: bytes, found: Examined, desk: WatchedDesk) -> Outcome:
+def as_outcome(file: str, raw: bytes, found: Examined, desk: TrackedContext) -> Outcome:
     """What an examination that has just ended came to."""
     return Outcome(
         file,
@@ -63,7 +63,7 @@ def as_outcome(file: str, raw: bytes, found: Examined, desk: WatchedDesk) -> Out
     )
 
 
-def _exemption_row(exemption: Exemption) -> list[object]:
+def _exemption_row(exemption: AcceptedFinding) -> list[object]:
     place = exemption.place
     return [
         exemption.rule,
@@ -75,7 +75,12 @@ def _exemption_row(exemption: Exemption) -> list[object]:
 
 
 def examine_all(
-    folder: Path, files: Sequence[str], desk: WatchedDesk, plain: Desk, jobs: int | None, progress: Progress | None
+    folder: Path,
+    files: Sequence[str],
+    desk: TrackedContext,
+    plain: RuleContext,
+    jobs: int | None,
+    progress: Progress | None,
 ) -> Iterator[Outcome]:
     """The outcome of every file, in no order; ``jobs`` processes at most, by default one for each core."""
     jobs = min(jobs or _cores(), len(files) // _CHUNK + 1)
@@ -102,16 +107,16 @@ _at_hand: dict[str, object] = {}
 """What a worker process works with."""
 
 
-def _begin(folder: Path, plain: Desk) -> None:
+def _begin(folder: Path, plain: RuleContext) -> None:
     gc.freeze()  # what was there before never needs to be gone through
     gc.disable()
-    _at_hand.update(folder=folder, desk=WatchedDesk(plain))
+    _at_hand.update(folder=folder, desk=TrackedContext(plain))
 
 
 def _examine_chunk(files: Sequence[str]) -> list[Outcome]:
     folder, desk = _at_hand["folder"], _at_hand["desk"]
     assert isinstance(folder, Path)
-    assert isinstance(desk, WatchedDesk)
+    assert isinstance(desk, TrackedContext)
     return [outcome(file, read_file(folder, file), desk) for file in files]
 
 

@@ -13,7 +13,7 @@ from functools import cached_property
 from typing import Any, TypeVar
 
 from kb.intake.check.file_kinds import kind_and_id
-from kb.intake.facts.rule_context import Desk
+from kb.intake.facts.rule_context import RuleContext
 
 ALL = "*"
 """The ids of a kind, whichever they are."""
@@ -113,10 +113,10 @@ class _WatchedSequence(Sequence[T]):
         return len(self._entries)
 
 
-class WatchedDesk(Desk):
+class TrackedContext(RuleContext):
     """A desk like the one given, whose every kind of entry is watched."""
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: RuleContext) -> None:
         seen: dict[str, set[str]] = {name: set() for name in _watched_names()}
         entries = {name: _watched(getattr(desk, name), seen[name]) for name in seen}
         self.__dict__.update({name: getattr(desk, name) for name in UNWATCHED}, **entries, _seen=seen)
@@ -132,8 +132,8 @@ class WatchedDesk(Desk):
 
 def _watched_names() -> list[str]:
     """The fields of a desk and what it derives from them."""
-    derived = [name for name, value in vars(Desk).items() if isinstance(value, cached_property)]
-    return [name for name in (*(field.name for field in fields(Desk)), *derived) if name not in UNWATCHED]
+    derived = [name for name, value in vars(RuleContext).items() if isinstance(value, cached_property)]
+    return [name for name in (*(field.name for field in fields(RuleContext)), *derived) if name not in UNWATCHED]
 
 
 def _watched(entries: Any, seen: set[str]) -> Any:
@@ -149,7 +149,7 @@ def _watched(entries: Any, seen: set[str]) -> Any:
 class Moved:
     """What is not the same on two desks."""
 
-    def __init__(self, old: Desk, new: Desk) -> None:
+    def __init__(self, old: RuleContext, new: RuleContext) -> None:
         self.catalogue = False
         self._changes: dict[str, set[str]] = {}
         if old is new:

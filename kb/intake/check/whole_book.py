@@ -9,9 +9,9 @@ from typing import Any
 from kb.finding import Finding, Slip
 from kb.intake.check.file_kinds import kind_and_id
 from kb.intake.check.one_file import Examined, examine, finding, open_file
-from kb.intake.check.tracked_context import WatchedDesk
-from kb.intake.facts.accepted import Exemption
-from kb.intake.facts.rule_context import REFERENCE_KINDS, Desk
+from kb.intake.check.tracked_context import TrackedContext
+from kb.intake.facts.accepted import AcceptedFinding
+from kb.intake.facts.rule_context import REFERENCE_KINDS, RuleContext
 from kb.intake.rules import Rule, rule_of, wide_rules
 from kb.intake.yaml.reader import read
 
@@ -20,7 +20,7 @@ ReadFile = Callable[[str], bytes]
 
 def check_files(files: Mapping[str, bytes]) -> list[Finding]:
     """Every finding of a book given as files by path below its folder, sorted by file and place."""
-    desk = WatchedDesk(lay_desk(files.keys(), files.__getitem__))
+    desk = TrackedContext(make_context(files.keys(), files.__getitem__))
     examined = {}
     for file in sorted(files):
         found = examine(file, files[file], desk)
@@ -29,7 +29,7 @@ def check_files(files: Mapping[str, bytes]) -> list[Finding]:
     return conclude(examined, desk, files.__getitem__)
 
 
-def lay_desk(names: Iterable[str], read_file: ReadFile) -> Desk:
+def make_context(names: Iterable[str], read_file: ReadFile) -> RuleContext:
     """The desk of a book, from its reference files; what is broken in them is left out here and reported elsewhere."""
     names = frozenset(names)
     documents: dict[tuple[str, str], Mapping[str, Any]] = {}
@@ -42,10 +42,10 @@ def lay_desk(names: Iterable[str], read_file: ReadFile) -> Desk:
             families.add(found[1])
         elif found[0] in REFERENCE_KINDS:
             documents[found] = open_file(file, read_file(file)).document
-    return Desk.lay(documents, frozenset(families), names)
+    return RuleContext.lay(documents, frozenset(families), names)
 
 
-def conclude(examined: Mapping[str, Examined], desk: Desk, read_file: ReadFile) -> list[Finding]:
+def conclude(examined: Mapping[str, Examined], desk: RuleContext, read_file: ReadFile) -> list[Finding]:
     """Run the rules that read more than one file, take the exceptions off, sort."""
     findings = {file: list(result.findings) for file, result in examined.items()}
     for rule in wide_rules():
@@ -70,7 +70,7 @@ def _groups(rule: Rule, facts: Mapping[str, Any]) -> Iterable[Mapping[str, Any]]
     return groups.values()
 
 
-def run_wide(rule: Rule, facts: Mapping[str, Any], desk: Desk, read_file: ReadFile) -> Iterator[Finding]:
+def run_wide(rule: Rule, facts: Mapping[str, Any], desk: RuleContext, read_file: ReadFile) -> Iterator[Finding]:
     """What a wider rule finds, with its places; each file that it has a finding in is read once more for them."""
     slips: dict[str, list[Slip]] = {}
     for file, slip in rule.check(facts, desk):
@@ -80,7 +80,7 @@ def run_wide(rule: Rule, facts: Mapping[str, Any], desk: Desk, read_file: ReadFi
         yield from (finding(file, rule, slip, reading) for slip in of_file)
 
 
-def settle(file: str, findings: Sequence[Finding], exemptions: Sequence[Exemption]) -> list[Finding]:
+def settle(file: str, findings: Sequence[Finding], exemptions: Sequence[AcceptedFinding]) -> list[Finding]:
     """What is left of a file's findings after its exceptions, and the exceptions that were not needed.
 
     Where a part of the file could not be read, the warning that an exception accepts may lie there.

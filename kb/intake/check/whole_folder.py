@@ -16,7 +16,7 @@ from kb.finding import Finding
 from kb.intake.check.folder import Marked, list_files, mark_files, now
 from kb.intake.check.kept.cache_file import Cache, Damaged
 from kb.intake.check.kept.changed_files import FINAL, compare, is_unchanged, parts
-from kb.intake.check.kept.checker_version import edition
+from kb.intake.check.kept.checker_version import checker_version
 from kb.intake.check.kept.finding_rows import from_rows
 
 
@@ -66,7 +66,7 @@ def _quiet_collector() -> Iterator[None]:
 def _check(folder: Path, cache: Path | None, jobs: int | None, progress: Callable[[int, int], None] | None) -> Checked:
     listed_at = now()
     marked = mark_files(folder, list_files(folder), listed_at)
-    own = edition() if cache else ""
+    own = checker_version() if cache else ""
     for _ in range(2):  # another process may write between two readings
         with suppress(Damaged):
             return Checked(_findings(folder, Cache(cache, own), marked, jobs, progress), len(marked.files))

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from kb.finding import Finding, Path, Place, Severity
 
 
-class Exemption(NamedTuple):
+class AcceptedFinding(NamedTuple):
     """An exception of a file, resolved to the places it covers; an empty path covers the whole file."""
 
     rule: str

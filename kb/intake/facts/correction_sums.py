@@ -10,7 +10,7 @@ from kb.book.model.family import Statement
 from kb.calc.correction import correction_at
 from kb.errors import NumberNotPlain, Refusal
 from kb.intake.facts.citation import agree_where_both_say
-from kb.intake.facts.family_facts import Judged
+from kb.intake.facts.family_facts import FamilyFacts
 from kb.intake.facts.float_values import NEAR, Ends
 from kb.quantity import Correction, Dimension, Quantity, read_number
 
@@ -24,7 +24,7 @@ _CORRECTION = "correction"
 _MEMBERS = ("cranking", "running", _CORRECTION)
 
 
-def threes(judged: Judged) -> Iterator[tuple[Three, bool]]:
+def threes(judged: FamilyFacts) -> Iterator[tuple[Three, bool]]:
     """Every three that hold for one engine under the same conditions, and whether they are of one original.
 
     None where all plainly add up. Of several originals only those of which one belongs to no three of its own original.
@@ -54,7 +54,7 @@ def threes(judged: Judged) -> Iterator[tuple[Three, bool]]:
                 yield three, all(id(one) in complete for one in three)
 
 
-def _of_one_original(judged: Judged, by_state: Mapping[str, Sequence[Statement]]) -> list[Three]:
+def _of_one_original(judged: FamilyFacts, by_state: Mapping[str, Sequence[Statement]]) -> list[Three]:
     """The threes of which all are of one original."""
     found: list[Three] = []
     for original in dict.fromkeys(map(judged.original, by_state[_CORRECTION])):
@@ -81,7 +81,7 @@ def _alike(cranking: Statement, running: Statement, correction: Statement) -> bo
     )
 
 
-def adds_up(judged: Judged, cranking: Statement, running: Statement, correction: Statement) -> bool:
+def adds_up(judged: FamilyFacts, cranking: Statement, running: Statement, correction: Statement) -> bool:
     """Whether cranking reading less running reading is the correction, within half of the coarsest printed step.
 
     True also where it can not be told: a piston position without stroke and rod, a speed beyond the table.
@@ -95,7 +95,7 @@ def adds_up(judged: Judged, cranking: Statement, running: Statement, correction:
     return _differ_by(late, early, degrees, _within(judged, cranking, running, correction) + NEAR)
 
 
-def _within(judged: Judged, cranking: Statement, running: Statement, correction: Statement) -> float:
+def _within(judged: FamilyFacts, cranking: Statement, running: Statement, correction: Statement) -> float:
     """Half of the coarsest step of the three, in degrees."""
     steps = [float(point.degrees.step) for point in getattr(correction.value, "points", ())]
     for one in (cranking, running):

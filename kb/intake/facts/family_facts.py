@@ -27,7 +27,7 @@ def overfull(statements: Sequence[Statement]) -> bool:
     return len(statements) > MOST_PARTS and len({one.only for one in statements if one.only}) > MOST_PARTS
 
 
-class Judged:
+class FamilyFacts:
     """The judgements of one family's figures, and the pairs of statements that may be compared."""
 
     def __init__(

@@ -7,7 +7,7 @@ from math import inf
 from typing import Any
 
 from kb.book.model.family import FigureKind, Statement
-from kb.intake.facts.family_facts import Judged
+from kb.intake.facts.family_facts import FamilyFacts
 from kb.quantity import Correction, Quantity, read_value
 
 Engines = list[tuple[float, str, list[Any]]]
@@ -16,7 +16,7 @@ Engines = list[tuple[float, str, list[Any]]]
 FEWEST_OTHERS = 4
 
 
-def middle_of(judged: Judged, statement: Statement) -> float | None:
+def middle_of(judged: FamilyFacts, statement: Statement) -> float | None:
     """The middle of what is printed, in the unit that its dimension is compared in; nothing where it has none."""
     ends = judged.ends(statement)
     if ends is None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from kb.book.model.family import FigureKind, Statement, as_list
-from kb.intake.facts.family_facts import Judged
+from kb.intake.facts.family_facts import FamilyFacts
 from kb.intake.facts.float_values import Ends, comparable_ends, exceeds
 from kb.quantity import Correction, Dimension, Quantity, read_value
 
@@ -22,7 +22,7 @@ class Bound:
     ends: Ends
     dimension: Dimension
 
-    def left_by(self, statement: Statement, judged: Judged) -> bool:
+    def left_by(self, statement: Statement, judged: FamilyFacts) -> bool:
         """Whether a statement's value has an end outside the window; what can not be compared with it has not.
 
         Crank angles count by their side, a correction by its size to either side.
@@ -52,7 +52,7 @@ def bounds_of(kind: FigureKind) -> tuple[Bound, ...]:
     return tuple(found)
 
 
-def bound_left(bounds: Sequence[Bound], statement: Statement, judged: Judged) -> Bound | None:
+def bound_left(bounds: Sequence[Bound], statement: Statement, judged: FamilyFacts) -> Bound | None:
     """The first of the windows that holds under the statement's conditions and that its value leaves."""
     for bound in bounds:
         if bound.at:

@@ -7,17 +7,17 @@ from typing import Any, Literal
 
 from kb.book.model.family import Range, as_list
 from kb.finding import Path
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 
 
-def ranges(case: Case, key: Literal["years", "serials"]) -> Iterator[tuple[Path, Range]]:
+def ranges(case: StatementCase, key: Literal["years", "serials"]) -> Iterator[tuple[Path, Range]]:
     """Every range of years, or of serial numbers, of a family or of withdrawn.yaml, with its place."""
     for path, fit in _fits(case):
         if (raw := fit.get(key)) and (found := Range.read(raw)):
             yield (*path, key), found
 
 
-def _fits(case: Case) -> Iterator[tuple[Path, Mapping[str, Any]]]:
+def _fits(case: StatementCase) -> Iterator[tuple[Path, Mapping[str, Any]]]:
     """Whatever says which engines are meant."""
     document = case.document
     for index, fit in enumerate(as_list(document.get("fits"))):

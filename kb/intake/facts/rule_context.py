@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from kb.book.model.family import Family, FigureKind, Maker, Source, as_list
 from kb.finding import Path
-from kb.intake.facts.family_facts import Judged
+from kb.intake.facts.family_facts import FamilyFacts
 from kb.intake.facts.plausible_bounds import Bound, bounds_of
 from kb.intake.models.parsing import Cuts
 from kb.intake.models.spelling import either, write_instead
@@ -19,7 +19,7 @@ REFERENCE_KINDS = ("figure", "maker", "source", "caution", "routine", "retired",
 
 
 @dataclass(frozen=True)
-class Desk:
+class RuleContext:
     """All that families and reports refer to, by id, and the ids and files that there are.
 
     A document here may lack what was cut from it; ``figure_ids`` also holds the figures whose catalogue entry is
@@ -39,7 +39,9 @@ class Desk:
     files: Set[str] = frozenset()
 
     @classmethod
-    def lay(cls, documents: Mapping[tuple[str, str], Mapping[str, Any]], families: Set[str], files: Set[str]) -> Desk:
+    def lay(
+        cls, documents: Mapping[tuple[str, str], Mapping[str, Any]], families: Set[str], files: Set[str]
+    ) -> RuleContext:
         """From typed documents by kind and id."""
 
         def of(kind: str) -> dict[str, Mapping[str, Any]]:
@@ -95,7 +97,7 @@ def _whole(document: Mapping[str, Any]) -> bool:
     return all(key in document for key in wanted)
 
 
-class Stated(NamedTuple):
+class StatementPlace(NamedTuple):
     """A statement of a family or a reading of a report, with its place and the catalogue's entry of its figure."""
 
     path: Path
@@ -105,14 +107,14 @@ class Stated(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Case:
+class StatementCase:
     """One file in hand: its typed document, of which broken parts have been cut, and the desk."""
 
     file: str
     kind: str
     id: str
     document: Mapping[str, Any]
-    desk: Desk
+    desk: RuleContext
     cuts: Cuts = field(default_factory=Cuts)
 
     @cached_property
@@ -121,11 +123,11 @@ class Case:
         return Family(self.id, self.document, self.desk.default_states)
 
     @cached_property
-    def stated(self) -> tuple[Stated, ...]:
+    def stated(self) -> tuple[StatementPlace, ...]:
         """Every statement of a family, or reading of a report, whose figure is in the catalogue."""
         figures = self.desk.figures
         return tuple(
-            Stated((key, figure, index), figure, figures[figure], document)
+            StatementPlace((key, figure, index), figure, figures[figure], document)
             for key in ("figures", "as_found", "as_left")
             for figure, entries in (self.document.get(key) or {}).items()
             if figure in figures
@@ -133,10 +135,10 @@ class Case:
         )
 
     @cached_property
-    def judged(self) -> Judged:
+    def judged(self) -> FamilyFacts:
         """What the family's statements come to."""
         desk = self.desk
-        return Judged(self.family, desk.figures, desk.sources, desk.withdrawn_of.get(self.id, ()))
+        return FamilyFacts(self.family, desk.figures, desk.sources, desk.withdrawn_of.get(self.id, ()))
 
     def original(self, path: Path) -> Path:
         """The path in the file as it stands, before anything was cut."""

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from kb.intake.check.file_kinds import read_files
-from kb.intake.check.whole_book import lay_desk
+from kb.intake.check.whole_book import make_context
 from kb.intake.json_schema import write
 
 
@@ -16,7 +16,7 @@ def main(arguments: list[str]) -> int:
         print("usage: python -m kb.intake.json_schema SPECS SCHEMA", file=sys.stderr)
         return 2
     files = read_files(Path(arguments[0]))
-    for changed in write(Path(arguments[1]), lay_desk(files, files.__getitem__).figures):
+    for changed in write(Path(arguments[1]), make_context(files, files.__getitem__).figures):
         print(f"written {changed}")
     return 0
 

@@ -34,15 +34,15 @@ class Kind:
 KINDS: dict[str, Kind] = {
     kind.name: kind
     for kind in (
-        Kind("figure", "catalogue.FigureKind", "catalogue", 1),
-        Kind("maker", "catalogue.Maker", "makers", 1),
-        Kind("source", "catalogue.Source", "sources", 1),
-        Kind("caution", "routine.Caution", "cautions", 1),
-        Kind("routine", "routine.Routine", "routines", 1),
-        Kind("family", "family.Family", "families", 2),
-        Kind("report", "routine.Report", "reports", 3),
-        Kind("retired", "retired.Retired", "retired.yaml", 0),
-        Kind("withdrawn", "retired.Withdrawn", "withdrawn.yaml", 0),
+        Kind("figure", "catalogue.FigureFile", "catalogue", 1),
+        Kind("maker", "catalogue.MakerFile", "makers", 1),
+        Kind("source", "catalogue.SourceFile", "sources", 1),
+        Kind("caution", "routine.CautionFile", "cautions", 1),
+        Kind("routine", "routine.RoutineFile", "routines", 1),
+        Kind("family", "family.FamilyFile", "families", 2),
+        Kind("report", "routine.ReportFile", "reports", 3),
+        Kind("retired", "retired.RetiredFile", "retired.yaml", 0),
+        Kind("withdrawn", "retired.WithdrawnFile", "withdrawn.yaml", 0),
     )
 }
 """Every kind of file by name. ``depth`` is how many parts an id of that kind has; 0 is a single file."""

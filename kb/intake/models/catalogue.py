@@ -35,14 +35,14 @@ class Plausible(OneValue):
     )
 
 
-class Example(OneValue):
+class ExampleEntry(OneValue):
     """A value with its conditions, as it would be written."""
 
     also: Also | None = Field(None, description="The same in a second unit.", examples=[{"mm": 0.76}])
     at: At | None = Field(None, description="Further conditions.", examples=[{"gear": "in-gear"}])
 
 
-class FigureKind(Document):
+class FigureFile(Document):
     """One kind of figure."""
 
     label: Text = Field(description="Its name in the trade.", examples=["Maximum spark advance", "Plug gap"])
@@ -95,13 +95,13 @@ class FigureKind(Document):
     )
     job_order: Count = Field(description="Its place in the order of the job.", examples=[170, 30])
     also_called: list[Text] | None = Field(None, description="Other names in the trade.", examples=[["full advance"]])
-    example: Example = Field(description="A value as it would be written.", examples=[{"btdc": 24}])
+    example: ExampleEntry = Field(description="A value as it would be written.", examples=[{"btdc": 24}])
     outlier: OneValue | None = Field(
         None, description="How far from the same maker's like engines is strange.", examples=[{"deg": 6}]
     )
 
 
-class Maker(Document):
+class MakerFile(Document):
     """A maker of engines."""
 
     name: Text = Field(description="Its name.", examples=["Skerrow", "Pellwater"])
@@ -114,7 +114,7 @@ class Maker(Document):
     also_called: list[Text] | None = Field(None, description="Other names.", examples=[["Skerrow Marine"]])
 
 
-class Source(Document):
+class SourceFile(Document):
     """Where statements come from."""
 
     kind: Literal[

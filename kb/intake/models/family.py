@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field
 
 from kb.intake.models.scalars import Count, Document, Filled, Flag, Id, Invented, Plain, Text
-from kb.intake.models.statement import Exempt, Fits, Statement
+from kb.intake.models.statement import Exempt, Fits, StatementEntry
 from kb.intake.models.value_checks import Units, measured
 
 _LENGTH, _POWER = Units(("mm", "in")), Units(("hp", "kW", "PS"))
@@ -23,7 +23,7 @@ IgnitionType = Literal[
 Linkage = Literal["cam-touches-at-idle", "cam-clear-at-idle", "roller-on-mark", "plates-cracked-at-idle", "fixed-spark"]
 
 
-class Engine(Document):
+class EngineEntry(Document):
     """The engine itself."""
 
     cycle: Literal["two-stroke", "four-stroke"] = Field(
@@ -43,7 +43,7 @@ class Engine(Document):
     displacement: Displacement = Field(None, description="Swept volume of all cylinders.", examples=[{"cm3": 739}])
 
 
-class Ignition(Document):
+class IgnitionEntry(Document):
     """The ignition."""
 
     type: IgnitionType = Field(description="Its type.", examples=["capacitor-discharge"])
@@ -62,7 +62,7 @@ class NumberedMarks(Filled):
     atdc: list[Plain] | None = Field(None, description="Degrees after top dead centre.", examples=[[9]])
 
 
-class Flywheel(Document):
+class FlywheelEntry(Document):
     """The flywheel and its marks."""
 
     rotation: Literal["clockwise", "anticlockwise"] | None = Field(
@@ -80,7 +80,7 @@ class Flywheel(Document):
     )
 
 
-class Adjuster(Document):
+class AdjusterEntry(Document):
     """The screw, rod or stop that sets a figure."""
 
     part: Text = Field(
@@ -93,10 +93,10 @@ class Adjuster(Document):
     locknut: Flag | None = Field(None, description="Whether it has a lock nut.", examples=[True, False])
 
 
-Statements = Annotated[list[Statement], Field(min_length=1)]
+Statements = Annotated[list[StatementEntry], Field(min_length=1)]
 
 
-class Family(Document):
+class FamilyFile(Document):
     """Engines that are set by the same figures."""
 
     name: Text = Field(description="What the maker called it.", examples=["Ketch 47", "Yawl 23"])
@@ -114,15 +114,15 @@ class Family(Document):
     fits: list[Fits] | None = Field(
         None, description="Years and serial numbers.", examples=[[{"years": [1978, 1981]}]], min_length=1
     )
-    engine: Engine = Field(description="The engine.", examples=[{"cycle": "two-stroke", "cylinders": 3}])
-    ignition: Ignition = Field(description="The ignition.", examples=[{"type": "capacitor-discharge"}])
+    engine: EngineEntry = Field(description="The engine.", examples=[{"cycle": "two-stroke", "cylinders": 3}])
+    ignition: IgnitionEntry = Field(description="The ignition.", examples=[{"type": "capacitor-discharge"}])
     linkage: Linkage | None = Field(
         None, description="How spark and throttle are linked.", examples=["cam-touches-at-idle"]
     )
-    flywheel: Flywheel | None = Field(
+    flywheel: FlywheelEntry | None = Field(
         None, description="The flywheel and its marks.", examples=[{"rotation": "clockwise"}]
     )
-    adjusters: dict[Id, Adjuster] | None = Field(
+    adjusters: dict[Id, AdjusterEntry] | None = Field(
         None, description="What sets each figure.", examples=[{"max-advance": {"part": "upper stop screw"}}]
     )
     figures: dict[Id, Statements] = Field(

@@ -16,7 +16,7 @@ from pydantic import ValidationError
 
 from kb.finding import Path
 from kb.intake.models import KINDS
-from kb.intake.models.validation_errors import look, told
+from kb.intake.models.validation_errors import faults_of, look
 from kb.intake.yaml.fault import Fault
 
 _ROUNDS = 50  # each round removes something; a document with more broken layers than this is given up
@@ -133,7 +133,7 @@ def _cut(kind: str, data: Any, error: ValidationError, cuts: Cuts) -> tuple[dict
     rest = _copied(data)
     faults: dict[Fault, None] = {}
     for turn in range(_ROUNDS):
-        broken = [_what_to_do(fault, rest, turn < _MENDING_ROUNDS) for fault in told(kind, error, rest)]
+        broken = [_what_to_do(fault, rest, turn < _MENDING_ROUNDS) for fault in faults_of(kind, error, rest)]
         # a key that is put right may put other faults right; they are told in the next round if not
         broken = [one for one in broken if one.key] or broken
         for one in broken:

@@ -20,7 +20,7 @@ class RetiredId(Document):
     because: Text = Field(description="Why.", examples=["a misread badge", "two papers were one"])
 
 
-class Retired(Document):
+class RetiredFile(Document):
     """Every id that was given up; ids are never used again."""
 
     invented: Invented
@@ -54,7 +54,7 @@ class WithdrawnStatement(Document):
     severity: Literal["danger", "warning", "care"] = Field(description="How bad it was.", examples=["danger"])
 
 
-class Withdrawn(Document):
+class WithdrawnFile(Document):
     """Every statement that was found wrong."""
 
     invented: Invented

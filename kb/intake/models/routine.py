@@ -42,7 +42,7 @@ class GateItem(Document):
     when: When | None = Field(None, description="When it applies.", examples=[{"modules": "fitted"}])
 
 
-class Step(Document):
+class RoutineStep(Document):
     """One step of a routine."""
 
     id: Id = Field(description="Its name within the routine.", examples=["true-top-dead-centre", "idle-stop"])
@@ -75,7 +75,7 @@ class Step(Document):
     )
 
 
-class Routine(Document):
+class RoutineFile(Document):
     """The order of work for one kind of linkage."""
 
     name: Text = Field(description="Its name.", examples=["Cam touches at idle", "Fixed spark"])
@@ -85,14 +85,14 @@ class Routine(Document):
         examples=["Engines whose cam rests on the roller at idle.", "Engines without a spark lever."],
     )
     linkage: Linkage = Field(description="The kind of linkage it is for.", examples=["cam-touches-at-idle"])
-    steps: list[Step] = Field(
+    steps: list[RoutineStep] = Field(
         description="The steps, in order.",
         examples=[[{"id": "battery", "do": "Note the voltage while cranking."}]],
         min_length=1,
     )
 
 
-class Caution(Document):
+class CautionFile(Document):
     """Something that can hurt someone, and what to do about it."""
 
     title: Text = Field(description="In a few words.", examples=["Open flywheel", "Carbon monoxide"])
@@ -124,7 +124,7 @@ class ReportedEngine(Document):
 Readings = dict[Id, Annotated[list[Found], Field(min_length=1)]]
 
 
-class Report(Document):
+class ReportFile(Document):
     """One job on one engine."""
 
     invented: Invented

@@ -98,7 +98,7 @@ class At(Filled):
     altitude: Altitude = Field(None, description="Height above the sea.", examples=[{"m": [0, 750]}])
 
 
-class Reading(Document):
+class ReadingEntry(Document):
     """Who read the page, when, and whether without sight of an earlier reading."""
 
     by: Text = Field(description="Initials of the reader.", examples=["mk", "ro"])
@@ -117,7 +117,7 @@ class Supersedes(Document):
     page: Page | None = Field(None, description="Its page.", examples=[42, "7-3"])
 
 
-class Address(Filled):
+class AddressEntry(Filled):
     """Which statements are meant: those that match all that is given."""
 
     figure: Id | None = Field(None, description="The figure.", examples=["max-advance", "throttle-pickup"])
@@ -129,7 +129,7 @@ class Address(Filled):
 
 
 Where = Annotated[
-    Annotated[Address, Tag("\0mapping")] | Annotated[Text, Tag("\0scalar")],
+    Annotated[AddressEntry, Tag("\0mapping")] | Annotated[Text, Tag("\0scalar")],
     Discriminator(lambda raw: "\0mapping" if isinstance(raw, Mapping) else "\0scalar"),
 ]
 
@@ -163,7 +163,7 @@ class Also(Valued):
         return data
 
 
-class Statement(OneValue):
+class StatementEntry(OneValue):
     """One source's value of one figure in one state."""
 
     also: Also | None = Field(None, description="The same in the page's second unit.", examples=[{"mm": 0.76}])
@@ -178,7 +178,7 @@ class Statement(OneValue):
     supersedes: Supersedes | None = Field(
         None, description="Which page it replaces.", examples=[{"source": "skerrow-handbook-3", "page": 42}]
     )
-    readings: list[Reading] | None = Field(
+    readings: list[ReadingEntry] | None = Field(
         None, description="Who read the page.", examples=[[{"by": "mk", "on": "2026-03-02"}]], min_length=1
     )
     absent: Literal["not-stated", "not-applicable"] | None = Field(

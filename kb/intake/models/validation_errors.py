@@ -36,7 +36,7 @@ _MOST_SUGGESTED = 200  # a document with more different unknown keys than this h
 _SHORTEST_SURE = 3  # letters of a key of which it can be said which other key is meant
 
 
-def told(kind: str, error: ValidationError, data: Any) -> Iterator[Fault]:
+def faults_of(kind: str, error: ValidationError, data: Any) -> Iterator[Fault]:
     """Each of pydantic's errors as a fault; ``data`` is what was validated, ``kind`` the kind of file."""
     unknown: set[str] = set()
     for detail in error.errors(include_url=False, include_input=False):

@@ -25,7 +25,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from kb.finding import Severity
 
 if TYPE_CHECKING:
-    from kb.intake.facts.rule_context import Case
+    from kb.intake.facts.rule_context import StatementCase
 
 FAMILY = "families/skerrow/example.yaml"
 """The family of the example book that the examples are laid over (in the tests); paths are below the book's folder."""
@@ -63,7 +63,7 @@ WIDE = ("maker", "book")
 Facts = Mapping[str, Any]
 """What ``gather`` returned, by file; plain JSON values."""
 
-Gather = Callable[["Case"], Any]
+Gather = Callable[["StatementCase"], Any]
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,16 +10,16 @@ from kb.book.evidence.agreement import agreement
 from kb.book.evidence.standing import Standing
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import once, says, value_path
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every judgement in which values agree without being the same."""
     return once(_parts(case))
 
 
-def _parts(case: Case) -> Iterator[Slip]:
+def _parts(case: StatementCase) -> Iterator[Slip]:
     for kind, judgement in case.judged.all:
         if judgement.same or not judgement.judged or judgement.standing in (None, Standing.DISPUTED):
             continue

@@ -8,11 +8,11 @@ from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
 from kb.intake.facts.citation import cite
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Both gaps of every family beside its ignition."""
     ignition = (case.document.get("ignition") or {}).get("type")
     if not ignition:

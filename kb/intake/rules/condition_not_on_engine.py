@@ -9,13 +9,13 @@ from typing import Any
 
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 _COUNTED = {"cylinder": "cylinders", "carburettor": "carburettors"}
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every condition of every statement."""
     engine = case.document.get("engine") or {}
     ignition = case.document.get("ignition") or {}

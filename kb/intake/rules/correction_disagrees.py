@@ -10,16 +10,16 @@ from collections.abc import Iterator
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import once, says, value_path
 from kb.intake.facts.correction_sums import adds_up, threes
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every three of a cranking maximum, a running one and a correction that hold for one engine."""
     return once(_threes(case))
 
 
-def _threes(case: Case) -> Iterator[Slip]:
+def _threes(case: StatementCase) -> Iterator[Slip]:
     for (cranking, running, correction), one_source in threes(case.judged):
         if not adds_up(case.judged, cranking, running, correction):
             maxima = f"{says(cranking)} while cranking and {says(running)} when running"

@@ -8,14 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 _FIGURES = ("max-advance", "cranking-correction")
 _OTHER = {"cranking": "running", "running": "cranking"}
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """The maximum of every family without a correction."""
     statements = case.family.statements
     if "cranking-correction" in statements or any(case.cuts.touched(("figures", figure)) for figure in _FIGURES):

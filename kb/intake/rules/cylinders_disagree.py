@@ -10,14 +10,14 @@ from math import pi
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import UNITS, Quantity, read_value
 
 _WITHIN = 0.03
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """The engine of every family."""
     engine = case.document.get("engine") or {}
     cylinders = int(engine.get("cylinders", 0))

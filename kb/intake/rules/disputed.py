@@ -13,16 +13,16 @@ from kb.book.model.crank_geometry import Crank
 from kb.book.model.family import Statement
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import once, says, value_path
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every judgement that is a dispute."""
     return once(_disputes(case))
 
 
-def _disputes(case: Case) -> Iterator[Slip]:
+def _disputes(case: StatementCase) -> Iterator[Slip]:
     for kind, judgement in case.judged.all:
         if judgement.standing is Standing.DISPUTED:
             odd, other = _odd_one(judgement.counting, case.judged.crank)

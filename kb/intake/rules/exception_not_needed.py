@@ -10,10 +10,10 @@ from kb.finding import Severity, Slip
 from kb.intake.rules import Bad, Good, Rule, rules
 
 if TYPE_CHECKING:
-    from kb.intake.facts.accepted import Exemption
+    from kb.intake.facts.accepted import AcceptedFinding
 
 
-def check(exemption: Exemption) -> Iterator[Slip]:
+def check(exemption: AcceptedFinding) -> Iterator[Slip]:
     """One exception that accepts no warning; one whose rule can not be accepted at all is told elsewhere."""
     rule = rules().get(exemption.rule)
     if rule is not None and rule.can_warn:

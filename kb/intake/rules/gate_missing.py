@@ -11,14 +11,14 @@ from typing import Any
 
 from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 _BOTH = ("cranking", "running")
 _PLUGS_IN = "plug-torque"
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """The steps of a routine, in order."""
     steps = as_list(case.document.get("steps"))
     if case.cuts.touched(("steps",)):
@@ -42,7 +42,7 @@ def _always(step: Mapping[str, Any]) -> bool:
     return "when" not in step and any("when" not in item for item in as_list(step.get("gate")))
 
 
-def _needs(step: Mapping[str, Any], desk: Desk) -> str:
+def _needs(step: Mapping[str, Any], desk: RuleContext) -> str:
     """What a step needs: that the engine is cranked, that it runs or could, or neither."""
     kind = desk.figures.get(step.get("figure", ""))
     if kind is None:

@@ -9,16 +9,16 @@ from collections.abc import Iterator
 from kb.book.model.family import Statement, as_list
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite, once, value_path
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every judgement of a figure of tier A that rests on pages."""
     return once(_read_once(case))
 
 
-def _read_once(case: Case) -> Iterator[Slip]:
+def _read_once(case: StatementCase) -> Iterator[Slip]:
     sources = case.judged.sources
     for kind, counting, _ in case.judged.of_tier_a:
         paged = [one for one in counting if one.source in sources and sources[one.source].paged]

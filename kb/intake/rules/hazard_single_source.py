@@ -8,16 +8,16 @@ from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite, once, value_path
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every judgement of a figure of tier A that rests on one original."""
     return once(_alone(case))
 
 
-def _alone(case: Case) -> Iterator[Slip]:
+def _alone(case: StatementCase) -> Iterator[Slip]:
     hearsay = case.judged.hearsay
     for kind, counting, single in case.judged.of_tier_a:
         if not single or case.cuts.touched(("figures", kind.id)):

@@ -6,14 +6,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import WHOLE_FILE, Severity, Slip
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 
 _KEYS = {"family": "name", "maker": "name", "source": "title", "figure": "label"}
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """The file's own id."""
     entry = case.desk.retired.get(case.id)
     if entry and entry["kind"] == case.kind:

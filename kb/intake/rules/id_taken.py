@@ -7,11 +7,11 @@ import re
 from collections.abc import Iterator
 
 from kb.finding import WHOLE_FILE, Severity, Slip
-from kb.intake.facts.rule_context import Desk
+from kb.intake.facts.rule_context import RuleContext
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def check(_facts: Facts, desk: Desk) -> Iterator[tuple[str, Slip]]:
+def check(_facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
     """The names of all files; the later of two is reported."""
     if len(set(map(_plain, desk.files))) == len(desk.files):
         return

@@ -9,18 +9,18 @@ from collections.abc import Iterator
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import in_one_state, once, says, value_path
 from kb.intake.facts.float_values import Ends, begins_above
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 _SPEED = frozenset({"rpm", "gear", "engine"})
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every idle timing beside every maximum in the same state."""
     return once(_pairs(case))
 
 
-def _pairs(case: Case) -> Iterator[Slip]:
+def _pairs(case: StatementCase) -> Iterator[Slip]:
     for idle, maximum, same in case.judged.clashes("idle-timing", "max-advance", in_one_state(_SPEED), _wrong):
         what = f"idle, {says(idle)}, is earlier than the maximum, {says(maximum)}"
         do = "look at both pages again: a side (btdc or atdc), a digit or a state is wrong"

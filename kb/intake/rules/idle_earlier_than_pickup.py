@@ -10,18 +10,18 @@ from collections.abc import Iterator
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import in_one_state, once, says, value_path
 from kb.intake.facts.float_values import lies_above
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 _SPEED = frozenset({"rpm", "carburettor", "gear"})
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every idle timing beside every pickup in the same state."""
     return once(_pairs(case))
 
 
-def _pairs(case: Case) -> Iterator[Slip]:
+def _pairs(case: StatementCase) -> Iterator[Slip]:
     for idle, pickup, _ in case.judged.clashes("idle-timing", "throttle-pickup", in_one_state(_SPEED), lies_above):
         what = f"idle, {says(idle)}, is earlier than the pickup, {says(pickup)}"
         yield Slip(value_path(idle), what, "look at both pages again: a side, a state or a digit may be wrong")

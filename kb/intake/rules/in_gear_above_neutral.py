@@ -10,16 +10,16 @@ from kb.book.model.family import Statement
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import once, says, value_path
 from kb.intake.facts.float_values import Ends, exceeds, lies_above
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every idle speed in gear beside every one in neutral."""
     return once(_pairs(case))
 
 
-def _pairs(case: Case) -> Iterator[Slip]:
+def _pairs(case: StatementCase) -> Iterator[Slip]:
     for in_gear, neutral, same in case.judged.clashes("idle-speed", "idle-speed", _in_gear_and_neutral, _above):
         what = f"in gear, {says(in_gear)}, the engine would idle faster than in neutral, {says(neutral)}"
         do = "look at the page again: the two may be changed about, or a digit is wrong"

@@ -6,17 +6,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def gather(case: Case) -> str | None:
+def gather(case: StatementCase) -> str | None:
     """The linkage that a routine is for."""
     linkage: str | None = case.document.get("linkage")
     return linkage
 
 
-def check(facts: Facts, _desk: Desk) -> Iterator[tuple[str, Slip]]:
+def check(facts: Facts, _desk: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every routine beside those that come before it by name; the one that is named after the linkage comes first."""
     first: dict[str, str] = {}
     for file, linkage in sorted(facts.items(), key=lambda fact: (fact[0] != f"routines/{fact[1]}.yaml", fact[0])):

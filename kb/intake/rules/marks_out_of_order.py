@@ -9,13 +9,13 @@ from itertools import pairwise
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 _NEAR = 1e-6  # of a tick; what floating point loses is less
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """The marks of either side."""
     flywheel = case.document.get("flywheel") or {}
     tick = (flywheel.get("division") or {}).get("deg")

@@ -8,16 +8,16 @@ from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite, once, value_path
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every judgement that rests on memory or common practice alone."""
     return once(_unwritten(case))
 
 
-def _unwritten(case: Case) -> Iterator[Slip]:
+def _unwritten(case: StatementCase) -> Iterator[Slip]:
     hearsay = case.judged.hearsay
     for kind, judgement in case.judged.all if hearsay else ():
         counting = judgement.counting

@@ -9,11 +9,11 @@ from typing import Any
 
 from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every step that disconnects a module."""
     steps = as_list(case.document.get("steps"))
     if case.cuts.touched(("steps",)):

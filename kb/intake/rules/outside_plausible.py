@@ -10,11 +10,11 @@ from collections.abc import Iterator
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite, value_path
 from kb.intake.facts.plausible_bounds import bound_left
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every value whose figure has a plausible window."""
     all_bounds, judged = case.desk.bounds, case.judged
     for figure, statements in case.family.statements.items():

@@ -6,11 +6,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """The page of every statement whose source says how many it has."""
     ends: dict[str, int | None] = {}
     for figure, statements in case.family.statements.items():
@@ -25,7 +25,7 @@ def check(case: Case) -> Iterator[Slip]:
                 yield Slip(("figures", figure, statement.index, "page"), what, do)
 
 
-def _last_page(case: Case, key: str) -> int | None:
+def _last_page(case: StatementCase, key: str) -> int | None:
     source = case.desk.sources.get(key)
     return int(source.document["pages"]) if source and source.paged and "pages" in source.document else None
 

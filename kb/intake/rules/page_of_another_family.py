@@ -9,11 +9,11 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def gather(case: Case) -> Any:
+def gather(case: StatementCase) -> Any:
     """For each page of a source with pages for one family each: how often it is cited, and where first."""
     pages: dict[str, list[Any]] = {}
     for figure, statements in case.family.statements.items():
@@ -25,7 +25,7 @@ def gather(case: Case) -> Any:
     return pages or None
 
 
-def check(facts: Mapping[str, Any], _desk: Desk) -> Iterator[tuple[str, Slip]]:
+def check(facts: Mapping[str, Any], _desk: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every page that more than one family cites."""
     cited: dict[str, list[tuple[int, str, list[Any]]]] = {}
     for file, pages in facts.items():

@@ -6,11 +6,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Path, Severity, Slip
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every page that is named, of a statement or of what it supersedes."""
     paged: dict[str, bool] = {}
     for path, key in _paged(case):
@@ -22,7 +22,7 @@ def check(case: Case) -> Iterator[Slip]:
             yield Slip(path, what, "take the page out, or name the paper that it is a page of")
 
 
-def _paged(case: Case) -> Iterator[tuple[Path, str]]:
+def _paged(case: StatementCase) -> Iterator[tuple[Path, str]]:
     """Every page that is named and whose it is."""
     for figure, statements in case.family.statements.items():
         for statement in statements:

@@ -10,18 +10,18 @@ from collections.abc import Iterator
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import in_one_state, once, says, value_path
 from kb.intake.facts.float_values import begins_above
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 _SPEED = frozenset({"rpm", "carburettor"})
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every pickup beside every maximum in the same state."""
     return once(_pairs(case))
 
 
-def _pairs(case: Case) -> Iterator[Slip]:
+def _pairs(case: StatementCase) -> Iterator[Slip]:
     found = case.judged.clashes("throttle-pickup", "max-advance", in_one_state(_SPEED), begins_above)
     for pickup, maximum, same in found:
         what = f"the pickup, {says(pickup)}, is earlier than the maximum, {says(maximum)}"

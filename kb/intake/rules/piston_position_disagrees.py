@@ -10,13 +10,13 @@ from collections.abc import Iterator
 from kb.book.model.family import Statement
 from kb.finding import Path, Severity, Slip
 from kb.intake.facts.citation import cite, says, value_path
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.facts.second_units import beyond_the_stroke, second_units, through_the_crank
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import Dimension, Quantity
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every piston position of a family whose stroke and rod are told."""
     judged, beside = case.judged, set()
     for statement in judged.angles if judged.crank else ():
@@ -31,7 +31,7 @@ def check(case: Case) -> Iterator[Slip]:
                 yield from _two(case, position, degrees)
 
 
-def _one(case: Case, statement: Statement, first: Quantity) -> Iterator[Slip]:
+def _one(case: StatementCase, statement: Statement, first: Quantity) -> Iterator[Slip]:
     crank = case.judged.crank
     also = statement.document.get("also") or {}
     seconds = list(second_units(statement)) if also else []
@@ -51,7 +51,7 @@ def _one(case: Case, statement: Statement, first: Quantity) -> Iterator[Slip]:
             yield Slip(path, what, do, severity=None if beyond else Severity.WARNING)
 
 
-def _two(case: Case, position: Statement, degrees: Statement) -> Iterator[Slip]:
+def _two(case: StatementCase, position: Statement, degrees: Statement) -> Iterator[Slip]:
     crank, one, other = case.judged.crank, position.value, degrees.value
     if crank and isinstance(one, Quantity) and isinstance(other, Quantity) and not beyond_the_stroke(one, crank):
         found = through_the_crank(other, one, crank)

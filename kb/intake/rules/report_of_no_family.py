@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def gather(case: Case) -> str:
+def gather(case: StatementCase) -> str:
     """The family that a report is about."""
     return case.id.rpartition("/")[0]
 
 
-def check(facts: Facts, desk: Desk) -> Iterator[tuple[str, Slip]]:
+def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every report beside the families that there are."""
     for file, family in facts.items():
         if family not in desk.families:

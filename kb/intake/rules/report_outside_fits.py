@@ -10,11 +10,11 @@ from typing import Any
 from kb.book.model.engine_kinds import Engine, fit_holds
 from kb.book.model.family import Fit
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def gather(case: Case) -> Any:
+def gather(case: StatementCase) -> Any:
     """The engine of a report, or the ranges of a family."""
     if case.kind == "report":
         engine = case.document.get("engine") or {}
@@ -25,7 +25,7 @@ def gather(case: Case) -> Any:
     return {"fits": fits} if fits else None
 
 
-def check(facts: Mapping[str, Any], _desk: Desk) -> Iterator[tuple[str, Slip]]:
+def check(facts: Mapping[str, Any], _desk: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every report whose family says which engines it fits."""
     for file, fact in facts.items():
         fits = facts.get(f"families/{fact.get('family')}.yaml", {}).get("fits") if "engine" in fact else None

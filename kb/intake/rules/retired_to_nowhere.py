@@ -8,11 +8,11 @@ from typing import Any
 
 from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def gather(case: Case) -> list[Any]:
+def gather(case: StatementCase) -> list[Any]:
     """For each id that a retired one went to: its place, the kind and the id."""
     return [
         [list(case.original(("retired", number, "to", index))), entry["kind"], to]
@@ -21,7 +21,7 @@ def gather(case: Case) -> list[Any]:
     ]
 
 
-def check(facts: Facts, desk: Desk) -> Iterator[tuple[str, Slip]]:
+def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every id that a retired one went to."""
     there: Mapping[str, Collection[str]] = {
         "family": desk.families,

@@ -12,11 +12,11 @@ from kb.book.model.family import Statement
 from kb.finding import Path, Severity, Slip
 from kb.intake.facts.citation import value_path
 from kb.intake.facts.like_engines import Engines, far_from_others, middle_of, words
-from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def gather(case: Case) -> Any:
+def gather(case: StatementCase) -> Any:
     """Ignition, cycle, and the middle of every figure that the catalogue compares, by its state and conditions."""
     figures, judged = case.desk.figures, case.judged
     found: dict[str, list[Any]] = {}
@@ -33,12 +33,12 @@ def gather(case: Case) -> Any:
     return [ignition.get("type"), engine.get("cycle"), found] if found else None
 
 
-def _path(case: Case, statement: Statement) -> Path:
+def _path(case: StatementCase, statement: Statement) -> Path:
     path = value_path(statement)
     return case.original(path)[2:] if case.cuts.touched(()) else path[2:]
 
 
-def check(facts: Facts, desk: Desk) -> Iterator[tuple[str, Slip]]:
+def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every figure beside the same of the maker's like engines."""
     groups: dict[tuple[str, ...], Engines] = {}
     for file, (ignition, cycle, found) in facts.items():

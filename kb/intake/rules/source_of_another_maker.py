@@ -8,16 +8,16 @@ from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import once
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """The source of every statement."""
     return once(_strange(case))
 
 
-def _strange(case: Case) -> Iterator[Slip]:
+def _strange(case: StatementCase) -> Iterator[Slip]:
     maker = case.document.get("maker")
     makers = {name: source.document.get("maker") for name, source in case.judged.sources.items()}
     strange = {name for name, its in makers.items() if its and its != maker}

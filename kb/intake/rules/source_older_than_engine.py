@@ -8,11 +8,11 @@ from collections.abc import Iterable, Iterator
 
 from kb.book.model.family import Fit, Statement
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """The source of every statement; each source is told once."""
     family_from = _first_year(case.family.fits)
     years = {name: int(source.document.get("year") or 9999) for name, source in case.judged.sources.items()}

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def gather(case: Case) -> Any:
+def gather(case: StatementCase) -> Any:
     """Of a family the sources of its statements; of a source its id and what it reprints."""
     if case.kind == "source":
         return {"id": case.id, "reprint_of": case.document.get("reprint_of", "")}
@@ -28,7 +28,7 @@ def _sources(cut: Any) -> Iterator[str]:
         yield from _sources(inner)
 
 
-def check(facts: Facts, _desk: Desk) -> Iterator[tuple[str, Slip]]:
+def check(facts: Facts, _desk: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every source beside all that is used."""
     used: set[str] = set()
     for fact in facts.values():

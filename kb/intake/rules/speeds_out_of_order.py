@@ -12,18 +12,18 @@ from kb.finding import Severity, Slip
 from kb.intake.facts.citation import agree_where_both_say, once, says, value_path
 from kb.intake.facts.float_values import lies_above
 from kb.intake.facts.plausible_bounds import bound_left
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 _ORDER = ("cranking-speed", "idle-speed", "fast-idle-speed", "full-throttle-speed")
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every two speeds of different kind."""
     return once(_pairs(case))
 
 
-def _pairs(case: Case) -> Iterator[Slip]:
+def _pairs(case: StatementCase) -> Iterator[Slip]:
     judged = case.judged
     for slow, fast in combinations([figure for figure in _ORDER if judged.states(figure)], 2):
         for one, other, same in judged.clashes(slow, fast, agree_where_both_say, lies_above):
@@ -33,7 +33,7 @@ def _pairs(case: Case) -> Iterator[Slip]:
             yield Slip(value_path(wrong), what, do, severity=None if same else Severity.WARNING)
 
 
-def _implausible(case: Case, statement: Statement) -> bool:
+def _implausible(case: StatementCase, statement: Statement) -> bool:
     bounds = case.desk.bounds.get(statement.figure, ())
     return bound_left(bounds, statement, case.judged) is not None
 

@@ -8,16 +8,16 @@ from collections.abc import Iterator
 from kb.book.evidence.standing import superseded_by
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite, once
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every statement that supersedes an earlier one of the list."""
     return once(_leading(case))
 
 
-def _leading(case: Case) -> Iterator[Slip]:
+def _leading(case: StatementCase) -> Iterator[Slip]:
     for figure, statements in case.family.statements.items():
         superseding = [one for one in statements if "supersedes" in one.document]
         for old in statements if superseding and case.judged.states(figure) else ():

@@ -8,11 +8,11 @@ from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
 from kb.intake.facts.family_facts import MOST_FITS, MOST_PARTS, MOST_STATEMENTS, overfull
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """How much there is of each."""
     do = "make a family of its own of what is set differently"
     if len(case.family.fits) > MOST_FITS:

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 
 from kb.book.model.family import as_list
 from kb.finding import Path, Severity, Slip
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.models.spelling import write_instead
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every caution of a family or of a step."""
     known = case.desk.cautions
     for path, caution in _named(case):
@@ -21,7 +21,7 @@ def check(case: Case) -> Iterator[Slip]:
             yield Slip(path, f"there is no caution {caution}", do)
 
 
-def _named(case: Case) -> Iterator[tuple[Path, str]]:
+def _named(case: StatementCase) -> Iterator[tuple[Path, str]]:
     for index, caution in enumerate(as_list(case.document.get("cautions"))):
         yield ("cautions", index), caution
     for number, step in enumerate(as_list(case.document.get("steps"))):

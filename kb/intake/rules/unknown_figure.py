@@ -7,13 +7,13 @@ from collections.abc import Iterator, Mapping
 
 from kb.book.model.family import as_list
 from kb.finding import Part, Path, Severity, Slip
-from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 _KEYED = ("figures", "adjusters", "as_found", "as_left")
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every figure that a family, a report or a routine names."""
     known, retired = case.desk.figure_ids, case.desk.retired
     for path, figure, part in _named(case):
@@ -24,7 +24,7 @@ def check(case: Case) -> Iterator[Slip]:
             yield Slip(path, what, do, part)
 
 
-def _named(case: Case) -> Iterator[tuple[Path, str, Part]]:
+def _named(case: StatementCase) -> Iterator[tuple[Path, str, Part]]:
     for key in _KEYED:
         for figure in case.document.get(key) or ():
             yield (key, figure), figure, Part.KEY
@@ -33,7 +33,7 @@ def _named(case: Case) -> Iterator[tuple[Path, str, Part]]:
             yield ("steps", index, "figure"), step["figure"], Part.VALUE
 
 
-def _also_called(desk: Desk) -> Mapping[str, str]:
+def _also_called(desk: RuleContext) -> Mapping[str, str]:
     return {name: key for key, kind in desk.figures.items() for name in as_list(kind.document.get("also_called"))}
 
 

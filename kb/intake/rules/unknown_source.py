@@ -6,11 +6,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Path, Severity, Slip
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every source that a family or a source refers to."""
     known = case.desk.sources
     for path, source in _named(case):
@@ -21,7 +21,7 @@ def check(case: Case) -> Iterator[Slip]:
             yield Slip(path, what, do)
 
 
-def _named(case: Case) -> Iterator[tuple[Path, str]]:
+def _named(case: StatementCase) -> Iterator[tuple[Path, str]]:
     if case.kind == "source":
         if reprinted := case.document.get("reprint_of"):
             yield ("reprint_of",), reprinted

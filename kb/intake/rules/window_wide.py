@@ -10,13 +10,13 @@ from math import inf
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite, value_path
 from kb.intake.facts.float_values import exceeds
-from kb.intake.facts.rule_context import Case
+from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
 _WIDEST = 6.0
 
 
-def check(case: Case) -> Iterator[Slip]:
+def check(case: StatementCase) -> Iterator[Slip]:
     """Every crank angle."""
     for statement in case.judged.angles:
         ends = case.judged.ends(statement)

@@ -9,11 +9,11 @@ from typing import Any
 from kb.book.model.family import as_list
 from kb.book.model.statement_address import Address
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import Case, Desk
+from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def gather(case: Case) -> Any:
+def gather(case: StatementCase) -> Any:
     """Of withdrawn.yaml the place, family and address of each entry; of a family, which of its entries match."""
     if case.kind == "withdrawn":
         return [
@@ -24,7 +24,7 @@ def gather(case: Case) -> Any:
     return None if entries is None else {"family": case.id, "matched": [_matches(case, entry) for entry in entries]}
 
 
-def _matches(case: Case, entry: Any) -> bool:
+def _matches(case: StatementCase, entry: Any) -> bool:
     figure = entry["statement"]["figure"]
     address = Address.read(entry["statement"])
     statements = case.family.statements.get(figure, ())
@@ -32,7 +32,7 @@ def _matches(case: Case, entry: Any) -> bool:
     return any(map(address.matches, statements)) or case.cuts.touched(("figures", figure))
 
 
-def check(facts: Facts, desk: Desk) -> Iterator[tuple[str, Slip]]:
+def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every entry beside what its family says."""
     matched = {fact["family"]: iter(fact["matched"]) for fact in facts.values() if isinstance(fact, dict)}
     for file, fact in facts.items():

@@ -86,14 +86,14 @@ def suspicious(clean: str) -> bool:
     )
 
 
-def walk(clean: str, lines: Lines) -> Walk:
+def walk(clean: str, lines: Lines) -> EventWalk:
     """Go through the events of a text.
 
     Raises:
         TooMuch: a limit is passed; nothing after that place was looked at.
         yaml.YAMLError: what the parser stumbles over.
     """
-    walked = Walk(clean, lines)
+    walked = EventWalk(clean, lines)
     try:
         for event in yaml.parse(clean, Loader=yaml.CBaseLoader):
             walked.step(event)
@@ -105,7 +105,7 @@ def walk(clean: str, lines: Lines) -> Walk:
     return walked
 
 
-class Walk:
+class EventWalk:
     """What the events of a text showed so far.
 
     ``faults`` are told; ``unsafe`` says that aliases lead nowhere, in rings or to too much, so that

@@ -18,7 +18,7 @@ from kb.intake.yaml.decoding import MOST_OF_A_KIND, decode, without_lone_surroga
 from kb.intake.yaml.fault import Fault
 from kb.intake.yaml.limits import TooMuch, one_document, suspicious, walk
 from kb.intake.yaml.salvage import cut
-from kb.intake.yaml.syntax_errors import explain, held_open
+from kb.intake.yaml.syntax_errors import explain_syntax_error, held_open
 from kb.intake.yaml.text_lines import Lines
 from kb.intake.yaml.tree import Irregular, build, build_with_care, child, may_have_idle_quotes, span
 
@@ -57,7 +57,7 @@ _LARGE = 100_000
 
 
 @dataclass(frozen=True)
-class Reading:
+class ReadText:
     """One file as read.
 
     ``root`` is the tree, or nothing if there was nothing to build one from (``data`` is then empty); ``data`` holds
@@ -105,19 +105,19 @@ class Reading:
         return self.lines.place(*span(node, self.text, key))
 
 
-def read(raw: bytes) -> Reading:
+def read(raw: bytes) -> ReadText:
     """Read the bytes of one file. Never raises: whatever is wrong is among the faults, each with its place."""
     if len(raw) > MOST_BYTES:
         text = raw[:200].decode("utf-8", "replace").split("\n")[0]
         place = Lines(text).whole_line(1)
         fault = Fault("file-too-large", found=str(len(raw)), expected=(str(MOST_BYTES),), place=place)
-        return Reading(text, None, {}, (fault,))
+        return ReadText(text, None, {}, (fault,))
     decoded = decode(raw)
     lines = Lines(decoded.text)
     clean, faults = one_document(decoded.clean, lines)
     attempt = _Attempt(clean, lines, [*decoded.faults, *faults], decoded.bent)
     attempt.run()
-    return Reading(decoded.text, attempt.root, attempt.data, _first_of_a_kind(attempt.faults), tuple(attempt.paths))
+    return ReadText(decoded.text, attempt.root, attempt.data, _first_of_a_kind(attempt.faults), tuple(attempt.paths))
 
 
 def _first_of_a_kind(faults: list[Fault]) -> tuple[Fault, ...]:
@@ -200,7 +200,7 @@ class _Attempt:
 
     def _mend(self, error: yaml.YAMLError) -> bool:
         """Tell of what the parser stumbled over and take it out; whether anything was taken out."""
-        fault = explain(error, self.clean)
+        fault = explain_syntax_error(error, self.clean)
         if fault.rule == "lone-surrogate" and (mended := without_lone_surrogates(self.clean)) != self.clean:
             self.faults.append(fault)
             self.clean = mended

@@ -20,7 +20,7 @@ _FAR = 200  # lines above that may have led to a slip
 _ESCAPE = re.compile(r"\\(?:x\w{0,2}|u\w{0,4}|U\w{0,8}|.|$)", re.MULTILINE)
 
 
-def explain(error: yaml.YAMLError, clean: str) -> Fault:
+def explain_syntax_error(error: yaml.YAMLError, clean: str) -> Fault:
     """The slip behind an error of the parser, at the place where it is to be mended."""
     if not isinstance(error, yaml.MarkedYAMLError) or error.problem_mark is None:
         return Fault("syntax", found="other", expected=(str(error),), place=Place(1, 1, 1, 1))

@@ -42,7 +42,7 @@ def axis_for(low: float, high: float, most: int) -> Axis:
 
 
 @record()
-class Sheet:
+class ChartArea:
     """A rectangle with an axis along its lower edge and one up its left."""
 
     left: float

@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from kb.book.model.answer import INVENTED_WORDS
-from kb.publish.drawings.axes import Sheet, axis_for
+from kb.publish.drawings.axes import ChartArea, axis_for
 from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.running_view import CorrectionLine, Printed, RunningView, running_view
 from kb.quantity import plain, plain_angle
@@ -69,7 +69,7 @@ def _draw_readings(picture: Picture, view: RunningView, top: float, fills: tuple
     axis = axis_for(
         float(low), float(high), 9 if low >= 0 else 5
     )  # a number after top dead centre says so, and is long
-    sheet = Sheet(MARGIN + _LEFT, top, _SIDE, _SIDE, axis, axis)
+    sheet = ChartArea(MARGIN + _LEFT, top, _SIDE, _SIDE, axis, axis)
     sheet.draw(picture, SMALL)
     picture.text((WIDTH - MARGIN, top + _SIDE + 40), "while cranking, degrees BTDC →", SMALL, "end")
     keyed: list[tuple[str, str]] = []
@@ -133,7 +133,7 @@ def _draw_by_speed(picture: Picture, view: RunningView, top: float) -> float:
     picture.text((MARGIN, top + 14), "↑ degrees earlier while cranking, by engine speed", SMALL)
     across = axis_for(table[0][0], table[-1][0], 6)
     upward = axis_for(min(0, *(degrees for _, degrees in table)), max(degrees for _, degrees in table), 5)
-    sheet = Sheet(MARGIN + _LEFT, top + 28, _SIDE, 120, across, upward)
+    sheet = ChartArea(MARGIN + _LEFT, top + 28, _SIDE, 120, across, upward)
     sheet.draw(picture, SMALL)
     places = [sheet.place(*point) for point in table]
     for start, end in pairwise(places):

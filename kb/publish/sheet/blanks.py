@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from kb.publish.sheet.given import OneEngine
-from kb.publish.sheet.record import Blank, Given, Target
+from kb.publish.sheet.record import Blank, SheetFigure, SheetTarget
 from kb.quantity import UNITS
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ COMPRESSION = "compression"
 
 
 def blanks_of(
-    engine: OneEngine, step: JobStep, stated: tuple[Given, ...], targets: tuple[Target, ...], cylinders: int
+    engine: OneEngine, step: JobStep, stated: tuple[SheetFigure, ...], targets: tuple[SheetTarget, ...], cylinders: int
 ) -> tuple[Blank, ...]:
     """A box for each thing that the step records; for compression one for each cylinder."""
     records = [record.replace("-", " ") for record in step.records]
@@ -36,7 +36,7 @@ def blanks_of(
     return tuple(Blank(record, of, unit, False) for of in _apart(stated) for record in records)
 
 
-def _apart(stated: Iterable[Given]) -> list[str]:
+def _apart(stated: Iterable[SheetFigure]) -> list[str]:
     """What tells the boxes of a step apart: state and conditions, or the conditions alone where the state is one."""
     printed = [one for one in stated if one.printed]
     same = len({one.state for one in printed}) == 1
@@ -44,7 +44,7 @@ def _apart(stated: Iterable[Given]) -> list[str]:
     return list(when) if len(when) > 1 else [""]
 
 
-def _unit(engine: OneEngine, figure: str, stated: tuple[Given, ...]) -> str:
+def _unit(engine: OneEngine, figure: str, stated: tuple[SheetFigure, ...]) -> str:
     printed = next((one.unit for one in stated if one.printed), None)
     if printed is not None or not figure:
         return printed or ""

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from kb.book.lookup.combinations import Outcome, Way, outcome_of, ways_of
+from kb.book.lookup.combinations import Combination, Outcome, combinations_of, outcome_of
 from kb.book.model.answer import Answer
 from kb.book.model.family import STATES
 from kb.errors import ConditionNotFound, StateNotFound
 from kb.frozen import record
 from kb.publish.sheet.cited import SourceList
-from kb.publish.sheet.record import Given
+from kb.publish.sheet.record import SheetFigure
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -48,30 +48,32 @@ OF_OTHER_ENGINES = (StateNotFound, ConditionNotFound)
 """What a look-up raises where a statement is only for other engines of the family."""
 
 
-def outcomes(engine: OneEngine, figure: str) -> list[tuple[Way, Outcome]]:
+def outcomes(engine: OneEngine, figure: str) -> list[tuple[Combination, Outcome]]:
     """What the book says of a figure, in every way that it speaks of it; what is for other engines alone is left out.
 
     The states that were asked for come first. What a source leaves out is told only where no other states it.
     """
-    spoken = ways_of(engine.family, figure)
-    ways = [way for way in spoken if way.state] or spoken[:1] or [Way(figure, "")]
+    spoken = combinations_of(engine.family, figure)
+    ways = [way for way in spoken if way.state] or spoken[:1] or [Combination(figure, "")]
     order = [*engine.states, *STATES]
     ways = sorted(ways, key=lambda way: order.index(way.state) if way.state else len(order))
     found = [(way, outcome_of(engine.book, engine.family, way, engine.serial, engine.year)) for way in ways]
     return [one for one in found if not isinstance(one[1], OF_OTHER_ENGINES)] or found[:1]
 
 
-def given(engine: OneEngine, way: Way, outcome: Outcome) -> Given:
+def given(engine: OneEngine, way: Combination, outcome: Outcome) -> SheetFigure:
     """An outcome as it stands on the sheet."""
     label = engine.book.figures[way.figure].label
     if not isinstance(outcome, Answer):
         why = without_family(outcome.message, engine.family.id)
-        return Given(way.figure, label, way.state, way.words, "", (), "", "", "", "", (), (), why, outcome.candidates)
+        return SheetFigure(
+            way.figure, label, way.state, way.words, "", (), "", "", "", "", (), (), why, outcome.candidates
+        )
     when = ", ".join(part for part in (outcome.state, outcome.conditions) if part)
     how = "worked out" if outcome.working else "as printed"
     also = next((cited.also for cited in outcome.evidence if cited.printed == outcome.printed), ())
     cited = engine.sources.cite(outcome)
-    return Given(
+    return SheetFigure(
         way.figure,
         label,
         outcome.state,
@@ -89,7 +91,7 @@ def given(engine: OneEngine, way: Way, outcome: Outcome) -> Given:
     )
 
 
-def all_given(engine: OneEngine, figure: str) -> tuple[Given, ...]:
+def all_given(engine: OneEngine, figure: str) -> tuple[SheetFigure, ...]:
     """All that the book says of a figure, each once."""
     return tuple(dict.fromkeys(given(engine, way, outcome) for way, outcome in outcomes(engine, figure)))
 

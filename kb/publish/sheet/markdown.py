@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from kb.book.model.answer import INVENTED_WORDS
-from kb.publish.sheet.record import Blank, Given, Sheet, SheetStep, Target
+from kb.publish.sheet.record import Blank, Sheet, SheetFigure, SheetStep, SheetTarget
 
 ROOM = "\\_" * 8
 """Room to write in."""
@@ -67,7 +67,7 @@ def _targets(sheet: Sheet) -> Iterator[str]:
         yield from _target(sheet, target)
 
 
-def _target(sheet: Sheet, target: Target) -> Iterator[str]:
+def _target(sheet: Sheet, target: SheetTarget) -> Iterator[str]:
     one = target.given
     yield f"### {words(', '.join(part for part in (one.label, one.when) if part))}"
     yield ""
@@ -98,7 +98,7 @@ def _sentence(said: str) -> str:
     return f"{said[:1].upper()}{said[1:]}."
 
 
-def _given(one: Given) -> str:
+def _given(one: SheetFigure) -> str:
     """A figure in a line."""
     if one.refused:
         when = f", {one.when}" if one.when else ""
@@ -136,7 +136,7 @@ def _step(step: SheetStep) -> Iterator[str]:
         yield ""
 
 
-def _aim(target: Target) -> str:
+def _aim(target: SheetTarget) -> str:
     one = target.given
     if not target.set_to:
         return f"- Figure: {words(_given(one))}"

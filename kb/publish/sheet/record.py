@@ -34,7 +34,7 @@ class Citing:
 
 
 @record()
-class Given:
+class SheetFigure:
     """A figure in one state as the book answers it; or, where ``refused`` says why, no number but the ``candidates``.
 
     ``how`` is as printed or worked out, ``sure`` the standing in words, ``where`` the numbers of its sources in the
@@ -58,7 +58,7 @@ class Given:
 
 
 @record()
-class Target:
+class SheetTarget:
     """What to set one figure to by the timing light: ``set_to``, empty where there is no number, as ``given`` says.
 
     ``right`` is between which readings it is right, ``margin`` what is kept in hand, ``rim`` where it is on the
@@ -68,7 +68,7 @@ class Target:
     the book speaks of; ``step`` the step of the job.
     """
 
-    given: Given
+    given: SheetFigure
     step: int
     set_to: str
     right: str
@@ -79,11 +79,11 @@ class Target:
     rule: str
     working: tuple[str, ...]
     remarks: tuple[str, ...]
-    others: tuple[Given, ...]
+    others: tuple[SheetFigure, ...]
 
 
 @record()
-class Caution:
+class SheetCaution:
     """What can hurt: danger, warning or care; and the rule or practice that stands behind it.
 
     ``told_at`` is the earlier step where its text stands, so that here the title is enough; nought where it is told
@@ -123,9 +123,9 @@ class SheetStep:
     id: str
     do: str
     why: str
-    given: tuple[Given, ...]
-    targets: tuple[Target, ...]
-    cautions: tuple[Caution, ...]
+    given: tuple[SheetFigure, ...]
+    targets: tuple[SheetTarget, ...]
+    cautions: tuple[SheetCaution, ...]
     gate: tuple[str, ...]
     blanks: tuple[Blank, ...]
     stale: tuple[int, ...]
@@ -179,10 +179,10 @@ class Sheet:
     invented: bool
     first: str
     hazards: tuple[Hazard, ...]
-    targets: tuple[Target, ...]
+    targets: tuple[SheetTarget, ...]
     steps: tuple[SheetStep, ...]
     pulls: tuple[str, ...]
-    rest: tuple[Given, ...]
+    rest: tuple[SheetFigure, ...]
     sources: tuple[Listed, ...]
     address: str
     drawings: tuple[tuple[str, str], ...]

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from kb.publish.sheet.blanks import blanks_of
 from kb.publish.sheet.given import OneEngine, all_given
-from kb.publish.sheet.record import Caution, SheetStep
+from kb.publish.sheet.record import SheetCaution, SheetStep
 from kb.publish.sheet.targets import is_timed, targets_of
 
 if TYPE_CHECKING:
@@ -43,12 +43,12 @@ def _step(engine: OneEngine, step: JobStep, numbers: dict[str, int], told: dict[
     )
 
 
-def cautions_of(book: Book, names: tuple[str, ...], number: int, told: dict[str, int]) -> tuple[Caution, ...]:
+def cautions_of(book: Book, names: tuple[str, ...], number: int, told: dict[str, int]) -> tuple[SheetCaution, ...]:
     """Cautions of a step by their ids, danger first; ``told`` keeps at which step the text of each stands."""
     cautions = []
     for name in names:
         if document := book.reference("caution", name):
             at = told.setdefault(name, number)
             title, text, behind = (" ".join(document.get(key, "").split()) for key in ("title", "text", "behind"))
-            cautions.append(Caution(document["severity"], title, text, behind, at if at != number else 0))
+            cautions.append(SheetCaution(document["severity"], title, text, behind, at if at != number else 0))
     return tuple(sorted(cautions, key=lambda caution: SEVERITIES.index(caution.severity)))

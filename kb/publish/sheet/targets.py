@@ -5,14 +5,14 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from kb.book.lookup.combinations import Outcome, Way, outcome_of
+from kb.book.lookup.combinations import Combination, Outcome, outcome_of
 from kb.book.model.answer import Answer
 from kb.book.setting.aim import aim
 from kb.book.setting.pointer import NOT_READ
 from kb.book.setting.window import margin_limit
 from kb.errors import LookUpError, NoCorrectionKnown, NotAnAngle, Refusal, StateNotFound
 from kb.publish.sheet.given import OneEngine, given, outcomes, without_family
-from kb.publish.sheet.record import Given, Target
+from kb.publish.sheet.record import SheetFigure, SheetTarget
 from kb.publish.sheet.wording import margin_words, reckoning, right_words
 from kb.quantity import Dimension, Quantity
 
@@ -25,7 +25,7 @@ def is_timed(engine: OneEngine, figure: str) -> bool:
     return engine.book.figures[figure].dimension is Dimension.CRANK_ANGLE
 
 
-def targets_of(engine: OneEngine, figure: str, step: int) -> tuple[Target, ...]:
+def targets_of(engine: OneEngine, figure: str, step: int) -> tuple[SheetTarget, ...]:
     """The targets of a figure: one, or one for each condition, such as a bank, by which it differs."""
     found = outcomes(engine, figure)
     chosen = _worked_out(engine, figure, found) or _first_state(found)
@@ -34,26 +34,30 @@ def targets_of(engine: OneEngine, figure: str, step: int) -> tuple[Target, ...]:
     return tuple(_target(engine, way, outcome, step, said) for way, outcome in chosen)
 
 
-def _first_state(found: list[tuple[Way, Outcome]]) -> list[tuple[Way, Outcome]]:
+def _first_state(found: list[tuple[Combination, Outcome]]) -> list[tuple[Combination, Outcome]]:
     state = found[0][0].state
     return [one for one in found if one[0].state == state]
 
 
-def _worked_out(engine: OneEngine, figure: str, found: list[tuple[Way, Outcome]]) -> list[tuple[Way, Outcome]]:
+def _worked_out(
+    engine: OneEngine, figure: str, found: list[tuple[Combination, Outcome]]
+) -> list[tuple[Combination, Outcome]]:
     """The figure in the first state that it is asked for, where no page states it so but it can be worked out."""
     first = engine.states[0]
     if any(way.state == first for way, _ in found) or not found[0][0].state:
         return []
-    way = Way(figure, first)
+    way = Combination(figure, first)
     outcome = outcome_of(engine.book, engine.family, way, engine.serial, engine.year)
     unknown = isinstance(outcome, (StateNotFound, NoCorrectionKnown))
     return [] if unknown else [(way, outcome)]
 
 
-def _target(engine: OneEngine, way: Way, outcome: Outcome, step: int, others: tuple[Given, ...]) -> Target:
+def _target(
+    engine: OneEngine, way: Combination, outcome: Outcome, step: int, others: tuple[SheetFigure, ...]
+) -> SheetTarget:
     stated = given(engine, way, outcome)
     if not isinstance(outcome, Answer):
-        return Target(stated, step, "", "", "", "", "", "", "", (), (), others)
+        return SheetTarget(stated, step, "", "", "", "", "", "", "", (), (), others)
     limit = margin_limit(engine.book.figures[way.figure])
     margin = engine.margin if limit else 0
     try:
@@ -69,10 +73,10 @@ def _target(engine: OneEngine, way: Way, outcome: Outcome, step: int, others: tu
             **way.conditions,
         )
     except (NotAnAngle, LookUpError, Refusal) as error:
-        return Target(
+        return SheetTarget(
             stated, step, "", "", "", "", "", "", "", (), (without_family(str(error), engine.family.id),), others
         )
-    return Target(
+    return SheetTarget(
         stated,
         step,
         str(found.show),

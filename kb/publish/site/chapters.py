@@ -26,7 +26,7 @@ CHAPTERS = (
 SHEETS = ("finding.css", "reading.css")
 
 
-class Written(NamedTuple):
+class WrittenPage(NamedTuple):
     """A reading page: its path under the site's root, which ends with a slash, its title, and its body as HTML."""
 
     path: str
@@ -39,7 +39,7 @@ def root_of(path: str) -> str:
     return "../" * path.count("/")
 
 
-def framed(frame: Frame, page: Written, invented: bool) -> str:
+def framed(frame: Frame, page: WrittenPage, invented: bool) -> str:
     """The whole page: the strip, the body, where to read on, and the foot."""
     root = root_of(page.path)
     chapter = next((place for place, (path, _) in enumerate(CHAPTERS) if page.path.startswith(path)), None)
@@ -54,14 +54,14 @@ def framed(frame: Frame, page: Written, invented: bool) -> str:
     return frame.page(title, body, root, SCRIPTS, SHEETS)
 
 
-def _above(page: Written, chapter: int | None, root: str) -> str:
+def _above(page: WrittenPage, chapter: int | None, root: str) -> str:
     if chapter is None or page.path == CHAPTERS[chapter][0]:
         return ""
     path, title = CHAPTERS[chapter]
     return f'<a href="{root}{path}">{html.escape(title)}</a>'
 
 
-def _onward(page: Written, chapter: int | None, root: str) -> str:
+def _onward(page: WrittenPage, chapter: int | None, root: str) -> str:
     """At the end of a chapter, the next."""
     if chapter is None or page.path != CHAPTERS[chapter][0] or chapter + 1 == len(CHAPTERS):
         return ""
@@ -69,7 +69,7 @@ def _onward(page: Written, chapter: int | None, root: str) -> str:
     return f'<p class="onward">Read on: <a href="{root}{path}">{html.escape(title)}</a></p>'
 
 
-def _listed(page: Written, chapter: int | None, root: str) -> str:
+def _listed(page: WrittenPage, chapter: int | None, root: str) -> str:
     made = []
     for place, (path, title) in enumerate(CHAPTERS):
         here = "" if place != chapter else f' aria-current="{"page" if page.path == path else "true"}"'

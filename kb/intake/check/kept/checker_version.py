@@ -1,6 +1,6 @@
-"""Which edition of the checker this is: results kept by another one are worth nothing.
+"""Which version of the checker this is: results kept by another one are worth nothing.
 
-An edition is the text of every module of ours together with the versions of what they stand on, so that neither a
+A version is the text of every module of ours together with the versions of what they stand on, so that neither a
 changed rule nor a new release of a library is answered from what an older one found.
 """
 
@@ -18,7 +18,7 @@ _HOME = Path(__file__).parents[3]
 _STANDS_ON = ("pydantic-", "pydantic_core-", "pyyaml-", "stopscrew-")
 
 
-def edition() -> str:
+def checker_version() -> str:
     """A digest of our own source text, of Python's version and of the installed versions of what we stand on."""
     whole = blake2b(f"{sys.version} {sys.platform}".encode(), digest_size=16)
     for name in _versions():

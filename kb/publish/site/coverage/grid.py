@@ -7,7 +7,7 @@ from html import escape
 
 from markupsafe import Markup
 
-from kb.publish.site.coverage.tally import STANDINGS, UNKNOWN, Held, Tally
+from kb.publish.site.coverage.tally import STANDINGS, UNKNOWN, HeldFigures, Tally
 from kb.publish.site.family.shared import line
 
 _SHAPES = (
@@ -53,7 +53,7 @@ def bars(tally: Tally) -> Markup:
     )
 
 
-def grid(tally: Tally, families: Sequence[Held]) -> str:
+def grid(tally: Tally, families: Sequence[HeldFigures]) -> str:
     """Families downward, figures across in the order of the job, in each place the shape of the standing."""
     cells: list[list[tuple[int, int]]] = [[] for _ in STANDINGS]
     words = []

@@ -12,9 +12,9 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from kb.book.book import Book
-from kb.publish.site.chapters import Written
+from kb.publish.site.chapters import WrittenPage
 from kb.publish.site.coverage.grid import bars, grid, key
-from kb.publish.site.coverage.tally import AGREED, STANDINGS, Held, Tally
+from kb.publish.site.coverage.tally import AGREED, STANDINGS, HeldFigures, Tally
 from kb.publish.site.family.shared import line
 
 FAMILIES = 60
@@ -23,7 +23,7 @@ _NAMED = 8
 """So many families that want a figure are named; the rest are counted."""
 
 
-def coverage_pages(environment: Environment, book: Book, tally: Tally) -> Iterator[Written]:
+def coverage_pages(environment: Environment, book: Book, tally: Tally) -> Iterator[WrittenPage]:
     """What the book holds, and the pages of each maker."""
     makers = {maker: (_name(book, maker), families) for maker, families in tally.by_maker().items()}
     counted = tally.counted()
@@ -40,7 +40,7 @@ def coverage_pages(environment: Environment, book: Book, tally: Tally) -> Iterat
         wanted=list(_wanted(tally)),
         makers=[_maker(maker, *makers[maker]) for maker in makers],
     )
-    yield Written("coverage/", "What the book holds", told)
+    yield WrittenPage("coverage/", "What the book holds", told)
     template = environment.get_template("coverage-maker.html")
     for maker, (name, families) in makers.items():
         pages = [sorted(page) for page in _batches(families)]
@@ -57,10 +57,12 @@ def coverage_pages(environment: Environment, book: Book, tally: Tally) -> Iterat
                 up="../" if number == 1 else "../../",
                 maker_id=maker,
             )
-            yield Written(path, f"What the book holds of {name}" + (f", page {number}" if number > 1 else ""), shown)
+            yield WrittenPage(
+                path, f"What the book holds of {name}" + (f", page {number}" if number > 1 else ""), shown
+            )
 
 
-def _batches(families: Sequence[Held]) -> Iterator[Sequence[Held]]:
+def _batches(families: Sequence[HeldFigures]) -> Iterator[Sequence[HeldFigures]]:
     for start in range(0, len(families), FAMILIES):
         yield families[start : start + FAMILIES]
 
@@ -69,7 +71,7 @@ def _name(book: Book, maker: str) -> str:
     return line(book.makers[maker].name) if maker in book.makers else maker
 
 
-def _maker(maker: str, name: str, families: Sequence[Held]) -> dict[str, Any]:
+def _maker(maker: str, name: str, families: Sequence[HeldFigures]) -> dict[str, Any]:
     held = b"".join(family.standings for family in families)
     agreed = 100 * held.count(AGREED) // max(1, len(held))
     return {"id": maker, "name": name, "families": len(families), "agreed": agreed}
@@ -88,7 +90,7 @@ def _wanted(tally: Tally) -> Iterator[dict[str, Any]]:
         }
 
 
-def _row(tally: Tally, held: Held) -> dict[str, Any]:
+def _row(tally: Tally, held: HeldFigures) -> dict[str, Any]:
     """A family in words: how many figures are agreed, and which are anything else."""
     parts = []
     for standing, words in enumerate(STANDINGS):

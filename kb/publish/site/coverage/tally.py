@@ -22,7 +22,7 @@ _PROBLEMS = {
 }
 
 
-class Held(NamedTuple):
+class HeldFigures(NamedTuple):
     """A family with a standing, by its place in STANDINGS, for each kind of figure in the order of the job."""
 
     id: str
@@ -41,7 +41,7 @@ class Tally:
 
     def __init__(self, figures: Iterable[FigureKind]) -> None:
         self.kinds: Sequence[FigureKind] = in_job_order(figures)
-        self.families: list[Held] = []
+        self.families: list[HeldFigures] = []
         self._places = {kind.id: place for place, kind in enumerate(self.kinds)}
 
     def add(self, page: Document) -> None:
@@ -50,9 +50,9 @@ class Tally:
         for figure in page["figures"]:
             standings[self._places[figure["id"]]] = _standing(figure)
         years = next((_years(fit["years"]) for fit in page["fits"] if "years" in fit), "")
-        self.families.append(Held(page["id"], page["name"], years, bytes(standings)))
+        self.families.append(HeldFigures(page["id"], page["name"], years, bytes(standings)))
 
-    def of_figure(self, figure: str) -> Iterator[tuple[Held, int]]:
+    def of_figure(self, figure: str) -> Iterator[tuple[HeldFigures, int]]:
         """Every family with the figure's standing in it."""
         place = self._places[figure]
         return ((family, family.standings[place]) for family in self.families)
@@ -64,14 +64,14 @@ class Tally:
             for place, kind in enumerate(self.kinds)
         }
 
-    def by_maker(self) -> Mapping[str, Sequence[Held]]:
+    def by_maker(self) -> Mapping[str, Sequence[HeldFigures]]:
         """The families of each maker, sorted by id."""
-        found: dict[str, list[Held]] = {}
+        found: dict[str, list[HeldFigures]] = {}
         for family in sorted(self.families):
             found.setdefault(family.id.partition("/")[0], []).append(family)
         return found
 
-    def wanted(self) -> Sequence[tuple[FigureKind, Sequence[Held], Sequence[Held]]]:
+    def wanted(self) -> Sequence[tuple[FigureKind, Sequence[HeldFigures], Sequence[HeldFigures]]]:
         """Each figure that hurts when wrong, with the families where nothing is known of it, and those where it rests
         on one source; the most wanted first."""
         rows = []

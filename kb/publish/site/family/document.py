@@ -35,7 +35,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from kb.book.book import Book
-from kb.book.evidence.standing import judge
+from kb.book.evidence.standing import judgement_of
 from kb.book.model.answer import in_words
 from kb.book.model.catalogue import CORRECTION, MAXIMUM, in_job_order
 from kb.book.model.crank_geometry import Crank
@@ -185,7 +185,7 @@ def _of_problem(
         absent = [one for one in own if one.absent and (one.only is None or one.only in parts)]
         return [[_number(one, cited, sources)] for one in absent]
     kind_of = book.figures[figure]
-    judged = judge(
+    judged = judgement_of(
         like,
         own,
         book.sources,

@@ -15,7 +15,7 @@ from kb.errors import SerialFitsNone
 _ONE_KIND = (0,)
 
 
-class Own(NamedTuple):
+class EngineRow(NamedTuple):
     """What holds for some of the engines alone: which, in words; the row; and the numbers of their kinds."""
 
     engines: str
@@ -23,7 +23,7 @@ class Own(NamedTuple):
     kinds: frozenset[int]
 
 
-class Told(NamedTuple):
+class FigureRows(NamedTuple):
     """A figure in one state under some conditions: the row, or where it depends on the engine each kind's own row.
 
     ``statements`` are those of every row that says the same, as in the page document; ``kinds`` the numbers of the
@@ -33,11 +33,11 @@ class Told(NamedTuple):
     figure: str
     row: Document
     statements: Sequence[Sequence[Any]]
-    depends: Sequence[Own] = ()
+    depends: Sequence[EngineRow] = ()
     kinds: frozenset[int] = frozenset(_ONE_KIND)
 
 
-def told_figures(page: Document, figure: Document, serial: str = "") -> Iterator[Told]:
+def told_figures(page: Document, figure: Document, serial: str = "") -> Iterator[FigureRows]:
     """The figure's rows for an engine of that serial number, or without one for any.
 
     Raises:
@@ -47,7 +47,7 @@ def told_figures(page: Document, figure: Document, serial: str = "") -> Iterator
     rows = figure["rows"]
     if "kinds" not in figure and len({(row["state"], row.get("conditions", "")) for row in rows}) == len(rows):
         for row in rows:
-            yield Told(figure["id"], row, row["statements"])
+            yield FigureRows(figure["id"], row, row["statements"])
         return
     groups: dict[tuple[str, str], list[tuple[int, Document]]] = {}
     for row in rows:
@@ -57,16 +57,16 @@ def told_figures(page: Document, figure: Document, serial: str = "") -> Iterator
         yield _told(figure, kinds, told)
 
 
-def _told(figure: Document, kinds: frozenset[int], told: Sequence[tuple[int, Document]]) -> Told:
+def _told(figure: Document, kinds: frozenset[int], told: Sequence[tuple[int, Document]]) -> FigureRows:
     rows = list({id(row): row for _, row in told}.values())
     if len({_gist(row) for row in rows}) == 1 and {kind for kind, _ in told} == kinds:
         weakest = max(rows, key=_weakness)
-        return Told(figure["id"], weakest, _all_statements(weakest, rows), (), kinds)
+        return FigureRows(figure["id"], weakest, _all_statements(weakest, rows), (), kinds)
     held = [(frozenset(kind for kind, one in told if one is row), row) for row in rows]
-    depends = [Own(_kind_words(figure, own), row, own) for own, row in held]
+    depends = [EngineRow(_kind_words(figure, own), row, own) for own, row in held]
     if missing := kinds - {kind for kind, _ in told}:
-        depends.append(Own(_kind_words(figure, missing), {"printed": "nothing said", "statements": []}, missing))
-    return Told(figure["id"], rows[0], _all_statements(rows[0], rows), depends, kinds)
+        depends.append(EngineRow(_kind_words(figure, missing), {"printed": "nothing said", "statements": []}, missing))
+    return FigureRows(figure["id"], rows[0], _all_statements(rows[0], rows), depends, kinds)
 
 
 def kinds_of(page: Document, figure: Document, serial: str) -> frozenset[int]:

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from kb.book.model.engine_ranges import Document
-from kb.publish.site.family.engine_rows import Own, Told, was_one_of
+from kb.publish.site.family.engine_rows import EngineRow, FigureRows, was_one_of
 from kb.quantity import Quantity, Value, read_value
 
 WIDE = 300
@@ -16,7 +16,7 @@ Reading = tuple[Document, Document]
 """A report, and one of the readings that it left."""
 
 
-def dots_of(page: Document, told: Told) -> list[dict[str, Any]]:
+def dots_of(page: Document, told: FigureRows) -> list[dict[str, Any]]:
     """A strip for each printed window that reports can be held against; none where nobody reported what an engine of
     this family was left at in that state. Without a window to draw, its ``wide`` is nought and the words stand alone.
 
@@ -26,7 +26,7 @@ def dots_of(page: Document, told: Told) -> list[dict[str, Any]]:
     if not page["reports"]:
         return []
     figure = next(one for one in page["figures"] if one["id"] == told.figure)
-    rows = told.depends or (Own("", told.row, told.kinds),)
+    rows = told.depends or (EngineRow("", told.row, told.kinds),)
     strips = []
     for engines, row, kinds in rows:
         readings = [

@@ -11,7 +11,7 @@ from urllib.parse import quote
 
 from kb.book.model.catalogue import MAXIMUM
 from kb.book.model.engine_ranges import Document
-from kb.publish.site.family.engine_rows import Own, Told, told_figures
+from kb.publish.site.family.engine_rows import EngineRow, FigureRows, told_figures
 from kb.publish.site.family.figure_cautions import BEFORE, careful, in_turn
 from kb.publish.site.family.ran_at_dots import dots_of
 from kb.publish.site.family.set_line import SetLine, set_line
@@ -94,12 +94,12 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
     }
 
 
-def _no_maximum(told: Sequence[Told], state: str) -> str:
+def _no_maximum(told: Sequence[FigureRows], state: str) -> str:
     unsaid = "Nobody has said what the maximum advance is"
     return f"{unsaid} when {_SET_WORDS.get(state, state)}" if any(one.figure == MAXIMUM for one in told) else unsaid
 
 
-def _state(told: Sequence[Told]) -> str:
+def _state(told: Sequence[FigureRows]) -> str:
     """The state in which the maximum is set: cranking where anything is known of that."""
     maxima = [one.row for one in told if one.figure == MAXIMUM]
     answered = [row["state"] for row in maxima if "problem" not in row]
@@ -115,7 +115,7 @@ class _Rows:
         self.careful = careful(page, shared, list(self.cited))
         self.used: set[str] = set()
 
-    def row(self, told: Told, leads: bool) -> dict[str, Any]:
+    def row(self, told: FigureRows, leads: bool) -> dict[str, Any]:
         """One figure in one state; the row that leads has the figure's cautions."""
         row, figure, choices = told.row, told.figure, self.choices
         kind, cited = self.shared["figures"][figure], self.cited[figure]
@@ -182,7 +182,7 @@ class _Rows:
         by_depth = "piston travel" in row["printed"]
         return self.shared["figures"][figure]["safest_end"] == "later" and not by_depth
 
-    def _own(self, figure: str, own: Own) -> tuple[dict[str, Any], str]:
+    def _own(self, figure: str, own: EngineRow) -> tuple[dict[str, Any], str]:
         """What holds for some engines alone, as what to set where it is a maximum; and where that is, in words."""
         row, sure = own.row, _sure(own.row)
         target = self._target(figure, row) if "value" in row and self._is_limit(figure, row) else None

@@ -11,7 +11,7 @@ import struct
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from kb.book.find.known_facts import Line, Retired, lines_of, power_of
+from kb.book.find.known_facts import KnownFact, RetiredFact, lines_of, power_of
 from kb.book.find.words import words_of
 from kb.book.model.catalogue import Maker
 from kb.book.model.engine_ranges import Document, Range
@@ -25,7 +25,7 @@ INDEX = "finding/index.bin"
 
 def finding_files(book: HeadingReader, date: str) -> Mapping[str, bytes]:
     """The finding index by its path in the site: the same for the same book. ``date`` is the day the data is from."""
-    retired, columns = Retired.read(book.retired), Columns()
+    retired, columns = RetiredFact.read(book.retired), Columns()
     powers: dict[tuple[str, tuple[str, ...]], int] = {}
     used: dict[str, Maker] = {}
     given_up: dict[str, list[list[str]]] = {}
@@ -51,12 +51,12 @@ def finding_files(book: HeadingReader, date: str) -> Mapping[str, bytes]:
     return {INDEX: pressed(struct.pack("<I", len(told)) + told + part)}
 
 
-def _given_up(lines: list[Line], key: str) -> list[Line]:
+def _given_up(lines: list[KnownFact], key: str) -> list[KnownFact]:
     """The lines of old ids given up for a family, whose names are told, or for a maker, that has none."""
     return [line for line in lines if line.old_id and bool(line.names) == ("/" in key)]
 
 
-def _heading(family: Family, lines: list[Line], powers: dict[tuple[str, tuple[str, ...]], int]) -> Document:
+def _heading(family: Family, lines: list[KnownFact], powers: dict[tuple[str, tuple[str, ...]], int]) -> Document:
     """What is known of a family, each thing once: short keys, since the browser holds ten thousand."""
     folder, _, own = family.id.rpartition("/")
     short = "" if own == _as_id(family.name) else own

@@ -11,7 +11,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from kb.book.book import Book
 from kb.book.model.catalogue import FigureKind
-from kb.publish.site.chapters import Written
+from kb.publish.site.chapters import WrittenPage
 from kb.publish.site.coverage.tally import STANDINGS, UNKNOWN, Tally
 from kb.publish.site.family.shared import line
 from kb.quantity import UNITS, read_value
@@ -48,14 +48,14 @@ def environment_of(theme: Path) -> Environment:
     return made
 
 
-def caution_page(environment: Environment, book: Book) -> Written:
+def caution_page(environment: Environment, book: Book) -> WrittenPage:
     """Every caution, the gravest first, with what stands behind it."""
     cautions = sorted(book.cautions.items(), key=lambda one: (_GRAVEST.index(one[1]["severity"]), one[0]))
     told = environment.get_template("cautions.html").render(cautions=cautions)
-    return Written("read/cautions/", "Cautions", told)
+    return WrittenPage("read/cautions/", "Cautions", told)
 
 
-def catalogue_pages(environment: Environment, book: Book, tally: Tally) -> Iterator[Written]:
+def catalogue_pages(environment: Environment, book: Book, tally: Tally) -> Iterator[WrittenPage]:
     """One that lists the kinds of figure in the order of the job, and a page for each."""
     counted = tally.counted()
     listed = [
@@ -64,12 +64,12 @@ def catalogue_pages(environment: Environment, book: Book, tally: Tally) -> Itera
     index = environment.get_template("figures.html")
     hazards = {key: words for key, words in _HAZARDS.items() if any(kind.hazard == key for kind in tally.kinds)}
     told = index.render(kinds=listed, families=len(tally.families), hazards=hazards)
-    yield Written("figures/", "The figures", told)
+    yield WrittenPage("figures/", "The figures", told)
     template = environment.get_template("figure.html")
     for place, kind in enumerate(tally.kinds):
         neighbours = tally.kinds[max(0, place - 1) : place], tally.kinds[place + 1 : place + 2]
         shown = template.render(**_figure(kind), **_stated(book, tally, kind), neighbours=neighbours)
-        yield Written(f"figures/{kind.id}/", line(kind.label), shown)
+        yield WrittenPage(f"figures/{kind.id}/", line(kind.label), shown)
 
 
 def _figure(kind: FigureKind) -> dict[str, Any]:

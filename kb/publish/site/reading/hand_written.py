@@ -16,7 +16,7 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
 from kb.book.book import Book
-from kb.publish.site.chapters import Written, framed
+from kb.publish.site.chapters import WrittenPage, framed
 from kb.publish.site.coverage.pages import coverage_pages
 from kb.publish.site.coverage.tally import Tally
 from kb.publish.site.frame import Frame, squeezed
@@ -45,7 +45,7 @@ def reading_files(
         yield f"{page.path}index.html", framed(frame, page, book.invented)
 
 
-def hand_written(sources: Path, drawings: Mapping[str, str]) -> Iterator[Written]:
+def hand_written(sources: Path, drawings: Mapping[str, str]) -> Iterator[WrittenPage]:
     """The pages of ``pages/`` in the sources, in the order of their paths; drawings, by name, stand where they name
     them.
 
@@ -60,4 +60,4 @@ def hand_written(sources: Path, drawings: Mapping[str, str]) -> Iterator[Written
         build(config)
         for path in sorted(place.rglob("index.html")):
             title, _, body = path.read_text(encoding="utf-8").lstrip().partition("\n")
-            yield Written(f"{path.parent.relative_to(place).as_posix()}/", title, inlined(body.strip(), drawings))
+            yield WrittenPage(f"{path.parent.relative_to(place).as_posix()}/", title, inlined(body.strip(), drawings))

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from jinja2 import Environment
 from markupsafe import Markup, escape
 
-from kb.publish.site.chapters import Written
+from kb.publish.site.chapters import WrittenPage
 
 READS = {
     "text": "the text of a file, before anything in it has a meaning",
@@ -21,7 +21,7 @@ READS = {
 """What a rule may read, as its texts name it, in words; the index has the rules in this order."""
 
 
-class Example(NamedTuple):
+class RuleExample(NamedTuple):
     """A piece of a file, as lines to show; ``marked`` is what the rule points at in it, empty in a sound one."""
 
     file: str
@@ -38,24 +38,24 @@ class RuleText(NamedTuple):
     summary: str
     why: str
     about: str
-    reported: Sequence[Example]
-    not_reported: Sequence[Example]
+    reported: Sequence[RuleExample]
+    not_reported: Sequence[RuleExample]
     can_warn: bool = False
 
 
-def rule_pages(environment: Environment, rules: Sequence[RuleText]) -> Iterator[Written]:
+def rule_pages(environment: Environment, rules: Sequence[RuleText]) -> Iterator[WrittenPage]:
     """The index of the rules, and a page for each; ``environment`` finds the templates."""
     page, index = environment.get_template("rule.html"), environment.get_template("rules.html")
     rules = sorted(rules, key=lambda rule: rule.id)
     found = {reads: sorted((rule for rule in rules if rule.reads == reads), key=_gravest) for reads in READS}
     groups = [{"reads": reads, "words": READS[reads], "rules": those} for reads, those in found.items() if those]
     told = index.render(groups=groups, count=len(rules))
-    yield Written("rules/", "The rules of the check", told)
+    yield WrittenPage("rules/", "The rules of the check", told)
     for rule in rules:
         about = [_worded(paragraph) for paragraph in rule.about.split("\n\n")]
         reported = [(example.file, _marked(example)) for example in rule.reported]
         told = page.render(rule=rule, about=about, reads=READS[rule.reads], reported=reported)
-        yield Written(f"rules/{rule.id}/", f"Rule {rule.id}", told)
+        yield WrittenPage(f"rules/{rule.id}/", f"Rule {rule.id}", told)
 
 
 def _gravest(rule: RuleText) -> tuple[str, str]:
@@ -70,7 +70,7 @@ def _worded(paragraph: str) -> Markup:
     )
 
 
-def _marked(example: Example) -> Markup:
+def _marked(example: RuleExample) -> Markup:
     """An example with what is marked in it; where that stands there twice, nothing, rather than the wrong one."""
     if not example.marked or example.text.count(example.marked) != 1:
         return escape(example.text)
