@@ -107,7 +107,7 @@ def test_nothing_of_the_machinery_shows(kind: str) -> None:
     assert "title" not in {key for key, _ in keywords}
     assert not {"anyOf", "oneOf", "not", "nullable", "default"} & {key for key, _ in keywords}
     assert "null" not in json.dumps([value for key, value in keywords if key in ("type", "const", "enum", "examples")])
-    assert "Statement" in class_names()
+    assert "StatementEntry" in class_names()
     names = schema.get("$defs", {}).keys()
     assert not names & class_names()
     for name in names:

@@ -158,7 +158,7 @@ def test_results_of_another_edition_are_not_used(book: Book, cache: Path, monkey
     before = check_folder(book.folder, cache)
     monkeypatch.setattr(incremental, "wide_rules", lambda: pytest.fail("results of this version are kept"))
     assert check_folder(book.folder, cache) == before
-    monkeypatch.setattr(whole_folder, "edition", lambda: "another")
+    monkeypatch.setattr(whole_folder, "checker_version", lambda: "another")
     with pytest.raises(pytest.fail.Exception, match="of this version"):
         check_folder(book.folder, cache)
 

@@ -144,7 +144,8 @@ def word_of(model: type[Document]) -> str:
     """The name of a model in words, such as ``numbered-marks``."""
     if model is Exempt:
         return "exception"  # the word for it in a file; in Python it is taken
-    return re.sub(r"(?<=[a-z])(?=[A-Z])", "-", model.__name__).lower()
+    bare = model.__name__.removesuffix("Entry").removesuffix("File")
+    return re.sub(r"(?<=[a-z])(?=[A-Z])", "-", bare).lower()
 
 
 def model_of(annotation: Any) -> type[Document]:
