@@ -42,7 +42,7 @@ class GateItem(Document):
     when: When | None = Field(None, description="When it applies.", examples=[{"modules": "fitted"}])
 
 
-class RoutineStep(Document):
+class StepEntry(Document):
     """One step of a routine."""
 
     id: Id = Field(description="Its name within the routine.", examples=["true-top-dead-centre", "idle-stop"])
@@ -85,7 +85,7 @@ class RoutineFile(Document):
         examples=["Engines whose cam rests on the roller at idle.", "Engines without a spark lever."],
     )
     linkage: Linkage = Field(description="The kind of linkage it is for.", examples=["cam-touches-at-idle"])
-    steps: list[RoutineStep] = Field(
+    steps: list[StepEntry] = Field(
         description="The steps, in order.",
         examples=[[{"id": "battery", "do": "Note the voltage while cranking."}]],
         min_length=1,
