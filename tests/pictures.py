@@ -1,4 +1,4 @@
-"""``python -m tests.pictures``: the README's pictures of the demonstration book, as a phone and a printer show them."""
+"""``python -m tests.pictures``: the README's pictures of the demonstration book, as a phone shows them."""
 
 from __future__ import annotations
 
@@ -7,9 +7,8 @@ import tempfile
 import zlib
 from pathlib import Path
 
-from playwright.sync_api import Browser, Page, ViewportSize
+from playwright.sync_api import Page, ViewportSize
 
-from kb.cli import main
 from kb.publish.site.build import build_site
 from tests.in_browser import browser
 from tests.raster import png_rows
@@ -17,13 +16,6 @@ from tests.served import served
 from tests.small_site import demonstration
 
 PICTURES = Path(__file__).parent.parent / "site" / "pictures"
-STAND = ["--serial", "301455", "--margin", "1", "--state", "cranking", "--dead-centre-reads", "2 before"]
-PRINTED = {
-    # picture: what makes the page, how wide it is shown, and how much of it
-    "rim": (["draw", "skerrow/ketch-47", "rim", *STAND], 390, 680),
-    "running": (["draw", "pellwater/libeccio-87", "running"], 390, 860),
-    "sheet": (["sheet", "skerrow/ketch-47", *STAND], 820, 1130),
-}
 _FEWER = 12  # shades this near to each other become one, until all that are left fit into a palette
 
 JOB = """async () => {
@@ -49,7 +41,6 @@ def make() -> None:
     """Write every picture anew."""
     PICTURES.mkdir(parents=True, exist_ok=True)
     with browser() as shown:
-        _printed(shown)
         with tempfile.TemporaryDirectory() as folder:
             place = build_site(demonstration(), Path(folder) / "site").place
             held = (file for file in place.rglob("*") if file.is_file())
@@ -59,22 +50,6 @@ def make() -> None:
             context = shown.new_context(viewport=phone, service_workers="block", reduced_motion="reduce")
             _on_the_phone(context.new_page(), host.address)
             context.close()
-
-
-def _printed(shown: Browser) -> None:
-    with tempfile.TemporaryDirectory() as folder:
-        for name, (command, width, height) in PRINTED.items():
-            made = Path(folder) / f"{name}.{'svg' if command[0] == 'draw' else 'html'}"
-            if main([*command, "--out", str(made)]):
-                raise SystemExit(f"{' '.join(command)} made nothing")
-            if command[0] == "draw":
-                drawing = made.read_text(encoding="utf-8")
-                made = made.with_suffix(".html")
-                made.write_text(f"<!doctype html><meta charset=utf-8><body style='margin:8px'>{drawing}", "utf-8")
-            page = shown.new_page(viewport={"width": width, "height": height}, device_scale_factor=1.5)
-            page.goto(made.as_uri())
-            page.screenshot(path=PICTURES / f"{name}.png")
-            page.close()
 
 
 def _on_the_phone(page: Page, address: str) -> None:
@@ -90,15 +65,6 @@ def _on_the_phone(page: Page, address: str) -> None:
     page.goto(f"{address}job/#{job}/pickup")
     page.locator(".target").first.wait_for()
     _taken(page, "step")
-    page.goto(f"{address}bench/dead-centre/")
-    for label, number, side in (("First contact", "31", "before"), ("Second contact", "27", "after")):
-        group = page.get_by_role("group", name=label, exact=True)
-        group.get_by_role("textbox").fill(number)
-        group.get_by_role("radio", name=side, exact=True).check()
-    page.get_by_role("button", name="Work it out").click()
-    page.locator(".answer").first.wait_for()
-    page.get_by_role("group", name="Second contact", exact=True).evaluate("(it) => it.scrollIntoView()")
-    _taken(page, "aid")
 
 
 def _taken(page: Page, name: str) -> None:

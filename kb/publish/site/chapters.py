@@ -18,6 +18,7 @@ CHAPTERS = (
     ("coverage/", "What the book holds"),
     ("read/contribute/", "Contribute"),
     ("rules/", "The rules of the check"),
+    ("read/command-line/", "On the command line"),
     ("read/programmers/", "For programmers"),
     ("about/", "About"),
 )
