@@ -1,5 +1,7 @@
 """Every error that Stopscrew raises on purpose, as one tree.
 
+Floor 0.
+
 ::
 
     StopscrewError

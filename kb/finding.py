@@ -1,4 +1,7 @@
-"""What a check says and where: slips found by rules, places in a file, findings as they are reported."""
+"""What a check says and where: slips found by rules, places in a file, findings as they are reported.
+
+Floor 0.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""The steps by which a computed figure was reached, each with its inputs and their sources."""
+"""The steps by which a computed figure was reached, each with its inputs and their sources.
+
+Floor 0.
+"""
 
 from __future__ import annotations
 

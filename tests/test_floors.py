@@ -3,27 +3,16 @@
 from __future__ import annotations
 
 import ast
-import re
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from tests.house.plan import GUIDE, PICTURE, guide, order_of, picture, rooms
+
 ROOT = Path(__file__).parent.parent
 KB = ROOT / "kb"
-ROOMS = {
-    "errors": 0,
-    "frozen": 0,
-    "quantity": 0,
-    "working": 0,
-    "finding": 0,
-    "calc": 1,
-    "book": 2,
-    "bench": 3,
-    "intake": 4,
-    "publish": 4,
-    "cli": 5,
-}
+FLOORS = {room.name: room.floor for room in rooms()}
 MODULES = sorted(path for path in KB.rglob("*.py"))
 PUBLIC = {"kb"}  # the public list itself may be imported by the command line
 
@@ -63,7 +52,7 @@ def test_imports_go_downward(path: Path) -> None:
     here = module_name(path)
     if here == "kb":
         return  # the public list stands outside and imports lazily; its own test reads it
-    floor = ROOMS[room(here)]
+    floor = FLOORS[room(here)]
     for target in imports(path):
         if target in PUBLIC:
             assert room(here) == "cli", f"{here} imports the public list"
@@ -71,19 +60,13 @@ def test_imports_go_downward(path: Path) -> None:
         other = room(target)
         if other == room(here):
             continue
-        assert ROOMS[other] < floor or (floor == 0 and other in ("errors", "frozen")), f"{here} imports {target}"
+        assert FLOORS[other] < floor or (floor == 0 and other in ("errors", "frozen")), f"{here} imports {target}"
     if room(here) == "errors":
         assert not list(imports(path))
 
 
-def order(package: Path) -> list[str]:
-    text = ast.get_docstring(ast.parse((package / "__init__.py").read_text())) or ""
-    found = re.search(r"downward in this order: ([^.]*)\.", text)
-    return [name.strip() for name in found[1].split(",")] if found else []
-
-
-UNORDERED = {"", "calc", "cli", "intake/rules", "publish"}
-"""Rooms whose files are alike and know nothing of each other, or are held by a test of their own."""
+UNORDERED = {"", "intake/rules"}
+"""The public list, and the rules, of which none knows another."""
 PACKAGES = sorted({path.parent.relative_to(KB).as_posix().removeprefix(".") for path in MODULES} - UNORDERED)
 
 
@@ -91,7 +74,7 @@ PACKAGES = sorted({path.parent.relative_to(KB).as_posix().removeprefix(".") for 
 def test_the_order_inside_a_room_holds(package: str) -> None:
     """A file imports only files that stand before it; imports inside functions are read too."""
     folder = KB / package
-    names = order(folder)
+    names = order_of(folder)
     here = module_name(folder / "__init__.py")
     present = {entry.stem for entry in folder.iterdir() if entry.name != "__init__.py" and entry.suffix == ".py"}
     present |= {entry.name for entry in folder.iterdir() if (entry / "__init__.py").exists()}
@@ -108,6 +91,23 @@ def test_the_order_inside_a_room_holds(package: str) -> None:
                         assert names.index(other) < names.index(entry), (
                             f"{entry} imports {other}, which stands after it"
                         )
+
+
+def test_no_rule_knows_another() -> None:
+    for path in (KB / "intake" / "rules").glob("*.py"):
+        assert not [name for name in imports(path) if name.startswith("kb.intake.rules.")], path.name
+
+
+@pytest.mark.parametrize("package", [one for one in PACKAGES if one.split("/")[0] in ("book", "intake", "quantity")])
+def test_a_room_holds_at_most_a_dozen_files(package: str) -> None:
+    assert len(order_of(KB / package)) <= 12
+
+
+def test_the_guide_shows_the_floors_as_they_are() -> None:
+    found = rooms()
+    text = GUIDE.read_text(encoding="utf-8")
+    assert guide(text, found) == text, "DEVELOPERS.md is stale; run: make golden"
+    assert PICTURE.read_text(encoding="utf-8") == picture(found), "the picture is stale; run: make golden"
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(KB).as_posix())

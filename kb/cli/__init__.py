@@ -1,4 +1,11 @@
-"""The command ``stopscrew``: one file a command, nothing heavy imported before it is needed."""
+"""The command ``stopscrew``: one file a command, nothing heavy imported before it is needed.
+
+Floor 5.
+
+Files import downward in this order: commands, options, output_files, rendering, typed_values, which_engine,
+family_overview, targets, find, show, job, deadcentre, aim, judge, turn, piston, rim, cylinders, plates, compression,
+premix, rpm, sheet, draw, tape, check, rule, compile, site, __main__.
+"""
 
 from __future__ import annotations
 

@@ -1,5 +1,9 @@
-"""Exact quantities as printed. Files import downward in this order: number, unit, form, words, quantity,
-reading, value, spoken."""
+"""Exact quantities as printed.
+
+Floor 0.
+
+Files import downward in this order: form, number, unit, words, quantity, reading, value, spoken.
+"""
 
 from kb.quantity.form import Form, Side
 from kb.quantity.number import (
