@@ -16,7 +16,7 @@ import pytest
 
 from tests.node import NODE, NPM
 
-VERSIONS = {"html-validate": "11.21.1", "lighthouse": "13.5.0", "typescript": "5.9.3"}
+VERSIONS = {"@biomejs/biome": "2.6.8", "html-validate": "11.21.1", "lighthouse": "13.5.0", "typescript": "5.9.3"}
 
 _PLAIN = ("--no-save", "--no-package-lock", "--no-audit", "--no-fund", "--ignore-scripts")
 _WAIT = 300
@@ -34,7 +34,7 @@ def package(name: str) -> Path:
     """
     wanted = f"{name}@{VERSIONS[name]}"
     top = Path(sys.prefix) if os.access(sys.prefix, os.W_OK) else Path(tempfile.gettempdir())
-    place = top / f"npm-{wanted}"
+    place = top / f"npm-{wanted.replace('/', '-')}"
     if not place.is_dir():
         stage = Path(tempfile.mkdtemp(prefix=".npm-", dir=top))
         (stage / "package.json").write_text('{"private": true}', encoding="utf-8")

@@ -5,10 +5,18 @@ import { recall, remember } from "./phone.js";
 /** @typedef {{state: string, margin: string, serial: string, units: string}} Chosen margin in degrees as text; empty for none */
 
 /** The states that a maximum is set in, and how that is said. @type {ReadonlyMap<string, string>} */
-export const STATES = new Map([["cranking", "set while cranking"], ["running", "set running"], ["static", "set standing still"]]);
+export const STATES = new Map([
+  ["cranking", "set while cranking"],
+  ["running", "set running"],
+  ["static", "set standing still"],
+]);
 
 /** @type {ReadonlyMap<string, string>} */
-export const UNITS = new Map([["", "as printed"], ["metric", "metric"], ["inch", "inch and pound"]]);
+export const UNITS = new Map([
+  ["", "as printed"],
+  ["metric", "metric"],
+  ["inch", "inch and pound"],
+]);
 
 /** More letters are no serial number. */
 export const LONGEST = 24;
@@ -22,8 +30,9 @@ export const NOTHING = { state: "", margin: "", serial: "", units: "" };
  * @returns {Chosen}
  */
 export function readChosen(kept) {
-  const [state = "", margin = "", serial = "", units = ""] =
-    ["state", "margin", "serial", "units"].map((name) => (kept.get(name) ?? "").trim());
+  const [state = "", margin = "", serial = "", units = ""] = ["state", "margin", "serial", "units"].map((name) =>
+    (kept.get(name) ?? "").trim(),
+  );
   return {
     state: STATES.has(state) ? state : "",
     margin: /^[0-9]{1,2}(\.5)?$/.test(margin) && Number(margin) ? margin : "",
@@ -53,7 +62,11 @@ export class Kept {
   /** @returns {Chosen} */
   read() {
     const units = recall(this.keys.units);
-    return { ...readChosen(new URLSearchParams(recall(this.keys.own))), state: "", units: UNITS.has(units) ? units : "" };
+    return {
+      ...readChosen(new URLSearchParams(recall(this.keys.own))),
+      state: "",
+      units: UNITS.has(units) ? units : "",
+    };
   }
 
   /** Whether they are kept. @param {Chosen} chosen */

@@ -86,19 +86,24 @@ export class Part {
   column(at) {
     const known = this.columns[at];
     if (known) return known;
-    const [mode, numeric, values] = this.layout.nodeAt(at), column = new Uint32Array(this.count);
+    const [mode, numeric, values] = this.layout.nodeAt(at);
+    const column = new Uint32Array(this.count);
     this.columns[at] = column;
     const [way, other, more] = mode;
     if (way === "c") {
       if (numeric) column.fill(/** @type {number} */ (values[0]));
     } else if (way === "p" || way === "d") {
-      const start = numberAt(this.layout.before, at) * this.count, width = /** @type {number} */ (other);
+      const start = numberAt(this.layout.before, at) * this.count;
+      const width = /** @type {number} */ (other);
       const most = width === 4 ? 0xffffffff : 2 ** (8 * width) - 1;
       for (let plane = 0; plane < width; plane++) {
-        const from = start + plane * this.count, shift = 8 * plane;
-        for (let i = 0; i < this.count; i++) column[i] = numberAt(column, i) | (numberAt(this.bytes, from + i) << shift);
+        const from = start + plane * this.count;
+        const shift = 8 * plane;
+        for (let i = 0; i < this.count; i++)
+          column[i] = numberAt(column, i) | (numberAt(this.bytes, from + i) << shift);
       }
-      if (way === "d") for (let i = 1; i < this.count; i++) column[i] = ((numberAt(column, i) + numberAt(column, i - 1)) & most) >>> 0;
+      if (way === "d")
+        for (let i = 1; i < this.count; i++) column[i] = ((numberAt(column, i) + numberAt(column, i - 1)) & most) >>> 0;
     } else {
       const source = this.column(/** @type {number} */ (other));
       for (let i = 0; i < this.count; i++) {
@@ -115,9 +120,11 @@ export class Part {
    * @returns {any[]}
    */
   all(at) {
-    const [, numeric, values, children] = this.layout.nodeAt(at), column = this.column(at);
+    const [, numeric, values, children] = this.layout.nodeAt(at);
+    const column = this.column(at);
     if (numeric) return [...column];
-    const slots = Object.keys(children).sort((a, b) => Number(a.slice(1)) - Number(b.slice(1)))
+    const slots = Object.keys(children)
+      .sort((a, b) => Number(a.slice(1)) - Number(b.slice(1)))
       .map((label) => this.column(numberAt(children, label)));
     const all = new Array(this.count);
     for (let place = 0; place < this.count; place++) {
@@ -153,7 +160,14 @@ export class Part {
     }
     if ("a" in value) return value.a.map((label) => this.read(place, children[`[${label}`]));
     if ("n" in value) return this.read(place, children["#0"]);
-    return inPattern(value.t, value.t.slice(1).filter((_, i) => i % 2).map((_, i) => this.column(numberAt(children, `#${i}`))), place);
+    return inPattern(
+      value.t,
+      value.t
+        .slice(1)
+        .filter((_, i) => i % 2)
+        .map((_, i) => this.column(numberAt(children, `#${i}`))),
+      place,
+    );
   }
 }
 

@@ -1,6 +1,7 @@
 // What this phone keeps for when there is no signal, said in one line; and what was withdrawn since the copy was made.
 
-const root = document.documentElement.dataset["root"] || "./", base = new URL(root, location.href).href;
+const root = document.documentElement.dataset["root"] || "./";
+const base = new URL(root, location.href).href;
 let said = "";
 /** @type {any} */
 let withdrawn = null;
@@ -42,20 +43,27 @@ function showWithdrawn() {
     note.className = "withdrawn-since";
     note.setAttribute("role", "alert");
     note.textContent = `Withdrawn since ${entry.since}, do not use: ${entry.told}. ${entry.because}`;
-    if (![...document.querySelectorAll(".withdrawn-since")].some((one) => one.textContent === note.textContent)) place.prepend(note);
+    if (![...document.querySelectorAll(".withdrawn-since")].some((one) => one.textContent === note.textContent))
+      place.prepend(note);
   }
 }
 
 /** @param {any} state what the worker told */
 async function showState(state) {
-  if (state.copy === "fetching") return say(`Fetching a copy for when there is no signal: ${state.kept} of ${state.of}`);
+  if (state.copy === "fetching")
+    return say(`Fetching a copy for when there is no signal: ${state.kept} of ${state.of}`);
   if (state.copy === "failed") {
-    return say(state.full ? "No room on this phone for a copy: without a signal only what is open works. What you noted is kept."
-      : state.refused ? "This browser refuses to keep a copy, as in a private window: without a signal only what is open works."
-        : "The copy for when there is no signal is not complete; it goes on from there at the next visit.");
+    return say(
+      state.full
+        ? "No room on this phone for a copy: without a signal only what is open works. What you noted is kept."
+        : state.refused
+          ? "This browser refuses to keep a copy, as in a private window: without a signal only what is open works."
+          : "The copy for when there is no signal is not complete; it goes on from there at the next visit.",
+    );
   }
   if (state.copy === "torn") return say("Part of the copy on this phone is gone; it is being fetched again.");
-  const published = await asked("version.json"), older = published && state.hash && published.hash !== state.hash;
+  const published = await asked("version.json");
+  const older = published && state.hash && published.hash !== state.hash;
   const copy = `the copy on this phone, data of ${state.date}, ${ago(state.built || state.date)}`;
   if (state.by === "copy") say(`From ${copy}${older ? `; a newer one of ${published.date} is published` : ""}`);
   else if (older) say(`Older than what is published: ${copy}; the one of ${published.date} is being fetched`);
@@ -81,8 +89,11 @@ function start() {
 async function keep() {
   const workers = navigator.serviceWorker;
   if (!workers) {
-    return say(isSecureContext ? "This browser keeps no copy, as in a private window: without a signal only what is open works."
-      : "A copy for when there is no signal needs an address that begins with https.");
+    return say(
+      isSecureContext
+        ? "This browser keeps no copy, as in a private window: without a signal only what is open works."
+        : "A copy for when there is no signal needs an address that begins with https.",
+    );
   }
   workers.addEventListener("message", (event) => showState(event.data));
   workers.controller?.postMessage("how?");
@@ -91,14 +102,21 @@ async function keep() {
     registration.addEventListener("updatefound", () => {
       const found = registration.installing;
       found?.addEventListener("statechange", () => {
-        if (found.state === "redundant" && !registration.active) say(said.startsWith("Fetching")
-          ? "The copy for when there is no signal is not complete; it goes on from there at the next visit." : said);
+        if (found.state === "redundant" && !registration.active)
+          say(
+            said.startsWith("Fetching")
+              ? "The copy for when there is no signal is not complete; it goes on from there at the next visit."
+              : said,
+          );
       });
     });
     if (!workers.controller) registration.active?.postMessage("how?");
     registration.update().catch(() => undefined); // there is no signal
   } catch (error) {
-    if (!workers.controller) say(`This browser refuses to keep a copy (${/** @type {Error} */ (error).name}): without a signal only what is open works.`);
+    if (!workers.controller)
+      say(
+        `This browser refuses to keep a copy (${/** @type {Error} */ (error).name}): without a signal only what is open works.`,
+      );
   }
   return undefined;
 }

@@ -14,6 +14,9 @@ const SAFE = { "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#x2
  */
 export function draw(page, framed, shared) {
   const [head = "", middle = "", foot = "", template = ""] = framed.split(/[\uE000\uE001\uE002]/);
-  const title = `${shared.makers[page.maker] ?? page.maker} ${page.name}`.replace(/[&<>"']/g, (mark) => SAFE[mark] ?? mark);
+  const title = `${shared.makers[page.maker] ?? page.maker} ${page.name}`.replace(
+    /[&<>"']/g,
+    (mark) => SAFE[mark] ?? mark,
+  );
   return head + title + middle + drawn(readTemplate(template), view(page, shared)) + foot;
 }

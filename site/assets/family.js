@@ -5,7 +5,7 @@
  */
 
 import { marginLimit } from "./book/setting.js";
-import { Kept, LONGEST, NOTHING, STATES, UNITS, inAddress, readChosen, writeChosen } from "./chosen.js";
+import { inAddress, Kept, LONGEST, NOTHING, readChosen, STATES, UNITS, writeChosen } from "./chosen.js";
 import { element } from "./dom.js";
 import { StopscrewError } from "./errors.js";
 import { Fraction, HALF } from "./quantity/fraction.js";
@@ -57,10 +57,27 @@ export class FamilyPage {
     const states = new Set((maximum?.rows ?? []).map((/** @type {Document} */ row) => row["state"]));
     /** @param {string} name @param {string} words @param {Iterable<readonly [string, string]>} options */
     const select = (name, words, options) =>
-      element("label", {}, words, element("select", { name }, ...[...options].map(([value, said]) => element("option", { value }, said))));
-    const fields = [element("label", {}, "Serial number", element("input", {
-      name: "serial", type: "text", maxlength: String(LONGEST), autocomplete: "off", autocapitalize: "characters", spellcheck: "false",
-    }))];
+      element(
+        "label",
+        {},
+        words,
+        element("select", { name }, ...[...options].map(([value, said]) => element("option", { value }, said))),
+      );
+    const fields = [
+      element(
+        "label",
+        {},
+        "Serial number",
+        element("input", {
+          name: "serial",
+          type: "text",
+          maxlength: String(LONGEST),
+          autocomplete: "off",
+          autocapitalize: "characters",
+          spellcheck: "false",
+        }),
+      ),
+    ];
     const sets = [...STATES].filter(([state]) => states.has(state));
     if (sets.length > 1) fields.push(select("state", "Maximum", [["", "as the book has it"], ...sets]));
     const limit = maximum ? marginLimit(this.shared["figures"]["max-advance"]) : Fraction.of(0);
@@ -113,7 +130,9 @@ export class FamilyPage {
     const focused = document.activeElement;
     const drawn = new DOMParser().parseFromString(html, "text/html").querySelector("main");
     if (!drawn) return;
-    const open = [...this.main.querySelectorAll("section[id] > details[open]")].map((one) => one.parentElement?.id ?? "");
+    const open = [...this.main.querySelectorAll("section[id] > details[open]")].map(
+      (one) => one.parentElement?.id ?? "",
+    );
     this.main.replaceChildren(...drawn.childNodes);
     for (const id of open) document.getElementById(id)?.querySelector("details")?.setAttribute("open", "");
     this.#place();
@@ -144,7 +163,8 @@ export class FamilyPage {
   #open(open, first = "") {
     this.form.hidden = !open;
     for (const key of this.main.querySelectorAll(".engine button")) key.setAttribute("aria-expanded", String(open));
-    const field = open && first ? this.form.querySelector(`[name=${first}]`) ?? this.form.querySelector("select") : null;
+    const field =
+      open && first ? (this.form.querySelector(`[name=${first}]`) ?? this.form.querySelector("select")) : null;
     if (field instanceof HTMLElement) field.focus({ preventScroll: true });
   }
 
@@ -156,7 +176,8 @@ export class FamilyPage {
     const [first] = [...this.main.querySelectorAll(".maximum")];
     const said = first?.querySelector(".big, .said")?.textContent?.replace(/\s+/g, " ").trim() ?? "";
     const target = said ? `${first?.querySelector("h2")?.textContent?.replace(/\s+/g, " ").trim()}: ${said}. ` : "";
-    this.told.textContent = target + (kept ? "" : "This phone does not keep your choice: it stands in the address only.");
+    this.told.textContent =
+      target + (kept ? "" : "This phone does not keep your choice: it stands in the address only.");
   }
 
   /** An address that was followed or typed on the open page. */
@@ -208,7 +229,8 @@ export async function begin() {
     new FamilyPage(main, { page, shared, template: template ?? "", root });
   } catch (error) {
     if (!(error instanceof TypeError)) throw error;
-    home.textContent = "Serial number, margin and units can not be chosen now: the page's document could not be fetched.";
+    home.textContent =
+      "Serial number, margin and units can not be chosen now: the page's document could not be fetched.";
   }
 }
 

@@ -27,9 +27,11 @@ export class Pack {
 
   /** @param {number} number */
   async part(number) {
-    const { layout } = await this.open(), known = this.parts.get(number);
+    const { layout } = await this.open();
+    const known = this.parts.get(number);
     if (known) return known;
-    const part = (async () => new Part(layout, await unpressed(await this.get(`part-${number}.bin`)), number * layout.size))();
+    const part = (async () =>
+      new Part(layout, await unpressed(await this.get(`part-${number}.bin`)), number * layout.size))();
     this.parts.clear(); // one at a time is enough, and phones are small
     this.parts.set(number, part);
     return part;
@@ -40,14 +42,17 @@ export class Pack {
    * @param {string} family
    */
   async read(family) {
-    const { firsts, layout } = await this.open(), node = layout.node(".id");
+    const { firsts, layout } = await this.open();
+    const node = layout.node(".id");
     let number = firsts.length - 1;
     while (number >= 0 && comesBefore(family, firsts[number] ?? "")) number--;
     if (number < 0) return null;
     const part = await this.part(number);
-    let low = 0, high = part.count - 1;
+    let low = 0;
+    let high = part.count - 1;
     while (low <= high) {
-      const middle = (low + high) >> 1, id = part.read(middle, node);
+      const middle = (low + high) >> 1;
+      const id = part.read(middle, node);
       if (id === family) return part.read(middle);
       if (comesBefore(id, family)) low = middle + 1;
       else high = middle - 1;

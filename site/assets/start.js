@@ -22,7 +22,8 @@ import "./find/words.js";
 /** @typedef {import("./find/searching.js").Hit} Hit */
 /** @typedef {import("./find/narrowing.js").Key} Key */
 
-const AT_ONCE = 20, MOST = 200;
+const AT_ONCE = 20;
+const MOST = 200;
 const byName = new Intl.Collator("en", { numeric: true });
 
 /** The box, what is found, and the choices, inside one element. `data-root` leads from the page to the site's root. */
@@ -38,21 +39,42 @@ export class Finding {
     /** @type {Promise<void>|null} */
     this.loading = null;
     this.shown = AT_ONCE;
-    this.box = /** @type {HTMLInputElement} */ (element("input", {
-      type: "search", id: `${id}-box`, class: "finding-box", autocomplete: "off", autocapitalize: "none", spellcheck: "false",
-      enterkeyhint: "search", "aria-describedby": `${id}-hint`,
-    }));
-    this.hint = element("p", { id: `${id}-hint`, class: "finding-hint" },
-      "Maker, name, power, year, serial number, or what is stamped on it, in any order");
+    this.box = /** @type {HTMLInputElement} */ (
+      element("input", {
+        type: "search",
+        id: `${id}-box`,
+        class: "finding-box",
+        autocomplete: "off",
+        autocapitalize: "none",
+        spellcheck: "false",
+        enterkeyhint: "search",
+        "aria-describedby": `${id}-hint`,
+      })
+    );
+    this.hint = element(
+      "p",
+      { id: `${id}-hint`, class: "finding-hint" },
+      "Maker, name, power, year, serial number, or what is stamped on it, in any order",
+    );
     this.state = element("p", { role: "status", class: "finding-state" });
     this.list = element("ul", { class: "finding-rows" });
-    this.more = /** @type {HTMLButtonElement} */ (element("button", { type: "button", class: "finding-more", hidden: "" }, "Show more"));
+    this.more = /** @type {HTMLButtonElement} */ (
+      element("button", { type: "button", class: "finding-more", hidden: "" }, "Show more")
+    );
     /** @type {Map<Key, HTMLSelectElement>} */
     this.choices = new Map();
     const fields = element("div", { class: "finding-fields" });
-    const choices = element("details", { class: "finding-choices" }, element("summary", {}, "Or narrow by choice"), fields);
+    const choices = element(
+      "details",
+      { class: "finding-choices" },
+      element("summary", {}, "Or narrow by choice"),
+      fields,
+    );
     for (const [key, label] of /** @type {[Key, string][]} */ ([
-      ["maker", "Maker"], ["cylinders", "Cylinders"], ["ignition", "Ignition"], ["years", "Years"],
+      ["maker", "Maker"],
+      ["cylinders", "Cylinders"],
+      ["ignition", "Ignition"],
+      ["years", "Years"],
     ])) {
       const select = /** @type {HTMLSelectElement} */ (element("select", { id: `${id}-${key}` }));
       this.choices.set(key, select);
@@ -63,8 +85,17 @@ export class Finding {
     this.box.addEventListener("input", () => this.find());
     choices.addEventListener("toggle", () => (this.index ? this.draw() : this.load()));
     this.more.addEventListener("click", () => this.showMore());
-    const form = element("form", { role: "search", class: "finding" },
-      element("label", { for: this.box.id, class: "finding-label" }, "Find your engine"), this.box, this.hint, choices, this.state, this.list, this.more);
+    const form = element(
+      "form",
+      { role: "search", class: "finding" },
+      element("label", { for: this.box.id, class: "finding-label" }, "Find your engine"),
+      this.box,
+      this.hint,
+      choices,
+      this.state,
+      this.list,
+      this.more,
+    );
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       this.list.querySelector("a")?.focus();
@@ -78,7 +109,10 @@ export class Finding {
 
   /** What was looked for stands there again when coming back: it is kept beside the address, not in it. */
   keep() {
-    history.replaceState({ ...history.state, finding: { words: this.box.value, chosen: this.chosen(), shown: this.shown } }, "");
+    history.replaceState(
+      { ...history.state, finding: { words: this.box.value, chosen: this.chosen(), shown: this.shown } },
+      "",
+    );
   }
 
   /** @param {HTMLElement} choices */
@@ -107,7 +141,9 @@ export class Finding {
         setTimeout(() => this.index?.warm(), 50);
       } catch {
         this.loading = null;
-        this.say("The list of engines did not come: no signal, and no copy on this phone yet. Type again to try again.");
+        this.say(
+          "The list of engines did not come: no signal, and no copy on this phone yet. Type again to try again.",
+        );
       }
     })();
     return this.loading;
@@ -137,7 +173,8 @@ export class Finding {
 
   /** Arrow keys go from the box down the rows and back; Escape goes back to the box. @param {KeyboardEvent} event */
   step(event) {
-    const links = [...this.list.querySelectorAll("a")], at = links.indexOf(/** @type {any} */ (document.activeElement));
+    const links = [...this.list.querySelectorAll("a")];
+    const at = links.indexOf(/** @type {any} */ (document.activeElement));
     if (event.key === "Escape" && at >= 0) this.box.focus();
     else if (event.key === "ArrowDown" && (at >= 0 || event.target === this.box)) (links[at + 1] || links[at])?.focus();
     else if (event.key === "ArrowUp" && at >= 0) (links[at - 1] ?? this.box).focus();
@@ -149,13 +186,21 @@ export class Finding {
   count(places) {
     const narrowing = /** @type {Narrowing} */ (this.narrowing);
     for (const [key, select] of this.choices) {
-      const others = this.chosen().filter(([other]) => other !== key), kept = select.value;
-      const counts = narrowing.counts(key, others.length ? places.filter((place) => narrowing.holdsAll(others, place)) : places);
+      const others = this.chosen().filter(([other]) => other !== key);
+      const kept = select.value;
+      const counts = narrowing.counts(
+        key,
+        others.length ? places.filter((place) => narrowing.holdsAll(others, place)) : places,
+      );
       if (kept && !counts.has(kept)) counts.set(kept, 0);
-      const named = [...counts].map(([value, count]) => /** @type {const} */ ([value, narrowing.told(key, value), count]));
+      const named = [...counts].map(
+        ([value, count]) => /** @type {const} */ ([value, narrowing.told(key, value), count]),
+      );
       named.sort((a, b) => byName.compare(a[1], b[1]));
-      select.replaceChildren(element("option", { value: "" }, "any"),
-        ...named.map(([value, name, count]) => element("option", { value }, `${name} (${count})`)));
+      select.replaceChildren(
+        element("option", { value: "" }, "any"),
+        ...named.map(([value, name, count]) => element("option", { value }, `${name} (${count})`)),
+      );
       select.value = kept;
     }
   }
@@ -170,10 +215,13 @@ export class Finding {
   }
 
   draw() {
-    const { index, narrowing: choices } = this, chosen = this.chosen();
+    const { index, narrowing: choices } = this;
+    const chosen = this.chosen();
     if (!index || !choices) return;
-    const words = this.box.value, narrowing = Boolean(chosen.length) || this.choicesOpen();
-    const most = narrowing ? MOST : Math.min(MOST, this.shown + 1), hits = words.trim() ? search(index, words, most) : null;
+    const words = this.box.value;
+    const narrowing = Boolean(chosen.length) || this.choicesOpen();
+    const most = narrowing ? MOST : Math.min(MOST, this.shown + 1);
+    const hits = words.trim() ? search(index, words, most) : null;
     const every = hits ? hits.map((hit) => hit.place) : [...Array(index.count).keys()];
     if (narrowing) this.count(every);
     const places = chosen.length ? every.filter((place) => choices.holdsAll(chosen, place)) : every;
@@ -185,21 +233,31 @@ export class Finding {
     this.more.hidden = nothingAsked || places.length <= this.shown;
     if (nothingAsked) this.say("");
     else if (!places.length) {
-      this.say(hits && hits.length ? "Nothing found with these choices; set one back to “any”."
-        : "Nothing found. Try fewer words, or the maker and the power.");
+      this.say(
+        hits && hits.length
+          ? "Nothing found with these choices; set one back to “any”."
+          : "Nothing found. Try fewer words, or the maker and the power.",
+      );
     } else {
       const without = hits?.find((hit) => byPlace.has(hit.place) && hit.leftOut)?.leftOut;
-      const number = hits && hits.length >= most ? `More than ${Math.min(places.length, most) - 1}` : String(places.length);
+      const number =
+        hits && hits.length >= most ? `More than ${Math.min(places.length, most) - 1}` : String(places.length);
       this.say(`${without ? `Nothing has all of these words; tried without “${without}”: ` : ""}${number} found`);
     }
   }
 
   /** @param {number} place @param {Hit} [hit] */
   row(place, hit) {
-    const index = /** @type {Index} */ (this.index), [power = "power not given"] = index.power(place);
+    const index = /** @type {Index} */ (this.index);
+    const [power = "power not given"] = index.power(place);
     const facts = [power, index.yearsInWords(place) || "years not given"].join(" · ");
-    const link = element("a", { href: `${this.root}families/${index.id(place)}/` },
-      element("strong", {}, `${index.makerNames(place)[0]} ${index.name(place)}`), " ", element("span", {}, facts));
+    const link = element(
+      "a",
+      { href: `${this.root}families/${index.id(place)}/` },
+      element("strong", {}, `${index.makerNames(place)[0]} ${index.name(place)}`),
+      " ",
+      element("span", {}, facts),
+    );
     const why = hit?.matched.split("; without “")[0];
     if (why && hit && hit.score < 95) link.append(" ", element("small", {}, why));
     return element("li", {}, link);
@@ -207,7 +265,8 @@ export class Finding {
 }
 
 for (const home of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-finding]"))) {
-  const finding = new Finding(home), folded = home.closest("details");
+  const finding = new Finding(home);
+  const folded = home.closest("details");
   if (folded) {
     const enter = () => {
       if (!folded.open) return;

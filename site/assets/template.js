@@ -24,12 +24,20 @@ const NAME = /^[A-Za-z_]\w*$/;
 
 /** Names that the server's template language reads otherwise: its own words, and what every mapping there can do. */
 const TAKEN = new Set(
-  ("and as block by call else endfor endif false for if import in include is loop none not or recursive self set true " +
+  (
+    "and as block by call else endfor endif false for if import in include is loop none not or recursive self set true " +
     "False None True with without context caller varargs kwargs " +
-    "clear copy fromkeys get items keys pop popitem setdefault update values").split(" "),
+    "clear copy fromkeys get items keys pop popitem setdefault update values"
+  ).split(" "),
 );
 
-const SAFE = new Map([["&", "&amp;"], ["<", "&lt;"], [">", "&gt;"], ["'", "&#39;"], ['"', "&#34;"]]);
+const SAFE = new Map([
+  ["&", "&amp;"],
+  ["<", "&lt;"],
+  [">", "&gt;"],
+  ["'", "&#39;"],
+  ['"', "&#34;"],
+]);
 
 /**
  * Text that is safe in a page and in a quoted attribute.

@@ -8,7 +8,7 @@ import { dotsOf } from "./book/dots.js";
 import { inUnits, pieces, wholeOf } from "./book/pieces.js";
 import { toldFigures } from "./book/rows.js";
 import { setLine } from "./book/set-line.js";
-import { SHORT, reportOf, spaced, statementOf, stepOf } from "./book/statements.js";
+import { reportOf, SHORT, spaced, statementOf, stepOf } from "./book/statements.js";
 import { NOUGHT } from "./quantity/fraction.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -25,10 +25,20 @@ import { NOUGHT } from "./quantity/fraction.js";
 const MAXIMUM = "max-advance";
 const PICKUP = "throttle-pickup";
 const STATES = ["cranking", "static", "running", "at-rest"];
-const SET_WORDS = new Map([["cranking", "set while cranking"], ["running", "set running"], ["static", "set standing still"]]);
-const ANGLE_AIDS = [["target", "Target for the light"], ["judge", "Judge a reading"]];
+const SET_WORDS = new Map([
+  ["cranking", "set while cranking"],
+  ["running", "set running"],
+  ["static", "set standing still"],
+]);
+const ANGLE_AIDS = [
+  ["target", "Target for the light"],
+  ["judge", "Judge a reading"],
+];
 const SCREW_AID = [["turn", "Next turn of the screw"]];
-const AIDS = new Map([["compression", [["compression", "Compare the cylinders"]]], ["premix", [["premix", "How much oil"]]]]);
+const AIDS = new Map([
+  ["compression", [["compression", "Compare the cylinders"]]],
+  ["premix", [["premix", "How much oil"]]],
+]);
 const LONG = 14; // a code of more letters is read as words, not as digits
 
 /**
@@ -49,28 +59,47 @@ export function view(page, shared, choices = {}, root = "../../../") {
   const state = chosen || stateOf(told);
   const first = told.find((one) => one.figure === MAXIMUM && one.row["state"] === state);
   const pickups = told.filter((one) => one.figure === PICKUP);
-  const leads = [first, pickups.find((one) => one.row["state"] === state) ?? pickups[0]].filter((one) => one !== undefined);
+  const leads = [first, pickups.find((one) => one.row["state"] === state) ?? pickups[0]].filter(
+    (one) => one !== undefined,
+  );
   const leading = new Map(leads.map((one) => [one.figure, one])); // a figure's cautions stand by one of its rows
-  const rows = new Map(told.map((one) => {
-    if (!leading.has(one.figure)) leading.set(one.figure, one);
-    return [one, drawn.row(one, leading.get(one.figure) === one)];
-  }));
+  const rows = new Map(
+    told.map((one) => {
+      if (!leading.has(one.figure)) leading.set(one.figure, one);
+      return [one, drawn.row(one, leading.get(one.figure) === one)];
+    }),
+  );
   const top = leads.flatMap((one) => rows.get(one) ?? []);
-  const rest = told.flatMap((one) => (leads.includes(one) ? [] : rows.get(one) ?? []));
+  const rest = told.flatMap((one) => (leads.includes(one) ? [] : (rows.get(one) ?? [])));
   if (first && top[0]) top[0].is_maximum = true;
   inTurn([...top, ...rest]);
   const before = drawn.cautions(BEFORE);
   const grave = before.filter((one) => one.severity !== "care");
   return {
-    id: page["id"], name: page["name"], maker: shared["makers"][page["maker"]] ?? page["maker"], root,
-    invented: page["invented"], date: shared["date"], first: shared["first"],
+    id: page["id"],
+    name: page["name"],
+    maker: shared["makers"][page["maker"]] ?? page["maker"],
+    root,
+    invented: page["invented"],
+    date: shared["date"],
+    first: shared["first"],
     serial: serial ? `serial ${serial}` : "serial not given",
-    state: SET_WORDS.get(state) ?? "", no_maximum: first ? "" : noMaximum(told, state), top, rest,
-    parts: [{ name: "top", rows: top, job: true }, { name: "rest", rows: rest, job: false }],
+    state: SET_WORDS.get(state) ?? "",
+    no_maximum: first ? "" : noMaximum(told, state),
+    top,
+    rest,
+    parts: [
+      { name: "top", rows: top, job: true },
+      { name: "rest", rows: rest, job: false },
+    ],
     fits: page["fits"].map((/** @type {Document} */ fit) => ({ words: fit["words"], note: fit["note"] ?? "" })),
-    before, grave: grave.length ? grave : before.slice(0, 1),
-    look_for: page["look_for"], also_called: page["also_called"].join(", "),
-    unknown: page["never_said"].map((/** @type {string} */ key) => shared["figures"][key].label.toLowerCase()).join(", "),
+    before,
+    grave: grave.length ? grave : before.slice(0, 1),
+    look_for: page["look_for"],
+    also_called: page["also_called"].join(", "),
+    unknown: page["never_said"]
+      .map((/** @type {string} */ key) => shared["figures"][key].label.toLowerCase())
+      .join(", "),
     reports: page["reports"].map((/** @type {Document} */ report) => reportOf(shared, report)),
     file: `families/${page["id"]}.yaml`,
   };
@@ -111,7 +140,7 @@ class Rows {
     const kind = this.shared["figures"][figure];
     const cited = this.cited.get(figure) ?? [];
     const dependent = depends.length > 0;
-    const problem = dependent ? "" : row["problem"] ?? "";
+    const problem = dependent ? "" : (row["problem"] ?? "");
     const when = spaced(row["state"], row["conditions"]);
     const statements = told.statements.map((one) => statementOf(this.page, this.shared, cited, one, when));
     const target = dependent || problem ? null : this.#target(figure, row);
@@ -127,26 +156,37 @@ class Rows {
     /** @type {import("./book/careful.js").Caution[]} */
     const none = [];
     return {
-      id: this.#name(figure, row["state"]), label, state: row["state"], is_maximum: false, sets: isLimit,
+      id: this.#name(figure, row["state"]),
+      label,
+      state: row["state"],
+      is_maximum: false,
+      sets: isLimit,
       heading: isLimit ? `Set ${label.slice(0, 1).toLowerCase()}${label.slice(1)}` : label,
       when,
       words: plain && ([...big].length > LONG || big !== row["printed"]),
       digits: plain ? [wholeOf(big)] : pieces(big),
-      problem_words: problem ? row["words"] ?? "" : "",
-      candidates: problem && !statements.length ? row["candidates"] ?? [] : [],
+      problem_words: problem ? (row["words"] ?? "") : "",
+      candidates: problem && !statements.length ? (row["candidates"] ?? []) : [],
       sides: owned.length ? owned.map(([one]) => one) : sidesOf(problem, row, statements),
-      sure: problem || dependent ? "" : sureOf(row), other,
+      sure: problem || dependent ? "" : sureOf(row),
+      other,
       how: isLimit ? target.how : aimed(target, row),
       remarks: [
-        ...(row["remarks"] ?? []), ...through(target, row), ...(target ? target.remarks : []), ...(target?.rim ? [`On the rim: ${target.rim}`] : []),
+        ...(row["remarks"] ?? []),
+        ...through(target, row),
+        ...(target ? target.remarks : []),
+        ...(target?.rim ? [`On the rim: ${target.rim}`] : []),
         ...owned.flatMap(([, where]) => where || []),
       ],
       statements,
       withdrawn: statements.filter((one) => one.withdrawn).map((one) => `${one.printed}, ${one.where}`),
       working: (row["working"] ?? []).map(stepOf),
-      hazard: kind.hazard === "A" ? kind.hazard_because ?? "" : "",
-      cautions: leads ? this.cautions(figure) : none, warned: none, again: none,
-      links: this.#links(figure, row, isAngle && !problem), dots: dotsOf(this.page, told),
+      hazard: kind.hazard === "A" ? (kind.hazard_because ?? "") : "",
+      cautions: leads ? this.cautions(figure) : none,
+      warned: none,
+      again: none,
+      links: this.#links(figure, row, isAngle && !problem),
+      dots: dotsOf(this.page, told),
       look_first: isAngle || row["state"] === "running",
     };
   }
@@ -158,7 +198,14 @@ class Rows {
 
   /** @param {string} figure @param {Document} row */
   #target(figure, row) {
-    return setLine(this.page, this.shared["figures"], figure, row, figure === MAXIMUM ? this.margin : NOUGHT, this.serial);
+    return setLine(
+      this.page,
+      this.shared["figures"],
+      figure,
+      row,
+      figure === MAXIMUM ? this.margin : NOUGHT,
+      this.serial,
+    );
   }
 
   /** Whether the target stands in big digits; what is set by the depth gauge stands as printed. @param {string} figure @param {Document} row */
@@ -191,7 +238,7 @@ class Rows {
   /** The aids of the bench that take this figure's numbers. @param {string} figure @param {Document} row @param {boolean} isAngle */
   #links(figure, row, isAngle) {
     const screw = isAngle && Object.hasOwn(this.page["adjusters"] ?? {}, figure) ? SCREW_AID : [];
-    const aids = [...(isAngle ? ANGLE_AIDS : AIDS.get(figure) ?? []), ...screw];
+    const aids = [...(isAngle ? ANGLE_AIDS : (AIDS.get(figure) ?? [])), ...screw];
     const asked = `family=${this.page["id"]}&figure=${figure}&state=${row["state"]}`;
     const more = this.serial ? `&serial=${encodeURIComponent(this.serial)}` : "";
     return aids.map(([aid, words]) => ({ href: `bench/${aid}/?${asked}${more}`, words }));
@@ -219,4 +266,5 @@ function aimed(target, row) {
 }
 
 /** @param {SetLine | null} target @param {Document} row */
-const through = (target, row) => (target && row["printed"].includes("piston travel") ? [`${target.show} through stroke and rod`] : []);
+const through = (target, row) =>
+  target && row["printed"].includes("piston travel") ? [`${target.show} through stroke and rod`] : [];

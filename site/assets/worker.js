@@ -1,17 +1,21 @@
 // The service worker: keeps one copy of the book on this phone and answers from it when the network does not.
 // kb/publish/site/offline/phone_copy.py makes one plain script of this, its modules, and the list of what is kept.
 
+import { unpressed } from "./columns.js";
 import { COPY } from "./copy.js";
 import { draw } from "./draw.js";
 import { Pack } from "./pack.js";
-import { unpressed } from "./columns.js";
 
 /**
  * @typedef {{hash: string, date: string, built: string, families: number, files: Record<string, string>}} Copy what
  * is kept: the checksum of each file by its path
  */
 
-const worker = /** @type {any} */ (self), NAME = `copy-${COPY.hash}`, SEEN = "seen", PATIENCE = 1500, REST = 10_000;
+const worker = /** @type {any} */ (self);
+const NAME = `copy-${COPY.hash}`;
+const SEEN = "seen";
+const PATIENCE = 1500;
+const REST = 10_000;
 const ROOT = new URL("./", worker.location.href).href;
 const ALWAYS_ASKED = ["version.json", "withdrawn.json"];
 let silentUntil = 0; // after the network gave no answer, it is not waited for again for a while
@@ -30,13 +34,17 @@ async function tell(message) {
 
 /** @param {ArrayBuffer} bytes */
 async function checksum(bytes) {
-  return [...new Uint8Array(await crypto.subtle.digest("SHA-256", bytes))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  return [...new Uint8Array(await crypto.subtle.digest("SHA-256", bytes))]
+    .map((byte) => byte.toString(16).padStart(2, "0"))
+    .join("");
 }
 
 /** Fetch what is not here yet, each file whole or not at all: a download that stopped half way goes on from there. */
 async function keepCopy() {
-  const cache = await caches.open(NAME), paths = Object.keys(COPY.files);
-  let kept = 0, fault = null;
+  const cache = await caches.open(NAME);
+  const paths = Object.keys(COPY.files);
+  let kept = 0;
+  let fault = null;
   for (const path of paths) {
     try {
       if (!(await cache.match(ROOT + path))) await keepFile(cache, path);
@@ -52,7 +60,8 @@ async function keepCopy() {
 
 /** @param {Cache} cache @param {string} path */
 async function keepFile(cache, path) {
-  const answer = await fetch(ROOT + path, { cache: "reload" }), bytes = await answer.arrayBuffer();
+  const answer = await fetch(ROOT + path, { cache: "reload" });
+  const bytes = await answer.arrayBuffer();
   if (!answer.ok || (await checksum(bytes)) !== COPY.files[path]) throw new Error(`${path} is not what was published`);
   await cache.put(ROOT + path, new Response(bytes, { headers: { "Content-Type": "application/octet-stream" } }));
 }
@@ -67,19 +76,30 @@ async function keepSeen() {
 }
 
 worker.addEventListener("install", (/** @type {any} */ event) => {
-  event.waitUntil(keepCopy().then(() => worker.skipWaiting(), async (error) => {
-    await tell({ copy: "failed", full: error.name === "QuotaExceededError", refused: error.name === "SecurityError" });
-    throw error;
-  }));
+  event.waitUntil(
+    keepCopy().then(
+      () => worker.skipWaiting(),
+      async (error) => {
+        await tell({
+          copy: "failed",
+          full: error.name === "QuotaExceededError",
+          refused: error.name === "SecurityError",
+        });
+        throw error;
+      },
+    ),
+  );
 });
 
 worker.addEventListener("activate", (/** @type {any} */ event) => {
-  event.waitUntil((async () => {
-    for (const name of await caches.keys()) if (name.startsWith("copy-") && name !== NAME) await caches.delete(name);
-    await worker.clients.claim();
-    await keepSeen().catch(() => undefined); // asked again with each page
-    await tell({ copy: "kept", date: COPY.date, families: COPY.families });
-  })());
+  event.waitUntil(
+    (async () => {
+      for (const name of await caches.keys()) if (name.startsWith("copy-") && name !== NAME) await caches.delete(name);
+      await worker.clients.claim();
+      await keepSeen().catch(() => undefined); // asked again with each page
+      await tell({ copy: "kept", date: COPY.date, families: COPY.families });
+    })(),
+  );
 });
 
 /** A file of the copy. @param {string} path */
@@ -99,7 +119,8 @@ function bundle(name) {
 
 /** @param {string} name */
 async function unbundled(name) {
-  const raw = await unpressed(await kept(`offline/${name}.bin`)), length = new DataView(raw.buffer).getUint32(0, true);
+  const raw = await unpressed(await kept(`offline/${name}.bin`));
+  const length = new DataView(raw.buffer).getUint32(0, true);
   /** @type {Files} */
   const files = new Map();
   let at = 4 + length;
@@ -113,9 +134,13 @@ async function unbundled(name) {
 /** What the copy answers for a path, or nothing. @param {string} path */
 async function fromCopy(path) {
   try {
-    const family = /^families\/([^/]+\/[^/]+)\/(index\.html|page\.json|rim\.svg)?$/.exec(path), drawn = family && family[2] !== "rim.svg";
+    const family = /^families\/([^/]+\/[^/]+)\/(index\.html|page\.json|rim\.svg)?$/.exec(path);
+    const drawn = family && family[2] !== "rim.svg";
     pack ||= new Pack((name) => kept(`offline/${name}`));
-    const [drawing, document] = await Promise.all([bundle("drawing"), drawn ? pack.read(decodeURIComponent(family[1] ?? "")) : null]);
+    const [drawing, document] = await Promise.all([
+      bundle("drawing"),
+      drawn ? pack.read(decodeURIComponent(family[1] ?? "")) : null,
+    ]);
     const text = (/** @type {string} */ name) => new TextDecoder().decode(drawing.get(name)?.bytes);
     if (drawn) {
       if (!document) return null;
@@ -125,7 +150,8 @@ async function fromCopy(path) {
     }
     // what a choice draws a family anew with stands in what the worker draws it with
     if (path === "assets/family.template") return new Response(text("offline/family.html").split("\uE002")[1]);
-    if (path in COPY.files) return new Response(await kept(path), { headers: { "Content-Type": "application/octet-stream" } });
+    if (path in COPY.files)
+      return new Response(await kept(path), { headers: { "Content-Type": "application/octet-stream" } });
     // in place of a drawing comes a picture that says so, not a broken one
     const name = family ? "offline/no-drawing.svg" : path === "" || path.endsWith("/") ? `${path}index.html` : path;
     const file = drawing.get(name) || (await bundle("shell")).get(name);
@@ -139,14 +165,20 @@ async function fromCopy(path) {
 /** A page that says what is not here. @param {string} path */
 async function notInThisCopy(path) {
   const file = (await bundle("drawing").catch(() => new Map())).get("offline/missing.html");
-  const text = file ? new TextDecoder().decode(file.bytes) : "<!doctype html><title>Not in this copy</title><p>Not in this copy";
+  const text = file
+    ? new TextDecoder().decode(file.bytes)
+    : "<!doctype html><title>Not in this copy</title><p>Not in this copy";
   const root = "../".repeat(path.split("/").length - 1) || "./";
-  return new Response(text.replaceAll("{root}", root), { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
+  return new Response(text.replaceAll("{root}", root), {
+    status: 503,
+    headers: { "Content-Type": "text/html; charset=utf-8" },
+  });
 }
 
 /** @param {Request} request @param {string} path @param {string} client */
 async function answer(request, path, client) {
-  const asked = ALWAYS_ASKED.includes(path), silent = Date.now() < silentUntil;
+  const asked = ALWAYS_ASKED.includes(path);
+  const silent = Date.now() < silentUntil;
   /** @param {Response} response @param {string} by */
   const by = (response, by) => {
     if (client) answeredBy.set(client, by);
@@ -183,10 +215,23 @@ worker.addEventListener("fetch", (/** @type {any} */ event) => {
 
 worker.addEventListener("message", (/** @type {any} */ event) => {
   if (event.data === "how?") {
-    event.waitUntil((async () => {
-      const complete = (await Promise.all(Object.keys(COPY.files).map((path) => caches.open(NAME).then((cache) => cache.match(ROOT + path))))).every(Boolean);
-      event.source.postMessage({ copy: complete ? "kept" : "torn", hash: COPY.hash, date: COPY.date, built: COPY.built, families: COPY.families, by: answeredBy.get(event.source.id) || "network" });
-      if (!complete) await keepCopy().catch(() => undefined); // the browser threw some of it away
-    })());
+    event.waitUntil(
+      (async () => {
+        const complete = (
+          await Promise.all(
+            Object.keys(COPY.files).map((path) => caches.open(NAME).then((cache) => cache.match(ROOT + path))),
+          )
+        ).every(Boolean);
+        event.source.postMessage({
+          copy: complete ? "kept" : "torn",
+          hash: COPY.hash,
+          date: COPY.date,
+          built: COPY.built,
+          families: COPY.families,
+          by: answeredBy.get(event.source.id) || "network",
+        });
+        if (!complete) await keepCopy().catch(() => undefined); // the browser threw some of it away
+      })(),
+    );
   }
 });

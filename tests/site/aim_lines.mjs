@@ -11,10 +11,12 @@ const { aim, judge } = await import(`${assets}/book/aim.js`);
 const { correctionOf, figureOf, toldOf } = await import(`${assets}/book/figure.js`);
 const { Fraction } = await import(`${assets}/quantity/fraction.js`);
 
-const given = JSON.parse(await new Promise((done) => {
-  let text = "";
-  process.stdin.on("data", (part) => (text += part)).on("end", () => done(text));
-}));
+const given = JSON.parse(
+  await new Promise((done) => {
+    let text = "";
+    process.stdin.on("data", (part) => (text += part)).on("end", () => done(text));
+  }),
+);
 const { pages, kinds } = given;
 const words = (quantity) => (quantity ? String(quantity) : null);
 const tried = (work) => {
@@ -39,12 +41,27 @@ const told = given.cases.map(([number, margin, pointer, reading, rpm]) => {
     aim: tried(() => {
       const { show, window, margin: kept, rim, piston, running, steps, remarks } = aim(figure, choices);
       return {
-        show: words(show), window: words(window), margin: `${kept}`, rim: rim?.words ?? null, piston: words(piston),
-        running, steps, remarks,
+        show: words(show),
+        window: words(window),
+        margin: `${kept}`,
+        rim: rim?.words ?? null,
+        piston: words(piston),
+        running,
+        steps,
+        remarks,
       };
     }),
     judge: tried(() => {
-      const { words: said, window, would, turn, allowed, running, steps, remarks } = judge(figure, Fraction.of(reading), choices);
+      const {
+        words: said,
+        window,
+        would,
+        turn,
+        allowed,
+        running,
+        steps,
+        remarks,
+      } = judge(figure, Fraction.of(reading), choices);
       return { words: said, window: words(window), would, turn, allowed, running, steps, remarks };
     }),
   };

@@ -1,6 +1,6 @@
 /** Usage: node check_vectors.mjs <site/assets> <schema/vectors>; exits 1 and tells each fault if there is one. */
 
-import { readFileSync, readdirSync } from "node:fs";
+import { readdirSync, readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { calculations, faultsOf } from "./vectors.mjs";

@@ -26,4 +26,6 @@ const bare = (step) => Object.fromEntries(Object.entries(step).filter(([, said])
 const jobs = pages.map((page) => told(() => jobOf(page, routines)));
 const stale = done.map(([number, steps]) => told(() => staleAfter(jobs[number], steps)));
 const again = done.map(([number, steps, stood]) => staleOf(jobs[number], { done: steps, stood: new Set(stood) }));
-console.log(JSON.stringify({ again, jobs: jobs.map((job) => (job.steps ? { ...job, steps: job.steps.map(bare) } : job)), stale }));
+console.log(
+  JSON.stringify({ again, jobs: jobs.map((job) => (job.steps ? { ...job, steps: job.steps.map(bare) } : job)), stale }),
+);

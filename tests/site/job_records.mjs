@@ -13,7 +13,14 @@ const { exportText, importText } = await import(`${assets}/job/exchange.js`);
 const { fold, inOrder } = await import(`${assets}/job/record.js`);
 const { lacksOf, reportOf, reportPath, reportYaml } = await import(`${assets}/job/report.js`);
 const { readValue } = await import(`${assets}/job/value.js`);
-const { shared, folds = [], files = [], values = [], exports: exported = [], reports = [] } = JSON.parse(await text(process.stdin));
+const {
+  shared,
+  folds = [],
+  files = [],
+  values = [],
+  exports: exported = [],
+  reports = [],
+} = JSON.parse(await text(process.stdin));
 
 /** @param {() => any} work */
 function told(work) {
@@ -25,21 +32,42 @@ function told(work) {
 }
 
 /** Maps and sets as JSON has them. */
-const plain = (said) => JSON.parse(JSON.stringify(said, (_, value) =>
-  value instanceof Map ? Object.fromEntries(value) : value instanceof Set ? [...value].sort() : value));
+const plain = (said) =>
+  JSON.parse(
+    JSON.stringify(said, (_, value) =>
+      value instanceof Map ? Object.fromEntries(value) : value instanceof Set ? [...value].sort() : value,
+    ),
+  );
 
 const answer = {
   folds: folds.map((entries) => told(() => plain(fold(entries)))),
   files: files.map((file) => told(() => importText(file))),
   values: values.map((value) => told(() => readValue(value))),
-  exports: exported.map((entries) => told(() => {
-    const file = exportText(entries), back = importText(file);
-    return { file, back, same: JSON.stringify(back) === JSON.stringify(inOrder(entries).map(readEntry)), again: exportText(back) === file };
-  })),
-  reports: reports.map(({ entries, by, on, page }) => told(() => {
-    const record = fold(entries), asked = { by, on, shared, page }, document = reportOf(record, asked);
-    return { document, yaml: reportYaml(document), path: reportPath(record, document), lacks: lacksOf(record, asked) };
-  })),
+  exports: exported.map((entries) =>
+    told(() => {
+      const file = exportText(entries);
+      const back = importText(file);
+      return {
+        file,
+        back,
+        same: JSON.stringify(back) === JSON.stringify(inOrder(entries).map(readEntry)),
+        again: exportText(back) === file,
+      };
+    }),
+  ),
+  reports: reports.map(({ entries, by, on, page }) =>
+    told(() => {
+      const record = fold(entries);
+      const asked = { by, on, shared, page };
+      const document = reportOf(record, asked);
+      return {
+        document,
+        yaml: reportYaml(document),
+        path: reportPath(record, document),
+        lacks: lacksOf(record, asked),
+      };
+    }),
+  ),
 };
 answer.polluted = ["polluted", "toJSON"].some((key) => key in {});
 console.log(JSON.stringify(answer));

@@ -3,7 +3,7 @@
  * Usage: node mutate.mjs <site/assets> <schema/vectors> <a folder to write in>; prints the changes that none noticed.
  */
 
-import { cpSync, mkdirSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
+import { cpSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { calculations, faultsOf } from "./vectors.mjs";
@@ -47,7 +47,8 @@ for (const name of names) {
       noticed = true; // it does not even load
     }
     const line = text.slice(0, index).split("\n").length;
-    if (!noticed) unnoticed.push(`${name}:${line}: ${text.split("\n")[line - 1].trim()}  (${was.trim()} to ${is.trim()})`);
+    if (!noticed)
+      unnoticed.push(`${name}:${line}: ${text.split("\n")[line - 1].trim()}  (${was.trim()} to ${is.trim()})`);
   }
 }
 console.log([`${count} changes`, ...unnoticed].join("\n"));

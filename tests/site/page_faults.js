@@ -23,7 +23,8 @@
         inRunningText = block.textContent.replace(/\s+/g, "").length > links;
       }
       const heights = [one, ...(one.labels ?? [])].map((it) => it.getBoundingClientRect().height);
-      if (!inRunningText && Math.max(...heights) < 47.9) faults.push(`${Math.max(...heights).toFixed(0)} px: ${this.told(one)}`);
+      if (!inRunningText && Math.max(...heights) < 47.9)
+        faults.push(`${Math.max(...heights).toFixed(0)} px: ${this.told(one)}`);
     }
     return faults;
   },
@@ -31,7 +32,9 @@
   /** What reaches beyond the right edge, where the page can be moved sideways. */
   sideways() {
     if (document.documentElement.scrollWidth <= innerWidth) return [];
-    const wide = [...document.body.querySelectorAll("*")].filter((one) => one.getBoundingClientRect().right > innerWidth + 0.5);
+    const wide = [...document.body.querySelectorAll("*")].filter(
+      (one) => one.getBoundingClientRect().right > innerWidth + 0.5,
+    );
     return [`${document.documentElement.scrollWidth} px wide in ${innerWidth}`, ...wide.slice(0, 5).map(this.told)];
   },
 
@@ -40,11 +43,17 @@
     const faults = new Set();
     for (const top of [0, document.documentElement.scrollHeight]) {
       scrollTo({ top, behavior: "instant" });
-      const boxes = this.targets().flatMap((one) => [...(one.labels?.[0] ?? one).getClientRects()].map((box) => ({ one, box })));
+      const boxes = this.targets().flatMap((one) =>
+        [...(one.labels?.[0] ?? one).getClientRects()].map((box) => ({ one, box })),
+      );
       for (const [at, { one, box }] of boxes.entries()) {
         for (const { one: other, box: its } of boxes.slice(at + 1)) {
-          const wide = Math.min(box.right, its.right) - Math.max(box.left, its.left), high = Math.min(box.bottom, its.bottom) - Math.max(box.top, its.top);
-          const nested = one.contains(other) || other.contains(one) || (one.closest("label") && one.closest("label") === other.closest("label"));
+          const wide = Math.min(box.right, its.right) - Math.max(box.left, its.left);
+          const high = Math.min(box.bottom, its.bottom) - Math.max(box.top, its.top);
+          const nested =
+            one.contains(other) ||
+            other.contains(one) ||
+            (one.closest("label") && one.closest("label") === other.closest("label"));
           if (wide > 2 && high > 2 && !nested) faults.add(`${this.told(one)} and ${this.told(other)}`);
         }
       }
@@ -55,11 +64,14 @@
 
   /** What looks the same with the keyboard's focus as without it. A key was pressed before. */
   unseenFocus() {
-    const look = (/** @type {Element} */ one) => [one, one.closest("label"), one.labels?.[0], one.nextElementSibling].map((it) => {
-      if (!it) return "";
-      const { outline, boxShadow, backgroundColor, borderColor, textDecoration } = getComputedStyle(it);
-      return [outline, boxShadow, backgroundColor, borderColor, textDecoration].join();
-    }).join(";");
+    const look = (/** @type {Element} */ one) =>
+      [one, one.closest("label"), one.labels?.[0], one.nextElementSibling]
+        .map((it) => {
+          if (!it) return "";
+          const { outline, boxShadow, backgroundColor, borderColor, textDecoration } = getComputedStyle(it);
+          return [outline, boxShadow, backgroundColor, borderColor, textDecoration].join();
+        })
+        .join(";");
     const faults = [];
     for (const one of this.targets().slice(0, 60)) {
       if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
@@ -72,12 +84,16 @@
 
   /** Elements of a kind that are not to be seen. @param {string} which */
   unseen(which) {
-    return [...document.querySelectorAll(which)].filter((one) => one.textContent.trim() &&
-      !one.checkVisibility({ contentVisibilityAuto: true, visibilityProperty: true })).map(this.told);
+    return [...document.querySelectorAll(which)]
+      .filter(
+        (one) =>
+          one.textContent.trim() && !one.checkVisibility({ contentVisibilityAuto: true, visibilityProperty: true }),
+      )
+      .map(this.told);
   },
 
   /** @param {Element} one */
   told(one) {
     return one.cloneNode(false).outerHTML.slice(0, 120) + one.textContent.trim().slice(0, 40);
   },
-})
+});

@@ -11,7 +11,9 @@ const { sheetOf } = await import(`${assets}job/sheet-of.js`);
 
 const { pages, shared, routines, jobs } = JSON.parse(readFileSync(0, "utf8"));
 const sheets = jobs.map(([family, entries]) => {
-  const record = fold(entries), page = pages[family], asked = { by: "mk", on: "2026-11-28", shared, page };
+  const record = fold(entries);
+  const page = pages[family];
+  const asked = { by: "mk", on: "2026-11-28", shared, page };
   const report = { report: reportOf(record, asked), lacks: lacksOf(record, asked).map((one) => one.text) };
   return { ...sheetOf(record, jobOf(page, routines), page, shared), ...report };
 });

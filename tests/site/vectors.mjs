@@ -1,8 +1,22 @@
 /** The shared check vectors, worked by the site's own calculations: under Node and in a browser alike. */
 
 const NAMES = [
-  "breaker", "compression", "correction", "coverage", "crank", "cylinders", "dead-centre", "offset", "plates",
-  "plug-hole", "premix", "readings", "rim", "screw", "speed", "target",
+  "breaker",
+  "compression",
+  "correction",
+  "coverage",
+  "crank",
+  "cylinders",
+  "dead-centre",
+  "offset",
+  "plates",
+  "plug-hole",
+  "premix",
+  "readings",
+  "rim",
+  "screw",
+  "speed",
+  "target",
 ];
 
 /** Every calculation under its vectors' name, from an import of the modules of `assets`. */
@@ -27,7 +41,12 @@ export async function calculations(assets) {
       return { lowest, highest, mean, of_highest: ofHighest, of_mean: ofMean, of_lowest: ofLowest };
     },
     correction: (g) => ({
-      correction: calc.correctionAt(g.points.map((point) => point.map(exact)), exact(g.rpm)).toString(),
+      correction: calc
+        .correctionAt(
+          g.points.map((point) => point.map(exact)),
+          exact(g.rpm),
+        )
+        .toString(),
     }),
     "coverage-factor": (g) => ({ factor: calc.coverageFactor(g.probability, endless(g.freedom)) }),
     "cranking-from-running": (g) => ({

@@ -7,7 +7,7 @@ import { readQuantity } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
 import { convert, unitOf } from "../quantity/unit.js";
 import { at } from "./fault.js";
-import { NEAREST, READ, TYPED, listed, step } from "./said.js";
+import { listed, NEAREST, READ, step, TYPED } from "./said.js";
 
 /** @typedef {import("./said.js").Size} Size */
 /** @typedef {import("../quantity/quantity.js").Quantity} Quantity */
@@ -43,16 +43,23 @@ export function work(given) {
   const { unit: key, readings } = given;
   const cylinders = given.cylinders?.toNumber() ?? 0;
   if (given.cylinders && !(given.cylinders.isWhole() && cylinders)) {
-    throw at("cylinders", new QuantityError(`${plain(given.cylinders)} cylinders are none; type a whole number, or leave it empty`));
+    throw at(
+      "cylinders",
+      new QuantityError(`${plain(given.cylinders)} cylinders are none; type a whole number, or leave it empty`),
+    );
   }
   const most = cylinders || MOST_CYLINDERS;
   if (readings.length > most) {
     const many = most === 1 ? "1 cylinder" : `${most} cylinders`;
-    throw at("readings", new QuantityError(`${readings.length} readings, and ${many} at most: write one reading for each`));
+    throw at(
+      "readings",
+      new QuantityError(`${readings.length} readings, and ${many} at most: write one reading for each`),
+    );
   }
   const unit = unitOf(key);
   const held = given.held?.compression ?? typedWindow(given);
-  const say = (/** @type {Fraction | number} */ value) => `${plain(value, key === "bar" || key === "kgf_cm2" ? 2 : 1)} ${unit.symbol}`;
+  const say = (/** @type {Fraction | number} */ value) =>
+    `${plain(value, key === "bar" || key === "kgf_cm2" ? 2 : 1)} ${unit.symbol}`;
   const [first] = readings;
   const alone = readings.length === 1 && held && first && first.sign() > 0;
   const { lines, steps } = alone
@@ -60,10 +67,19 @@ export function work(given) {
     : spreadOf(readings, say);
   const remarks = [GAUGE, ...(readings.length > 1 ? [PRACTICE] : [])];
   if (held) {
-    const words = againstBook(readings.map((one) => convert(one, unit, held.value.unit)), held);
+    const words = againstBook(
+      readings.map((one) => convert(one, unit, held.value.unit)),
+      held,
+    );
     lines.push(words);
-    const figure = /** @type {[string, string, string]} */ ([`compression, ${held.condition}`, held.printed, held.cited]);
-    steps.push(step("against the book", "each reading in the book's unit; a window has both its ends", [figure], words));
+    const figure = /** @type {[string, string, string]} */ ([
+      `compression, ${held.condition}`,
+      held.printed,
+      held.cited,
+    ]);
+    steps.push(
+      step("against the book", "each reading in the book's unit; a window has both its ends", [figure], words),
+    );
     remarks.push(...held.remarks);
   }
   if (cylinders && readings.length < cylinders) {
@@ -75,10 +91,14 @@ export function work(given) {
     return found.below(Fraction.of(LEAST)) || found.above(Fraction.of(MOST));
   });
   if (strange.length) {
-    remarks.push(`${cylindersWords(strange)} outside the usual ${LEAST} to ${MOST} psi: is ${unit.symbol} the unit on the gauge?`);
+    remarks.push(
+      `${cylindersWords(strange)} outside the usual ${LEAST} to ${MOST} psi: is ${unit.symbol} the unit on the gauge?`,
+    );
   }
   return {
-    answer: lines, steps, remarks,
+    answer: lines,
+    steps,
+    remarks,
     cautions: [
       "put every plug lead on a grounded gap away from the plug holes, shut the fuel off and air the shed",
       "lever in neutral, propeller off, and nothing near the open flywheel",
@@ -89,9 +109,13 @@ export function work(given) {
 /** @param {Given} given @returns {Held | null} */
 function typedWindow({ low, high }) {
   if (!low && !high) return null;
-  if (low && high && low.unit !== high.unit) throw at("high", new QuantityError("choose the same unit for both ends of the window"));
+  if (low && high && low.unit !== high.unit)
+    throw at("high", new QuantityError("choose the same unit for both ends of the window"));
   if (low && high && high.value.below(low.value)) {
-    throw at("high", new QuantityError(`the window ends below where it begins; type the smaller number first, ${high.text}`));
+    throw at(
+      "high",
+      new QuantityError(`the window ends below where it begins; type the smaller number first, ${high.text}`),
+    );
   }
   const { key } = /** @type {Size} */ (low ?? high).unit;
   let value = readQuantity({ [key]: low ? { at_least: low.text } : { at_most: high?.text } });
@@ -111,9 +135,14 @@ function spreadOf(readings, say) {
     `${plain(found.ofHighest, 1)} % of the highest, ${plain(found.ofMean, 1)} % of the mean, ` +
     `${plain(found.ofLowest, 1)} % of the lowest`;
   const ends = `lowest ${say(found.lowest)}, ${lowest}; highest ${say(found.highest)}, ${highest}; mean ${say(found.mean)}`;
-  const inputs = readings.map((one, index) => /** @type {[string, string, string]} */ ([`cylinder ${index + 1}`, say(one), READ]));
+  const inputs = readings.map(
+    (one, index) => /** @type {[string, string, string]} */ ([`cylinder ${index + 1}`, say(one), READ]),
+  );
   return {
-    lines: [least.equals(most) ? `all cylinders read ${say(found.mean)}` : ends, `${say(most.minus(least))} apart: ${percents}`],
+    lines: [
+      least.equals(most) ? `all cylinders read ${say(found.mean)}` : ends,
+      `${say(most.minus(least))} apart: ${percents}`,
+    ],
     steps: [step("spread", "(highest - lowest) / highest, / mean and / lowest", inputs, percents, NEAREST)],
   };
 }

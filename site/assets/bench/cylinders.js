@@ -5,7 +5,7 @@ import { arc } from "../calc/rim.js";
 import { QuantityError } from "../errors.js";
 import { Fraction } from "../quantity/fraction.js";
 import { at } from "./fault.js";
-import { NEAREST, TYPED, angle, degreesOf, length, listed, millimetresOf, originOf, step } from "./said.js";
+import { angle, degreesOf, length, listed, millimetresOf, NEAREST, originOf, step, TYPED } from "./said.js";
 
 /** @typedef {[string, string, string]} Input */
 
@@ -32,7 +32,9 @@ export function work({ order: typed, cycle, even, figure, diameter, origins }) {
   const interval = Fraction.of(four ? 720 : 360).over(Fraction.of(order.length));
   const rounding = interval.isWhole() ? "" : NEAREST;
   const inTurn = [...order].sort((one, other) => one - other);
-  const shown = new Map(inTurn.map((one) => [one, onMarksOfTheFirst(figure?.toNumber() ?? 0, one, order, evenFire, four)]));
+  const shown = new Map(
+    inTurn.map((one) => [one, onMarksOfTheFirst(figure?.toNumber() ?? 0, one, order, evenFire, four)]),
+  );
   const answer = order.length > 1 ? [`${words}, ${cycle}: a spark every ${degreesOf(interval)} of the crank`] : [];
   for (const cylinder of inTurn) {
     const after = places.get(cylinder) ?? 0;
@@ -43,19 +45,30 @@ export function work({ order: typed, cycle, even, figure, diameter, origins }) {
   }
   /** @type {Input[]} */
   const inputs = [
-    ["order", words, originOf(origins, "order")], ["cycle", cycle, originOf(origins, "cycle")],
+    ["order", words, originOf(origins, "order")],
+    ["cycle", cycle, originOf(origins, "cycle")],
     ["fires at even distances", "yes", originOf(origins, even ? "even" : "order")],
   ];
-  const steps = [step(
-    "top dead centres after cylinder 1", `place in the order x ${four ? 720 : 360} / cylinders, whole turns taken off`, inputs,
-    inTurn.map((one) => `${one}: ${degreesOf(places.get(one) ?? 0)}`).join(", "), rounding,
-  )];
+  const steps = [
+    step(
+      "top dead centres after cylinder 1",
+      `place in the order x ${four ? 720 : 360} / cylinders, whole turns taken off`,
+      inputs,
+      inTurn.map((one) => `${one}: ${degreesOf(places.get(one) ?? 0)}`).join(", "),
+      rounding,
+    ),
+  ];
   if (figure) {
     const of = /** @type {Input} */ (["figure of each cylinder", angle(figure), TYPED]);
-    steps.push(step(
-      "what the pointer shows", "figure - degrees after cylinder 1, whole turns taken off", [of, ...inputs],
-      inTurn.map((one) => `${one}: ${angle(shown.get(one) ?? 0)}`).join(", "), rounding,
-    ));
+    steps.push(
+      step(
+        "what the pointer shows",
+        "figure - degrees after cylinder 1, whole turns taken off",
+        [of, ...inputs],
+        inTurn.map((one) => `${one}: ${angle(shown.get(one) ?? 0)}`).join(", "),
+        rounding,
+      ),
+    );
   }
   return { answer, steps, remarks: remarksOn(places), cautions: [] };
 }
@@ -63,8 +76,10 @@ export function work({ order: typed, cycle, even, figure, diameter, origins }) {
 /** The order as it goes on from cylinder one, where the marks are counted from. @param {string} typed */
 function orderFromOne(typed) {
   const texts = typed.split(/[^0-9]+/).filter(Boolean);
-  if (!texts.length) throw at("order", new QuantityError("write the cylinders in the order in which they fire, such as 1-3-2"));
-  if (texts.length > MOST) throw at("order", new QuantityError(`${texts.length} cylinders are too many; write such as 1-3-2`));
+  if (!texts.length)
+    throw at("order", new QuantityError("write the cylinders in the order in which they fire, such as 1-3-2"));
+  if (texts.length > MOST)
+    throw at("order", new QuantityError(`${texts.length} cylinders are too many; write such as 1-3-2`));
   const order = texts.map(Number);
   if (!order.includes(1)) {
     throw at("order", new QuantityError(`the order ${order.join("-")} has no cylinder 1; write such as 1-3-2`));
@@ -80,7 +95,9 @@ function remarksOn(places) {
   for (const place of [...new Set(places.values())].sort((one, other) => one - other)) {
     const sharing = [...places].filter(([, after]) => after === place).map(([cylinder]) => cylinder);
     if (sharing.length > 1) {
-      remarks.push(`cylinders ${listed(sharing.sort((one, other) => one - other))} share one place: put the light on the lead you mean`);
+      remarks.push(
+        `cylinders ${listed(sharing.sort((one, other) => one - other))} share one place: put the light on the lead you mean`,
+      );
     }
   }
   return remarks;

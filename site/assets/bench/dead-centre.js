@@ -2,14 +2,25 @@
 
 import { requireNearCentre } from "../book/aim.js";
 import { pistonPosition } from "../calc/crank.js";
-import { STOP_JOB_BEYOND, meanDeadCentre, offsetBias, shiftError } from "../calc/dead-centre.js";
+import { meanDeadCentre, offsetBias, STOP_JOB_BEYOND, shiftError } from "../calc/dead-centre.js";
 import { offsetPistonPosition } from "../calc/offset.js";
 import { QuantityError, ReadingsContradict } from "../errors.js";
 import { Fraction, HALF } from "../quantity/fraction.js";
 import { roundToStep } from "../quantity/number.js";
 import { plain } from "../quantity/spoken.js";
 import {
-  ABOVE, NEAREST, READ, TAKEN, TYPED, angle, crankInputs, degreesOf, exactly, millimetresOf, sizeWords, step,
+  ABOVE,
+  angle,
+  crankInputs,
+  degreesOf,
+  exactly,
+  millimetresOf,
+  NEAREST,
+  READ,
+  sizeWords,
+  step,
+  TAKEN,
+  TYPED,
 } from "./said.js";
 
 /** @typedef {import("./said.js").Size} Size */
@@ -43,7 +54,10 @@ export function work(given) {
   /** @type {Pair[]} */
   const pairs = [[first, second], ...more];
   for (const pair of pairs) requireContacts(pair, gauge ? "gauge readings" : "contacts");
-  const found = meanDeadCentre(pairs.map(([one, other]) => [one.toNumber(), other.toNumber()]), (uncertain ?? STANDARD).toNumber());
+  const found = meanDeadCentre(
+    pairs.map(([one, other]) => [one.toNumber(), other.toNumber()]),
+    (uncertain ?? STANDARD).toNumber(),
+  );
   requireTogether(pairs);
   const contact = pairs.map(halfBetween).reduce((one, other) => one.least(other));
   const crank = offset || gave ? crankOf(given) : null;
@@ -57,26 +71,46 @@ export function work(given) {
   ];
   const steps = [readingStep(pairs, found, middle, gauge), uncertaintyStep(pairs.length, uncertain, found)];
   if (offset && crank) {
-    answer.push(`the pin set aside by ${sizeWords(offset)} moves the middle of the contacts by ${degreesOf(Math.abs(aside), 3)}: taken off`);
-    steps.push(step(
-      "without the pin's offset",
-      "middle - (arc tangent of offset over pin's height at the contact - arc sine of offset over rod + throw)",
-      [
-        ["middle of the contacts", middle, ABOVE], ["pin set aside by", sizeWords(offset), TYPED],
-        ["contact from top dead centre", degreesOf(contact), BETWEEN], ...crank.inputs,
-        ["the pin moves the middle by", degreesOf(Math.abs(aside), 3), "to the before side, where the pin stands"],
-      ], angle(reading), LATE,
-    ));
+    answer.push(
+      `the pin set aside by ${sizeWords(offset)} moves the middle of the contacts by ${degreesOf(Math.abs(aside), 3)}: taken off`,
+    );
+    steps.push(
+      step(
+        "without the pin's offset",
+        "middle - (arc tangent of offset over pin's height at the contact - arc sine of offset over rod + throw)",
+        [
+          ["middle of the contacts", middle, ABOVE],
+          ["pin set aside by", sizeWords(offset), TYPED],
+          ["contact from top dead centre", degreesOf(contact), BETWEEN],
+          ...crank.inputs,
+          ["the pin moves the middle by", degreesOf(Math.abs(aside), 3), "to the before side, where the pin stands"],
+        ],
+        angle(reading),
+        LATE,
+      ),
+    );
   }
   if (gave && crank) {
     const moved = degreesOf(shiftError(millimetresOf(gave), contact.toNumber(), crank.throwLength, crank.rod));
     answer.push(`had the stop given way by ${sizeWords(gave)} on one side, this would be ${moved} off`);
-    steps.push(step("a stop that gives way", "half of the give over the piston's travel for a degree there", [
-      ["give", sizeWords(gave), TYPED], ["contact from top dead centre", degreesOf(contact), BETWEEN], ...crank.inputs,
-    ], moved, NEAREST));
+    steps.push(
+      step(
+        "a stop that gives way",
+        "half of the give over the piston's travel for a degree there",
+        [
+          ["give", sizeWords(gave), TYPED],
+          ["contact from top dead centre", degreesOf(contact), BETWEEN],
+          ...crank.inputs,
+        ],
+        moved,
+        NEAREST,
+      ),
+    );
   }
   return {
-    answer, steps, remarks: remarksOn(pairs, reading, found.expanded, uncertain),
+    answer,
+    steps,
+    remarks: remarksOn(pairs, reading, found.expanded, uncertain),
     cautions: [
       "turn by hand only and touch the stop gently; before that ground a magneto's stop lead, or turn the key off and " +
         "take the battery off",
@@ -89,10 +123,13 @@ export function work(given) {
 /** @param {Given} given */
 function crankOf({ stroke, rod, origins }) {
   if (!stroke || !rod) {
-    throw new QuantityError("how much a pin set aside or a stop that gave way matters depends on the crank; type stroke and rod");
+    throw new QuantityError(
+      "how much a pin set aside or a stop that gave way matters depends on the crank; type stroke and rod",
+    );
   }
   return {
-    throwLength: millimetresOf(stroke) / 2, rod: millimetresOf(rod),
+    throwLength: millimetresOf(stroke) / 2,
+    rod: millimetresOf(rod),
     inputs: crankInputs({ stroke, rod, ...(origins ? { origins } : {}) }),
   };
 }
@@ -116,7 +153,10 @@ const halfBetween = ([first, second]) => first.minus(second).size().times(HALF);
 /** @param {readonly Pair[]} pairs */
 function requireTogether(pairs) {
   const middles = pairs.map(([one, other]) => one.plus(other).times(HALF));
-  const [least, most] = [middles.reduce((one, other) => one.least(other)), middles.reduce((one, other) => one.most(other))];
+  const [least, most] = [
+    middles.reduce((one, other) => one.least(other)),
+    middles.reduce((one, other) => one.most(other)),
+  ];
   if (most.minus(least).above(Fraction.of(MOST_APART))) {
     throw new ReadingsContradict(
       `the pairs give ${angle(least)} and ${angle(most)} for top dead centre: something moves; tighten stop and ` +
@@ -159,11 +199,18 @@ function readingStep(pairs, found, words, gauge) {
   const inputs = pairs.flatMap(([one, other], place) => {
     const pair = pairs.length > 1 ? `, pair ${place + 1}` : "";
     return /** @type {[string, string, string][]} */ ([
-      [`first ${what}${pair}`, angle(one), READ], [`second ${what}${pair}`, angle(other), READ],
+      [`first ${what}${pair}`, angle(one), READ],
+      [`second ${what}${pair}`, angle(other), READ],
     ]);
   });
   const whole = exactly(found.reading).over(HUNDREDTH).isWhole();
-  return step("dead-centre reading", `${pairs.length > 1 ? "mean of " : ""}${formula}`, inputs, words, whole ? "" : LATE);
+  return step(
+    "dead-centre reading",
+    `${pairs.length > 1 ? "mean of " : ""}${formula}`,
+    inputs,
+    words,
+    whole ? "" : LATE,
+  );
 }
 
 /**

@@ -21,5 +21,10 @@ export function keysOf(name, legend, keys, choose) {
     const said = element("b", {}, words, ...(more ? [" ", element("small", {}, more)] : []));
     return element("label", { class: "key" }, box, element("span", {}, said));
   });
-  return element("fieldset", { class: "ways" }, element("legend", {}, legend), element("div", { class: "keys" }, ...made));
+  return element(
+    "fieldset",
+    { class: "ways" },
+    element("legend", {}, legend),
+    element("div", { class: "keys" }, ...made),
+  );
 }

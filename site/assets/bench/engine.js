@@ -6,7 +6,15 @@
 import { element } from "../dom.js";
 import { SerialFitsNone, StopscrewError } from "../errors.js";
 import { allOf, keysOf } from "./dom.js";
-import { choiceOf, compressionKnown, correctionKnown, figureKnown, heldFigure, partsKnown, premixKnown } from "./known.js";
+import {
+  choiceOf,
+  compressionKnown,
+  correctionKnown,
+  figureKnown,
+  heldFigure,
+  partsKnown,
+  premixKnown,
+} from "./known.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./form.js").Form} Form */
@@ -18,7 +26,19 @@ const FAMILY = /^[a-z0-9-]+\/[a-z0-9-]+$/;
 const LONGEST = 24;
 const MAXIMUM = "max-advance";
 const SCREW = ["part", "turning_in", "locknut", "pitch"];
-const OF_FIGURE = ["kind", "printed", "other_end", "bound", "state", "rpm", "low", "high", "parts", "corrections", ...SCREW];
+const OF_FIGURE = [
+  "kind",
+  "printed",
+  "other_end",
+  "bound",
+  "state",
+  "rpm",
+  "low",
+  "high",
+  "parts",
+  "corrections",
+  ...SCREW,
+];
 
 export class Engine {
   /**
@@ -36,7 +56,9 @@ export class Engine {
     this.family = address.get("family") ?? "";
     /** @type {Asked} */
     this.asked = {
-      figure: address.get("figure") ?? "", state: address.get("state") ?? "", serial: (address.get("serial") ?? "").trim().slice(0, LONGEST),
+      figure: address.get("figure") ?? "",
+      state: address.get("state") ?? "",
+      serial: (address.get("serial") ?? "").trim().slice(0, LONGEST),
     };
     /** @type {Document} */
     this.page = {};
@@ -56,8 +78,13 @@ export class Engine {
       if (answers.some((answer) => !answer.ok)) throw new TypeError("it is not there");
       [this.page, this.shared] = await Promise.all(answers.map((answer) => answer.json()));
     } catch {
-      this.home.replaceChildren(element("p", { class: "why", role: "status" },
-        "The numbers of that family could not be read here: type them, or find it again."));
+      this.home.replaceChildren(
+        element(
+          "p",
+          { class: "why", role: "status" },
+          "The numbers of that family could not be read here: type them, or find it again.",
+        ),
+      );
       return this.#offer(this.home, "Fill in from an engine");
     }
     this.form.family = this.page["id"];
@@ -103,7 +130,11 @@ export class Engine {
     const figure = this.#figure();
     const { serial } = this.asked;
     this.form.empty(OF_FIGURE);
-    this.form.held = { engine: this.page["engine"], flywheel: this.page["flywheel"], adjusters: this.page["adjusters"] };
+    this.form.held = {
+      engine: this.page["engine"],
+      flywheel: this.page["flywheel"],
+      adjusters: this.page["adjusters"],
+    };
     const whys = /** @type {string[]} */ ([]);
     /** @type {readonly string[]} */
     let notes = [];
@@ -112,11 +143,18 @@ export class Engine {
     const filled = this.form.fill(partsKnown(this.page, figure));
     this.form.fill({ kind: { raw: { text: figure }, origin: "what is chosen above" } });
     try {
-      choice = figure && Object.hasOwn(this.shared["figures"], figure) ? choiceOf(this.page, this.shared, { ...this.asked, figure }) : null;
-      const way = choice && (this.way === null ? choice.chosen : choice.ways[this.way] ?? null);
+      choice =
+        figure && Object.hasOwn(this.shared["figures"], figure)
+          ? choiceOf(this.page, this.shared, { ...this.asked, figure })
+          : null;
+      const way = choice && (this.way === null ? choice.chosen : (choice.ways[this.way] ?? null));
       if (way) filled.push(...this.#fillFigure(way, figure));
       else if (choice) whys.push(`${choice.label} is not filled in: ${choice.why}`);
-      if (way) notes = [`${way.printed}, ${way.when}: from ${way.origin}`, ...(choice && way === choice.chosen ? choice.remarks : [])];
+      if (way)
+        notes = [
+          `${way.printed}, ${way.when}: from ${way.origin}`,
+          ...(choice && way === choice.chosen ? choice.remarks : []),
+        ];
       this.form.foldFigure(Boolean(way));
       if (this.form.field("corrections") && figure === MAXIMUM) {
         const known = correctionKnown(this.page, this.shared, serial);
@@ -126,7 +164,8 @@ export class Engine {
       }
     } catch (error) {
       if (!(error instanceof StopscrewError)) throw error;
-      const more = error instanceof SerialFitsNone && error.candidates.length ? `; it has ${error.candidates.join("; ")}` : "";
+      const more =
+        error instanceof SerialFitsNone && error.candidates.length ? `; it has ${error.candidates.join("; ")}` : "";
       whys.push(error.message + more);
     }
     this.#tell(figure, choice, { filled, whys, notes });
@@ -154,29 +193,48 @@ export class Engine {
     const { page, shared, asked } = this;
     const name = `${shared["makers"][page["maker"]] ?? page["maker"]} ${page["name"]}`;
     const many = filled.length === 1 ? "One field is" : `${filled.length} fields are`;
-    const told = filled.length ? `${many} filled in, each says where from. Look whether it is right for your engine.`
+    const told = filled.length
+      ? `${many} filled in, each says where from. Look whether it is right for your engine.`
       : "Its file tells none of these numbers: type them.";
     const inner = [
       element("h2", {}, "From ", element("a", { href: `${this.root}families/${page["id"]}/` }, name)),
       element("p", { class: "filled", role: "status" }, told),
     ];
     if (this.form.field("printed")) {
-      const keys = Object.entries(this.form.kinds).map(([value, kind]) => ({ value, words: kind.label, chosen: value === figure }));
+      const keys = Object.entries(this.form.kinds).map(([value, kind]) => ({
+        value,
+        words: kind.label,
+        chosen: value === figure,
+      }));
       inner.push(keysOf("which-figure", "Which figure", keys, (value) => this.#ask({ figure: value, state: "" })));
     }
     inner.push(...whys.map((why) => element("p", { class: "why" }, why)));
     if (choice && choice.ways.length > (choice.chosen ? 1 : 0)) {
       const chosen = this.way ?? choice.ways.findIndex((way) => way === choice?.chosen);
-      const keys = choice.ways.map((way, place) => ({ value: String(place), words: way.printed, more: way.when, chosen: place === chosen }));
-      inner.push(keysOf("which-way", "What holds for yours", keys, (value) => {
-        const way = choice?.ways[Number(value)];
-        this.#ask(way?.told ? { state: way.state } : {}, Number(value));
-        this.#focus(`input[name=which-way][value="${value}"]`);
+      const keys = choice.ways.map((way, place) => ({
+        value: String(place),
+        words: way.printed,
+        more: way.when,
+        chosen: place === chosen,
       }));
+      inner.push(
+        keysOf("which-way", "What holds for yours", keys, (value) => {
+          const way = choice?.ways[Number(value)];
+          this.#ask(way?.told ? { state: way.state } : {}, Number(value));
+          this.#focus(`input[name=which-way][value="${value}"]`);
+        }),
+      );
     }
     inner.push(...notes.map((note) => element("p", { class: "filled" }, note)));
-    inner.push(this.#serial(asked.serial, whys.some((why) => /serial/.test(why))));
-    const cautions = page["cautions"].flatMap((/** @type {string} */ key) => (shared["cautions"][key] ? [shared["cautions"][key]] : []));
+    inner.push(
+      this.#serial(
+        asked.serial,
+        whys.some((why) => /serial/.test(why)),
+      ),
+    );
+    const cautions = page["cautions"].flatMap((/** @type {string} */ key) =>
+      shared["cautions"][key] ? [shared["cautions"][key]] : [],
+    );
     if (cautions.length) inner.push(cautionsBox(cautions));
     const section = element("section", { class: "from-engine", "aria-label": `From ${name}` }, ...inner);
     this.home.replaceChildren(section);
@@ -187,7 +245,13 @@ export class Engine {
   /** @param {string} serial @param {boolean} open */
   #serial(serial, open) {
     const box = element("input", {
-      type: "text", id: "serial", value: serial, maxlength: String(LONGEST), autocomplete: "off", autocapitalize: "characters", spellcheck: "false",
+      type: "text",
+      id: "serial",
+      value: serial,
+      maxlength: String(LONGEST),
+      autocomplete: "off",
+      autocapitalize: "characters",
+      spellcheck: "false",
     });
     const use = element("button", { type: "button", class: "use" }, "Use it");
     const take = () => {
@@ -199,9 +263,13 @@ export class Engine {
       if (event.key === "Enter") take();
     });
     const field = element("div", { class: "keys" }, box, use);
-    return element("details", { class: "serial", ...(open || serial ? { open: "" } : {}) },
+    return element(
+      "details",
+      { class: "serial", ...(open || serial ? { open: "" } : {}) },
       element("summary", {}, serial ? `Serial number ${serial}` : "Serial number not given"),
-      element("label", { for: "serial" }, "Serial number"), field);
+      element("label", { for: "serial" }, "Serial number"),
+      field,
+    );
   }
 
   /** @param {Partial<Asked>} asked @param {number | null} [way] */
@@ -224,6 +292,8 @@ export class Engine {
 /** @param {readonly Document[]} cautions */
 function cautionsBox(cautions) {
   const titles = cautions.map(({ title }) => title).join(" · ");
-  const texts = cautions.map(({ severity, title, text }) => element("p", {}, element("strong", {}, `${severity}: ${title}. `), text));
+  const texts = cautions.map(({ severity, title, text }) =>
+    element("p", {}, element("strong", {}, `${severity}: ${title}. `), text),
+  );
   return element("details", { class: "cautions" }, element("summary", {}, `Before you begin: ${titles}`), ...texts);
 }

@@ -14,9 +14,13 @@ import { readAll } from "./read.js";
 
 /** Which fields make up which part of a family: a part none of whose fields was changed is the family's own. */
 const PARTS = Object.entries({
-  figure: ["kind", "printed", "other_end", "bound", "state"], correction: ["corrections"], engine: ["stroke", "rod"],
+  figure: ["kind", "printed", "other_end", "bound", "state"],
+  correction: ["corrections"],
+  engine: ["stroke", "rod"],
   flywheel: ["diameter", "marks_before", "marks_after", "division", "rotation", "marks_on"],
-  adjusters: ["part", "turning_in", "locknut", "pitch"], compression: ["low", "high"], said: ["parts"],
+  adjusters: ["part", "turning_in", "locknut", "pitch"],
+  compression: ["low", "high"],
+  said: ["parts"],
 });
 
 const FILE = new Set(["engine", "flywheel", "adjusters"]);
@@ -50,23 +54,29 @@ export class Form {
   #nameOf(inner) {
     const list = inner.closest("[data-list]");
     const field = list ?? inner.closest("[data-name]");
-    return field instanceof HTMLElement ? field.dataset["list"] ?? field.dataset["name"] ?? "" : "";
+    return field instanceof HTMLElement ? (field.dataset["list"] ?? field.dataset["name"] ?? "") : "";
   }
 
   /** What is typed, and the family's own parts where nothing of them was changed by hand. @returns {Record<string, any>} */
   read() {
     const given = readAll(this.#fields());
-    const held = Object.fromEntries(PARTS.flatMap(([part, names]) =>
-      (this.held[part] !== undefined && this.#intact(part, names) ? [[part, this.held[part]]] : [])));
-    const origins = Object.fromEntries([...this.filled].flatMap(([name]) =>
-      (this.#same(name) ? [[name, this.#origin(name)]] : [])));
+    const held = Object.fromEntries(
+      PARTS.flatMap(([part, names]) =>
+        this.held[part] !== undefined && this.#intact(part, names) ? [[part, this.held[part]]] : [],
+      ),
+    );
+    const origins = Object.fromEntries(
+      [...this.filled].flatMap(([name]) => (this.#same(name) ? [[name, this.#origin(name)]] : [])),
+    );
     return { ...given, kinds: this.kinds, held, origins };
   }
 
   /** Where a filled-in field is from, as the commands say it. @param {string} name */
   #origin(name) {
-    const ofFile = PARTS.some(([part, names]) => FILE.has(part) && names.includes(name)) || ["order", "cycle", "even"].includes(name);
-    return ofFile ? `file of ${this.family}` : this.filled.get(name)?.origin ?? "";
+    const ofFile =
+      PARTS.some(([part, names]) => FILE.has(part) && names.includes(name)) ||
+      ["order", "cycle", "even"].includes(name);
+    return ofFile ? `file of ${this.family}` : (this.filled.get(name)?.origin ?? "");
   }
 
   /** @param {string} part @param {readonly string[]} names */
@@ -78,11 +88,19 @@ export class Form {
 
   /** @returns {(Field | List)[]} */
   #fields() {
-    const outer = allOf(this.form, "[data-name], [data-list]").filter((one) => !one.parentElement?.closest("[data-list]"));
+    const outer = allOf(this.form, "[data-name], [data-list]").filter(
+      (one) => !one.parentElement?.closest("[data-list]"),
+    );
     return outer.map((one) => {
       if (!one.dataset["list"]) return fieldOf(one);
       const rows = allOf(one, "[data-row]").map((row) => allOf(row, "[data-name]").map(fieldOf));
-      return { name: one.dataset["list"], kind: "list", label: one.dataset["label"] ?? "", shape: one.dataset["shape"] ?? "", rows };
+      return {
+        name: one.dataset["list"],
+        kind: "list",
+        label: one.dataset["label"] ?? "",
+        shape: one.dataset["shape"] ?? "",
+        rows,
+      };
     });
   }
 
@@ -132,13 +150,17 @@ export class Form {
     if (!field || !filled) return false;
     if (filled.raw) return alike(rawOf(field), filled.raw);
     return allOf(field, "[data-row]").every((line, place) =>
-      allOf(line, "[data-name]").every((box, at) => alike(rawOf(box), filled.rows?.[place]?.[at] ?? { text: "" })));
+      allOf(line, "[data-name]").every((box, at) => alike(rawOf(box), filled.rows?.[place]?.[at] ?? { text: "" })),
+    );
   }
 
   /** Whether a field is as the page came. @param {string} name */
   #bare(name) {
     const boxes = allOf(this.field(name) ?? this.form, "input");
-    return boxes.every((box) => box instanceof HTMLInputElement && (box.type === "radio" ? box.checked === box.defaultChecked : !box.value));
+    return boxes.every(
+      (box) =>
+        box instanceof HTMLInputElement && (box.type === "radio" ? box.checked === box.defaultChecked : !box.value),
+    );
   }
 
   /** Say beside a field where it is from, or that it was changed, with a key that puts it back. @param {string} name */
@@ -182,7 +204,9 @@ export class Form {
       for (const [place, row] of rows.entries()) row.hidden = place >= Math.max(least, own ? last + 1 : last + 2);
     }
     for (const group of allOf(this.form, ".group")) {
-      const count = allOf(group, "[data-name], [data-list]").filter((one) => !one.hidden && this.filled.has(one.dataset["name"] ?? one.dataset["list"] ?? "")).length;
+      const count = allOf(group, "[data-name], [data-list]").filter(
+        (one) => !one.hidden && this.filled.has(one.dataset["name"] ?? one.dataset["list"] ?? ""),
+      ).length;
       const summary = group.querySelector("summary");
       if (summary) summary.textContent = `${group.dataset["title"]}${count ? ` (${count} filled in)` : ""}`;
     }
@@ -218,7 +242,9 @@ function putRaw(field, { text, unit = "", side = "" }) {
 
 /** @param {Raw} one @param {Raw} other */
 const alike = (one, other) =>
-  one.text === other.text && (one.side ?? "") === (other.side ?? "") && (one.unit === undefined || other.unit === undefined || one.unit === other.unit);
+  one.text === other.text &&
+  (one.side ?? "") === (other.side ?? "") &&
+  (one.unit === undefined || other.unit === undefined || one.unit === other.unit);
 
 /** @param {HTMLElement} box */
 function reset(box) {

@@ -22,8 +22,15 @@ export function work(given) {
   if (found.running) answer.push(runsAt(found.running).replace(/^runs/, "so it runs"));
   answer.push(...whereTo(figure, choices));
   return {
-    big: found.words, answer, steps: found.steps, cautions: [],
-    remarks: [...(found.allowed ? [found.allowed] : []), ...found.remarks, "only the reading after the lock nut is tight counts as left"],
+    big: found.words,
+    answer,
+    steps: found.steps,
+    cautions: [],
+    remarks: [
+      ...(found.allowed ? [found.allowed] : []),
+      ...found.remarks,
+      "only the reading after the lock nut is tight counts as left",
+    ],
   };
 }
 

@@ -57,7 +57,8 @@ export function choiceOf(page, shared, { figure, state = "", serial = "" }) {
   if (!first) return { ...none, why: `nothing is said of it ${spaced(wanted)}; choose what is` };
   if (of.some(({ depends }) => depends.length)) return { ...none, why: BY_SERIAL };
   if (first.row["problem"] !== undefined) return { ...none, why: String(first.row["words"]) };
-  if (new Set(of.map(({ row }) => row["printed"])).size > 1) return { ...none, why: "it differs by condition: choose yours" };
+  if (new Set(of.map(({ row }) => row["printed"])).size > 1)
+    return { ...none, why: "it differs by condition: choose yours" };
   const chosen = ways.find((way) => way.told === first) ?? null;
   if (!chosen) return { ...none, why: `it is printed as ${first.row["printed"]}, which is no number to reckon with` };
   return { ...none, chosen, remarks: first.row["remarks"] ?? [] };
@@ -72,10 +73,14 @@ function waysOf(page, shared, told) {
     return depends.flatMap(([engines, own]) => {
       const alone = { ...told, row: own, statements: own["statements"], depends: [] };
       const origin = sourceWords(page, shared, alone);
-      return own["value"] ? [{ printed: own["printed"], when: joined(when, engines), value: own["value"], state, told: alone, origin }] : [];
+      return own["value"]
+        ? [{ printed: own["printed"], when: joined(when, engines), value: own["value"], state, told: alone, origin }]
+        : [];
     });
   }
-  const own = row["value"] ? [{ printed: row["printed"], when, value: row["value"], told, state, origin: sourceWords(page, shared, told) }] : [];
+  const own = row["value"]
+    ? [{ printed: row["printed"], when, value: row["value"], told, state, origin: sourceWords(page, shared, told) }]
+    : [];
   const disputed = row["problem"] === "FigureDisputed" || row["standing"] === "disputed";
   return [...own, ...(disputed ? told.statements.flatMap((one) => sideOf(page, shared, told, one)) : [])];
 }
@@ -87,7 +92,16 @@ function sideOf(page, shared, { figure, row }, one) {
   if (cited.role !== "counts" || !value) return [];
   const title = shared["sources"][cited.source]?.title ?? cited.source;
   const origin = cited.page ? `${title}, page ${cited.page}` : title;
-  return [{ printed: cited.printed, when: joined(spaced(row["state"]), cited.conditions, origin), value, told: null, state: row["state"], origin }];
+  return [
+    {
+      printed: cited.printed,
+      when: joined(spaced(row["state"]), cited.conditions, origin),
+      value,
+      told: null,
+      state: row["state"],
+      origin,
+    },
+  ];
 }
 
 /**
@@ -103,11 +117,21 @@ export function partsKnown(page, figure) {
   const origin = "the family's file";
   /** @type {Record<string, Raw | undefined>} */
   const raws = {
-    stroke: sizeRaw(engine["stroke"]), rod: sizeRaw(engine["rod"]), diameter: sizeRaw(flywheel["rim_diameter"]),
-    marks_before: listRaw(marks.btdc), marks_after: listRaw(marks.atdc), division: textRaw(flywheel["division"]?.deg),
-    rotation: textRaw(flywheel["rotation"]), marks_on: textRaw(flywheel["marks_on"]), order: orderRaw(engine["firing_order"]),
-    cycle: textRaw(engine["cycle"]), even: textRaw(engine["even_fire"]), cylinders: textRaw(engine["cylinders"]),
-    part: textRaw(screw["part"]), turning_in: textRaw(screw["turning_in"]), locknut: textRaw(screw["locknut"]),
+    stroke: sizeRaw(engine["stroke"]),
+    rod: sizeRaw(engine["rod"]),
+    diameter: sizeRaw(flywheel["rim_diameter"]),
+    marks_before: listRaw(marks.btdc),
+    marks_after: listRaw(marks.atdc),
+    division: textRaw(flywheel["division"]?.deg),
+    rotation: textRaw(flywheel["rotation"]),
+    marks_on: textRaw(flywheel["marks_on"]),
+    order: orderRaw(engine["firing_order"]),
+    cycle: textRaw(engine["cycle"]),
+    even: textRaw(engine["even_fire"]),
+    cylinders: textRaw(engine["cylinders"]),
+    part: textRaw(screw["part"]),
+    turning_in: textRaw(screw["turning_in"]),
+    locknut: textRaw(screw["locknut"]),
     pitch: sizeRaw(screw["pitch"]),
   };
   return Object.fromEntries(Object.entries(raws).flatMap(([name, raw]) => (raw ? [[name, { raw, origin }]] : [])));
@@ -140,7 +164,9 @@ export function figureKnown({ value, state, told, origin }) {
   const kept = ["cranking", "running", "static"].includes(state) ? { state: { raw: { text: state }, origin } } : {};
   return {
     printed: { raw: ends.first, origin },
-    ...(ends.bound ? { bound: { raw: { text: ends.bound }, origin } } : {}), ...(ends.other ? { other_end: { raw: ends.other, origin } } : {}), ...kept,
+    ...(ends.bound ? { bound: { raw: { text: ends.bound }, origin } } : {}),
+    ...(ends.other ? { other_end: { raw: ends.other, origin } } : {}),
+    ...kept,
     ...(typeof rpm === "string" ? { rpm: { raw: { text: rpm }, origin } } : {}),
   };
 }
@@ -148,13 +174,19 @@ export function figureKnown({ value, state, told, origin }) {
 /** @param {Document} typed @returns {{first: Raw, other: Raw | null, bound: string}} */
 function endsOf(typed) {
   const { unit, form, numbers, sides, low, high } = readQuantity(typed);
-  const raw = (/** @type {number} */ place) =>
-    ({ text: numbers[place]?.text ?? "", unit: unit.key, side: sideRaw(sides[Math.min(place, sides.length - 1)]) });
+  const raw = (/** @type {number} */ place) => ({
+    text: numbers[place]?.text ?? "",
+    unit: unit.key,
+    side: sideRaw(sides[Math.min(place, sides.length - 1)]),
+  });
   if (form === "at_least" || form === "at_most") return { first: raw(0), other: null, bound: form };
   if (form === "window") return { first: raw(0), other: raw(1), bound: "" };
   if (form === "nominal" || !low || !high) return { first: raw(0), other: null, bound: "" };
-  const end = (/** @type {import("../quantity/fraction.js").Fraction} */ value) =>
-    ({ text: decimal(value.size()), unit: unit.key, side: value.sign() > 0 ? "btdc" : value.sign() ? "atdc" : "" });
+  const end = (/** @type {import("../quantity/fraction.js").Fraction} */ value) => ({
+    text: decimal(value.size()),
+    unit: unit.key,
+    side: value.sign() > 0 ? "btdc" : value.sign() ? "atdc" : "",
+  });
   return { first: end(high), other: end(low), bound: "" };
 }
 
@@ -196,7 +228,10 @@ export function compressionKnown({ value: typed, printed, when, told, origin }) 
   const raw = (/** @type {string} */ text) => ({ raw: { text, unit: value.unit.key }, origin });
   const { low, high } = value;
   const ends = { ...(low ? { low: raw(decimal(low)) } : {}), ...(high ? { high: raw(decimal(high)) } : {}) };
-  return { filled: ends, held: { value, printed, condition: when, cited: origin, remarks: told?.row["remarks"] ?? [] } };
+  return {
+    filled: ends,
+    held: { value, printed, condition: when, cited: origin, remarks: told?.row["remarks"] ?? [] },
+  };
 }
 
 /**
@@ -209,7 +244,10 @@ export function premixKnown({ value: typed, printed, told, origin }) {
   const { low, high } = readQuantity(typed);
   if (!low) throw new QuantityError(`the book's figure, ${printed}, names no ratio to mix by; type one`);
   const window = high?.equals(low) ? [] : [`of the book's ${printed} the oilier end is taken`];
-  return { filled: { parts: { raw: { text: decimal(low) }, origin } }, said: [...(told?.row["remarks"] ?? []), ...window] };
+  return {
+    filled: { parts: { raw: { text: decimal(low) }, origin } },
+    said: [...(told?.row["remarks"] ?? []), ...window],
+  };
 }
 
 /** A way as a figure that can be aimed at. @param {Document} page @param {Document} shared @param {Way} way @param {string} figure */

@@ -6,7 +6,17 @@ import { Form } from "./form.js";
 import { clear, refuse, show } from "./show.js";
 
 const AIDS = new Set([
-  "compression", "cylinders", "dead-centre", "judge", "piston", "plates", "premix", "rim", "rpm", "target", "turn",
+  "compression",
+  "cylinders",
+  "dead-centre",
+  "judge",
+  "piston",
+  "plates",
+  "premix",
+  "rim",
+  "rpm",
+  "target",
+  "turn",
 ]);
 
 const NOT_HERE = "Part of this page did not come: no signal, and no copy on this phone yet. Open it again.";
@@ -34,7 +44,10 @@ async function begin(home, result, work) {
   home.hidden = false;
   const engine = document.getElementById("engine");
   if (!engine || engine.dataset["takes"] === undefined) return undefined;
-  const Engine = await import("./engine.js").then((module) => module.Engine, () => null);
+  const Engine = await import("./engine.js").then(
+    (module) => module.Engine,
+    () => null,
+  );
   if (!Engine) return engine.append(element("p", { class: "why" }, NOT_HERE));
   await new Engine(form, engine, document.documentElement.dataset["root"] ?? "", () => {
     try {
@@ -51,9 +64,12 @@ async function begin(home, result, work) {
 
 const home = document.querySelector("form[data-aid]");
 const result = document.getElementById("result");
-const aid = home instanceof HTMLFormElement ? home.dataset["aid"] ?? "" : "";
+const aid = home instanceof HTMLFormElement ? (home.dataset["aid"] ?? "") : "";
 if (home instanceof HTMLFormElement && result && AIDS.has(aid)) {
-  const work = await import(`./${aid}.js`).then((module) => module.work, () => null);
+  const work = await import(`./${aid}.js`).then(
+    (module) => module.work,
+    () => null,
+  );
   if (work) await begin(home, result, work);
   else result.append(element("p", { class: "refused" }, NOT_HERE));
 }

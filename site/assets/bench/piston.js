@@ -8,7 +8,18 @@ import { Fraction, NOUGHT } from "../quantity/fraction.js";
 import { readNumber } from "../quantity/number.js";
 import { plain } from "../quantity/spoken.js";
 import {
-  ABOVE, NEAREST, READ, TYPED, angle, crankInputs, degreesOf, length, millimetresOf, originOf, sizeWords, step,
+  ABOVE,
+  angle,
+  crankInputs,
+  degreesOf,
+  length,
+  millimetresOf,
+  NEAREST,
+  originOf,
+  READ,
+  sizeWords,
+  step,
+  TYPED,
 } from "./said.js";
 
 /** @typedef {import("./said.js").Size} Size */
@@ -40,7 +51,8 @@ function holeOf({ lean, slope, origins }) {
   if (!lean && !slope) return null;
   const [tilt, crown] = [lean ?? NOUGHT, slope ?? NOUGHT];
   return {
-    tilt, slope: crown,
+    tilt,
+    slope: crown,
     inputs: [
       ["hole leans by", degreesOf(tilt), originOf(origins, "lean")],
       ["crown slopes by", degreesOf(crown), originOf(origins, "slope")],
@@ -55,7 +67,10 @@ function engineOf(given) {
   const inputs = crankInputs(given);
   if (offset) inputs.push(["pin set aside by", sizeWords(offset), originOf(given.origins, "offset")]);
   return {
-    throwLength: millimetresOf(stroke) / 2, rod: millimetresOf(rod), aside: offset ? millimetresOf(offset) : 0, inputs,
+    throwLength: millimetresOf(stroke) / 2,
+    rod: millimetresOf(rod),
+    aside: offset ? millimetresOf(offset) : 0,
+    inputs,
     formula: offset
       ? "throw and rod with the pin set aside, from where they lie in one line"
       : "rod + throw - throw x cos(crank) - root of (rod squared - (throw x sin(crank)) squared), throw half the stroke",
@@ -70,14 +85,26 @@ function positionAt(crank, given) {
   const { throwLength, rod, aside, inputs, formula } = engineOf(given);
   const hole = holeOf(given);
   const turned = crank.toNumber();
-  const below = given.offset ? offsetPistonPosition(turned, throwLength, rod, aside) : pistonPosition(turned, throwLength, rod);
-  const steps = [step("piston below its top", formula, [["crank", angle(crank), TYPED], ...inputs], length(below), NEAREST)];
+  const below = given.offset
+    ? offsetPistonPosition(turned, throwLength, rod, aside)
+    : pistonPosition(turned, throwLength, rod);
+  const steps = [
+    step("piston below its top", formula, [["crank", angle(crank), TYPED], ...inputs], length(below), NEAREST),
+  ];
   const answer = [`at ${angle(crank)} the piston stands ${length(below)} below its top`];
   if (hole) {
     const along = travelOfPosition(below, hole.tilt.toNumber(), hole.slope.toNumber());
     answer.unshift(`at ${angle(crank)} a gauge in the leaning hole shows ${length(along)} from its top`);
     const first = /** @type {[string, string, string]} */ (["position", length(below), ABOVE]);
-    steps.push(step("along the hole", "position x cos(slope) / cos(lean - slope)", [first, ...hole.inputs], length(along), NEAREST));
+    steps.push(
+      step(
+        "along the hole",
+        "position x cos(slope) / cos(lean - slope)",
+        [first, ...hole.inputs],
+        length(along),
+        NEAREST,
+      ),
+    );
   }
   return told(answer, steps, below, 0.01, "0.01 mm", given, hole);
 }
@@ -93,14 +120,24 @@ function degreesAt(position, given) {
   const steps = [];
   if (hole) {
     const first = /** @type {[string, string, string]} */ (["reading", length(read), READ]);
-    steps.push(step("piston below its top", "reading x cos(lean - slope) / cos(slope)", [first, ...hole.inputs], length(below), NEAREST));
+    steps.push(
+      step(
+        "piston below its top",
+        "reading x cos(lean - slope) / cos(slope)",
+        [first, ...hole.inputs],
+        length(below),
+        NEAREST,
+      ),
+    );
   }
   const one = crankDegreesOf(below, throwLength, rod, given.offset ? aside : null);
   const sides = given.side === "before" ? [one[0]] : given.side === "after" ? [one[1]] : one;
   const words = sides.map((side) => angle(side)).join(" or ");
-  const first = /** @type {[string, string, string]} */ (
-    ["piston below its top", hole ? length(below) : sizeWords(position), hole ? ABOVE : READ]
-  );
+  const first = /** @type {[string, string, string]} */ ([
+    "piston below its top",
+    hole ? length(below) : sizeWords(position),
+    hole ? ABOVE : READ,
+  ]);
   steps.push(step("crank", `${formula}, solved for the crank`, [first, ...inputs], words, NEAREST));
   const answer = [`${sizeWords(position)} is ${one[0] ? `${words} top dead centre` : "top dead centre"}`];
   const printed = readNumber(position.text, { fractions: true });
@@ -132,13 +169,25 @@ function told(answer, steps, below, digit, words, given, hole) {
   if (below > 0 && below < 2 * throwLength) {
     const worth = degreesOf(degreesPerLength(below, throwLength, rod) * digit, 3);
     answer.push(`one in the last digit, ${words}, is worth ${worth} there`);
-    steps.push(step("what the last digit is worth", "last digit x degrees of crank for a unit of the piston's travel there", [
-      ["piston below its top", length(below), ABOVE], ["one in the last digit", words, "as printed"], ...crankInputs(given),
-    ], worth, NEAREST));
+    steps.push(
+      step(
+        "what the last digit is worth",
+        "last digit x degrees of crank for a unit of the piston's travel there",
+        [
+          ["piston below its top", length(below), ABOVE],
+          ["one in the last digit", words, "as printed"],
+          ...crankInputs(given),
+        ],
+        worth,
+        NEAREST,
+      ),
+    );
   } else {
     answer.push("at a dead centre itself the piston hardly moves: never set by the peak of a gauge");
   }
-  const remarks = ["true degrees, from true top dead centre: what the pointer shows differs by its dead-centre reading"];
+  const remarks = [
+    "true degrees, from true top dead centre: what the pointer shows differs by its dead-centre reading",
+  ];
   if (!hole) remarks.push("the hole is taken to stand in line with the bore; if it leans, say by how much");
   if (given.offset) {
     remarks.push("before and after are taken so that the pin stands aside to the before side; if not, swap them");

@@ -5,7 +5,7 @@ import { GeometryImpossible, QuantityError } from "../errors.js";
 import { Fraction, ONE } from "../quantity/fraction.js";
 import { plain } from "../quantity/spoken.js";
 import { at } from "./fault.js";
-import { ABOVE, NEAREST, READ, TAKEN, TYPED, degreesOf, step } from "./said.js";
+import { ABOVE, degreesOf, NEAREST, READ, step, TAKEN, TYPED } from "./said.js";
 
 const CLOSED = Fraction.of(10);
 const SHAFT = new Fraction(1n, 5n);
@@ -27,13 +27,19 @@ const percent = (part) => `${plain(part * 100, 2)} %`;
 export function work({ first_plate: first, second_plate: second, counted, closed, shaft }) {
   const [shut, ratio] = [closed ?? CLOSED, shaft ?? SHAFT];
   if (!shut.below(FULL)) {
-    throw at("closed", new QuantityError(`a plate does not close at ${degreesOf(shut)}; write from 0 to under 90, such as 10`));
+    throw at(
+      "closed",
+      new QuantityError(`a plate does not close at ${degreesOf(shut)}; write from 0 to under 90, such as 10`),
+    );
   }
   const opening = counted === "closed";
   const angles = [first, second].map((one) => (opening ? one.plus(shut) : one));
   for (const [place, plate] of angles.entries()) requireOpen(FIELDS[place] ?? "", plate, shut, opening);
   if (!ratio.below(ONE)) {
-    throw at("shaft", new GeometryImpossible(`a shaft of ${plain(ratio)} bores is none; write a share of the bore such as 0.2`));
+    throw at(
+      "shaft",
+      new GeometryImpossible(`a shaft of ${plain(ratio)} bores is none; write a share of the bore such as 0.2`),
+    );
   }
   const [one = first, other = second] = angles;
   const [less, more] = [one.least(other), one.most(other)];
@@ -50,26 +56,44 @@ export function work({ first_plate: first, second_plate: second, counted, closed
   ];
   /** @type {[string, string, string][]} */
   const given = [
-    ["plate closes at", degreesOf(shut), closed ? TYPED : TAKEN], ["shaft over bore", plain(ratio), shaft ? TYPED : TAKEN],
+    ["plate closes at", degreesOf(shut), closed ? TYPED : TAKEN],
+    ["shaft over bore", plain(ratio), shaft ? TYPED : TAKEN],
   ];
   const names = ["first", "second"];
-  const plates = angles.map((plate, place) => /** @type {[string, string, string]} */ ([`${names[place]} plate, from square`, degreesOf(plate), READ]));
+  const plates = angles.map(
+    (plate, place) =>
+      /** @type {[string, string, string]} */ ([`${names[place]} plate, from square`, degreesOf(plate), READ]),
+  );
   const steps = [step("open part of each", FORMULA, [...plates, ...given], parts.join(" and "), NEAREST)];
   if (apart.sign()) {
-    const open = parts.map((part, place) => /** @type {[string, string, string]} */ ([`${names[place]} plate, open`, part, ABOVE]));
-    steps.push(step("air of the wider over the other", "open part of one over that of the other", open, times(ratioOfAir), NEAREST));
+    const open = parts.map(
+      (part, place) => /** @type {[string, string, string]} */ ([`${names[place]} plate, open`, part, ABOVE]),
+    );
+    steps.push(
+      step(
+        "air of the wider over the other",
+        "open part of one over that of the other",
+        open,
+        times(ratioOfAir),
+        NEAREST,
+      ),
+    );
   }
   const wider = WIDE.plus(apart);
   if (apart.sign() && !wider.above(FULL) && less.below(WIDE)) {
     const wide = times(airRatio(WIDE.toNumber(), wider.toNumber(), closedAt, share));
     answer.push(`the same ${degreesOf(apart)} further open, at ${degreesOf(WIDE)} and ${degreesOf(wider)}: ${wide}`);
-    const both = /** @type {[string, string, string]} */ (
-      ["plates, from square", `${degreesOf(WIDE)} and ${degreesOf(wider)}`, "for comparison"]
-    );
+    const both = /** @type {[string, string, string]} */ ([
+      "plates, from square",
+      `${degreesOf(WIDE)} and ${degreesOf(wider)}`,
+      "for comparison",
+    ]);
     steps.push(step("the same difference near full", FORMULA, [both, ...given], wide, NEAREST));
   }
   return {
-    answer, steps, cautions: [],
+    answer,
+    steps,
+    cautions: [],
     remarks: [
       "by open area, with the same pressure at both: the idle passages are not counted",
       "formula: Heywood, Internal Combustion Engine Fundamentals (1988), eq. 7.18, from memory",
@@ -82,12 +106,19 @@ export function work({ first_plate: first, second_plate: second, counted, closed
 function requireOpen(field, plate, shut, opening) {
   const told = degreesOf(opening ? plate.minus(shut) : plate);
   if (plate.equals(shut)) {
-    throw at(field, new QuantityError(`a plate at ${told} is shut: no number of times nothing is something; open it a little`));
+    throw at(
+      field,
+      new QuantityError(`a plate at ${told} is shut: no number of times nothing is something; open it a little`),
+    );
   }
   if (plate.above(shut) && !plate.above(FULL)) return;
-  if (opening) throw at(field, new QuantityError(`a plate does not open by ${told}; write up to ${degreesOf(FULL.minus(shut))}`));
-  throw at(field, new QuantityError(
-    `a plate that closes at ${degreesOf(shut)} does not stand at ${told} from square across the bore; write more than ` +
-      "that and up to 90, or choose that it is counted from where the plate closes",
-  ));
+  if (opening)
+    throw at(field, new QuantityError(`a plate does not open by ${told}; write up to ${degreesOf(FULL.minus(shut))}`));
+  throw at(
+    field,
+    new QuantityError(
+      `a plate that closes at ${degreesOf(shut)} does not stand at ${told} from square across the bore; write more than ` +
+        "that and up to 90, or choose that it is counted from where the plate closes",
+    ),
+  );
 }

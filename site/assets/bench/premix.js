@@ -6,13 +6,17 @@ import { Fraction, ONE } from "../quantity/fraction.js";
 import { roundToStep } from "../quantity/number.js";
 import { plain } from "../quantity/spoken.js";
 import { convert, unitOf } from "../quantity/unit.js";
-import { LITRE, NEAREST, TYPED, originOf, sizeWords, step } from "./said.js";
+import { LITRE, NEAREST, originOf, sizeWords, step, TYPED } from "./said.js";
 
 /** @typedef {import("./said.js").Size} Size */
 
 const TENTH = new Fraction(1n, 10n);
 /** @type {[string, Fraction][]} */
-const OIL = [["mL", ONE], ["us_fl_oz", TENTH], ["imp_fl_oz", TENTH]];
+const OIL = [
+  ["mL", ONE],
+  ["us_fl_oz", TENTH],
+  ["imp_fl_oz", TENTH],
+];
 const [LEAST, MOST] = [16, 100];
 const CAUTIONS = [
   "too little oil seizes the engine: measure both, pour the oil into part of the petrol, shake, then fill up",
@@ -27,17 +31,30 @@ const CAUTIONS = [
  */
 export function work({ petrol, parts, oil, origins, held }) {
   if (!parts && oil) return ratio(petrol, oil);
-  if (!parts || oil) throw new QuantityError("type the parts of petrol to one of oil, or the oil that is in it; one of the two");
+  if (!parts || oil)
+    throw new QuantityError("type the parts of petrol to one of oil, or the oil that is in it; one of the two");
   const volumes = OIL.map(([key, finest]) => {
     const found = oilFor(petrol.value, parts, petrol.unit, unitOf(key));
     return `${plain(roundToStep(found, finest, "up"))} ${unitOf(key).symbol}`;
   });
   const printed = `${plain(parts)}:1`;
   return {
-    answer: [`${volumes[0]} of oil for ${sizeWords(petrol)} of petrol, at ${printed}`, `that is ${volumes[1]}, or ${volumes[2]}`],
-    steps: [step("oil", "petrol / parts", [
-      ["petrol", sizeWords(petrol), TYPED], ["parts of petrol to one of oil", printed, originOf(origins, "parts")],
-    ], volumes.join(" = "), "rounded up: a little more oil rather than too little")],
+    answer: [
+      `${volumes[0]} of oil for ${sizeWords(petrol)} of petrol, at ${printed}`,
+      `that is ${volumes[1]}, or ${volumes[2]}`,
+    ],
+    steps: [
+      step(
+        "oil",
+        "petrol / parts",
+        [
+          ["petrol", sizeWords(petrol), TYPED],
+          ["parts of petrol to one of oil", printed, originOf(origins, "parts")],
+        ],
+        volumes.join(" = "),
+        "rounded up: a little more oil rather than too little",
+      ),
+    ],
     remarks: [...(held?.said ?? []), ...strange(parts), ...gallon(petrol)],
     cautions: CAUTIONS,
   };
@@ -49,7 +66,18 @@ function ratio(petrol, oil) {
   const words = `${plain(parts, 1)}:1`;
   return {
     answer: [`${sizeWords(petrol)} of petrol and ${sizeWords(oil)} of oil are ${words}`],
-    steps: [step("ratio", "petrol / oil, in one unit", [["petrol", sizeWords(petrol), TYPED], ["oil", sizeWords(oil), TYPED]], words, NEAREST)],
+    steps: [
+      step(
+        "ratio",
+        "petrol / oil, in one unit",
+        [
+          ["petrol", sizeWords(petrol), TYPED],
+          ["oil", sizeWords(oil), TYPED],
+        ],
+        words,
+        NEAREST,
+      ),
+    ],
     remarks: [...strange(parts), ...gallon(petrol)],
     cautions: CAUTIONS,
   };

@@ -9,7 +9,13 @@ import { at } from "./fault.js";
 
 /** Kinds of number with two keys beside them, the first of each counted up. @type {Readonly<Record<string, string>>} */
 const UP = { btdc: "before", earlier: "earlier", in: "in" };
-const SAMPLES = new Map([["angle", "24"], ["printed", "24"], ["size", "62.5"], ["number", "2.5"], ["digits", "1"]]);
+const SAMPLES = new Map([
+  ["angle", "24"],
+  ["printed", "24"],
+  ["size", "62.5"],
+  ["number", "2.5"],
+  ["digits", "1"],
+]);
 
 /** A number as fingers type it: a comma for the point, nothing before the point, a degree sign after it. @param {string} text */
 function asPlain(text) {
@@ -42,23 +48,28 @@ export function readField(kind, label, raw) {
 /** @param {string} kind @param {string} text @param {Raw} raw */
 function valueOf(kind, text, raw) {
   if (/^[-−+]/.test(text)) {
-    const instead = kind === "angle" || kind === "printed" ? "choose one of the keys beside it" : `such as ${SAMPLES.get(kind)}`;
+    const instead =
+      kind === "angle" || kind === "printed" ? "choose one of the keys beside it" : `such as ${SAMPLES.get(kind)}`;
     throw new QuantityError(`'${text.slice(0, 40)}' has a sign; type the number alone, and ${instead}`);
   }
   const { value } = readNumber(text, { fractions: fractionsIn(kind, raw.unit ?? "") });
   if (kind === "number") return value;
   if (kind === "digits") {
-    if (!value.sign()) throw new QuantityError(`'${text}' is no size; type one such as ${SAMPLES.get(kind)}, or leave it empty`);
+    if (!value.sign())
+      throw new QuantityError(`'${text}' is no size; type one such as ${SAMPLES.get(kind)}, or leave it empty`);
     return text;
   }
   if (kind === "size") {
-    if (!value.sign()) throw new QuantityError(`'${text}' is no size to reckon with; type one such as ${SAMPLES.get(kind)}`);
+    if (!value.sign())
+      throw new QuantityError(`'${text}' is no size to reckon with; type one such as ${SAMPLES.get(kind)}`);
     return { value, text, unit: unitOf(raw.unit ?? "") };
   }
   const side = value.sign() ? raw.side : raw.side || "tdc";
   if (!side) throw new QuantityError(`choose one of the two keys beside ${text}`);
   const signed = side in UP ? value : value.negative();
-  return kind === "printed" ? { value: signed, text, side: value.sign() ? side : "tdc", unit: raw.unit ?? "crank_deg" } : signed;
+  return kind === "printed"
+    ? { value: signed, text, side: value.sign() ? side : "tdc", unit: raw.unit ?? "crank_deg" }
+    : signed;
 }
 
 /** Whether a field takes fractions: a length in inches, a number of turns, but no angle with a side, nor millimetres. @param {string} kind @param {string} unit */
@@ -69,7 +80,10 @@ function fractionsIn(kind, unit) {
 
 /** Numbers with commas or blanks between them. @param {string} typed */
 function listOf(typed) {
-  const texts = typed.split(/[,;\s]+/).map(asPlain).filter(Boolean);
+  const texts = typed
+    .split(/[,;\s]+/)
+    .map(asPlain)
+    .filter(Boolean);
   for (const text of texts) readNumber(text);
   return texts;
 }
@@ -111,7 +125,8 @@ export function readAll(fields) {
 /** @param {Field} field */
 function held({ name, kind, label, needed, raw }) {
   const value = blaming(name, () => readField(kind, label, raw));
-  if (needed && (value === null || value === "")) throw at(name, new QuantityError(`${label}: it is still empty; ${wanted(kind)}`));
+  if (needed && (value === null || value === ""))
+    throw at(name, new QuantityError(`${label}: it is still empty; ${wanted(kind)}`));
   return value;
 }
 

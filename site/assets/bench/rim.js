@@ -7,7 +7,7 @@ import { QuantityError } from "../errors.js";
 import { Fraction, NOUGHT } from "../quantity/fraction.js";
 import { plain } from "../quantity/spoken.js";
 import { at } from "./fault.js";
-import { NEAREST, READ, TYPED, angle, degreesOf, length, millimetresOf, originOf, sizeWords, step } from "./said.js";
+import { angle, degreesOf, length, millimetresOf, NEAREST, originOf, READ, sizeWords, step, TYPED } from "./said.js";
 
 /** @typedef {import("./said.js").Size} Size */
 /** @typedef {import("./said.js").Step} Step */
@@ -59,7 +59,10 @@ function back(given) {
   if (tape) {
     const found = angleOfArc(millimetresOf(tape), millimetres, thickness);
     if (found > 360) {
-      throw at("tape", new QuantityError(`${sizeWords(tape)} is more than once around a rim of ${sizeWords(diameter)}; measure again`));
+      throw at(
+        "tape",
+        new QuantityError(`${sizeWords(tape)} is more than once around a rim of ${sizeWords(diameter)}; measure again`),
+      );
     }
     const formula = `distance / ${thickness ? "(radius + half of the tape's thickness)" : "radius"}`;
     steps.push(step("by tape", formula, [["distance", sizeWords(tape), READ], ...inputs], degreesOf(found), NEAREST));
@@ -68,7 +71,15 @@ function back(given) {
   if (callipers) {
     const found = degreesOf(angleOfChord(millimetresOf(callipers), millimetres));
     const bare = inputs.slice(0, 1);
-    steps.push(step("by callipers", "2 x arc sine of (distance / diameter)", [["distance", sizeWords(callipers), READ], ...bare], found, NEAREST));
+    steps.push(
+      step(
+        "by callipers",
+        "2 x arc sine of (distance / diameter)",
+        [["distance", sizeWords(callipers), READ], ...bare],
+        found,
+        NEAREST,
+      ),
+    );
     answer.push(`${sizeWords(callipers)} across by callipers is ${found}`);
   }
   return { answer, steps, remarks: [EDGE], cautions: [STILL] };
@@ -94,7 +105,15 @@ function distance(size, given, whence) {
   const line = `${degreesOf(size)} ${whence}: ${along} along the rim by tape`;
   if (size.above(HALF_TURN)) return { answer: [`${line}; callipers do not reach beyond half a turn`], steps };
   const across = length(chord(size.toNumber(), millimetres));
-  steps.push(step("across, by callipers", "diameter x sine of half the degrees", [first, ...inputs.slice(0, 1)], across, NEAREST));
+  steps.push(
+    step(
+      "across, by callipers",
+      "diameter x sine of half the degrees",
+      [first, ...inputs.slice(0, 1)],
+      across,
+      NEAREST,
+    ),
+  );
   return { answer: [`${line}, ${across} across by callipers`], steps };
 }
 
@@ -113,21 +132,39 @@ function place(shown, given) {
   if (found?.mark) {
     answer.push(`${angle(shown)} is ${found.words}`);
     const inputs = /** @type {Input[]} */ ([
-      ["pointer shows", angle(shown), TYPED], ["nearest number", `${found.mark}`, originOf(given.origins, "diameter")],
+      ["pointer shows", angle(shown), TYPED],
+      ["nearest number", `${found.mark}`, originOf(given.origins, "diameter")],
     ]);
-    steps.push(step("counted from a number", "angle - number", inputs, found.words, "rounded toward late to 0.1 mm along the rim"));
+    steps.push(
+      step(
+        "counted from a number",
+        "angle - number",
+        inputs,
+        found.words,
+        "rounded toward late to 0.1 mm along the rim",
+      ),
+    );
   } else if (!flywheel && marks.length) {
     count(shown, marks, given, answer, steps);
   } else if (given.division && !marks.length) {
-    throw at("marks_before", new QuantityError("a tick counts from a mark; type the numbered marks too, such as 9, 18, 27"));
+    throw at(
+      "marks_before",
+      new QuantityError("a tick counts from a mark; type the numbered marks too, such as 9, 18, 27"),
+    );
   }
   const side = truth.sign() ? ` to the ${truth.sign() > 0 ? "early" : "late"} side` : "";
   const own = distance(truth.size(), given, `from your own mark at true top dead centre${side}`);
   const { name, value, source } = pointerInput(pointer);
-  const inputs = /** @type {Input[]} */ ([["pointer shows", angle(shown), TYPED], [name, value, source]]);
+  const inputs = /** @type {Input[]} */ ([
+    ["pointer shows", angle(shown), TYPED],
+    [name, value, source],
+  ]);
   steps.push(step("from true top dead centre", "what the pointer shows - dead-centre reading", inputs, angle(truth)));
   return {
-    answer: [...answer, ...own.answer], steps: [...steps, ...own.steps], remarks: [EDGE, ...(pointer ? [] : [NOT_READ])], cautions: [STILL],
+    answer: [...answer, ...own.answer],
+    steps: [...steps, ...own.steps],
+    remarks: [EDGE, ...(pointer ? [] : [NOT_READ])],
+    cautions: [STILL],
   };
 }
 
@@ -141,7 +178,11 @@ function place(shown, given) {
  */
 function count(shown, marks, given, answer, steps) {
   const { millimetres, thickness } = rimOf(given);
-  const found = fromNearestMark(shown.toNumber(), marks.map((mark) => mark.toNumber()), given.division ? Fraction.of(given.division).toNumber() : null);
+  const found = fromNearestMark(
+    shown.toNumber(),
+    marks.map((mark) => mark.toNumber()),
+    given.division ? Fraction.of(given.division).toNumber() : null,
+  );
   const far = Math.abs(found.beyond);
   const mark = angle(found.mark);
   let words = `at the mark ${mark}`;
@@ -152,6 +193,9 @@ function count(shown, marks, given, answer, steps) {
     if (found.extrapolated) words += "; past the last number, so counted on from it";
   }
   answer.push(`${angle(shown)} is ${words}`);
-  const inputs = /** @type {Input[]} */ ([["pointer shows", angle(shown), TYPED], ["nearest number", mark, READ]]);
+  const inputs = /** @type {Input[]} */ ([
+    ["pointer shows", angle(shown), TYPED],
+    ["nearest number", mark, READ],
+  ]);
   steps.push(step("counted from a number", "angle - number", inputs, words, NEAREST));
 }

@@ -6,7 +6,7 @@ import { Fraction } from "../quantity/fraction.js";
 import { plain } from "../quantity/spoken.js";
 import { convert, unitOf } from "../quantity/unit.js";
 import { at } from "./fault.js";
-import { NEAREST, READ, TYPED, degreesOf, sizeWords, step } from "./said.js";
+import { degreesOf, NEAREST, READ, sizeWords, step, TYPED } from "./said.js";
 
 /** @typedef {import("./said.js").Size} Size */
 /** @typedef {import("./said.js").Worked} Worked */
@@ -25,10 +25,24 @@ const NO_SIDE =
 
 /** What each way to ask needs, by the fields' names, with their words. @type {Readonly<Record<string, [string, string][]>>} */
 const NEEDS = {
-  sparks: [["hertz", "pulses a second"], ["pulses", "pulses in one turn of the crank"]],
-  tachometer: [["shown", "what the tachometer shows"], ["set_for", "pulses in a turn that it is set for"], ["has", "pulses in a turn that the engine gives"]],
-  delay: [["delay", "the delay"], ["at", "the speed"]],
-  lost: [["lost", "the degrees lost"], ["slow", "the slower speed"], ["fast", "the faster speed"]],
+  sparks: [
+    ["hertz", "pulses a second"],
+    ["pulses", "pulses in one turn of the crank"],
+  ],
+  tachometer: [
+    ["shown", "what the tachometer shows"],
+    ["set_for", "pulses in a turn that it is set for"],
+    ["has", "pulses in a turn that the engine gives"],
+  ],
+  delay: [
+    ["delay", "the delay"],
+    ["at", "the speed"],
+  ],
+  lost: [
+    ["lost", "the degrees lost"],
+    ["slow", "the slower speed"],
+    ["fast", "the faster speed"],
+  ],
 };
 
 /** @param {Fraction | number} speed */
@@ -57,7 +71,8 @@ function fromSparks(hertz, pulses) {
   const found = rpmFromFrequency(hertz.toNumber(), pulses.toNumber());
   requireSpeed(found);
   const inputs = /** @type {[string, string, string][]} */ ([
-    ["pulses a second", `${plain(hertz)} Hz`, READ], ["pulses in a turn", plain(pulses), TYPED],
+    ["pulses a second", `${plain(hertz)} Hz`, READ],
+    ["pulses in a turn", plain(pulses), TYPED],
   ]);
   const steps = [step("speed", "60 x pulses a second / pulses in a turn", inputs, rpm(found), NEAREST)];
   return { answer: [rpm(found)], steps, remarks: [PULSES], cautions: CAUTIONS };
@@ -68,7 +83,8 @@ function fromTachometer(shown, setFor, has) {
   const found = trueRpm(shown.toNumber(), setFor.toNumber(), has.toNumber());
   requireSpeed(found);
   const inputs = /** @type {[string, string, string][]} */ ([
-    ["tachometer shows", rpm(shown), READ], ["it is set for pulses in a turn", plain(setFor), TYPED],
+    ["tachometer shows", rpm(shown), READ],
+    ["it is set for pulses in a turn", plain(setFor), TYPED],
     ["the engine gives", plain(has), TYPED],
   ]);
   const answer = [`${rpm(found)} in truth, where the tachometer shows ${plain(shown)}`];
@@ -82,9 +98,14 @@ function lostBy(delay, speed) {
   const seconds = convert(delay.value, delay.unit, unitOf("s")).toNumber();
   const found = degreesOfDelay(seconds, speed.toNumber());
   if (found >= 360) {
-    throw new QuantityError(`${sizeWords(delay)} is more than a whole turn at ${rpm(speed)}; type the delay in µs, such as 50`);
+    throw new QuantityError(
+      `${sizeWords(delay)} is more than a whole turn at ${rpm(speed)}; type the delay in µs, such as 50`,
+    );
   }
-  const inputs = /** @type {[string, string, string][]} */ ([["delay", sizeWords(delay), TYPED], ["speed", rpm(speed), TYPED]]);
+  const inputs = /** @type {[string, string, string][]} */ ([
+    ["delay", sizeWords(delay), TYPED],
+    ["speed", rpm(speed), TYPED],
+  ]);
   const answer = [`a delay of ${sizeWords(delay)} makes the spark ${degreesOf(found)} later at ${rpm(speed)}`];
   const steps = [step("degrees lost", "6 x rpm x delay in seconds", inputs, degreesOf(found), NEAREST)];
   return { answer, steps, remarks: [NO_SIDE], cautions: [] };
@@ -95,7 +116,8 @@ function delayOf(lost, slow, fast) {
   requireSpeed(fast.toNumber());
   const words = `${plain(delayBetween(lost.toNumber(), slow.toNumber(), fast.toNumber()) * 1e6, 1)} µs`;
   const inputs = /** @type {[string, string, string][]} */ ([
-    ["degrees lost", degreesOf(lost), READ], ["between", `${plain(slow)} and ${rpm(fast)}`, READ],
+    ["degrees lost", degreesOf(lost), READ],
+    ["between", `${plain(slow)} and ${rpm(fast)}`, READ],
   ]);
   const answer = [`losing ${degreesOf(lost)} between ${plain(slow)} and ${rpm(fast)} is a delay of ${words}`];
   const steps = [step("delay", "degrees / (6 x the difference in rpm), in seconds", inputs, words, NEAREST)];
@@ -105,6 +127,8 @@ function delayOf(lost, slow, fast) {
 /** @param {number} speed */
 function requireSpeed(speed) {
   if (speed > FASTEST) {
-    throw new QuantityError(`${rpm(speed)} is faster than any outboard turns; look at the numbers and their units again`);
+    throw new QuantityError(
+      `${rpm(speed)} is faster than any outboard turns; look at the numbers and their units again`,
+    );
   }
 }

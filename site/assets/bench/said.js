@@ -2,7 +2,7 @@
 
 import { Fraction, floorDivide } from "../quantity/fraction.js";
 import { angleInWords, plain } from "../quantity/spoken.js";
-import { INCHES, MILLIMETRE, convert, unitOf } from "../quantity/unit.js";
+import { convert, INCHES, MILLIMETRE, unitOf } from "../quantity/unit.js";
 
 /** @typedef {import("../quantity/unit.js").Unit} Unit */
 
@@ -34,7 +34,13 @@ export const NEAREST = "rounded to the nearest";
  * @returns {Step}
  */
 export function step(name, formula, inputs, result, rounding = "") {
-  return { name, formula, inputs: inputs.map(([what, value, source = ""]) => ({ name: what, value, source })), result, rounding };
+  return {
+    name,
+    formula,
+    inputs: inputs.map(([what, value, source = ""]) => ({ name: what, value, source })),
+    result,
+    rounding,
+  };
 }
 
 /** Where a field's value is from. @param {Origins} origins @param {string} name */
@@ -88,7 +94,10 @@ export const sizeWords = ({ text, unit }) => `${text} ${unit.symbol}`;
 
 /** Stroke and rod as inputs of a working. @param {{stroke: Size, rod: Size, origins?: Origins}} given @returns {[string, string, string][]} */
 export function crankInputs({ stroke, rod, origins }) {
-  return [["stroke", sizeWords(stroke), originOf(origins, "stroke")], ["rod", sizeWords(rod), originOf(origins, "rod")]];
+  return [
+    ["stroke", sizeWords(stroke), originOf(origins, "stroke")],
+    ["rod", sizeWords(rod), originOf(origins, "rod")],
+  ];
 }
 
 /** A length in millimetres, as a number. @param {Size} size */

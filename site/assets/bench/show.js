@@ -8,28 +8,60 @@ import { faultyField } from "./fault.js";
 /** @typedef {import("./said.js").Worked} Worked */
 
 /** The field that an error is about which names none, by its name: the first of these that the aid has. */
-const BY_NAME = new Map(Object.entries({
-  DeadCentreTooFar: ["dead_centre", "second"], MarginTooWide: ["margin"], NotAnAngle: ["printed"], OddFire: ["even"],
-  Extrapolation: ["rpm"], NoCorrectionKnown: ["corrections"], ReadingsContradict: ["readings", "more", "corrections", "second"],
-}));
-const BY_AID = new Map(Object.entries({
-  compression: "readings", "dead-centre": "second", target: "printed", judge: "printed", turn: "readings", piston: "crank",
-  rim: "degrees", cylinders: "order", premix: "parts", rpm: "way", plates: "first_plate",
-}));
+const BY_NAME = new Map(
+  Object.entries({
+    DeadCentreTooFar: ["dead_centre", "second"],
+    MarginTooWide: ["margin"],
+    NotAnAngle: ["printed"],
+    OddFire: ["even"],
+    Extrapolation: ["rpm"],
+    NoCorrectionKnown: ["corrections"],
+    ReadingsContradict: ["readings", "more", "corrections", "second"],
+  }),
+);
+const BY_AID = new Map(
+  Object.entries({
+    compression: "readings",
+    "dead-centre": "second",
+    target: "printed",
+    judge: "printed",
+    turn: "readings",
+    piston: "crank",
+    rim: "degrees",
+    cylinders: "order",
+    premix: "parts",
+    rpm: "way",
+    plates: "first_plate",
+  }),
+);
 
 /** @param {HTMLElement} home @param {Worked} worked */
 export function show(home, { big, answer, steps, remarks, cautions }) {
   const [first = "", ...more] = answer;
   const working = element("details", { class: "working" }, element("summary", {}, "How it was worked out"));
   for (const { name, formula, inputs, result, rounding } of steps) {
-    const given = inputs.map((one) => element("li", {}, `${one.name}: ${one.value}${one.source ? `, ${one.source}` : ""}`));
-    const came = element("p", {}, element("strong", {}, name), `: ${formula} = `, element("strong", {}, result), rounding ? ` (${rounding})` : "");
+    const given = inputs.map((one) =>
+      element("li", {}, `${one.name}: ${one.value}${one.source ? `, ${one.source}` : ""}`),
+    );
+    const came = element(
+      "p",
+      {},
+      element("strong", {}, name),
+      `: ${formula} = `,
+      element("strong", {}, result),
+      rounding ? ` (${rounding})` : "",
+    );
     working.append(came, element("ul", {}, ...given));
   }
   const rest = more.map((line) => element("p", {}, line));
-  const careful = cautions.length ? [element("ul", { class: "careful" }, ...cautions.map((one) => element("li", {}, one)))] : [];
-  const notes = remarks.length ? [element("ul", { class: "remarks" }, ...remarks.map((one) => element("li", {}, one)))] : [];
-  const head = big ? [element("p", { class: "big" }, element("strong", {}, big)), element("p", { class: "first" }, first)]
+  const careful = cautions.length
+    ? [element("ul", { class: "careful" }, ...cautions.map((one) => element("li", {}, one)))]
+    : [];
+  const notes = remarks.length
+    ? [element("ul", { class: "remarks" }, ...remarks.map((one) => element("li", {}, one)))]
+    : [];
+  const head = big
+    ? [element("p", { class: "big" }, element("strong", {}, big)), element("p", { class: "first" }, first)]
     : [element("p", { class: "answer" }, first)];
   home.replaceChildren(...head, ...rest, ...careful, ...notes, working);
 }
@@ -50,18 +82,24 @@ export function clear(form) {
 export function refuse(form, home, error, goThere) {
   if (!(error instanceof StopscrewError)) throw error;
   const named = [faultyField(error), ...(BY_NAME.get(error.name) ?? []), BY_AID.get(form.dataset["aid"] ?? "") ?? ""];
-  const field = named.map((name) => (name ? form.querySelector(`[data-name="${name}"], [data-list="${name}"]`) : null)).find(Boolean);
-  const label = field instanceof HTMLElement ? field.dataset["label"] ?? "" : "";
+  const field = named
+    .map((name) => (name ? form.querySelector(`[data-name="${name}"], [data-list="${name}"]`) : null))
+    .find(Boolean);
+  const label = field instanceof HTMLElement ? (field.dataset["label"] ?? "") : "";
   // What stops the job is said in full in both places; a slip of the finger only where it is.
   const words = label && !(error instanceof Refusal) ? `Not worked out yet: see “${label}”.` : error.message;
   home.replaceChildren(element("p", { class: "refused" }, words));
   if (!(field instanceof HTMLElement)) return;
   const fault = field.querySelector(":scope > .fault");
   if (fault) fault.textContent = error.message;
-  const box = field.querySelector("input:not([type=radio])") ?? field.querySelector("input:checked") ?? field.querySelector("input");
+  const box =
+    field.querySelector("input:not([type=radio])") ??
+    field.querySelector("input:checked") ??
+    field.querySelector("input");
   box?.setAttribute("aria-invalid", "true");
   const described = box?.getAttribute("aria-describedby") ?? "";
-  if (fault && !described.split(" ").includes(fault.id)) box?.setAttribute("aria-describedby", `${described} ${fault.id}`.trim());
+  if (fault && !described.split(" ").includes(fault.id))
+    box?.setAttribute("aria-describedby", `${described} ${fault.id}`.trim());
   if (!goThere || !(box instanceof HTMLElement)) return;
   const folded = field.closest("details");
   if (folded) folded.open = true;

@@ -10,14 +10,25 @@ import { printedWords, typedFigure } from "./typed-figure.js";
  */
 export function work(given) {
   const { figure, correction } = typedFigure(given);
-  const found = aim(figure, { margin: given.margin ?? NOUGHT, deadCentre: given.dead_centre, correction, rpm: given.rpm });
+  const found = aim(figure, {
+    margin: given.margin ?? NOUGHT,
+    deadCentre: given.dead_centre,
+    correction,
+    rpm: given.rpm,
+  });
   const answer = [`set it to ${found.show} on the light; ${printedWords(figure)}`];
   if (found.window) answer.push(`right from ${found.window} on the light`);
   answer.push(...placeWords(found));
   if (found.running) answer.push(runsAt(found.running));
   return {
-    big: `${found.show}`, answer, steps: found.steps, cautions: [],
-    remarks: [...found.remarks, "the figure's own state holds: a cranking figure is set cranking, a running figure running"],
+    big: `${found.show}`,
+    answer,
+    steps: found.steps,
+    cautions: [],
+    remarks: [
+      ...found.remarks,
+      "the figure's own state holds: a cranking figure is set cranking, a running figure running",
+    ],
   };
 }
 
@@ -28,4 +39,5 @@ export function placeWords({ rim, piston }) {
 }
 
 /** @param {string} running in words, or why it is not known */
-export const runsAt = (running) => (running.startsWith("not known") ? `what it runs at is ${running}` : `runs at ${running}`);
+export const runsAt = (running) =>
+  running.startsWith("not known") ? `what it runs at is ${running}` : `runs at ${running}`;

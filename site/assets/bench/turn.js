@@ -4,11 +4,11 @@ import { aim } from "../book/aim.js";
 import { fitLine, lineAt } from "../calc/readings.js";
 import { nextTurn } from "../calc/screw.js";
 import { QuantityError } from "../errors.js";
-import { Fraction, HALF, NOUGHT, floorDivide } from "../quantity/fraction.js";
+import { Fraction, floorDivide, HALF, NOUGHT } from "../quantity/fraction.js";
 import { roundToStep } from "../quantity/number.js";
 import { plain } from "../quantity/spoken.js";
 import { at } from "./fault.js";
-import { READ, TYPED, angle, degreesOf, exactly, originOf, step } from "./said.js";
+import { angle, degreesOf, exactly, originOf, READ, step, TYPED } from "./said.js";
 import { typedFigure } from "./typed-figure.js";
 
 const EIGHTH = new Fraction(1n, 8n);
@@ -38,9 +38,15 @@ export function work(given) {
   const screw = screwOf(given);
   const [first] = readings;
   if (!first) throw at("readings", new QuantityError("type at least one reading, with 0 turns"));
-  const cautions = ["stop the engine before a hand goes near the screw, and keep sleeves and hair away from the open flywheel"];
-  if (target.late) cautions.push("a maximum set too early detonates under load and holes a piston: stay on the late side of it");
-  return { ...(readings.length === 1 ? firstTrial(first, target, screw) : fromReadings(readings, target, screw)), cautions };
+  const cautions = [
+    "stop the engine before a hand goes near the screw, and keep sleeves and hair away from the open flywheel",
+  ];
+  if (target.late)
+    cautions.push("a maximum set too early detonates under load and holes a piston: stay on the late side of it");
+  return {
+    ...(readings.length === 1 ? firstTrial(first, target, screw) : fromReadings(readings, target, screw)),
+    cautions,
+  };
 }
 
 /** @param {Given} given @returns {Target} */
@@ -49,14 +55,24 @@ function targetOf(given) {
   if (target && printed && !held?.figure) {
     throw at("target", new QuantityError("type the target, or the printed figure that it comes of: one of the two"));
   }
-  if (target) return { shown: target, source: TYPED, late: given.kinds[given.kind].safest_end === "later", steps: [], remarks: [] };
-  if (!printed && !held?.figure) throw at("target", new QuantityError("type the target, or the printed figure that it comes of"));
+  if (target)
+    return {
+      shown: target,
+      source: TYPED,
+      late: given.kinds[given.kind].safest_end === "later",
+      steps: [],
+      remarks: [],
+    };
+  if (!printed && !held?.figure)
+    throw at("target", new QuantityError("type the target, or the printed figure that it comes of"));
   const { figure, correction } = typedFigure(given);
   const found = aim(figure, { margin: given.margin ?? NOUGHT, deadCentre: given.dead_centre, correction });
   return {
-    shown: found.show.nominal ?? NOUGHT, source: `${figure.label.toLowerCase()} of ${figure.family}`,
+    shown: found.show.nominal ?? NOUGHT,
+    source: `${figure.label.toLowerCase()} of ${figure.family}`,
     late: figure.kind["safest_end"] === "later",
-    steps: found.steps.filter(({ name }) => !name.startsWith("when running")), remarks: found.remarks,
+    steps: found.steps.filter(({ name }) => !name.startsWith("when running")),
+    remarks: found.remarks,
   };
 }
 
@@ -75,7 +91,9 @@ function screwOf({ part, turning_in: works, pitch, locknut, origins }) {
 /** @param {readonly Reading[]} readings @param {Target} target @param {Screw} screw @returns {Told} */
 function fromReadings(readings, target, screw) {
   const { late, shown } = target;
-  const points = readings.map(([turns, reading]) => /** @type {[number, number]} */ ([turns.toNumber(), reading.toNumber()]));
+  const points = readings.map(
+    ([turns, reading]) => /** @type {[number, number]} */ ([turns.toNumber(), reading.toNumber()]),
+  );
   const found = nextTurn(points, shown.toNumber(), screw.sign);
   const line = fitLine(points);
   const finest = stepFor(found.slope);
@@ -96,7 +114,9 @@ function fromReadings(readings, target, screw) {
     answer.push(`it should then read about ${angle(after, 1)}; the target is ${angle(shown)}`);
     remarks.push("in is clockwise on a right-hand thread; come to the target always from the same side");
   }
-  remarks.push(`${screw.locknut ? "tighten the lock nut, then read again" : "read again after the last touch"}: only that reading counts as left`);
+  remarks.push(
+    `${screw.locknut ? "tighten the lock nut, then read again" : "read again after the last touch"}: only that reading counts as left`,
+  );
   if (!turns.sign()) remarks.push(`what is left is less than ${part}${late ? " and on the safe side" : ""}: leave it`);
   const settings = points.map(([setting]) => setting);
   const reach = Math.max(...settings) - Math.min(...settings);
@@ -109,18 +129,26 @@ function fromReadings(readings, target, screw) {
   }
   const steps = [
     ...target.steps,
-    step("what a turn does", "slope of the line of least squares through the readings", readingInputs(readings),
-      `${degreesOf(Math.abs(found.slope))} ${found.slope > 0 ? "earlier" : "later"} for each turn in`),
-    step("next turn", "(target - the line's reading at no turns) / slope - where the screw stands now", [
-      ["target", angle(shown), target.source], ["the screw stands at", settingWords(stands), READ], ...screw.inputs,
-    ], turns.sign() ? `${turnsWords(turns)} ${way(turns)}` : "no turn",
-    `to ${part}, ${late ? "so that the reading comes out late" : "to the nearest"}`),
+    step(
+      "what a turn does",
+      "slope of the line of least squares through the readings",
+      readingInputs(readings),
+      `${degreesOf(Math.abs(found.slope))} ${found.slope > 0 ? "earlier" : "later"} for each turn in`,
+    ),
+    step(
+      "next turn",
+      "(target - the line's reading at no turns) / slope - where the screw stands now",
+      [["target", angle(shown), target.source], ["the screw stands at", settingWords(stands), READ], ...screw.inputs],
+      turns.sign() ? `${turnsWords(turns)} ${way(turns)}` : "no turn",
+      `to ${part}, ${late ? "so that the reading comes out late" : "to the nearest"}`,
+    ),
   ];
   return { big: turns.sign() ? `${turnsWords(turns)} ${way(turns)}` : "leave it", answer, steps, remarks };
 }
 
 /** @param {readonly Reading[]} readings @returns {[string, string, string][]} */
-const readingInputs = (readings) => readings.map(([setting, reading]) => [`reading at ${settingWords(setting)}`, angle(reading), READ]);
+const readingInputs = (readings) =>
+  readings.map(([setting, reading]) => [`reading at ${settingWords(setting)}`, angle(reading), READ]);
 
 /** @param {Reading} reading @param {Target} target @param {Screw} screw @returns {Told} */
 function firstTrial([setting, now], { shown, source, steps, remarks: said }, screw) {
@@ -131,11 +159,17 @@ function firstTrial([setting, now], { shown, source, steps, remarks: said }, scr
     remarks.push("nobody says which way this screw works: if the reading goes the wrong way, that is learned too");
   }
   const answer = wanted
-    ? [`turn ${screw.part} 1/2 turn ${goes}, read again, and give both readings`, `it reads ${angle(now)}; the target is ${angle(shown)}, ${wanted > 0 ? "earlier" : "later"}`]
+    ? [
+        `turn ${screw.part} 1/2 turn ${goes}, read again, and give both readings`,
+        `it reads ${angle(now)}; the target is ${angle(shown)}, ${wanted > 0 ? "earlier" : "later"}`,
+      ]
     : ["leave the screw: it reads what it should", `the target is ${angle(shown)}`];
-  const trial = step("first trial", "half a turn, to learn what a turn does", [
-    ["target", angle(shown), source], ...readingInputs([[setting, now]]), ...screw.inputs,
-  ], wanted ? `1/2 turn ${goes}` : "no turn");
+  const trial = step(
+    "first trial",
+    "half a turn, to learn what a turn does",
+    [["target", angle(shown), source], ...readingInputs([[setting, now]]), ...screw.inputs],
+    wanted ? `1/2 turn ${goes}` : "no turn",
+  );
   return { big: wanted ? `1/2 turn ${goes}` : "leave it", answer, steps: [...steps, trial], remarks };
 }
 

@@ -12,7 +12,7 @@ import { readQuantity, signedQuantity } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
 import { DEGREE_OF_CRANK } from "../quantity/unit.js";
 import { at } from "./fault.js";
-import { TYPED, step } from "./said.js";
+import { step, TYPED } from "./said.js";
 
 /** @typedef {import("./said.js").Size} Size */
 /** @typedef {import("../book/setting.js").Figure} Figure */
@@ -59,22 +59,32 @@ function printedFigure({ kinds, kind: id, printed, other_end: other, bound, stat
   const kind = kinds[id];
   const value = valueOf(printed, other, bound);
   return {
-    figure: id, label: kind.label, family: "this engine", state, printed: `${readQuantity(value)}`, value, kind, cited: TYPED,
+    figure: id,
+    label: kind.label,
+    family: "this engine",
+    state,
+    printed: `${readQuantity(value)}`,
+    value,
+    kind,
+    cited: TYPED,
   };
 }
 
 /** @param {Printed} printed @param {Printed | null} other @param {string} bound @returns {Document} */
 function valueOf(printed, other, bound) {
-  const one = (/** @type {Printed} */ { side, text, unit }) =>
-    ({ [side]: side === "tdc" || unit === "crank_deg" ? text : { [lengthOf(unit)]: text } });
+  const one = (/** @type {Printed} */ { side, text, unit }) => ({
+    [side]: side === "tdc" || unit === "crank_deg" ? text : { [lengthOf(unit)]: text },
+  });
   if (!other) {
     if (!bound || printed.side === "tdc") return one(printed);
     const limit = { [bound]: printed.text };
     return { [printed.side]: printed.unit === "crank_deg" ? limit : { [lengthOf(printed.unit)]: limit } };
   }
-  if (bound) throw at("bound", new QuantityError("a window has two ends: choose “as it stands”, or empty the other end"));
+  if (bound)
+    throw at("bound", new QuantityError("a window has two ends: choose “as it stands”, or empty the other end"));
   if (printed.unit !== other.unit) throw at("other_end", new QuantityError("choose the same unit for both ends"));
-  if (printed.value.equals(other.value)) throw at("other_end", new QuantityError("both ends are the same: leave the other end empty"));
+  if (printed.value.equals(other.value))
+    throw at("other_end", new QuantityError("both ends are the same: leave the other end empty"));
   const [early, late] = printed.value.above(other.value) ? [printed, other] : [other, printed];
   if (early.side !== late.side) return { from: one(early), to: one(late) };
   const texts = (early.side === "btdc" ? [late, early] : [early, late]).map(({ text }) => text);
@@ -85,12 +95,24 @@ function valueOf(printed, other, bound) {
 const lengthOf = (unit) => (unit === "piston_in" ? "in" : "mm");
 
 /** @param {Given} given */
-function partsOf({ held = {}, diameter, marks_before: before, marks_after: after, division, rotation, marks_on: marksOn, ...given }) {
+function partsOf({
+  held = {},
+  diameter,
+  marks_before: before,
+  marks_after: after,
+  division,
+  rotation,
+  marks_on: marksOn,
+  ...given
+}) {
   const { stroke, rod, part, turning_in: works, locknut, kind } = given;
   const size = (/** @type {Size | null} */ one) => (one ? { [one.unit.key]: one.text } : undefined);
   const flywheel = {
-    numbered_marks: { btdc: before, atdc: after }, rotation, marks_on: marksOn,
-    ...(diameter ? { rim_diameter: size(diameter) } : {}), ...(division ? { division: { deg: division } } : {}),
+    numbered_marks: { btdc: before, atdc: after },
+    rotation,
+    marks_on: marksOn,
+    ...(diameter ? { rim_diameter: size(diameter) } : {}),
+    ...(division ? { division: { deg: division } } : {}),
   };
   const engine = stroke && rod ? { stroke: size(stroke), rod: size(rod) } : {};
   const adjuster = part || works ? { [kind]: { part: part || "screw", turning_in: works, locknut } } : {};
@@ -110,11 +132,16 @@ function typedCorrection(rows) {
     return { value: one(first), conditions: first.rpm ? `${plain(first.rpm)} rpm` : "", cited: TYPED };
   }
   const table = rows.map((row) => {
-    if (!row.rpm) throw at("corrections", new QuantityError("a correction of several lines is a table: type the speed of each"));
+    if (!row.rpm)
+      throw at("corrections", new QuantityError("a correction of several lines is a table: type the speed of each"));
     return { rpm: row.rpm, ...one(row) };
   });
   table.sort((a, b) => a.rpm.compare(b.rpm));
-  return { value: { by_rpm: table.map((row) => ({ ...row, rpm: `${plain(row.rpm)}` })) }, conditions: "", cited: TYPED };
+  return {
+    value: { by_rpm: table.map((row) => ({ ...row, rpm: `${plain(row.rpm)}` })) },
+    conditions: "",
+    cited: TYPED,
+  };
 }
 
 /**
@@ -128,24 +155,38 @@ function typedCorrection(rows) {
 function inState(figure, wanted, correction, { rpm, corrections }) {
   const { state } = figure;
   if (figure.figure !== MAXIMUM || state === "static" || wanted === "static") {
-    throw at("set", new NoCorrectionKnown("the correction holds for the maximum alone, between cranking and running: set this one as the page says"));
+    throw at(
+      "set",
+      new NoCorrectionKnown(
+        "the correction holds for the maximum alone, between cranking and running: set this one as the page says",
+      ),
+    );
   }
   if (!correction || "unknown" in correction) {
-    throw at("corrections", new NoCorrectionKnown(
-      `the maximum is known ${state}, not ${wanted}, and no sourced correction leads from one to the other; find out whether ` +
-        "the timing reads earlier or later while cranking, and by how much",
-    ));
+    throw at(
+      "corrections",
+      new NoCorrectionKnown(
+        `the maximum is known ${state}, not ${wanted}, and no sourced correction leads from one to the other; find out whether ` +
+          "the timing reads earlier or later while cranking, and by how much",
+      ),
+    );
   }
   const points = pointsOf(correction.value);
   const only = corrections.length === 1 ? corrections[0]?.rpm : null;
   if (wanted === "cranking" && only && !(rpm && rpm.equals(only))) {
     const speed = rpm ? `${plain(rpm)} rpm` : "a speed not stated";
-    throw at("rpm", new NoCorrectionKnown(`the correction holds at ${plain(only)} rpm, the running maximum at ${speed}`));
+    throw at(
+      "rpm",
+      new NoCorrectionKnown(`the correction holds at ${plain(only)} rpm, the running maximum at ${speed}`),
+    );
   }
   const value = readQuantity(figure.value ?? {});
   const { low, high } = value;
   if (value.unit !== DEGREE_OF_CRANK || !low || !high) {
-    throw at("printed", new NoCorrectionKnown(`the maximum is printed as ${value}, and is not converted; type degrees`));
+    throw at(
+      "printed",
+      new NoCorrectionKnown(`the maximum is printed as ${value}, and is not converted; type degrees`),
+    );
   }
   const degrees = atSpeed(points, rpm);
   const convert = wanted === "cranking" ? crankingFromRunning : runningFromCranking;
@@ -154,11 +195,24 @@ function inState(figure, wanted, correction, { rpm, corrections }) {
   const result = signedQuantity(DEGREE_OF_CRANK, later, earlier, finest, "down");
   const rounded = !(result.low?.equals(later) && result.high?.equals(earlier));
   const sign = (wanted === "cranking") === degrees.sign() >= 0 ? "+" : "-";
-  const cited = "cited" in correction ? correction.cited ?? "" : "";
-  const working = step(`${wanted} maximum`, `${state} reading ${sign} correction`, [
-    [`${state} reading`, `${value}`, figure.cited ?? ""], ["correction", correctionWords(degrees), cited],
-  ], `${result}`, rounded ? `to ${plain(result.step, 9)}°, toward late` : "");
-  return { ...figure, state: wanted, printed: `${result}`, value: signedValue(result), working: [...(figure.working ?? []), working] };
+  const cited = "cited" in correction ? (correction.cited ?? "") : "";
+  const working = step(
+    `${wanted} maximum`,
+    `${state} reading ${sign} correction`,
+    [
+      [`${state} reading`, `${value}`, figure.cited ?? ""],
+      ["correction", correctionWords(degrees), cited],
+    ],
+    `${result}`,
+    rounded ? `to ${plain(result.step, 9)}°, toward late` : "",
+  );
+  return {
+    ...figure,
+    state: wanted,
+    printed: `${result}`,
+    value: signedValue(result),
+    working: [...(figure.working ?? []), working],
+  };
 }
 
 /** @param {import("../calc/correction.js").Point[]} points @param {Fraction | null} rpm */
@@ -172,8 +226,10 @@ function atSpeed(points, rpm) {
 
 /** Of each of a correction's numbers one in its last place. @param {Document} value @returns {Fraction[]} */
 function stepsOf(value) {
-  return (value["by_rpm"] ?? [value]).map((/** @type {Document} */ row) =>
-    readNumber(row["cranking_earlier"] ?? row["cranking_later"], { fractions: true }).step);
+  return (value["by_rpm"] ?? [value]).map(
+    (/** @type {Document} */ row) =>
+      readNumber(row["cranking_earlier"] ?? row["cranking_later"], { fractions: true }).step,
+  );
 }
 
 /** An angle as a family's file types it. @param {import("../quantity/quantity.js").Quantity} angle @returns {Document} */
@@ -188,6 +244,7 @@ function signedValue({ numbers, sides }) {
 export function printedWords({ printed, state, working }) {
   const [from] = working?.at(-1)?.inputs ?? [];
   const when = state ? `, ${state}` : "";
-  return from ? `worked out ${printed}${when}, from ${from.value} ${from.name.replace(" reading", "")}` : `printed ${printed}${when}`;
+  return from
+    ? `worked out ${printed}${when}, from ${from.value} ${from.name.replace(" reading", "")}`
+    : `printed ${printed}${when}`;
 }
-

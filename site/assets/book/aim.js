@@ -80,7 +80,11 @@ function targetStep(figure, found, deadCentre, show) {
     let where = "the middle of the window";
     if (found.high?.equals(start)) where = "the early end";
     else if (found.low?.equals(start)) where = "the late end";
-    inputs.push({ name: "aimed at", value: angleInWords(start), source: found.lone ? "through stroke and rod" : where });
+    inputs.push({
+      name: "aimed at",
+      value: angleInWords(start),
+      source: found.lone ? "through stroke and rod" : where,
+    });
   }
   inputs.push(pointerInput(deadCentre));
   if (found.margin.sign()) {
@@ -97,7 +101,9 @@ function targetStep(figure, found, deadCentre, show) {
 
 /** @param {Figure} figure */
 const figureInput = ({ label, state, printed, working, cited }) => ({
-  name: `${label.toLowerCase()}, ${state}`, value: printed, source: working?.length ? "worked out above" : cited ?? "",
+  name: `${label.toLowerCase()}, ${state}`,
+  value: printed,
+  source: working?.length ? "worked out above" : (cited ?? ""),
 });
 
 /** The dead-centre reading as an input of a working. @param {Fraction | null} deadCentre */
@@ -121,7 +127,11 @@ export const whenRunning = (figure, angle, correction) => runningOf(figure, angl
  * @param {Given} [given]
  * @throws {DeadCentreTooFar | MarginTooWide | NotAnAngle} as `aim`
  */
-export function judge(figure, reading, { margin = NOUGHT, deadCentre = null, correction = undefined, rpm = null } = {}) {
+export function judge(
+  figure,
+  reading,
+  { margin = NOUGHT, deadCentre = null, correction = undefined, rpm = null } = {},
+) {
   const pointer = deadCentre ?? NOUGHT;
   requireNearCentre(pointer);
   const found = setting(figure, margin);
@@ -156,13 +166,20 @@ function judgedSteps(figure, reading, deadCentre, found, verdict) {
   const allowed = `${plain(found.late)}° late, ${plain(found.early)}° early`;
   return [
     {
-      name: "true angle", formula: "reading - dead-centre reading", result: angle, rounding: "",
+      name: "true angle",
+      formula: "reading - dead-centre reading",
+      result: angle,
+      rounding: "",
       inputs: [{ name: "reading", value: angleInWords(reading), source: "this engine" }, pointerInput(deadCentre)],
     },
     {
-      name: "verdict", formula: "true angle held against the figure", result: verdictWords(verdict), rounding: "",
+      name: "verdict",
+      formula: "true angle held against the figure",
+      result: verdictWords(verdict),
+      rounding: "",
       inputs: [
-        { name: "true angle", value: angle, source: "" }, figureInput(figure),
+        { name: "true angle", value: angle, source: "" },
+        figureInput(figure),
         { name: "allowed beyond it", value: allowed, source: "" },
       ],
     },

@@ -33,11 +33,19 @@ export function careful(page, shared, figures) {
   }
   const named = page["cautions"].filter(isKnown);
   if (figures.includes(MAXIMUM)) {
-    add(MAXIMUM, named.filter((/** @type {string} */ one) => shared["cautions"][one].severity === "danger"));
+    add(
+      MAXIMUM,
+      named.filter((/** @type {string} */ one) => shared["cautions"][one].severity === "danger"),
+    );
   }
   const placed = new Set([...found.values()].flatMap((cautions) => [...cautions]));
-  add(BEFORE, [...named, ...waiting].filter((one) => !placed.has(one)));
-  return new Map([...found].map(([figure, cautions]) => [figure, [...cautions].map((one) => cautionOf(shared["cautions"][one]))]));
+  add(
+    BEFORE,
+    [...named, ...waiting].filter((one) => !placed.has(one)),
+  );
+  return new Map(
+    [...found].map(([figure, cautions]) => [figure, [...cautions].map((one) => cautionOf(shared["cautions"][one]))]),
+  );
 }
 
 /** @param {Document} caution @returns {Caution} */

@@ -46,13 +46,19 @@ function leftAt(page, figure, row) {
   const alike = (/** @type {Document} */ one) =>
     one["state"] === row["state"] && (one["conditions"] ?? "") === (row["conditions"] ?? "");
   return page["reports"].flatMap((/** @type {Document} */ report) =>
-    (report["left"][figure] ?? []).filter(alike).map((/** @type {Document} */ one) => [report, one]));
+    (report["left"][figure] ?? []).filter(alike).map((/** @type {Document} */ one) => [report, one]),
+  );
 }
 
 /** @param {string} engines @param {Document} row @param {Reading[]} readings */
 function stripOf(engines, row, readings) {
-  const said = readings.map(([report, one]) => ({ words: `${one["printed"]} on ${report["on"]}`, ran: report["ran"] ?? "" }));
-  const ranAt = [...new Set(readings.map(([, one]) => one["printed"]))].join(", ").replaceAll(" of piston travel", " travel");
+  const said = readings.map(([report, one]) => ({
+    words: `${one["printed"]} on ${report["on"]}`,
+    ran: report["ran"] ?? "",
+  }));
+  const ranAt = [...new Set(readings.map(([, one]) => one["printed"]))]
+    .join(", ")
+    .replaceAll(" of piston travel", " travel");
   /** @type {{x: number}[]} */
   const points = [];
   const bare = { engines, printed: row["printed"] ?? "", ran_at: ranAt, said, from: 0, wide: 0, points };
@@ -60,7 +66,9 @@ function stripOf(engines, row, readings) {
   if (!window) return bare;
   const values = readings.flatMap(([, one]) => {
     const value = quantityOf(one["value"]);
-    return value?.low && value.unit.dimension === window.unit.dimension ? [convert(value.low, value.unit, window.unit)] : [];
+    return value?.low && value.unit.dimension === window.unit.dimension
+      ? [convert(value.low, value.unit, window.unit)]
+      : [];
   });
   const { low: first, high: last } = window;
   const all = [first, last, ...values].filter((end) => end !== null);

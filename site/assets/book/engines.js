@@ -40,7 +40,11 @@ export function fitWords({ years, serials }) {
  * @returns {SerialKey}
  */
 function serialKey(serial) {
-  const runs = serial.slice(0, LONGEST).toUpperCase().match(/[A-Z]+|[0-9]+/g) ?? [];
+  const runs =
+    serial
+      .slice(0, LONGEST)
+      .toUpperCase()
+      .match(/[A-Z]+|[0-9]+/g) ?? [];
   return runs.map((run) => (/^[0-9]/.test(run) ? BigInt(run) : run));
 }
 

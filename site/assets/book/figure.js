@@ -27,7 +27,18 @@ export function toldOf(page, figure, serial) {
 export function citedOf(page, figure, [number, role = "counts", reason = ""]) {
   const held = page["figures"].find((/** @type {Document} */ one) => one["id"] === figure)["cited"][number];
   const [printed = "", also = [], state = "", conditions = "", only = "", source = 0, paper = "", note = ""] = held;
-  return { printed, also, state, conditions, only, source: page["sources"][source] ?? "", page: paper, note, role, reason };
+  return {
+    printed,
+    also,
+    state,
+    conditions,
+    only,
+    source: page["sources"][source] ?? "",
+    page: paper,
+    note,
+    role,
+    reason,
+  };
 }
 
 /** Where a statement stands: the source's id and the page. @param {{source: string, page: string}} cited */
@@ -68,8 +79,16 @@ export function figureOf(page, kinds, told) {
   const { figure, row } = told;
   const parts = Object.fromEntries(PARTS.flatMap((name) => (page[name] ? [[name, page[name]]] : [])));
   return {
-    figure, label: kinds[figure].label, family: page["id"], state: row["state"], printed: row["printed"],
-    value: row["value"], kind: kinds[figure], ...parts, cited: firstPlace(page, told), working: row["working"] ?? [],
+    figure,
+    label: kinds[figure].label,
+    family: page["id"],
+    state: row["state"],
+    printed: row["printed"],
+    value: row["value"],
+    kind: kinds[figure],
+    ...parts,
+    cited: firstPlace(page, told),
+    working: row["working"] ?? [],
     remarks: row["remarks"] ?? [],
   };
 }

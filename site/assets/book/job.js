@@ -73,15 +73,22 @@ export function ahead(when, page) {
  * @throws {RoutineNotFound} the family does not say its linkage, or the book has no routine for that
  */
 export function jobOf(page, routines) {
-  const { id: family, linkage } = page, key = page["routine"];
+  const { id: family, linkage } = page;
+  const key = page["routine"];
   const routine = key && Object.hasOwn(routines, key) ? routines[key] : null;
   if (!linkage) {
-    throw new RoutineNotFound(`${family} does not say how spark and throttle are linked, so there is no order of work for it; ` +
-      `write linkage: and one of these in families/${family}.yaml`, linkagesOf(routines));
+    throw new RoutineNotFound(
+      `${family} does not say how spark and throttle are linked, so there is no order of work for it; ` +
+        `write linkage: and one of these in families/${family}.yaml`,
+      linkagesOf(routines),
+    );
   }
   if (!routine) {
-    throw new RoutineNotFound(`${family} has linkage: ${linkage}, and no routine is for that; ` +
-      `add routines/${linkage}.yaml with linkage: ${linkage}, or mend the linkage in families/${family}.yaml`, Object.keys(routines).sort());
+    throw new RoutineNotFound(
+      `${family} has linkage: ${linkage}, and no routine is for that; ` +
+        `add routines/${linkage}.yaml with linkage: ${linkage}, or mend the linkage in families/${family}.yaml`,
+      Object.keys(routines).sort(),
+    );
   }
   /** @type {[any, string][]} */
   const kept = [];
@@ -91,9 +98,15 @@ export function jobOf(page, routines) {
   }
   const names = new Set(kept.map(([step]) => step.id));
   const steps = kept.map(([step, words]) => ({
-    id: step.id, do: words + step.do, why: step.why ?? "", figure: step.figure ?? "", cautions: step.cautions ?? [],
-    records: step.records ?? [], makes_stale: (step.makes_stale ?? []).filter((/** @type {string} */ name) => names.has(name)),
-    gate: ticksOf(step.gate ?? [], page), module: step.module ?? "",
+    id: step.id,
+    do: words + step.do,
+    why: step.why ?? "",
+    figure: step.figure ?? "",
+    cautions: step.cautions ?? [],
+    records: step.records ?? [],
+    makes_stale: (step.makes_stale ?? []).filter((/** @type {string} */ name) => names.has(name)),
+    gate: ticksOf(step.gate ?? [], page),
+    module: step.module ?? "",
   }));
   return { family, routine: key, name: routine.name, about: routine.about ?? "", steps };
 }
@@ -102,10 +115,11 @@ export function jobOf(page, routines) {
 const linkagesOf = (routines) => [...new Set(Object.values(routines).map((routine) => routine.linkage))].sort();
 
 /** @param {readonly any[]} gate @param {Page} page @returns {string[]} */
-const ticksOf = (gate, page) => gate.flatMap((item) => {
-  const words = ahead(item.when, page);
-  return words === null ? [] : [words + item.tick];
-});
+const ticksOf = (gate, page) =>
+  gate.flatMap((item) => {
+    const words = ahead(item.when, page);
+    return words === null ? [] : [words + item.tick];
+  });
 
 /**
  * What must be checked again when these steps have been done, in that order: ids, in the order of the job. A step that
@@ -117,7 +131,9 @@ const ticksOf = (gate, page) => gate.flatMap((item) => {
  * @throws {StepNotFound} the job has no step of that id
  */
 export function staleAfter(job, done, stood = new Set()) {
-  const steps = new Map(job.steps.map((step) => [step.id, step])), seen = new Set(), stale = new Set();
+  const steps = new Map(job.steps.map((step) => [step.id, step]));
+  const seen = new Set();
+  const stale = new Set();
   for (const [place, name] of done.entries()) {
     const step = steps.get(name);
     if (!step) throw new StepNotFound(`the job on ${job.family} has no step ${name}`, [...steps.keys()]);

@@ -8,17 +8,44 @@ import { quantityOf } from "./dots.js";
 /** Digits, what stands beside them, and in small what must be said with it. @typedef {{number: string, unit: string, more: string}} Piece */
 
 const OTHER = new Map([
-  ["mm", "in"], ["in", "mm"], ["lbf_ft", "Nm"], ["lbf_in", "Nm"], ["kgf_m", "Nm"], ["Nm", "lbf_ft"], ["psi", "kPa"],
-  ["kPa", "psi"], ["bar", "psi"], ["kgf_cm2", "kPa"], ["piston_mm", "piston_in"], ["piston_in", "piston_mm"],
+  ["mm", "in"],
+  ["in", "mm"],
+  ["lbf_ft", "Nm"],
+  ["lbf_in", "Nm"],
+  ["kgf_m", "Nm"],
+  ["Nm", "lbf_ft"],
+  ["psi", "kPa"],
+  ["kPa", "psi"],
+  ["bar", "psi"],
+  ["kgf_cm2", "kPa"],
+  ["piston_mm", "piston_in"],
+  ["piston_in", "piston_mm"],
 ]);
 
 /** What a unit is shown in, by the units chosen; as printed where nothing is. */
 const CHOSEN = new Map([
-  ["metric", new Map([["in", "mm"], ["lbf_ft", "Nm"], ["lbf_in", "Nm"], ["psi", "kPa"], ["piston_in", "piston_mm"]])],
-  ["inch", new Map([
-    ["mm", "in"], ["Nm", "lbf_ft"], ["kgf_m", "lbf_ft"], ["kPa", "psi"], ["bar", "psi"], ["kgf_cm2", "psi"],
-    ["piston_mm", "piston_in"],
-  ])],
+  [
+    "metric",
+    new Map([
+      ["in", "mm"],
+      ["lbf_ft", "Nm"],
+      ["lbf_in", "Nm"],
+      ["psi", "kPa"],
+      ["piston_in", "piston_mm"],
+    ]),
+  ],
+  [
+    "inch",
+    new Map([
+      ["mm", "in"],
+      ["Nm", "lbf_ft"],
+      ["kgf_m", "lbf_ft"],
+      ["kPa", "psi"],
+      ["bar", "psi"],
+      ["kgf_cm2", "psi"],
+      ["piston_mm", "piston_in"],
+    ]),
+  ],
 ]);
 
 const PARTS = /; |(?<=TDC) (?=to )/;

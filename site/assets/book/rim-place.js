@@ -3,7 +3,7 @@
 import { arc, chord, fromNearestMark } from "../calc/rim.js";
 import { Fraction } from "../quantity/fraction.js";
 import { readNumber, roundToStep } from "../quantity/number.js";
-import { Quantity, millimetres, plainAngle, signedQuantity } from "../quantity/quantity.js";
+import { millimetres, plainAngle, Quantity, signedQuantity } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
 import { MILLIMETRE } from "../quantity/unit.js";
 
@@ -38,7 +38,12 @@ export function onTheRim(flywheel, shown, angle) {
   ];
   const diameter = millimetres(flywheel["rim_diameter"]);
   if (!marks.length && !diameter) return null;
-  const near = marks.length ? fromNearestMark(shown.toNumber(), marks.map((mark) => mark.toNumber())) : null;
+  const near = marks.length
+    ? fromNearestMark(
+        shown.toNumber(),
+        marks.map((mark) => mark.toNumber()),
+      )
+    : null;
   const from = near ? Fraction.of(near.mark) : null;
   const beyond = from ? shown.minus(from) : angle;
   const worth = from && flywheel["division"]?.deg ? readNumber(flywheel["division"].deg).value : null;
@@ -78,7 +83,7 @@ function turningOf({ rotation, marks_on: marksOn }, side) {
   const ways = ["clockwise", "anticlockwise"];
   if (!ways.includes(rotation) || !["flywheel", "fixed-scale"].includes(marksOn)) return "";
   const ahead = (side === "early") === (marksOn === "flywheel");
-  return ahead ? rotation : ways.find((way) => way !== rotation) ?? "";
+  return ahead ? rotation : (ways.find((way) => way !== rotation) ?? "");
 }
 
 /** A distance to a tenth of a millimetre, rounded so that the timing comes out late. @param {number} size @param {string} side */

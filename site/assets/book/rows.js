@@ -31,7 +31,8 @@ export function toldFigures(page, figure, serial) {
   for (const row of figure["rows"]) {
     const key = `${row.state} ${row.conditions ?? ""}`;
     const held = (row.in ?? every).filter((/** @type {number} */ kind) => kinds.includes(kind));
-    if (held.length) groups.set(key, [...(groups.get(key) ?? []), ...held.map((/** @type {number} */ kind) => [kind, row])]);
+    if (held.length)
+      groups.set(key, [...(groups.get(key) ?? []), ...held.map((/** @type {number} */ kind) => [kind, row])]);
   }
   return [...groups.values()].map((told) => {
     const rows = [...new Set(told.map(([, row]) => row))];
@@ -46,7 +47,8 @@ export function toldFigures(page, figure, serial) {
       const own = told.flatMap(([kind, one]) => (one === row ? [kind] : []));
       return [kindWords(figure, own), row, own];
     });
-    if (missing.length) depends.push([kindWords(figure, missing), { printed: "nothing said", statements: [] }, missing]);
+    if (missing.length)
+      depends.push([kindWords(figure, missing), { printed: "nothing said", statements: [] }, missing]);
     return { figure: figure["id"], row: first, statements: allStatements(first, rows), depends, kinds };
   });
 }

@@ -33,8 +33,15 @@ export function setLine(page, kinds, figure, row, margin, serial) {
   if (!row["value"] || "rpm" in row["value"]) return null;
   /** @type {import("./setting.js").Figure} */
   const asked = {
-    figure, label: kinds[figure].label, family: page["id"], state: row["state"], printed: row["printed"],
-    value: row["value"], kind: kinds[figure], engine: page["engine"], flywheel: page["flywheel"],
+    figure,
+    label: kinds[figure].label,
+    family: page["id"],
+    state: row["state"],
+    printed: row["printed"],
+    value: row["value"],
+    kind: kinds[figure],
+    engine: page["engine"],
+    flywheel: page["flywheel"],
   };
   let found;
   try {
@@ -59,12 +66,14 @@ export function printedOf(row) {
   if (row["standing"] !== "derived") return `printed ${row["printed"]}`;
   const inputs = (row["working"] ?? []).flatMap((/** @type {Document} */ step) => step["inputs"]);
   const said = inputs.map((/** @type {{name: string, value: string}} */ { name, value }) =>
-    name.endsWith(" reading") ? `printed ${value} ${name.slice(0, -" reading".length)}` : `${name} ${shortly(value)}`);
+    name.endsWith(" reading") ? `printed ${value} ${name.slice(0, -" reading".length)}` : `${name} ${shortly(value)}`,
+  );
   return said.join(row["state"] === "cranking" ? " + " : ", "); // only to cranking is the correction added
 }
 
 /** @param {string} correction */
-const shortly = (correction) => correction.replace(/^reads /, "").replaceAll(" while cranking than when running", " cranking");
+const shortly = (correction) =>
+  correction.replace(/^reads /, "").replaceAll(" while cranking than when running", " cranking");
 
 /** Where it is on the rim, as short as can be: in ticks or degrees from a mark, by tape from one's own. @param {import("./rim-place.js").Place} rim */
 function briefly(rim) {

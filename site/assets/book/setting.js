@@ -5,9 +5,9 @@ import { indicatedTarget } from "../calc/target.js";
 import { MarginTooWide, NotAnAngle } from "../errors.js";
 import { Fraction, HALF, NOUGHT } from "../quantity/fraction.js";
 import { readNumber, roundToStep } from "../quantity/number.js";
-import { DEGREE_OF_CRANK, PISTON_MM, convert } from "../quantity/unit.js";
-import { Quantity, millimetres, plainAngle, readQuantity, signedQuantity } from "../quantity/quantity.js";
+import { millimetres, plainAngle, Quantity, readQuantity, signedQuantity } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
+import { convert, DEGREE_OF_CRANK, PISTON_MM } from "../quantity/unit.js";
 
 /** @typedef {import("../quantity/unit.js").Unit} Unit */
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -105,7 +105,11 @@ function stepDegrees(value, crank) {
 function inWindow(low, high, kind, margin) {
   const bare = { low, high, late: NOUGHT, early: NOUGHT, target: null, margin: NOUGHT, lone: false };
   if (!low || !high) return { ...bare, remarks: ["a bound and no window: there is no one target"] };
-  const starts = new Map([["early-end", high], ["middle", low.plus(high).times(HALF)], ["late-end", low]]);
+  const starts = new Map([
+    ["early-end", high],
+    ["middle", low.plus(high).times(HALF)],
+    ["late-end", low],
+  ]);
   const start = starts.get(kind["aim"]);
   if (!start) return { ...bare, remarks: ["the catalogue names nowhere to aim at in its window"] };
   const kept = margin.least(start.minus(low));
@@ -131,9 +135,7 @@ function requireMargin(kind, margin) {
     throw new MarginTooWide(`${kind["label"].toLowerCase()} takes no margin: it is set in the middle of its window`);
   }
   if (margin.sign() < 0 || margin.above(limit)) {
-    throw new MarginTooWide(
-      `a margin of ${plain(margin)} degrees is too wide; it may be 0 to ${plain(limit)} degrees`,
-    );
+    throw new MarginTooWide(`a margin of ${plain(margin)} degrees is too wide; it may be 0 to ${plain(limit)} degrees`);
   }
 }
 

@@ -4,13 +4,19 @@
 
 /** Why there is no one number, in a word or two, by the name of the problem. @type {ReadonlyMap<string, string>} */
 export const SHORT = new Map([
-  ["FigureNotStated", "not stated"], ["FigureDoesNotApply", "does not apply"], ["FigureDisputed", "sources differ"],
-  ["FigureWithdrawn", "withdrawn"], ["NoCorrectionKnown", "not known"],
+  ["FigureNotStated", "not stated"],
+  ["FigureDoesNotApply", "does not apply"],
+  ["FigureDisputed", "sources differ"],
+  ["FigureWithdrawn", "withdrawn"],
+  ["NoCorrectionKnown", "not known"],
 ]);
 
 const ROLES = new Map([
-  ["counts", ""], ["reprint", "a reprint, counted once with its original"], ["hearsay", "no original, shown beside one"],
-  ["superseded", "superseded"], ["withdrawn", "WITHDRAWN, do not use"],
+  ["counts", ""],
+  ["reprint", "a reprint, counted once with its original"],
+  ["hearsay", "no original, shown beside one"],
+  ["superseded", "superseded"],
+  ["withdrawn", "WITHDRAWN, do not use"],
 ]);
 
 /** A state and its conditions in words. @param {string | undefined} state @param {...(string | undefined)} more */
@@ -32,9 +38,16 @@ export function statementOf(page, shared, cited, [number, role = "counts", reaso
   const said = ROLES.get(role) ?? role;
   const when = spaced(state, conditions, only);
   return {
-    printed, also: also.join(", "), when: when === row ? "" : when, title: about.title, kind: spaced(about.kind),
-    page: paper, role: said && reason && role !== "reprint" ? `${said}: ${reason}` : said, note,
-    where: paper ? `${about.title}, page ${paper}` : about.title, withdrawn: role === "withdrawn",
+    printed,
+    also: also.join(", "),
+    when: when === row ? "" : when,
+    title: about.title,
+    kind: spaced(about.kind),
+    page: paper,
+    role: said && reason && role !== "reprint" ? `${said}: ${reason}` : said,
+    note,
+    where: paper ? `${about.title}, page ${paper}` : about.title,
+    withdrawn: role === "withdrawn",
   };
 }
 
@@ -50,13 +63,24 @@ export function stepOf(step) {
 /** A job reported: when, on which engine, what was found and left, how it ran. @param {Document} shared @param {Document} report */
 export function reportOf(shared, report) {
   const engine = ["serial", "year"].flatMap((key) => (key in report ? [`${key} ${report[key]}`] : []));
-  const readings = [["found", "as found"], ["left", "as left"]].flatMap(([when = "", words = ""]) =>
+  const readings = [
+    ["found", "as found"],
+    ["left", "as left"],
+  ].flatMap(([when = "", words = ""]) =>
     Object.entries(report[when]).flatMap(([figure, found]) =>
       found.map((/** @type {Document} */ one) => ({
-        label: shared["figures"][figure]?.label ?? figure, when: words, printed: one["printed"],
+        label: shared["figures"][figure]?.label ?? figure,
+        when: words,
+        printed: one["printed"],
         state: spaced(one["state"], one["conditions"]),
       })),
     ),
   );
-  return { on: report["on"], engine: engine.join(", "), ran: report["ran"] ?? "", note: report["note"] ?? "", readings };
+  return {
+    on: report["on"],
+    engine: engine.join(", "),
+    ran: report["ran"] ?? "",
+    note: report["note"] ?? "",
+    readings,
+  };
 }

@@ -35,9 +35,7 @@ export function correctionAt(points, rpm) {
     table.push([speed, degrees]);
   }
   if (rpm === null) {
-    throw new NoCorrectionKnown(
-      "the correction depends on engine speed; say at which rpm the running figure holds",
-    );
+    throw new NoCorrectionKnown("the correction depends on engine speed; say at which rpm the running figure holds");
   }
   const slowest = table[0];
   if (slowest && rpm.equals(slowest[0])) return slowest[1];

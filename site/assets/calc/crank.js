@@ -103,9 +103,7 @@ export function travelPerRadian(angle, throwLength, rod) {
 export function pistonSpeed(angle, throwLength, rod, rpm) {
   requireFinite(rpm);
   if (rpm < 0) {
-    throw new GeometryImpossible(
-      `a crank does not turn at ${rpm} revolutions a minute; the speed is not negative`,
-    );
+    throw new GeometryImpossible(`a crank does not turn at ${rpm} revolutions a minute; the speed is not negative`);
   }
   return travelPerRadian(angle, throwLength, rod) * ((rpm * Math.PI) / 30);
 }

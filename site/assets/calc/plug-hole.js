@@ -33,9 +33,7 @@ export function travelOfPosition(position, tilt, crownSlope = 0) {
 function share(length, tilt, crownSlope) {
   requireFinite(length, tilt, crownSlope);
   if (!(Math.max(Math.abs(tilt), Math.abs(crownSlope), Math.abs(tilt - crownSlope)) < 90)) {
-    throw new GeometryImpossible(
-      `a hole leaning ${tilt} degrees does not meet a crown that slopes by ${crownSlope}`,
-    );
+    throw new GeometryImpossible(`a hole leaning ${tilt} degrees does not meet a crown that slopes by ${crownSlope}`);
   }
   return cosine(tilt - crownSlope) / cosine(crownSlope);
 }

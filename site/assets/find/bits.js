@@ -9,7 +9,7 @@ export function mark(set, place) {
 }
 
 /** @param {Uint32Array} set @param {number} place */
-export const has = (set, place) => ((set[place >> 5] ?? 0) >>> (place & 31) & 1) === 1;
+export const has = (set, place) => (((set[place >> 5] ?? 0) >>> (place & 31)) & 1) === 1;
 
 /** Those that are in both. @param {Uint32Array} set @param {Uint32Array} other @returns {Uint32Array} */
 export const meet = (set, other) => set.map((bits, at) => bits & (other[at] ?? 0));

@@ -11,7 +11,9 @@ import { wordsOf } from "./words.js";
 /** @typedef {{seen: boolean, points: boolean, joined: boolean}} Way how a text's words are found */
 
 const HARD = /['’‘]|h\.p|[^\x00-\x7f]/i; // eslint-disable-line no-control-regex
-const MANY = 4000, COLUMNS = 64, NEWLINE = 10;
+const MANY = 4000;
+const COLUMNS = 64;
+const NEWLINE = 10;
 
 /** Sets of families, one bit for each. */
 export class Having {
@@ -19,7 +21,10 @@ export class Having {
   constructor(count) {
     this.count = count;
     /** @type {{column: Uint32Array|null, seen: boolean}[]} the first two say a family by its own place */
-    this.columns = [{ column: null, seen: false }, { column: null, seen: true }];
+    this.columns = [
+      { column: null, seen: false },
+      { column: null, seen: true },
+    ];
     /** @type {Map<string, number|number[]>} for each word where it stands: the value's number, and below it the column's */
     this.words = new Map();
     this.numbers = new Numbers();
@@ -33,7 +38,8 @@ export class Having {
 
   /** @param {string} word @param {number} column @param {number} value */
   #post(word, column, value) {
-    const same = this.words.get(word), where = value * COLUMNS + column;
+    const same = this.words.get(word);
+    const where = value * COLUMNS + column;
     if (same === undefined) this.words.set(word, where);
     else if (typeof same === "object") same.push(where);
     else if (same !== where) this.words.set(word, [same, where]);
@@ -62,18 +68,22 @@ export class Having {
   texts(part, key, words, { patterns, seen = false, points = true, joined = false } = {}, counts = () => true) {
     const at = part.layout.node(`.${key}`);
     if (at < 0) return;
-    const [, , values, children] = part.layout.nodeAt(at), column = patterns || part.column(at);
+    const [, , values, children] = part.layout.nodeAt(at);
+    const column = patterns || part.column(at);
     const slots = Object.keys(children).map((_, slot) => part.column(numberAt(children, `#${slot}`)));
     const number = this.columns.push({ column, seen }) - 1;
     /** @type {Map<string, Uint8Array>} */
-    const alike = new Map(), lines = [], ofLines = [];
+    const alike = new Map();
+    const lines = [];
+    const ofLines = [];
     /** @type {Set<number>} */
     const hard = new Set();
     for (const [value, said] of values.entries()) {
       if (!counts(said, value)) continue;
       if (typeof said === "string") for (const word of words(said)) this.#post(word, number, value);
       else if (said && typeof said === "object" && "t" in said) {
-        const between = said.t.filter((/** @type {string|number} */ piece) => typeof piece === "string"), line = between.join("/");
+        const between = said.t.filter((/** @type {string|number} */ piece) => typeof piece === "string");
+        const line = between.join("/");
         if (between.slice(1, -1).includes("") || HARD.test(line)) hard.add(value);
         else {
           if (points) ofLines.push(value);
@@ -100,14 +110,18 @@ export class Having {
    * @param {boolean} joined
    */
   #letters(text, values, column, seen, joined) {
-    let from = -1, line = 0, count = 0, together = "";
+    let from = -1;
+    let line = 0;
+    let count = 0;
+    let together = "";
     for (let at = 0; at <= text.length; at++) {
       const code = at < text.length ? text.charCodeAt(at) : NEWLINE;
       if (code >= 97 && code <= 122) {
         if (from < 0) from = at;
         continue;
       }
-      const word = from < 0 ? "" : text.slice(from, at), value = values[line] ?? 0;
+      const word = from < 0 ? "" : text.slice(from, at);
+      const value = values[line] ?? 0;
       from = -1;
       if (word && word !== "and" && !(seen && UNTOLD.has(word))) {
         this.#post(word, column, value);
@@ -133,9 +147,13 @@ export class Having {
    */
   #slots(pieces, slots, { patterns, seen, points, joined }, pattern, alike, count) {
     for (let at = 1; at < pieces.length; at += 2) {
-      const slot = (at - 1) / 2, width = Number(pieces[at]), hasPoint = points && pieces[at + 1] === "." && at + 2 < pieces.length;
-      const decimalsWidth = hasPoint ? Number(pieces[at + 2]) : -1, key = `${slot} ${width} ${decimalsWidth}`;
-      const numbers = slots[slot], decimals = (hasPoint ? slots[slot + 1] : null) ?? null;
+      const slot = (at - 1) / 2;
+      const width = Number(pieces[at]);
+      const hasPoint = points && pieces[at + 1] === "." && at + 2 < pieces.length;
+      const decimalsWidth = hasPoint ? Number(pieces[at + 2]) : -1;
+      const key = `${slot} ${width} ${decimalsWidth}`;
+      const numbers = slots[slot];
+      const decimals = (hasPoint ? slots[slot + 1] : null) ?? null;
       let among = alike.get(key);
       if (!numbers) continue;
       if (!among) {
@@ -174,7 +192,8 @@ export class Having {
    * @param {(set: Uint32Array) => void} more puts in what else has it
    */
   set(word, grows, said, more) {
-    const key = `${said ? "s" : "a"}${grows ? "*" : "="}${word}`, known = this.sets.get(key);
+    const key = `${said ? "s" : "a"}${grows ? "*" : "="}${word}`;
+    const known = this.sets.get(key);
     if (known) return known;
     const set = noneOf(this.count);
     /** @type {Map<number, number[]>} */
@@ -182,7 +201,9 @@ export class Having {
     for (const one of grows ? this.#beginning(word) : [word]) {
       const held = this.words.get(one);
       for (const where of held === undefined ? [] : typeof held === "object" ? held : [held]) {
-        const column = where % COLUMNS, values = byColumn.get(column), value = (where - column) / COLUMNS;
+        const column = where % COLUMNS;
+        const values = byColumn.get(column);
+        const value = (where - column) / COLUMNS;
         if (values) values.push(value);
         else byColumn.set(column, [value]);
       }
@@ -197,7 +218,8 @@ export class Having {
 
   /** @param {Uint32Array} set @param {number} number @param {number[]} values */
   #mark(set, number, values) {
-    const column = this.columns[number]?.column, [only] = values;
+    const column = this.columns[number]?.column;
+    const [only] = values;
     if (!column) {
       for (const place of values) mark(set, place);
     } else if (values.length === 1) {

@@ -18,7 +18,8 @@ import { nameKey, wordsOf } from "./words.js";
 export class Index {
   /** @param {ArrayBuffer} bytes */
   static async read(bytes) {
-    const raw = await unpressed(bytes), length = new DataView(raw.buffer, raw.byteOffset).getUint32(0, true);
+    const raw = await unpressed(bytes);
+    const length = new DataView(raw.buffer, raw.byteOffset).getUint32(0, true);
     const [head, shapes] = JSON.parse(new TextDecoder().decode(raw.subarray(4, 4 + length)));
     return new Index(head, new Part(new Layout(shapes), raw.subarray(4 + length), 0));
   }
@@ -37,7 +38,9 @@ export class Index {
     this.folders = this.makers;
     if (part.layout.node(".folder") >= 0) {
       this.folders = new Plain(part, "");
-      this.folders.number(Array.from({ length: this.count }, (_, place) => part.read(place).folder ?? this.makers.of(place)));
+      this.folders.number(
+        Array.from({ length: this.count }, (_, place) => part.read(place).folder ?? this.makers.of(place)),
+      );
     }
     this.years = new Ranges(part, "years");
     /** @type {Ranges|null} */
@@ -109,11 +112,14 @@ export class Index {
   }
 
   #fill() {
-    const { having, part } = this, { makers, given_up: givenUp, powers } = this.head;
+    const { having, part } = this;
+    const { makers, given_up: givenUp, powers } = this.head;
     having.texts(part, "name", nameWords, { joined: true });
     having.texts(part, "own", wordsOf);
     having.texts(part, "look_for", seenWords, { seen: true });
-    having.values(this.makers, (maker) => (makers[maker] || []).flatMap(withJoined).concat((givenUp[maker] || []).flatMap(([old]) => wordsOf(old))));
+    having.values(this.makers, (maker) =>
+      (makers[maker] || []).flatMap(withJoined).concat((givenUp[maker] || []).flatMap(([old]) => wordsOf(old))),
+    );
     having.values(this.folders, wordsOf);
     having.values(this.powers, (power) => (powers[power] || []).slice(1));
     having.values(this.ignitions, (ignition) => (ignition ? ignitionWords(ignition) : []));
@@ -124,26 +130,39 @@ export class Index {
   }
 
   #cylinders() {
-    const { cylinders, inV } = this, several = inV.values.length;
-    const both = { values: cylinders.values.flatMap((count) => inV.values.map((isV) => [count, isV])), column: new Uint32Array(this.count) };
-    for (let place = 0; place < this.count; place++) both.column[place] = (cylinders.column[place] ?? 0) * several + (inV.column[place] ?? 0);
+    const { cylinders, inV } = this;
+    const several = inV.values.length;
+    const both = {
+      values: cylinders.values.flatMap((count) => inV.values.map((isV) => [count, isV])),
+      column: new Uint32Array(this.count),
+    };
+    for (let place = 0; place < this.count; place++)
+      both.column[place] = (cylinders.column[place] ?? 0) * several + (inV.column[place] ?? 0);
     this.having.values(both, ([count, isV]) => (count ? cylinderWords(count, isV) : []));
   }
 
   /** Where an id is made of the name, a point parts it in two. */
   #idsOfNames() {
-    const own = this.part.layout.node(".own"), name = this.part.layout.node(".name"), { nodes } = this.part.layout;
-    const withPoint = (nodes[name]?.[2] ?? []).map((/** @type {any} */ value) => (typeof value === "string" ? [value] : value?.t || [])
-      .some((/** @type {string|number} */ piece) => typeof piece === "string" && piece.includes(".")));
+    const own = this.part.layout.node(".own");
+    const name = this.part.layout.node(".name");
+    const { nodes } = this.part.layout;
+    const withPoint = (nodes[name]?.[2] ?? []).map((/** @type {any} */ value) =>
+      (typeof value === "string" ? [value] : value?.t || []).some(
+        (/** @type {string|number} */ piece) => typeof piece === "string" && piece.includes("."),
+      ),
+    );
     if (!withPoint.includes(true)) return;
-    const derived = (nodes[own]?.[2] ?? []).map((/** @type {any} */ value) => value === ""), patterns = this.part.column(name).slice(), owns = this.part.column(own);
+    const derived = (nodes[own]?.[2] ?? []).map((/** @type {any} */ value) => value === "");
+    const patterns = this.part.column(name).slice();
+    const owns = this.part.column(own);
     for (let place = 0; place < this.count; place++) if (!derived[owns[place] ?? -1]) patterns[place] = 0xffffffff;
     const words = (/** @type {string} */ text) => wordsOf(text.replace(/[ .]/g, "-"));
     this.having.texts(this.part, "name", words, { patterns, points: false }, (_, number) => Boolean(withPoint[number]));
   }
 
   #oddOnes() {
-    const { given_up: givenUp } = this.head, anyGivenUp = Object.keys(givenUp).some((key) => key.includes("/"));
+    const { given_up: givenUp } = this.head;
+    const anyGivenUp = Object.keys(givenUp).some((key) => key.includes("/"));
     const withPoint = this.called.values.map((called) => String(called).includes("."));
     for (let place = 0; place < this.count && (anyGivenUp || withPoint.includes(true)); place++) {
       const old = anyGivenUp ? givenUp[this.id(place)] : undefined;
@@ -208,8 +227,10 @@ export class Index {
    * @param {Uint32Array} set
    */
   #sideBySide(one, other, set) {
-    const first = this.set(one, false, true), second = this.set(other, false, true);
-    const sideBySide = (/** @type {string} */ name) => wordsOf(name).some((word, at, words) => word === one && words[at + 1] === other);
+    const first = this.set(one, false, true);
+    const second = this.set(other, false, true);
+    const sideBySide = (/** @type {string} */ name) =>
+      wordsOf(name).some((word, at, words) => word === one && words[at + 1] === other);
     for (const place of placesIn(meet(first, second))) {
       if ([this.name(place), ...this.alsoCalled(place)].some(sideBySide)) mark(set, place);
     }

@@ -5,7 +5,9 @@ import { FIRST_YEAR, LAST_YEAR, wordsOf } from "./words.js";
 
 const CYLINDERS = /** @type {Record<string, string>} */ ({ 1: "single", 2: "twin", 3: "triple" });
 const SPARKS = /** @type {Record<string, string[]>} */ ({ breaker: ["points"], capacitor: ["cdi", "cd"] });
-export const UNTOLD = new Set(("a an the of in on with by for from and or but is are it its to at as that which one").split(" "));
+export const UNTOLD = new Set(
+  "a an the of in on with by for from and or but is are it its to at as that which one".split(" "),
+);
 
 /** @param {(string|null)[]} range */
 export function rangeInWords([first, last]) {
@@ -33,7 +35,8 @@ export function joined(words, pairs = true) {
  * The words of a name, and what is joined of them but for pairs, which are looked for when asked.
  * @param {string[]} words
  */
-export const withPlainJoined = (words) => (words.length > 1 || words.some((word) => word.includes(".")) ? words.concat(joined(words, false)) : words);
+export const withPlainJoined = (words) =>
+  words.length > 1 || words.some((word) => word.includes(".")) ? words.concat(joined(words, false)) : words;
 
 /** The words of a name, and those joined. @param {string} name */
 export function withJoined(name) {
@@ -42,11 +45,14 @@ export function withJoined(name) {
 }
 
 /** Ranges as they are kept: a line each, a tab between their ends. @param {string} text @returns {(string|null)[][]} */
-export const rangesOf = (text) => (text ? text.split("\n").map((line) => line.split("\t").map((end) => end || null)) : []);
+export const rangesOf = (text) =>
+  text ? text.split("\n").map((line) => line.split("\t").map((end) => end || null)) : [];
 
 /** @param {(string|null)[]} range */
 export function yearWords([first, last]) {
-  const from = Number(first || FIRST_YEAR), to = Number(last || LAST_YEAR + 1), words = [`~${from}~${to}`];
+  const from = Number(first || FIRST_YEAR);
+  const to = Number(last || LAST_YEAR + 1);
+  const words = [`~${from}~${to}`];
   for (let year = Math.max(from, FIRST_YEAR); year <= Math.min(to, LAST_YEAR); year++) words.push(String(year));
   return words;
 }
@@ -60,13 +66,14 @@ export function cylinderWords(cylinders, inV) {
 /** @param {string} kind */
 export function ignitionWords(kind) {
   const parts = kind.split("-");
-  return [...parts, ...parts.flatMap((part) => (Object.hasOwn(SPARKS, part) ? SPARKS[part] ?? [] : []))];
+  return [...parts, ...parts.flatMap((part) => (Object.hasOwn(SPARKS, part) ? (SPARKS[part] ?? []) : []))];
 }
 
 /** @param {string} text */
 export const seenWords = (text) => wordsOf(text).filter((word) => !UNTOLD.has(word));
 
-const DIGITS = /^[0-9]+$/, NOUGHTS = /^0+(?=[0-9])/;
+const DIGITS = /^[0-9]+$/;
+const NOUGHTS = /^0+(?=[0-9])/;
 
 /** The runs of a serial number: its shape, and a text that sorts as serial numbers do. @param {string} serial */
 export function serialPlace(serial) {
@@ -74,10 +81,17 @@ export function serialPlace(serial) {
     const plain = serial.replace(NOUGHTS, "");
     return { shape: "9", place: String(plain.length).padStart(3, "0") + plain };
   }
-  const runs = [...serial].slice(0, 64).join("").toUpperCase().match(/[A-Z]+|[0-9]+/g) || [];
-  let shape = "", place = "";
+  const runs =
+    [...serial]
+      .slice(0, 64)
+      .join("")
+      .toUpperCase()
+      .match(/[A-Z]+|[0-9]+/g) || [];
+  let shape = "";
+  let place = "";
   for (const run of runs) {
-    const isNumber = run.charAt(0) <= "9", plain = isNumber ? run.replace(NOUGHTS, "") : run;
+    const isNumber = run.charAt(0) <= "9";
+    const plain = isNumber ? run.replace(NOUGHTS, "") : run;
     shape += isNumber ? "9" : "A";
     place += isNumber ? String(plain.length).padStart(3, "0") + plain : `${plain} `;
   }

@@ -22,9 +22,12 @@ export class Narrowing {
   /** Whether a family is left by a choice. @param {Key} key @param {number} place @param {string} value */
   holds(key, place, value) {
     if (key !== "years") return this.plain[key].of(place) === value;
-    const first = Number(value), { years } = this.index;
+    const first = Number(value);
+    const { years } = this.index;
     if (years.whole[place]) return (years.firsts[place] ?? 0) <= first + 9 && (years.lasts[place] ?? 0) >= first;
-    return rangesOf(this.index.text("years", place)).some(([from, to]) => Number(from || 0) <= first + 9 && Number(to || 9999) >= first);
+    return rangesOf(this.index.text("years", place)).some(
+      ([from, to]) => Number(from || 0) <= first + 9 && Number(to || 9999) >= first,
+    );
   }
 
   /** Whether a family is left by all choices. @param {[Key, string][]} chosen @param {number} place */
@@ -51,7 +54,8 @@ export class Narrowing {
       }
       return counts;
     }
-    const { column, values } = this.plain[key], byNumber = new Uint32Array(values.length);
+    const { column, values } = this.plain[key];
+    const byNumber = new Uint32Array(values.length);
     for (const place of places) {
       const number = column[place] ?? 0;
       byNumber[number] = (byNumber[number] ?? 0) + 1;

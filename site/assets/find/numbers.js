@@ -15,7 +15,8 @@ import { mark } from "./bits.js";
  * @property {boolean} joined whether it is found without its point too
  */
 
-const NUMBER = /^(~?)([0-9]+)(?:\.([0-9]+))?$/, LONGEST = 9;
+const NUMBER = /^(~?)([0-9]+)(?:\.([0-9]+))?$/;
+const LONGEST = 9;
 
 export class Numbers {
   constructor() {
@@ -42,7 +43,8 @@ export class Numbers {
       if (said && slot.seen) continue;
       if (!together) markSlot(set, slot, digits, decimals || "", grows);
       else if (slot.joined && slot.decimals) {
-        for (let cut = 1; cut < digits.length; cut++) markSlot(set, slot, digits.slice(0, cut), digits.slice(cut), false);
+        for (let cut = 1; cut < digits.length; cut++)
+          markSlot(set, slot, digits.slice(0, cut), digits.slice(cut), false);
       }
     }
   }

@@ -7,7 +7,9 @@ import { FIRST_YEAR, LAST_YEAR } from "./words.js";
 /** @typedef {import("../columns.js").Part} Part */
 /** @typedef {{place: number, line: number, first: string|null, last: string|null}} Other */
 
-const WHOLE = /^[0-9]{1,9}$/, YEAR = /^[0-9]{1,4}$/, FROM_TO = /^~([0-9]+)~([0-9]+)$/;
+const WHOLE = /^[0-9]{1,9}$/;
+const YEAR = /^[0-9]{1,4}$/;
+const FROM_TO = /^~([0-9]+)~([0-9]+)$/;
 
 export class Ranges {
   /** @param {Part} part @param {string} key */
@@ -27,8 +29,11 @@ export class Ranges {
 
   /** @param {Part} part @param {number} at */
   #fill(part, at) {
-    const [, , values, children] = part.layout.nodeAt(at), column = part.column(at);
-    const [firsts, lasts] = ["#0", "#1"].map((slot) => (children[slot] === undefined ? null : part.column(children[slot])));
+    const [, , values, children] = part.layout.nodeAt(at);
+    const column = part.column(at);
+    const [firsts, lasts] = ["#0", "#1"].map((slot) =>
+      children[slot] === undefined ? null : part.column(children[slot]),
+    );
     const told = values.map((/** @type {any} */ value) => {
       if (typeof value === "string") return rangesOf(value);
       const pieces = value && typeof value === "object" && "t" in value ? value.t : [];
@@ -52,7 +57,9 @@ export class Ranges {
   #others(place, ranges) {
     const [[first, last] = [null, null]] = ranges.length === 1 ? ranges : [];
     if (first && last && WHOLE.test(first) && WHOLE.test(last)) this.#keep(place, Number(first), Number(last));
-    else for (const [line, [from, to]] of ranges.entries()) this.others.push({ place, line, first: from ?? null, last: to ?? null });
+    else
+      for (const [line, [from, to]] of ranges.entries())
+        this.others.push({ place, line, first: from ?? null, last: to ?? null });
   }
 
   /**
@@ -87,8 +94,10 @@ export class Ranges {
         if (Number(first || FIRST_YEAR) === from && Number(last || LAST_YEAR + 1) === to) mark(set, place);
       }
     } else if (YEAR.test(word) && (grows || word.length === 4)) {
-      const more = 10 ** (4 - word.length), year = Number(word) * more;
-      if (year <= LAST_YEAR && year + more > FIRST_YEAR) this.between(Math.max(year, FIRST_YEAR), Math.min(year + more - 1, LAST_YEAR), (place) => mark(set, place));
+      const more = 10 ** (4 - word.length);
+      const year = Number(word) * more;
+      if (year <= LAST_YEAR && year + more > FIRST_YEAR)
+        this.between(Math.max(year, FIRST_YEAR), Math.min(year + more - 1, LAST_YEAR), (place) => mark(set, place));
     }
   }
 
@@ -106,7 +115,8 @@ export class Ranges {
   /** The ranges of serial numbers that are not whole numbers, by their runs of letters and digits. */
   runs() {
     this.shaped ||= this.others.flatMap((other) => {
-      const from = other.first === null ? null : serialPlace(other.first), to = other.last === null ? null : serialPlace(other.last);
+      const from = other.first === null ? null : serialPlace(other.first);
+      const to = other.last === null ? null : serialPlace(other.last);
       const shape = (from || to)?.shape;
       if (shape === undefined || (from && to && from.shape !== to.shape)) return [];
       return [{ ...other, shape, from: from ? from.place : "", to: to ? to.place : "~" }];
@@ -122,11 +132,17 @@ export class Ranges {
   holding(serial, letters) {
     const { shape, place: at } = serialPlace(serial);
     /** @type {{place: number, line: number}[]} */
-    const found = this.runs().filter((range) => range.shape === shape && range.to >= at && range.from <= at &&
-      (range.from.startsWith(letters) || range.to.startsWith(letters)));
+    const found = this.runs().filter(
+      (range) =>
+        range.shape === shape &&
+        range.to >= at &&
+        range.from <= at &&
+        (range.from.startsWith(letters) || range.to.startsWith(letters)),
+    );
     const number = shape === "9" ? Number(at.slice(3)) : -1;
     for (let place = 0; number >= 0 && place < this.count; place++) {
-      if (this.whole[place] && (this.firsts[place] ?? 0) <= number && number <= (this.lasts[place] ?? 0)) found.push({ place, line: 0 });
+      if (this.whole[place] && (this.firsts[place] ?? 0) <= number && number <= (this.lasts[place] ?? 0))
+        found.push({ place, line: 0 });
     }
     return found.sort((a, b) => a.place - b.place || a.line - b.line);
   }
@@ -134,6 +150,8 @@ export class Ranges {
   /** Whether the ends of a range with this shape begin with these letters. @param {string} shape @param {string} letters */
   hasLetters(shape, letters) {
     if (shape === "9" && this.whole.includes(1)) return true;
-    return this.runs().some((range) => range.shape === shape && (range.from.startsWith(letters) || range.to.startsWith(letters)));
+    return this.runs().some(
+      (range) => range.shape === shape && (range.from.startsWith(letters) || range.to.startsWith(letters)),
+    );
   }
 }

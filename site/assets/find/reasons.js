@@ -20,7 +20,8 @@ export function reasons(words, line, lines) {
   const notes = new Map();
   let oldId = "";
   for (const [at, note] of places) {
-    const { label, oldId: old } = /** @type {import("./lines.js").Line} */ (lines[at]), added = notes.get(label) || [];
+    const { label, oldId: old } = /** @type {import("./lines.js").Line} */ (lines[at]);
+    const added = notes.get(label) || [];
     oldId ||= old;
     notes.set(label, note && !added.includes(note) ? [...added, note] : added);
   }
@@ -36,7 +37,12 @@ export function reasons(words, line, lines) {
  */
 function heldBy(word, texts) {
   /** @type {[string[][], string, boolean][]} */
-  const ways = [[word.exact, " ", false], [word.grows ? word.exact : [], "", false], [word.wider, " ", false], [word.alsoNear, " ", true]];
+  const ways = [
+    [word.exact, " ", false],
+    [word.grows ? word.exact : [], "", false],
+    [word.wider, " ", false],
+    [word.alsoNear, " ", true],
+  ];
   for (const [groups, end, isNear] of ways) {
     for (const group of groups) {
       const found = group.map((part) => texts.findIndex((text) => text.includes(` ${part}${end}`)));

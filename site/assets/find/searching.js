@@ -1,6 +1,6 @@
 // One search: the ways of being found, from the surest down; the same as kb/book/find/searching.py and reasons.py.
 
-import { has, join, meet as both, noneOf, placesIn } from "./bits.js";
+import { meet as both, has, join, noneOf, placesIn } from "./bits.js";
 import { serialPlace } from "./known.js";
 import { reasons } from "./reasons.js";
 import { speltOtherwise, withBlanksMoved } from "./slips.js";
@@ -17,9 +17,19 @@ import { begun, exactly, together } from "./ways.js";
  */
 /** @typedef {import("./ways.js").Alternatives} Alternatives */
 
-const WORDS_TOGETHER = 82, WORDS = 80, WORDS_SEEN = 75, SERIAL = 70, BEGINNINGS = 60, BEGINNINGS_SEEN = 55;
-const ONE_SLIP_TOGETHER = 42, ONE_SLIP = 40, ONE_SLIP_BEGUN = 35, SLIPS = 30, LEFT_OUT = 20;
-const MOST_HITS = 200, MOST_QUERIES = 120;
+const WORDS_TOGETHER = 82;
+const WORDS = 80;
+const WORDS_SEEN = 75;
+const SERIAL = 70;
+const BEGINNINGS = 60;
+const BEGINNINGS_SEEN = 55;
+const ONE_SLIP_TOGETHER = 42;
+const ONE_SLIP = 40;
+const ONE_SLIP_BEGUN = 35;
+const SLIPS = 30;
+const LEFT_OUT = 20;
+const MOST_HITS = 200;
+const MOST_QUERIES = 120;
 
 /**
  * Families by what is known of them, best first.
@@ -29,7 +39,8 @@ const MOST_HITS = 200, MOST_QUERIES = 120;
  * @returns {Hit[]}
  */
 export function search(index, words, limit = 20) {
-  const typed = readTyped(words), most = Math.min(limit, MOST_HITS);
+  const typed = readTyped(words);
+  const most = Math.min(limit, MOST_HITS);
   if (!typed.words.length || most < 1) return [];
   return new Search(index, typed, most).hits();
 }
@@ -69,8 +80,10 @@ class Search {
 
   /** Every way of having all words. @param {Word[]} words */
   #all(words) {
-    const exact = words.map(exactly), asBegun = words.map(begun);
-    if (this.#matches(exact)) { // what is being typed is mostly no whole word yet
+    const exact = words.map(exactly);
+    const asBegun = words.map(begun);
+    if (this.#matches(exact)) {
+      // what is being typed is mostly no whole word yet
       this.#match(together(exact, words), WORDS_TOGETHER, words, true);
       this.#match(exact, WORDS, words, true);
       this.#match(exact, WORDS_SEEN, words);
@@ -86,8 +99,11 @@ class Search {
     const known = this.found.size;
     const variants = words.map((word, at) => [...words.slice(0, at), this.#readNear(word, 1), ...words.slice(at + 1)]);
     if (!this.leftOut.length) variants.push(...withBlanksMoved(this.index.known, words));
-    const exact = variants.map((variant) => variant.map((word) => (word.alsoNear.length ? begun(word) : exactly(word))));
-    for (const [at, variant] of variants.entries()) this.#match(together(exact[at] ?? [], variant), ONE_SLIP_TOGETHER, variant);
+    const exact = variants.map((variant) =>
+      variant.map((word) => (word.alsoNear.length ? begun(word) : exactly(word))),
+    );
+    for (const [at, variant] of variants.entries())
+      this.#match(together(exact[at] ?? [], variant), ONE_SLIP_TOGETHER, variant);
     for (const [at, variant] of variants.entries()) this.#match(exact[at] ?? [], ONE_SLIP, variant);
     for (const variant of variants) this.#match(variant.map(begun), ONE_SLIP_BEGUN, variant);
     if (this.found.size === known) {
@@ -151,7 +167,8 @@ class Search {
     for (const serial of this.typed.serials) {
       const others = words.filter((word) => !meet(word.places, serial.places));
       if (others.length === words.length || this.#isCut(serial) || !this.#mayAsk()) continue;
-      const set = this.#holding(others.map(begun), false), letters = serial.apart ? ownLetters(serial) : "";
+      const set = this.#holding(others.map(begun), false);
+      const letters = serial.apart ? ownLetters(serial) : "";
       let rows = 0;
       for (const { place, line } of this.index.serials.holding(serial.text, letters)) {
         if (set && !has(set, place)) continue;
@@ -163,8 +180,13 @@ class Search {
 
   /** Whether letters were left out that some serial numbers have. @param {Serial} serial */
   #isCut(serial) {
-    return this.typed.serials.some((whole) => whole.places.length > serial.places.length &&
-      serial.places.every((place) => whole.places.includes(place)) && meet(whole.places, this.leftOut) && this.#lettersKnown(whole));
+    return this.typed.serials.some(
+      (whole) =>
+        whole.places.length > serial.places.length &&
+        serial.places.every((place) => whole.places.includes(place)) &&
+        meet(whole.places, this.leftOut) &&
+        this.#lettersKnown(whole),
+    );
   }
 
   /** @param {Serial} serial */
@@ -184,7 +206,11 @@ class Search {
       const left = words.filter((_, at) => at !== out);
       if (Math.max(...left.map((word) => word.typed.length)) > 1) this.#all(left); // one letter by itself finds anything
       if (this.found.size) {
-        tries.push([words[out]?.typed ?? "", this.found, Math.max(...[...this.found.values()].map((found) => found.score))]);
+        tries.push([
+          words[out]?.typed ?? "",
+          this.found,
+          Math.max(...[...this.found.values()].map((found) => found.score)),
+        ]);
       }
       this.found = new Map();
     }
@@ -198,23 +224,35 @@ class Search {
 
   /** The word that no family has, if there is one; none if there are several; else each. @param {Word[]} words */
   #worthLeavingOut(words) {
-    const foreign = [...words.entries()].filter(([, word]) =>
-      !this.typed.serials.some((serial) => meet(word.places, serial.places)) &&
-      !this.#matches([begun(this.#readNear(word, 2))])).map(([at]) => at);
+    const foreign = [...words.entries()]
+      .filter(
+        ([, word]) =>
+          !this.typed.serials.some((serial) => meet(word.places, serial.places)) &&
+          !this.#matches([begun(this.#readNear(word, 2))]),
+      )
+      .map(([at]) => at);
     return foreign.length === 1 ? foreign : foreign.length ? [] : [...words.keys()];
   }
 
   /** @param {number} place @param {Found} found @returns {Hit} */
   #hit(place, found) {
-    const { index } = this, lines = index.lines(place);
+    const { index } = this;
+    const lines = index.lines(place);
     const serials = lines.findIndex((line) => line.label.startsWith("serial numbers ") && !line.words.length);
     const line = found.line < -1 ? serials + (-2 - found.line) : found.line;
     const told = reasons(found.words, line, lines);
     if (found.leftOut) told.matched += `${told.matched ? "; " : ""}without “${found.leftOut}”`;
     return {
-      place, family: index.id(place), name: index.name(place), maker: index.makerNames(place)[0] ?? "",
-      power: index.power(place)[0] || "", years: index.yearsInWords(place),
-      matched: told.matched, retiredFrom: told.oldId, score: found.score, leftOut: found.leftOut,
+      place,
+      family: index.id(place),
+      name: index.name(place),
+      maker: index.makerNames(place)[0] ?? "",
+      power: index.power(place)[0] || "",
+      years: index.yearsInWords(place),
+      matched: told.matched,
+      retiredFrom: told.oldId,
+      score: found.score,
+      leftOut: found.leftOut,
     };
   }
 }

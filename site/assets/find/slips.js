@@ -20,7 +20,8 @@ export const mayBeMisspelt = (text) => (text.length >= 3 && ALL_LETTERS.test(tex
  * @returns {Group[]}
  */
 export function speltOtherwise(vocabulary, one, edits) {
-  const [[only = "", ...others] = []] = one.exact, typed = one.grows && !others.length ? only : "";
+  const [[only = "", ...others] = []] = one.exact;
+  const typed = one.grows && !others.length ? only : "";
   if (!mayBeMisspelt(typed)) return [];
   const most = edits > 1 && typed.length < 7 ? 1 : edits;
   /** @type {[number, string][]} */
@@ -48,7 +49,8 @@ export function withBlanksMoved(vocabulary, words) {
   for (const [at, one] of words.entries()) {
     const next = words[at + 1];
     if (next && vocabulary.has(one.typed + next.typed)) {
-      const joined = one.typed + next.typed, places = [...new Set([...one.places, ...next.places])];
+      const joined = one.typed + next.typed;
+      const places = [...new Set([...one.places, ...next.places])];
       moved.push([...words.slice(0, at), word(joined, [[joined]], { places }), ...words.slice(at + 2)]);
     }
     if (ALL_LETTERS.test(one.typed)) {
@@ -76,12 +78,17 @@ export function within(one, other, slips) {
   if (Math.abs(one.length - other.length) > slips) return false;
   let same = 0;
   while (same < one.length && same < other.length && one[same] === other[same]) same++;
-  const a = one.slice(same), b = other.slice(same);
+  const a = one.slice(same);
+  const b = other.slice(same);
   if (!a || !b) return true;
   if (!slips) return false;
   const left = slips - 1;
-  return within(a.slice(1), b.slice(1), left) || within(a, b.slice(1), left) || within(a.slice(1), b, left) ||
-    (a.length > 1 && a[0] === b[1] && a[1] === b[0] && within(a.slice(2), b.slice(2), left));
+  return (
+    within(a.slice(1), b.slice(1), left) ||
+    within(a, b.slice(1), left) ||
+    within(a.slice(1), b, left) ||
+    (a.length > 1 && a[0] === b[1] && a[1] === b[0] && within(a.slice(2), b.slice(2), left))
+  );
 }
 
 /**
@@ -90,8 +97,9 @@ export function within(one, other, slips) {
  * @param {string} known
  */
 function begins(typed, known) {
-  return known.length > typed.length + 1 &&
-    [-1, 0, 1].some((more) => within(typed, known.slice(0, typed.length + more), 1));
+  return (
+    known.length > typed.length + 1 && [-1, 0, 1].some((more) => within(typed, known.slice(0, typed.length + more), 1))
+  );
 }
 
 /**
@@ -101,12 +109,16 @@ function begins(typed, known) {
  * @param {number} slips
  */
 function sharingAPiece(vocabulary, typed, slips) {
-  const size = Math.floor((typed.length - slips) / (slips + 1)), pieces = [];
+  const size = Math.floor((typed.length - slips) / (slips + 1));
+  const pieces = [];
   for (let at = 0; at <= slips; at++) {
     const start = at * (size + 1);
     pieces.push(at === slips ? typed.slice(start) : typed.slice(start, start + size));
   }
   const [first, ...others] = pieces;
-  return [...vocabulary].filter((known) => known.length >= typed.length - slips &&
-    (known.startsWith(first ?? "") || others.some((piece) => known.includes(piece))));
+  return [...vocabulary].filter(
+    (known) =>
+      known.length >= typed.length - slips &&
+      (known.startsWith(first ?? "") || others.some((piece) => known.includes(piece))),
+  );
 }

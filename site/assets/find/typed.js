@@ -1,6 +1,18 @@
 // What was typed: its words, and what each may stand for; the same as kb/book/find/query_text.py.
 
-import { FIRST_YEAR, IN_WORD, LAST_YEAR, NOT_ASCII, PLAIN_WORDS, WORD, WORDS, beginning, fold, nameKey, plainWord } from "./words.js";
+import {
+  beginning,
+  FIRST_YEAR,
+  fold,
+  IN_WORD,
+  LAST_YEAR,
+  NOT_ASCII,
+  nameKey,
+  PLAIN_WORDS,
+  plainWord,
+  WORD,
+  WORDS,
+} from "./words.js";
 
 /** @typedef {string[]} Group index words that a family must all have */
 /**
@@ -20,19 +32,35 @@ import { FIRST_YEAR, IN_WORD, LAST_YEAR, NOT_ASCII, PLAIN_WORDS, WORD, WORDS, be
 export const MOST_WORDS = 8;
 const YEAR = "(?:1[89]|20)?[0-9]{2}";
 /** @param {string} inWord @param {string} word @param {string} flags */
-const typedIn = (inWord, word, flags) => new RegExp(
-  `(?<!${inWord}|[.'/-])'?(?<first>${YEAR})\\s?(?:-|/|to)\\s?'?(?<last>${YEAR})(?!${inWord}|[.'/-]${inWord})` +
-  `|(?<!${inWord}|\\.)'?(?<decade>(?:1[89]|20)?[0-9]0)'?s(?!${inWord})` +
-  `|'(?<short>[0-9]{2})(?!${inWord}|\\.${inWord})|(?<word>${word})`, flags);
+const typedIn = (inWord, word, flags) =>
+  new RegExp(
+    `(?<!${inWord}|[.'/-])'?(?<first>${YEAR})\\s?(?:-|/|to)\\s?'?(?<last>${YEAR})(?!${inWord}|[.'/-]${inWord})` +
+      `|(?<!${inWord}|\\.)'?(?<decade>(?:1[89]|20)?[0-9]0)'?s(?!${inWord})` +
+      `|'(?<short>[0-9]{2})(?!${inWord}|\\.${inWord})|(?<word>${word})`,
+    flags,
+  );
 const PLAIN = typedIn("[a-z0-9_]", "[0-9]+(?:\\.[0-9]+)?|[a-z]+", "g"); // the other takes long to make ready
 /** @type {RegExp|null} */
 let anyScript = null;
 /** @type {Record<string, string>} */
-const UNITS = { hp: "hp", bhp: "hp", horse: "hp", horsepower: "hp", kw: "kw", kilowatt: "kw", kilowatts: "kw", ps: "ps" };
+const UNITS = {
+  hp: "hp",
+  bhp: "hp",
+  horse: "hp",
+  horsepower: "hp",
+  kw: "kw",
+  kilowatt: "kw",
+  kilowatts: "kw",
+  ps: "ps",
+};
 /** @type {Record<string, string>} */
 const COUNTS = { one: "1", two: "2", three: "3", four: "4", five: "5", six: "6", seven: "7", eight: "8" };
-const NOISE = new Set(("a an the of in on with by for from year years made model sn no serial serials number numbers " +
-  "hp bhp kw cyl cylinder cylinders ignition engine engines motor motors outboard outboards").split(" "));
+const NOISE = new Set(
+  (
+    "a an the of in on with by for from year years made model sn no serial serials number numbers " +
+    "hp bhp kw cyl cylinder cylinders ignition engine engines motor motors outboard outboards"
+  ).split(" "),
+);
 
 /** @param {Part} part */
 const isNumber = (part) => !part.years && /^[0-9]/.test(part.text);
@@ -55,7 +83,10 @@ export function word(typed, exact, more = {}) {
  * @returns {{words: Word[], key: string, serials: Serial[]}}
  */
 export function readTyped(text) {
-  const begun = beginning(text), folded = beginning(fold(begun)), parts = partsOf(folded), words = wordsOfParts(parts);
+  const begun = beginning(text);
+  const folded = beginning(fold(begun));
+  const parts = partsOf(folded);
+  const words = wordsOfParts(parts);
   const telling = words.filter((one) => !NOISE.has(one.typed));
   const chosen = (telling.length ? telling : words).slice(0, MOST_WORDS);
   return { words: chosen, key: nameKey(begun), serials: serialsOf(parts, folded) };
@@ -67,12 +98,15 @@ function partsOf(folded) {
   const parts = [];
   const plain = !NOT_ASCII.test(folded);
   for (const match of folded.matchAll(plain ? PLAIN : (anyScript ||= typedIn(IN_WORD, WORD, "gu")))) {
-    const groups = match.groups || {}, years = yearsOf(groups), start = match.index;
+    const groups = match.groups || {};
+    const years = yearsOf(groups);
+    const start = match.index;
     if (!groups["word"] && years) {
       parts.push({ text: match[0].replace(/^[' ]+|[' ]+$/g, ""), start, end: start + match[0].length, years });
       continue;
     }
-    for (const found of match[0].matchAll(plain ? PLAIN_WORDS : WORDS)) { // two numbers that are no years are two words
+    for (const found of match[0].matchAll(plain ? PLAIN_WORDS : WORDS)) {
+      // two numbers that are no years are two words
       const at = start + found.index;
       if (found[0] !== "and") parts.push({ text: plainWord(found[0]), start: at, end: at + found[0].length });
     }
@@ -89,7 +123,8 @@ function yearsOf({ first, last, decade, short }) {
     return [start, start + 9];
   }
   if (!first || !last || (first.length === 2 && last.length === 2 && first >= last)) return undefined;
-  let from = Number(first), to = Number(last);
+  let from = Number(first);
+  let to = Number(last);
   if (from < 100) from += to >= 100 ? to - (to % 100) : 1900;
   if (to < 100) {
     to += from - (from % 100);
@@ -101,8 +136,9 @@ function yearsOf({ first, last, decade, short }) {
 /** @param {Part[]} parts @returns {Word[]} */
 function wordsOfParts(parts) {
   const words = [];
-  for (let at = 0; at < parts.length;) {
-    const part = /** @type {Part} */ (parts[at]), paired = pair(part, parts[at + 1] || { text: " ", start: 0, end: 0 });
+  for (let at = 0; at < parts.length; ) {
+    const part = /** @type {Part} */ (parts[at]);
+    const paired = pair(part, parts[at + 1] || { text: " ", start: 0, end: 0 });
     const one = paired || single(part);
     one.places = paired ? [at, at + 1] : [at];
     words.push(one);
@@ -113,7 +149,9 @@ function wordsOfParts(parts) {
 
 /** Two parts that mean one thing together. @param {Part} part @param {Part} follower @returns {Word|null} */
 function pair(part, follower) {
-  const typed = `${part.text} ${follower.text}`, unit = follower.text, known = own(UNITS, unit);
+  const typed = `${part.text} ${follower.text}`;
+  const unit = follower.text;
+  const known = own(UNITS, unit);
   if (isNumber(part) && known) return word(typed, [[`~${part.text}${known}`]], { grows: false, near: [[part.text]] });
   const count = isNumber(part) ? part.text : own(COUNTS, part.text);
   if (count && ["cyl", "cylinder"].includes(unit.replace(/s$/, ""))) {
@@ -157,13 +195,20 @@ function serialsOf(parts, folded) {
     for (let at = 0; at <= Math.min(parts.length, 2 * MOST_WORDS) - count; at++) {
       const run = parts.slice(at, at + count);
       const letters = run.filter((part) => !isNumber(part)).map((part) => part.text);
-      const digits = run.filter(isNumber).map((part) => part.text).join("");
+      const digits = run
+        .filter(isNumber)
+        .map((part) => part.text)
+        .join("");
       if (digits.length < 3 || !/^[0-9]+$/.test(digits) || run.some((part) => part.years)) continue;
       const between = run.slice(1).map((part, before) => folded.slice(run[before]?.end, part.start));
       const together = between.every((gap) => ["", "-", ".", "/"].includes(gap));
       const prefixed = count === 2 && letters[0] === run[0]?.text && between[0] === " ";
       if (letters.every((text) => [...text].length <= 4) && (together || prefixed)) {
-        serials.push({ text: run.map((part) => part.text).join(""), places: run.map((_, more) => at + more), apart: !together });
+        serials.push({
+          text: run.map((part) => part.text).join(""),
+          places: run.map((_, more) => at + more),
+          apart: !together,
+        });
       }
     }
   }

@@ -9,12 +9,17 @@ export const exactly = (word) => word.exact.map((group) => ({ words: group.map((
 /** One word as a beginning, with all else that it is read as. @param {Word} word @returns {Alternatives} */
 export const begun = (word) => [
   ...word.exact.map((group) => ({ words: /** @type {[string, boolean][]} */ (group.map((one) => [one, word.grows])) })),
-  ...[...word.wider, ...word.alsoNear].map((group) => ({ words: /** @type {[string, boolean][]} */ (group.map((one) => [one, false])) })),
+  ...[...word.wider, ...word.alsoNear].map((group) => ({
+    words: /** @type {[string, boolean][]} */ (group.map((one) => [one, false])),
+  })),
 ];
 
 /** @param {Word} word */
 const plainReadings = (word) =>
-  [...word.exact, ...word.alsoNear].filter((group) => group.length === 1 && !group[0]?.startsWith("~")).map(([one = ""]) => one).slice(0, 8);
+  [...word.exact, ...word.alsoNear]
+    .filter((group) => group.length === 1 && !group[0]?.startsWith("~"))
+    .map(([one = ""]) => one)
+    .slice(0, 8);
 
 /**
  * Two of the words side by side in a name as they were typed; nothing if none can.
@@ -25,8 +30,10 @@ export function together(each, words) {
   /** @type {Alternatives} */
   const pairs = [];
   for (let at = 1; at < words.length; at++) {
-    const first = words[at - 1], second = words[at];
-    if (!first?.places.length || !second?.places.length || Math.max(...first.places) + 1 !== Math.min(...second.places)) continue;
+    const first = words[at - 1];
+    const second = words[at];
+    if (!first?.places.length || !second?.places.length || Math.max(...first.places) + 1 !== Math.min(...second.places))
+      continue;
     for (const one of plainReadings(first)) {
       for (const other of plainReadings(second)) pairs.push({ words: [[`~${one}~${other}`, false]] });
     }

@@ -1,7 +1,8 @@
 // Words as typed and as printed, brought to one form: the same as kb/book/find/words.py.
 
 export const LONGEST_NAME = 200;
-export const FIRST_YEAR = 1880, LAST_YEAR = 2050;
+export const FIRST_YEAR = 1880,
+  LAST_YEAR = 2050;
 
 /** A letter, a digit of any script, or a low line, as a class for patterns. */
 export const IN_WORD = "[\\p{L}\\p{N}_]";
@@ -9,10 +10,12 @@ export const IN_WORD = "[\\p{L}\\p{N}_]";
 export const WORD = "[0-9]+(?:\\.[0-9]+)?|(?:(?![0-9])[\\p{L}\\p{N}])+";
 
 /** @type {Record<string, string>} */
-const LETTERS = { "ß": "ss", "ς": "σ", "ø": "o", "đ": "d", "ł": "l", "æ": "ae", "œ": "oe", "’": "'", "‘": "'", "–": "-", "—": "-" };
-export const WORDS = new RegExp(WORD, "gu"), PLAIN_WORDS = /[0-9]+(?:\.[0-9]+)?|[a-z]+/g;
+const LETTERS = { ß: "ss", ς: "σ", ø: "o", đ: "d", ł: "l", æ: "ae", œ: "oe", "’": "'", "‘": "'", "–": "-", "—": "-" };
+export const WORDS = new RegExp(WORD, "gu"),
+  PLAIN_WORDS = /[0-9]+(?:\.[0-9]+)?|[a-z]+/g;
 export const NOT_ASCII = /[^\x00-\x7f]/; // eslint-disable-line no-control-regex
-const INSIDE = /(?<=(?!_|[0-9])[\p{L}\p{N}])'(?=(?![0-9])[\p{L}\p{N}])|(?<=(?<![\p{L}\p{N}_])h)\.(?=p(?![\p{L}\p{N}_]))/gu;
+const INSIDE =
+  /(?<=(?!_|[0-9])[\p{L}\p{N}])'(?=(?![0-9])[\p{L}\p{N}])|(?<=(?<![\p{L}\p{N}_])h)\.(?=p(?![\p{L}\p{N}_]))/gu;
 const PLAIN_INSIDE = /(?<=[a-z])'(?=[a-z])|(?<=(?<![a-z0-9_])h)\.(?=p(?![a-z0-9_]))/g;
 const BLANKS = /[\s\x1c-\x1f\x85]+/g; // eslint-disable-line no-control-regex
 
@@ -23,7 +26,10 @@ const BLANKS = /[\s\x1c-\x1f\x85]+/g; // eslint-disable-line no-control-regex
 export function fold(text) {
   let folded = text.toLowerCase();
   if (NOT_ASCII.test(text)) {
-    folded = folded.replace(/[ßς]/g, (letter) => LETTERS[letter] ?? letter).normalize("NFKD").toLowerCase();
+    folded = folded
+      .replace(/[ßς]/g, (letter) => LETTERS[letter] ?? letter)
+      .normalize("NFKD")
+      .toLowerCase();
     folded = folded.replace(/[ßςøđłæœ’‘–—]/g, (letter) => LETTERS[letter] ?? letter).replace(/\p{M}/gu, "");
   }
   folded = folded.replace(BLANKS, " ").trim();
@@ -45,7 +51,8 @@ export function plainWord(word) {
  * @returns {string[]}
  */
 export function wordsOf(text) {
-  const folded = fold(text), words = folded.match(NOT_ASCII.test(folded) ? WORDS : PLAIN_WORDS) || [];
+  const folded = fold(text);
+  const words = folded.match(NOT_ASCII.test(folded) ? WORDS : PLAIN_WORDS) || [];
   if (!folded.includes(".") && !folded.includes("and")) return words;
   return words.map(plainWord).filter((word) => word !== "and");
 }

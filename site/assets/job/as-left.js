@@ -30,7 +30,8 @@ export function trueValue(value, pointer) {
   const { low, high } = readQuantity(value);
   if (!low || !high) return value;
   const { numbers, sides } = plainAngle(low.minus(off), high.minus(off));
-  const [first, last] = numbers.map((number) => number.text), [side = "tdc", other] = sides;
+  const [first, last] = numbers.map((number) => number.text);
+  const [side = "tdc", other] = sides;
   if (other) return { from: { [side]: first }, to: { [other]: last } };
   return { [side]: last ? [first, last] : first };
 }
@@ -47,7 +48,8 @@ export function trueWords(value, pointer) {
 }
 
 /** When a reading holds: `cranking`, `running, 5000 rpm, in gear`. @param {Pick<Reading, "state" | "conditions">} reading */
-export const whenWords = ({ state, conditions }) => [state.replaceAll("-", " "), atWords(conditions)].filter(Boolean).join(", ");
+export const whenWords = ({ state, conditions }) =>
+  [state.replaceAll("-", " "), atWords(conditions)].filter(Boolean).join(", ");
 
 /**
  * The readings as left, each figure in each state once: of two the later one, cylinders side by side. First those of the
@@ -68,14 +70,18 @@ export function leftLines(record, shared) {
     }
     return [...groups].map(([when, readings]) => [label, readingWords([...readings.values()], when)]);
   };
-  const known = Object.keys(shared["figures"]), unknown = [...record.left.keys()].filter((figure) => !known.includes(figure));
+  const known = Object.keys(shared["figures"]);
+  const unknown = [...record.left.keys()].filter((figure) => !known.includes(figure));
   const others = [...known, ...unknown].filter((figure) => !TIMED.includes(figure));
   return { timed: TIMED.flatMap(linesOf), others: others.flatMap(linesOf) };
 }
 
 /** @param {readonly Reading[]} readings of one figure under the same conditions @param {string} when */
 function readingWords(readings, when) {
-  const said = readings.map(({ value, cylinder, pointer }) => ({ ...trueWords(value, pointer), at: cylinder ? ` in cylinder ${cylinder}` : "" }));
+  const said = readings.map(({ value, cylinder, pointer }) => ({
+    ...trueWords(value, pointer),
+    at: cylinder ? ` in cylinder ${cylinder}` : "",
+  }));
   const read = said.filter((one) => one.read).map((one) => one.read + one.at);
   const printed = said.map((one) => one.printed + one.at).join(", ");
   return [printed, when, read.length ? `(read as ${read.join(", ")})` : ""].filter(Boolean).join(" ");

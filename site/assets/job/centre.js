@@ -30,21 +30,48 @@ const STEP = new Fraction(1n, 100n);
  */
 export function deadCentre(desk, step) {
   const empty = (side = "") => ({ text: "", unit: "deg", side });
-  const draft = desk.draft(`${step} centre`, () => /** @type {Draft} */ ({
-    way: step === "pointer" ? "pointer" : "stops", first: empty("btdc"), second: empty("atdc"), pointer: empty(), refused: "",
-  }));
-  const form = element("form", { class: "take", novalidate: true },
-    choice("way", "How it is found", [["stops", "by the stop"], ["pointer", "pointer read at TDC"]], draft.way, (way) => {
-      Object.assign(draft, { way, refused: "" });
-      desk.redraw();
-    }),
-    ...fields(draft), refusal(draft.refused),
-    element("button", { type: "submit", class: "main-key", id: "store" }, "Note the dead-centre reading"));
+  const draft = desk.draft(
+    `${step} centre`,
+    () =>
+      /** @type {Draft} */ ({
+        way: step === "pointer" ? "pointer" : "stops",
+        first: empty("btdc"),
+        second: empty("atdc"),
+        pointer: empty(),
+        refused: "",
+      }),
+  );
+  const form = element(
+    "form",
+    { class: "take", novalidate: true },
+    choice(
+      "way",
+      "How it is found",
+      [
+        ["stops", "by the stop"],
+        ["pointer", "pointer read at TDC"],
+      ],
+      draft.way,
+      (way) => {
+        Object.assign(draft, { way, refused: "" });
+        desk.redraw();
+      },
+    ),
+    ...fields(draft),
+    refusal(draft.refused),
+    element("button", { type: "submit", class: "main-key", id: "store" }, "Note the dead-centre reading"),
+  );
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     void store(desk, draft);
   });
-  return element("section", { class: "readings", "aria-label": "Dead-centre reading" }, element("h2", {}, "Dead-centre reading"), known(desk), form);
+  return element(
+    "section",
+    { class: "readings", "aria-label": "Dead-centre reading" },
+    element("h2", {}, "Dead-centre reading"),
+    known(desk),
+    form,
+  );
 }
 
 /** What is known so far, with its working. @param {Desk} desk */
@@ -53,10 +80,29 @@ function known(desk) {
   if (reads === null) return element("p", {}, "None noted yet: until then the pointer is taken to be right.");
   const stopped = stoppedBy(desk.record);
   const entry = desk.entries.findLast((one) => one.kind === "dead-centre");
-  const said = element("p", { class: "answer" }, `The pointer shows ${angleInWords(Fraction.of(reads))} at true top dead centre`);
-  return element("div", {}, said,
-    stopped ? element("p", { class: "refused", role: "alert" }, `The job stops here: ${stopped}. Note a new reading when that is put right.`) : worked(stops),
-    entry ? key("Take back", () => desk.append("take-back", { entry: entry.id }), { id: "centre-back", "aria-label": "Take the dead-centre reading back" }) : null);
+  const said = element(
+    "p",
+    { class: "answer" },
+    `The pointer shows ${angleInWords(Fraction.of(reads))} at true top dead centre`,
+  );
+  return element(
+    "div",
+    {},
+    said,
+    stopped
+      ? element(
+          "p",
+          { class: "refused", role: "alert" },
+          `The job stops here: ${stopped}. Note a new reading when that is put right.`,
+        )
+      : worked(stops),
+    entry
+      ? key("Take back", () => desk.append("take-back", { entry: entry.id }), {
+          id: "centre-back",
+          "aria-label": "Take the dead-centre reading back",
+        })
+      : null,
+  );
 }
 
 /** @param {readonly [string, string] | null} stops */
@@ -65,7 +111,13 @@ function worked(stops) {
   try {
     const [first, second] = [Fraction.of(stops[0]), Fraction.of(stops[1])];
     const { answer, remarks, steps } = work({ first, second, ...STOPS });
-    return element("details", {}, element("summary", {}, answer[1] ?? "How it was worked out"), ...workingShown(steps), lines(remarks));
+    return element(
+      "details",
+      {},
+      element("summary", {}, answer[1] ?? "How it was worked out"),
+      ...workingShown(steps),
+      lines(remarks),
+    );
   } catch (error) {
     if (error instanceof StopscrewError) return element("p", { class: "refused" }, error.message);
     throw error;
@@ -74,9 +126,10 @@ function worked(stops) {
 
 /** @param {Draft} draft */
 function fields(draft) {
-  const boxes = draft.way === "stops"
-    ? [box("first", "First contact", draft.first), box("second", "Second contact", draft.second)]
-    : [box("at-centre", "The pointer shows", draft.pointer)];
+  const boxes =
+    draft.way === "stops"
+      ? [box("first", "First contact", draft.first), box("second", "Second contact", draft.second)]
+      : [box("at-centre", "The pointer shows", draft.pointer)];
   let last = boxes[0]?.querySelector("input");
   for (const one of boxes) {
     const input = one.querySelector("input[type=text]");
@@ -89,17 +142,38 @@ function fields(draft) {
 
 /** @param {string} id @param {string} label @param {Typed} typed */
 function box(id, label, typed) {
-  const input = element("input", { id, type: "text", class: "reading-box", inputmode: "none", autocomplete: "off", maxlength: "8" });
+  const input = element("input", {
+    id,
+    type: "text",
+    class: "reading-box",
+    inputmode: "none",
+    autocomplete: "off",
+    maxlength: "8",
+  });
   if (input instanceof HTMLInputElement) {
     input.value = typed.text;
     input.addEventListener("input", () => {
       typed.text = input.value;
     });
   }
-  return element("div", { class: "field" }, element("label", { for: id }, `${label}, degrees`), input,
-    choice(`${id}-side`, `Side of ${label.toLowerCase()}`, [["btdc", "before TDC"], ["atdc", "after TDC"]], typed.side, (side) => {
-      typed.side = side;
-    }));
+  return element(
+    "div",
+    { class: "field" },
+    element("label", { for: id }, `${label}, degrees`),
+    input,
+    choice(
+      `${id}-side`,
+      `Side of ${label.toLowerCase()}`,
+      [
+        ["btdc", "before TDC"],
+        ["atdc", "after TDC"],
+      ],
+      typed.side,
+      (side) => {
+        typed.side = side;
+      },
+    ),
+  );
 }
 
 /** @param {string} label @param {Typed} typed */
@@ -115,7 +189,10 @@ function angleOf(label, typed) {
 /** @param {Desk} desk @param {Draft} draft */
 async function store(desk, draft) {
   try {
-    const found = draft.way === "stops" ? byStops(angleOf("First contact", draft.first), angleOf("Second contact", draft.second)) : byPointer(draft.pointer);
+    const found =
+      draft.way === "stops"
+        ? byStops(angleOf("First contact", draft.first), angleOf("Second contact", draft.second))
+        : byPointer(draft.pointer);
     Object.assign(draft, { refused: "" });
     for (const typed of [draft.first, draft.second, draft.pointer]) typed.text = "";
     await desk.append("dead-centre", found.said);
@@ -133,13 +210,18 @@ async function store(desk, draft) {
  * @returns {{said: {reads: string, stops: [string, string]}, words: string}} a reading that stops the job is kept too
  */
 function byStops(first, second) {
-  const said = (/** @type {Fraction} */ reading) => ({ reads: signedText(reading), stops: /** @type {[string, string]} */ ([signedText(first), signedText(second)]) });
-  const reading = () => roundToStep(exactly(meanDeadCentre([[first.toNumber(), second.toNumber()]]).reading), STEP, "down");
+  const said = (/** @type {Fraction} */ reading) => ({
+    reads: signedText(reading),
+    stops: /** @type {[string, string]} */ ([signedText(first), signedText(second)]),
+  });
+  const reading = () =>
+    roundToStep(exactly(meanDeadCentre([[first.toNumber(), second.toNumber()]]).reading), STEP, "down");
   try {
     const { answer } = work({ first, second, ...STOPS });
     return { said: said(reading()), words: answer.join(". ") };
   } catch (error) {
-    if (error instanceof DeadCentreTooFar) return { said: said(reading()), words: `The job stops here: ${error.message}` };
+    if (error instanceof DeadCentreTooFar)
+      return { said: said(reading()), words: `The job stops here: ${error.message}` };
     throw error;
   }
 }

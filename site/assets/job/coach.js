@@ -25,8 +25,22 @@ const FRACTIONS = ["0", "1/8", "1/4", "3/8", "1/2", "3/4", "1", "1 1/2", "2"];
 
 /** What a bench form would have typed; here the family's own figure stands for it. */
 const UNTYPED = /** @type {const} */ ({
-  target: null, printed: null, other_end: null, bound: "", state: "", set: "", rpm: null, corrections: [], diameter: null,
-  marks_before: [], marks_after: [], division: "", rotation: "", marks_on: "", stroke: null, rod: null,
+  target: null,
+  printed: null,
+  other_end: null,
+  bound: "",
+  state: "",
+  set: "",
+  rpm: null,
+  corrections: [],
+  diameter: null,
+  marks_before: [],
+  marks_after: [],
+  division: "",
+  rotation: "",
+  marks_on: "",
+  stroke: null,
+  rod: null,
 });
 
 /**
@@ -39,11 +53,26 @@ export function coached({ figure, asked, aimed }, turns, { margin, deadCentre, c
   if (!asked || !aimed || !turns.length) return null;
   const { part = "", turning_in: works = "", locknut = "" } = asked.adjusters?.[figure] ?? {};
   const readings = turns.map((one) => /** @type {const} */ ([readTurns(one.turns), Fraction.of(one.reads)]));
-  const held = { figure: asked, correction, engine: asked.engine, flywheel: asked.flywheel, adjusters: asked.adjusters };
+  const held = {
+    figure: asked,
+    correction,
+    engine: asked.engine,
+    flywheel: asked.flywheel,
+    adjusters: asked.adjusters,
+  };
   const none = { answer: [], remarks: [], cautions: [], steps: [], refused: "", advised: null, there: false };
   try {
     const worked = work({
-      ...UNTYPED, kinds: { [figure]: asked.kind }, kind: figure, margin, dead_centre: deadCentre, part, turning_in: works, locknut, held, readings,
+      ...UNTYPED,
+      kinds: { [figure]: asked.kind },
+      kind: figure,
+      margin,
+      dead_centre: deadCentre,
+      part,
+      turning_in: works,
+      locknut,
+      held,
+      readings,
     });
     const result = worked.steps.at(-1)?.result ?? "";
     return { ...none, ...worked, advised: spokenTurns(result), there: result === "no turn" };
@@ -76,23 +105,52 @@ export function turnedBy({ text, way }) {
  * @param {() => void} redraw
  */
 export function turnedFields(id, turned, redraw) {
-  const keys = FRACTIONS.map((part) => key(part, () => {
-    turned.text = part;
-    redraw();
-  }, { class: "part", "aria-label": `${part} turn`, id: `${id}-${part.replace(/\W/g, "-")}`, "aria-pressed": String(turned.text === part) }));
-  return element("div", { class: "turned" },
-    field(id, "Turned since the last reading", turned.text, (text) => {
-      turned.text = text;
-    }, { class: "reading-box", maxlength: "12" }),
+  const keys = FRACTIONS.map((part) =>
+    key(
+      part,
+      () => {
+        turned.text = part;
+        redraw();
+      },
+      {
+        class: "part",
+        "aria-label": `${part} turn`,
+        id: `${id}-${part.replace(/\W/g, "-")}`,
+        "aria-pressed": String(turned.text === part),
+      },
+    ),
+  );
+  return element(
+    "div",
+    { class: "turned" },
+    field(
+      id,
+      "Turned since the last reading",
+      turned.text,
+      (text) => {
+        turned.text = text;
+      },
+      { class: "reading-box", maxlength: "12" },
+    ),
     element("div", { class: "keys" }, ...keys),
-    choice(`${id}-way`, "Which way", [["in", "in"], ["out", "out"]], turned.way, (way) => {
-      turned.way = way;
-    }),
+    choice(
+      `${id}-way`,
+      "Which way",
+      [
+        ["in", "in"],
+        ["out", "out"],
+      ],
+      turned.way,
+      (way) => {
+        turned.way = way;
+      },
+    ),
   );
 }
 
 /** What the coach says at this moment. @param {Desk} desk @param {Shown} shown */
-export const coachFor = ({ page, shared, record }, shown) => coached(shown, record.turns.get(shown.figure) ?? [], givenFor(page, shared, record, shown.figure));
+export const coachFor = ({ page, shared, record }, shown) =>
+  coached(shown, record.turns.get(shown.figure) ?? [], givenFor(page, shared, record, shown.figure));
 
 /** What was advised, put ready as what was done. @param {Coached | null} coach @returns {Turned} */
 export function asAdvised(coach) {
@@ -112,22 +170,40 @@ export function coachShown(desk, shown) {
   if (!coach) return null;
   const [first = "", ...more] = coach.answer;
   const adjuster = shown.asked?.adjusters?.[shown.figure];
-  const rows = turns.map((one) => element("li", {}, `${standsWords(one.turns)}: ${angleInWords(Fraction.of(one.reads))}`));
+  const rows = turns.map((one) =>
+    element("li", {}, `${standsWords(one.turns)}: ${angleInWords(Fraction.of(one.reads))}`),
+  );
   const last = turns.at(-1);
-  return element("section", { class: "coach", "aria-label": "The screw" },
+  return element(
+    "section",
+    { class: "coach", "aria-label": "The screw" },
     element("h3", {}, adjuster ? `The ${adjuster["part"]}` : "The screw"),
     coach.refused ? refusal(coach.refused) : element("p", { class: "answer" }, first),
-    lines(more), lines(coach.cautions, "careful"),
-    element("details", {}, element("summary", {}, "Readings so far, and how it was worked out"), element("ul", {}, ...rows),
-      ...workingShown(coach.steps), lines(coach.remarks)),
-    element("div", { class: "keys" },
-      last ? key("Take the last one back", () => desk.append("take-back", { entry: last.entry }), { id: "coach-back" }) : null,
+    lines(more),
+    lines(coach.cautions, "careful"),
+    element(
+      "details",
+      {},
+      element("summary", {}, "Readings so far, and how it was worked out"),
+      element("ul", {}, ...rows),
+      ...workingShown(coach.steps),
+      lines(coach.remarks),
+    ),
+    element(
+      "div",
+      { class: "keys" },
+      last
+        ? key("Take the last one back", () => desk.append("take-back", { entry: last.entry }), { id: "coach-back" })
+        : null,
       key("Begin again", () => desk.append("turn", { figure: shown.figure, forget: true }), { id: "coach-forget" }),
-      key("Say it", () => desk.aloud(coachSpoken(coach)), { id: "coach-say", hidden: !desk.canSpeak })));
+      key("Say it", () => desk.aloud(coachSpoken(coach)), { id: "coach-say", hidden: !desk.canSpeak }),
+    ),
+  );
 }
 
 /** The coach's words as they are read aloud. @param {Coached} coach */
 export const coachSpoken = (coach) => coach.refused || coach.answer.join(". ");
 
 /** @param {string} turns */
-const standsWords = (turns) => (turns === "0" ? "at the start" : `${turns.replace("-", "")} ${turns.startsWith("-") ? "out" : "in"} from the start`);
+const standsWords = (turns) =>
+  turns === "0" ? "at the start" : `${turns.replace("-", "")} ${turns.startsWith("-") ? "out" : "in"} from the start`;

@@ -12,7 +12,13 @@ import { conditionWords } from "./figure.js";
  */
 
 const EACH_CYLINDER = "compression";
-const CHOICES = new Map([["gear", ["in-gear", "neutral"]], ["engine", ["cold", "warm"]], ["module", ["disconnected", "connected"]], ["plugs", ["out", "in"]], ["bank", ["port", "starboard"]]]);
+const CHOICES = new Map([
+  ["gear", ["in-gear", "neutral"]],
+  ["engine", ["cold", "warm"]],
+  ["module", ["disconnected", "connected"]],
+  ["plugs", ["out", "in"]],
+  ["bank", ["port", "starboard"]],
+]);
 
 /**
  * @param {Document} page
@@ -36,7 +42,14 @@ export function askedConditions(page, kind, figure, shown, state) {
     }
     const options = CHOICES.get(name);
     if (!options || !values.size) return [];
-    return [{ name, options: options.map((value) => /** @type {const} */ ([value, conditionWords(name, value)])), needed: values.size > 1, usual }];
+    return [
+      {
+        name,
+        options: options.map((value) => /** @type {const} */ ([value, conditionWords(name, value)])),
+        needed: values.size > 1,
+        usual,
+      },
+    ];
   });
 }
 
@@ -48,14 +61,28 @@ function counted(page, name, figure, said) {
   const needed = figure === EACH_CYLINDER || said.size > 1;
   const numbers = Array.from({ length: many }, (_, place) => String(place + 1));
   const all = needed ? [] : [/** @type {const} */ (["", "all alike"])];
-  return [{ name, options: [...all, ...numbers.map((one) => /** @type {const} */ ([one, one]))], needed, usual: needed ? "1" : "" }];
+  return [
+    {
+      name,
+      options: [...all, ...numbers.map((one) => /** @type {const} */ ([one, one]))],
+      needed,
+      usual: needed ? "1" : "",
+    },
+  ];
 }
 
 /** Figures of the light are read on cylinder one unless a page says otherwise. @param {string} figure */
 const isLight = (figure) => ["idle-timing", "throttle-pickup", "max-advance"].includes(figure);
 
 /** The words above the keys of a condition. @param {string} name */
-export const legendOf = (name) => new Map([
-  ["cylinder", "Cylinder"], ["carburettor", "Carburettor"], ["gear", "Gear"], ["engine", "Engine"], ["module", "Module"],
-  ["plugs", "Plugs"], ["bank", "Bank"], ["rpm", "Speed, rpm"],
-]).get(name) ?? name;
+export const legendOf = (name) =>
+  new Map([
+    ["cylinder", "Cylinder"],
+    ["carburettor", "Carburettor"],
+    ["gear", "Gear"],
+    ["engine", "Engine"],
+    ["module", "Module"],
+    ["plugs", "Plugs"],
+    ["bank", "Bank"],
+    ["rpm", "Speed, rpm"],
+  ]).get(name) ?? name;

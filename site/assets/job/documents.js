@@ -24,14 +24,18 @@ export class Documents {
   #json(path) {
     const known = this.#fetched.get(path);
     if (known) return known;
-    const asked = fetch(`${this.root}${path}`).then((answer) => {
-      if (answer.ok) return answer.json();
-      throw new StopscrewError(answer.status === 404 ? "this site has no such family" : `${path} could not be fetched (${answer.status})`);
-    }).catch((error) => {
-      this.#fetched.delete(path);
-      if (error instanceof StopscrewError) throw error;
-      throw new StopscrewError(`${path} is not on this phone and there is no signal; open this page once with one`);
-    });
+    const asked = fetch(`${this.root}${path}`)
+      .then((answer) => {
+        if (answer.ok) return answer.json();
+        throw new StopscrewError(
+          answer.status === 404 ? "this site has no such family" : `${path} could not be fetched (${answer.status})`,
+        );
+      })
+      .catch((error) => {
+        this.#fetched.delete(path);
+        if (error instanceof StopscrewError) throw error;
+        throw new StopscrewError(`${path} is not on this phone and there is no signal; open this page once with one`);
+      });
     this.#fetched.set(path, asked);
     return asked;
   }
@@ -44,7 +48,9 @@ export class Documents {
    */
   async family(family) {
     if (!FAMILY.test(family)) throw new StopscrewError("the address names no family");
-    const [page, shared, routines] = await Promise.all([`families/${family}/page.json`, "shared.json", "job/routines.json"].map((path) => this.#json(path)));
+    const [page, shared, routines] = await Promise.all(
+      [`families/${family}/page.json`, "shared.json", "job/routines.json"].map((path) => this.#json(path)),
+    );
     return { page, shared, job: jobOf(page, routines) };
   }
 }

@@ -34,11 +34,22 @@ export function key(words, press, attributes = {}) {
  */
 export function choice(name, legend, options, chosen, choose) {
   const keys = options.map(([value, words]) => {
-    const box = element("input", { type: "radio", name, value, id: `${name}-${value || "none"}`, checked: value === chosen });
+    const box = element("input", {
+      type: "radio",
+      name,
+      value,
+      id: `${name}-${value || "none"}`,
+      checked: value === chosen,
+    });
     box.addEventListener("change", () => void acted(() => choose(value)));
     return element("label", { class: "choice" }, box, element("span", {}, words));
   });
-  return element("fieldset", { class: "choices" }, element("legend", {}, legend), element("div", { class: "keys" }, ...keys));
+  return element(
+    "fieldset",
+    { class: "choices" },
+    element("legend", {}, legend),
+    element("div", { class: "keys" }, ...keys),
+  );
 }
 
 /**
@@ -64,5 +75,7 @@ export const refusal = (words) => element("p", { class: "refused", role: "alert"
 
 /** A list of lines; nothing where there are none. @param {readonly string[]} lines @param {string} [look] */
 export function lines(lines, look = "") {
-  return lines.length ? element("ul", look ? { class: look } : {}, ...lines.map((line) => element("li", {}, line))) : null;
+  return lines.length
+    ? element("ul", look ? { class: look } : {}, ...lines.map((line) => element("li", {}, line)))
+    : null;
 }

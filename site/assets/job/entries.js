@@ -49,7 +49,8 @@ import { isMapping, isWords, readValue, shown } from "./value.js";
 
 /** @typedef {(raw: unknown) => any} Reader gives what is kept, or throws what is wanted instead */
 
-const NUMBER = "(?:0|[1-9][0-9]{0,8})(?:\\.[0-9]{1,9})?", FRACTION = "(?:[1-9][0-9]{0,3} )?[1-9][0-9]{0,3}/[1-9][0-9]{0,3}";
+const NUMBER = "(?:0|[1-9][0-9]{0,8})(?:\\.[0-9]{1,9})?";
+const FRACTION = "(?:[1-9][0-9]{0,3} )?[1-9][0-9]{0,3}/[1-9][0-9]{0,3}";
 const LONGEST_NOTE = 2000;
 
 /** What is wanted instead; where that is and what stands there is said by whoever reads the mapping around it. */
@@ -66,7 +67,10 @@ const like = (pattern, wanted) => {
 /** @param {number} longest @returns {Reader} */
 const words = (longest) => (raw) => (isWords(raw, longest) ? raw : fail(`words, at most ${longest} characters`));
 /** @param {readonly unknown[]} choices @returns {Reader} */
-const oneOf = (...choices) => (raw) => (choices.includes(raw) ? raw : fail(`one of ${choices.map((one) => JSON.stringify(one)).join(", ")}`));
+const oneOf =
+  (...choices) =>
+  (raw) =>
+    choices.includes(raw) ? raw : fail(`one of ${choices.map((one) => JSON.stringify(one)).join(", ")}`);
 /** The same, or no words. @param {Reader} reader @returns {Reader} */
 const orEmpty = (reader) => (raw) => (raw === "" ? raw : reader(raw));
 
@@ -78,18 +82,24 @@ const number = like(NUMBER, 'plain digits, such as "24" or "0.5"');
 const count = like("[1-9][0-9]{0,4}", 'a whole number from 1, such as "3"');
 const turns = like(`0|-?(?:${NUMBER}|${FRACTION})`, 'turns of the screw, such as "1 1/2" or "-1/4"');
 const margin = orEmpty(like(`${NUMBER}|${FRACTION}`, 'degrees, such as "1" or "0.5"'));
-const serial = orEmpty(like("[A-Za-z0-9][A-Za-z0-9 ./-]{0,30}", "a serial number of letters and digits, such as 300100 or B 20417"));
+const serial = orEmpty(
+  like("[A-Za-z0-9][A-Za-z0-9 ./-]{0,30}", "a serial number of letters and digits, such as 300100 or B 20417"),
+);
 const year = orEmpty(like("(?:18|19|20)[0-9]{2}", 'a year of four digits, such as "1978"'));
 const day = orEmpty(like("[0-9]{4}-[0-9]{2}-[0-9]{2}", "a date, such as 2026-03-02"));
 const state = orEmpty(oneOf("cranking", "running", "static", "at-rest"));
 const flag = oneOf(true, false);
 
 /** Two contacts of the piston with its stop. @type {Reader} */
-const stops = (raw) => (Array.isArray(raw) && raw.length === 2 ? raw.map(degrees) : fail('two contacts in signed degrees, such as ["28", "-32"]'));
+const stops = (raw) =>
+  Array.isArray(raw) && raw.length === 2
+    ? raw.map(degrees)
+    : fail('two contacts in signed degrees, such as ["28", "-32"]');
 
 /** A mapping of numbers. @param {string} what @param {readonly string[]} keys @param {number} most @param {string} wanted @returns {Reader} */
 const numbers = (what, keys, most, wanted) => (raw) => {
-  const said = readKeys(raw, {}, Object.fromEntries(keys.map((one) => [one, number])), what), count = Object.keys(said).length;
+  const said = readKeys(raw, {}, Object.fromEntries(keys.map((one) => [one, number])), what);
+  const count = Object.keys(said).length;
   return count > 0 && count <= most ? said : fail(wanted);
 };
 /** @type {Readonly<Record<string, Reader>>} */
@@ -97,10 +107,17 @@ const CONDITIONS = {
   rpm: (raw) => {
     if (!Array.isArray(raw)) return number(raw);
     const [slow, fast] = raw.map(number);
-    return raw.length === 2 && Number(slow) <= Number(fast) ? raw : fail('a speed, or the lower and the higher, such as ["700", "750"]');
+    return raw.length === 2 && Number(slow) <= Number(fast)
+      ? raw
+      : fail('a speed, or the lower and the higher, such as ["700", "750"]');
   },
-  gear: oneOf("in-gear", "neutral"), cylinder: count, bank: oneOf("port", "starboard"), carburettor: count,
-  module: oneOf("connected", "disconnected"), engine: oneOf("cold", "warm"), plugs: oneOf("in", "out"),
+  gear: oneOf("in-gear", "neutral"),
+  cylinder: count,
+  bank: oneOf("port", "starboard"),
+  carburettor: count,
+  module: oneOf("connected", "disconnected"),
+  engine: oneOf("cold", "warm"),
+  plugs: oneOf("in", "out"),
   octane: numbers("octane", ["ron", "mon", "aki"], 3, 'an octane number, such as {"ron": "92"}'),
   altitude: numbers("altitude", ["m", "ft"], 1, 'one height, such as {"m": "750"}'),
 };
@@ -109,24 +126,43 @@ const conditions = (raw) => readKeys(raw, {}, CONDITIONS, "conditions");
 
 /** For each kind, the keys that it must have and those that it may have. @type {Readonly<Record<string, [Readonly<Record<string, Reader>>, Readonly<Record<string, Reader>>]>>} */
 const KINDS = {
-  "begin": [{ family, name: words(200), maker: words(200), invented: flag, data_of: day, routine: orEmpty(id), serial, year, state, margin }, {}],
-  "engine": [{}, { serial, year, margin, state, by: orEmpty(words(40)) }],
-  "done": [{ step: id }, { stood: oneOf(true) }],
-  "tick": [{ step: id, tick: words(LONGEST_NOTE), on: flag }, {}],
-  "reading": [{ step: orEmpty(id), figure: id, when: oneOf("found", "left"), value: readValue, state }, { conditions, cylinder: count, replaces: key }],
-  "turn": [{ figure: id }, { turns, reads: degrees, forget: oneOf(true) }],
+  begin: [
+    {
+      family,
+      name: words(200),
+      maker: words(200),
+      invented: flag,
+      data_of: day,
+      routine: orEmpty(id),
+      serial,
+      year,
+      state,
+      margin,
+    },
+    {},
+  ],
+  engine: [{}, { serial, year, margin, state, by: orEmpty(words(40)) }],
+  done: [{ step: id }, { stood: oneOf(true) }],
+  tick: [{ step: id, tick: words(LONGEST_NOTE), on: flag }, {}],
+  reading: [
+    { step: orEmpty(id), figure: id, when: oneOf("found", "left"), value: readValue, state },
+    { conditions, cylinder: count, replaces: key },
+  ],
+  turn: [{ figure: id }, { turns, reads: degrees, forget: oneOf(true) }],
   "dead-centre": [{ reads: (raw) => (raw === null ? raw : degrees(raw)) }, { stops }],
-  "correction": [{ cranking: degrees, running: degrees, rpm: orEmpty(number) }, {}],
-  "note": [{ text: words(LONGEST_NOTE) }, { step: orEmpty(id) }],
-  "ran": [{ text: orEmpty(words(LONGEST_NOTE)) }, {}],
-  "close": [{}, {}],
+  correction: [{ cranking: degrees, running: degrees, rpm: orEmpty(number) }, {}],
+  note: [{ text: words(LONGEST_NOTE) }, { step: orEmpty(id) }],
+  ran: [{ text: orEmpty(words(LONGEST_NOTE)) }, {}],
+  close: [{}, {}],
   "take-back": [{ entry: key }, {}],
 };
 
 /** A moment as `Date` writes it, so that texts sort as times do; years that a phone's clock may say, right or wrong. @type {Reader} */
 function moment(raw) {
   const then = typeof raw === "string" && /^(19[7-9]|2[01][0-9])\d-.{18}Z$/.test(raw) ? new Date(raw) : null;
-  return then && !Number.isNaN(then.getTime()) && then.toISOString() === raw ? raw : fail("a time, such as 2026-03-02T14:05:00.000Z");
+  return then && !Number.isNaN(then.getTime()) && then.toISOString() === raw
+    ? raw
+    : fail("a time, such as 2026-03-02T14:05:00.000Z");
 }
 
 /**
@@ -140,14 +176,19 @@ function moment(raw) {
 function readKeys(raw, must, may, what) {
   if (!isMapping(raw)) throw new QuantityError(`${what} is a mapping of keys, not ${shown(raw)}`);
   /** @type {Record<string, any>} */
-  const kept = {}, readers = { ...must, ...may };
+  const kept = {};
+  const readers = { ...must, ...may };
   for (const [name, said] of Object.entries(raw)) {
     const reader = Object.hasOwn(readers, name) ? readers[name] : null;
-    if (!reader) throw new QuantityError(`${what} has no ${shown(name)}; it may have ${Object.keys(readers).join(", ") || "nothing else"}`);
+    if (!reader)
+      throw new QuantityError(
+        `${what} has no ${shown(name)}; it may have ${Object.keys(readers).join(", ") || "nothing else"}`,
+      );
     try {
       kept[name] = reader(said);
     } catch (error) {
-      if (error instanceof Wanted) throw new QuantityError(`${name} of ${what}: write ${error.message}, not ${shown(said)}`);
+      if (error instanceof Wanted)
+        throw new QuantityError(`${name} of ${what}: write ${error.message}, not ${shown(said)}`);
       if (error instanceof QuantityError) throw new QuantityError(`${name} of ${what}: ${error.message}`);
       throw error;
     }
@@ -168,12 +209,18 @@ export function readEntry(raw) {
   const keys = typeof kind === "string" && Object.hasOwn(KINDS, kind) ? KINDS[kind] : null;
   if (!keys) {
     const kinds = Object.keys(KINDS).join(", ");
-    throw new QuantityError(`an entry is a mapping with a kind, one of ${kinds}, not ${shown(kind === undefined ? raw : kind)}`);
+    throw new QuantityError(
+      `an entry is a mapping with a kind, one of ${kinds}, not ${shown(kind === undefined ? raw : kind)}`,
+    );
   }
   const [must, may] = keys;
   const entry = readKeys(raw, { id: key, job: key, at: moment, kind: oneOf(kind), ...must }, may, String(kind));
-  if (kind === "engine" && Object.keys(entry).length === 4) throw new QuantityError("engine changes nothing; write serial, year, margin, state or by");
-  if (kind === "turn" && (entry["forget"] ? "turns" in entry || "reads" in entry : !("turns" in entry && "reads" in entry))) {
+  if (kind === "engine" && Object.keys(entry).length === 4)
+    throw new QuantityError("engine changes nothing; write serial, year, margin, state or by");
+  if (
+    kind === "turn" &&
+    (entry["forget"] ? "turns" in entry || "reads" in entry : !("turns" in entry && "reads" in entry))
+  ) {
     throw new QuantityError("turn has turns and reads, or forget alone");
   }
   return /** @type {Entry} */ (entry);
@@ -182,8 +229,8 @@ export function readEntry(raw) {
 /** An id that no other page gives: a random UUID, also where the page is not served securely. */
 export function newId() {
   const bytes = crypto.getRandomValues(new Uint8Array(16));
-  bytes[6] = (/** @type {number} */ (bytes[6]) & 0x0f) | 0x40;
-  bytes[8] = (/** @type {number} */ (bytes[8]) & 0x3f) | 0x80;
+  bytes[6] = ((bytes[6] ?? 0) & 0x0f) | 0x40;
+  bytes[8] = ((bytes[8] ?? 0) & 0x3f) | 0x80;
   const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
   return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join("-");
 }

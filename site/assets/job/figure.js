@@ -71,9 +71,17 @@ export function figuresOf(page, shared, record, figure) {
   const shown = toldOf(page, figure, record.serial).map((one) => {
     const { row } = one;
     const settled = row["problem"] === undefined && !one.depends.length;
-    const value = settled ? row["value"] ?? null : null;
+    const value = settled ? (row["value"] ?? null) : null;
     const asked = value && isAngle(value) ? figureOf(page, shared["figures"], one) : null;
-    return { figure, state: row["state"] ?? "", at: row["at"] ?? {}, told: toldOn(page, shared, one), asked, value, ...aimedAt(asked, given) };
+    return {
+      figure,
+      state: row["state"] ?? "",
+      at: row["at"] ?? {},
+      told: toldOn(page, shared, one),
+      asked,
+      value,
+      ...aimedAt(asked, given),
+    };
   });
   const first = (/** @type {Shown} */ one) => (one.state === record.state ? 0 : 1);
   return shown.sort((one, other) => first(one) - first(other));
@@ -85,7 +93,9 @@ function aimedAt(asked, given) {
   try {
     return { aimed: aim(asked, given), refused: "" };
   } catch (error) {
-    const told = [NotAnAngle, GeometryImpossible, DeadCentreTooFar, MarginTooWide].some((kind) => error instanceof kind);
+    const told = [NotAnAngle, GeometryImpossible, DeadCentreTooFar, MarginTooWide].some(
+      (kind) => error instanceof kind,
+    );
     if (told && error instanceof Error) return { aimed: null, refused: error.message };
     throw error;
   }
@@ -101,16 +111,32 @@ function aimedAt(asked, given) {
 function toldOn(page, shared, { figure, row, statements, depends }) {
   const kind = shared["figures"][figure];
   const cited = page["figures"].find((/** @type {Document} */ held) => held["id"] === figure)["cited"];
-  const problem = depends.length ? "" : row["problem"] ?? "";
+  const problem = depends.length ? "" : (row["problem"] ?? "");
   const settled = !problem && !depends.length;
-  const [printed, other] = settled ? inUnits(row, cited, "") : [SHORT.get(problem) ?? (problem ? "no single number" : "depends on the engine"), ""];
-  const sure = settled ? row["rests_on"] ? `worked out, from figures that are ${row["rests_on"]}` : String(row["standing"] ?? "") : "";
+  const [printed, other] = settled
+    ? inUnits(row, cited, "")
+    : [SHORT.get(problem) ?? (problem ? "no single number" : "depends on the engine"), ""];
+  const sure = settled
+    ? row["rests_on"]
+      ? `worked out, from figures that are ${row["rests_on"]}`
+      : String(row["standing"] ?? "")
+    : "";
   return {
-    label: kind.label, when: spaced(row["state"], row["conditions"]), printed, other, problem, words: problem ? row["words"] ?? "" : "",
-    candidates: problem && !statements.length ? row["candidates"] ?? [] : [], disputed: problem === "FigureDisputed" || row["standing"] === "disputed",
+    label: kind.label,
+    when: spaced(row["state"], row["conditions"]),
+    printed,
+    other,
+    problem,
+    words: problem ? (row["words"] ?? "") : "",
+    candidates: problem && !statements.length ? (row["candidates"] ?? []) : [],
+    disputed: problem === "FigureDisputed" || row["standing"] === "disputed",
     depends: depends.map(([engines, own]) => `${own["printed"] ?? "no single number"}: ${engines}`),
-    statements: statements.map((held) => statementOf(page, shared, cited, held)), remarks: row["remarks"] ?? [], sure,
-    hazard: kind.hazard === "A" ? kind.hazard_because ?? "" : "", working: row["working"] ?? [], source: settled ? sourceWords(page, shared, { figure, row, statements }) : "",
+    statements: statements.map((held) => statementOf(page, shared, cited, held)),
+    remarks: row["remarks"] ?? [],
+    sure,
+    hazard: kind.hazard === "A" ? (kind.hazard_because ?? "") : "",
+    working: row["working"] ?? [],
+    source: settled ? sourceWords(page, shared, { figure, row, statements }) : "",
     from: settled && row["standing"] === "derived" ? printedOf(row) : "",
   };
 }
@@ -122,7 +148,12 @@ export function signedOf(value) {
 }
 
 /** Whether the piston's depth leads to degrees, or is what is printed. @param {Document} page @param {readonly Shown[]} shown */
-export const takesDepth = (page, shown) => crankOf(page["engine"]) !== null && shown.some(({ state, value }) => state === "static" || (value && isAngle(value) && readQuantity(value).unit !== DEGREE_OF_CRANK));
+export const takesDepth = (page, shown) =>
+  crankOf(page["engine"]) !== null &&
+  shown.some(
+    ({ state, value }) =>
+      state === "static" || (value && isAngle(value) && readQuantity(value).unit !== DEGREE_OF_CRANK),
+  );
 
 /** A reading in words, such as `28° BTDC`. @param {Document} value */
 export function valueWords(value) {
@@ -132,12 +163,19 @@ export function valueWords(value) {
 
 /** Conditions in words, such as `cylinder 1, 5000 rpm`. @param {Document | undefined} at */
 export function atWords(at) {
-  return Object.entries(at ?? {}).map(([name, value]) => conditionWords(name, value)).join(", ");
+  return Object.entries(at ?? {})
+    .map(([name, value]) => conditionWords(name, value))
+    .join(", ");
 }
 
 /** @param {string} name @param {any} value */
 export function conditionWords(name, value) {
-  const words = typeof value === "string" ? value.replaceAll("-", " ") : Object.entries(value).map(([unit, number]) => `${number} ${unit}`).join(" ");
+  const words =
+    typeof value === "string"
+      ? value.replaceAll("-", " ")
+      : Object.entries(value)
+          .map(([unit, number]) => `${number} ${unit}`)
+          .join(" ");
   if (name === "rpm") return `${words} rpm`;
   return name === "gear" ? words : `${name} ${words}`;
 }

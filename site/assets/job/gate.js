@@ -69,7 +69,13 @@ export function gateLines(step, record, tick) {
     return element("li", {}, element("label", { class: "tick" }, box, element("span", {}, line)));
   });
   const open = openLines(step, record).length;
-  const state = open ? `${open} of ${step.gate.length} still to tick; the next step stays shut until then` : "all ticked";
-  return element("section", { class: "gate", "aria-label": "Tick each line" },
-    element("ul", {}, ...rows), element("p", { class: "gate-state", role: "status" }, state));
+  const state = open
+    ? `${open} of ${step.gate.length} still to tick; the next step stays shut until then`
+    : "all ticked";
+  return element(
+    "section",
+    { class: "gate", "aria-label": "Tick each line" },
+    element("ul", {}, ...rows),
+    element("p", { class: "gate-state", role: "status" }, state),
+  );
 }

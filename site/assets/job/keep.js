@@ -6,7 +6,7 @@
 import { QuantityError } from "../errors.js";
 import { noticed, readEntry } from "./entries.js";
 import { fold, inOrder } from "./record.js";
-import { NAME, Store, answered, byJob, isFull } from "./store.js";
+import { answered, byJob, isFull, NAME, Store } from "./store.js";
 
 /** @typedef {import("./entries.js").Entry} Entry */
 /** @typedef {import("./record.js").JobRecord} JobRecord */
@@ -87,7 +87,12 @@ export class Kept {
 
   /** All entries of a job, in order. @param {string} job @returns {Promise<Entry[]>} */
   async entriesOf(job) {
-    const entries = inOrder(await this.#read((entries) => byJob(entries).getAll(job), (entry) => entry.job === job));
+    const entries = inOrder(
+      await this.#read(
+        (entries) => byJob(entries).getAll(job),
+        (entry) => entry.job === job,
+      ),
+    );
     entries.forEach(noticed);
     return entries;
   }
@@ -96,7 +101,10 @@ export class Kept {
   async jobs() {
     /** @type {Map<string, Entry[]>} */
     const jobs = new Map();
-    for (const entry of await this.#read((entries) => entries.getAll(), () => true)) {
+    for (const entry of await this.#read(
+      (entries) => entries.getAll(),
+      () => true,
+    )) {
       const entries = jobs.get(entry.job);
       if (entries) entries.push(entry);
       else jobs.set(entry.job, [entry]);
@@ -111,14 +119,17 @@ export class Kept {
    * @throws {QuantityError} it is still there
    */
   async remove(job) {
-    const removing = this.#last.then(() => this.#store.within("readwrite", async (entries) => {
-      for (const key of await answered(byJob(entries).getAllKeys(job))) entries.delete(key);
-    }));
+    const removing = this.#last.then(() =>
+      this.#store.within("readwrite", async (entries) => {
+        for (const key of await answered(byJob(entries).getAllKeys(job))) entries.delete(key);
+      }),
+    );
     this.#last = removing.catch(() => undefined);
     try {
       await removing;
     } catch {
-      if (!this.#store.refused) throw new QuantityError("The store of this phone does not answer, so the job is still there; try once more.");
+      if (!this.#store.refused)
+        throw new QuantityError("The store of this phone does not answer, so the job is still there; try once more.");
     }
     this.#forget(job);
     this.#tellAll(job, true);
@@ -142,7 +153,9 @@ export class Kept {
 
   /** Write all that waits, at once or not at all; a fault is told in `problem`. */
   async #write() {
-    const batch = [...this.#waiting.values()], known = new Set(), orphans = new Set();
+    const batch = [...this.#waiting.values()];
+    const known = new Set();
+    const orphans = new Set();
     try {
       await this.#store.within("readwrite", async (entries) => {
         const begun = new Set(batch.flatMap((entry) => (entry.kind === "begin" ? [entry.job] : [])));
@@ -197,7 +210,10 @@ export class Kept {
   #askToLast() {
     if (this.#asked) return;
     this.#asked = true;
-    navigator.storage?.persist?.().then((promised) => (this.promised = promised), () => undefined);
+    navigator.storage?.persist?.().then(
+      (promised) => (this.promised = promised),
+      () => undefined,
+    );
   }
 
   /** What is held here of a job that was removed. @param {string} job */

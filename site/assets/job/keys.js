@@ -13,10 +13,20 @@ import { choice, key } from "./dom.js";
  * @typedef {{text: string, unit: string, side: string}} Typed
  */
 
-const SIDES = /** @type {const} */ ([["btdc", "before TDC"], ["atdc", "after TDC"]]);
-const WORDS = new Map([["mark", "words"], ["code", "as stamped"]]);
+const SIDES = /** @type {const} */ ([
+  ["btdc", "before TDC"],
+  ["atdc", "after TDC"],
+]);
+const WORDS = new Map([
+  ["mark", "words"],
+  ["code", "as stamped"],
+]);
 /** How a place of the crank may be read: by the light in degrees, or how deep the piston stands below its top. */
-const PLACES = /** @type {const} */ ([["deg", "degrees"], ["mm", "mm below the top"], ["in", "in below the top"]]);
+const PLACES = /** @type {const} */ ([
+  ["deg", "degrees"],
+  ["mm", "mm below the top"],
+  ["in", "in below the top"],
+]);
 const LONGEST = { number: 14, words: 200 };
 
 /** Whether a place of the crank is typed as a depth. @param {Typed} typed @param {readonly string[]} units */
@@ -52,10 +62,16 @@ export function valueOf({ text, unit, side }, units) {
   if (!plain) throw new QuantityError(`it is still empty: type ${sided ? "degrees, such as 22.5" : "a number"} first`);
   const depth = isDepth({ text, unit, side }, units);
   const about = sided && !depth ? null : UNITS.get(unit);
-  const { value, text: digits } = readNumber(plain, { fractions: about?.fractions ?? false, signed: about?.signed ?? false });
+  const { value, text: digits } = readNumber(plain, {
+    fractions: about?.fractions ?? false,
+    signed: about?.signed ?? false,
+  });
   if (!sided) return { [unit]: digits };
   if (!value.sign()) return { tdc: "0" };
-  if (!depth && value.toNumber() > 90) throw new QuantityError(`${digits} degrees can not be: a reading of the light lies within 90 of top dead centre; type it again`);
+  if (!depth && value.toNumber() > 90)
+    throw new QuantityError(
+      `${digits} degrees can not be: a reading of the light lies within 90 of top dead centre; type it again`,
+    );
   if (!side) throw new QuantityError(`choose before TDC or after TDC for ${digits}`);
   return { [side]: depth ? { [unit]: digits } : digits };
 }
@@ -71,10 +87,17 @@ export function digitKeys(box, fractions) {
     into.value = mark ? (into.value + mark).slice(0, LONGEST.number) : into.value.slice(0, -1);
     into.dispatchEvent(new Event("input"));
   };
-  const digit = (/** @type {string} */ mark, label = mark, typed = mark) => key(mark, press(typed), { class: "digit", "aria-label": label });
-  return element("div", { class: "digits", role: "group", "aria-label": "Number keys" },
-    ...[..."789456123"].map((mark) => digit(mark)), digit(".", "point"), digit("0"), digit("⌫", "take the last one back", ""),
-    ...(fractions ? [digit("/", "over"), digit("␣", "and, as in 1 1/4", " ")] : []));
+  const digit = (/** @type {string} */ mark, label = mark, typed = mark) =>
+    key(mark, press(typed), { class: "digit", "aria-label": label });
+  return element(
+    "div",
+    { class: "digits", role: "group", "aria-label": "Number keys" },
+    ...[..."789456123"].map((mark) => digit(mark)),
+    digit(".", "point"),
+    digit("0"),
+    digit("⌫", "take the last one back", ""),
+    ...(fractions ? [digit("/", "over"), digit("␣", "and, as in 1 1/4", " ")] : []),
+  );
 }
 
 /**
@@ -91,8 +114,13 @@ export function numberPad(id, label, units, typed, depth, changed) {
   const sided = takesSides(units);
   const fractions = (!sided || isDepth(typed, units)) && UNITS.get(typed.unit)?.fractions;
   const box = element("input", {
-    id, type: "text", class: "reading-box", autocomplete: "off", spellcheck: "false",
-    inputmode: words ? "text" : "none", maxlength: String(words ? LONGEST.words : LONGEST.number),
+    id,
+    type: "text",
+    class: "reading-box",
+    autocomplete: "off",
+    spellcheck: "false",
+    inputmode: words ? "text" : "none",
+    maxlength: String(words ? LONGEST.words : LONGEST.number),
   });
   if (!(box instanceof HTMLInputElement)) throw new TypeError("no box");
   box.value = typed.text;
@@ -101,18 +129,24 @@ export function numberPad(id, label, units, typed, depth, changed) {
   };
   box.addEventListener("input", take);
   const unitWords = (/** @type {string} */ unit) => WORDS.get(unit) ?? UNITS.get(unit)?.symbol ?? unit;
-  const named = sided ? PLACES.filter(([unit]) => depth || unit === "deg") : units.map((unit) => /** @type {const} */ ([unit, unitWords(unit)]));
-  const suffix = isWords(typed.unit) ? "" : named.find(([unit]) => unit === typed.unit)?.[1] ?? "";
-  return element("div", { class: "pad" },
+  const named = sided
+    ? PLACES.filter(([unit]) => depth || unit === "deg")
+    : units.map((unit) => /** @type {const} */ ([unit, unitWords(unit)]));
+  const suffix = isWords(typed.unit) ? "" : (named.find(([unit]) => unit === typed.unit)?.[1] ?? "");
+  return element(
+    "div",
+    { class: "pad" },
     element("label", { for: id }, label, suffix ? `, ${suffix}` : ""),
-    named.length > 1 && choice(`${id}-unit`, "Unit", named, typed.unit, (unit) => {
-      typed.unit = unit;
-      changed();
-    }),
+    named.length > 1 &&
+      choice(`${id}-unit`, "Unit", named, typed.unit, (unit) => {
+        typed.unit = unit;
+        changed();
+      }),
     box,
     !words && digitKeys(() => box, Boolean(fractions)),
-    sided && choice(`${id}-side`, "Side", SIDES, typed.side, (side) => {
-      typed.side = side;
-    }),
+    sided &&
+      choice(`${id}-side`, "Side", SIDES, typed.side, (side) => {
+        typed.side = side;
+      }),
   );
 }

@@ -12,7 +12,7 @@ const unkept = new Map();
 export function lastAt({ job, record }) {
   const at = unkept.get(record.id) ?? recall(KEY + record.id);
   const next = job.steps.find((step) => !record.done.includes(step.id));
-  return at === "end" || job.steps.some((step) => step.id === at) ? at : next?.id ?? "end";
+  return at === "end" || job.steps.some((step) => step.id === at) ? at : (next?.id ?? "end");
 }
 
 /** @param {string} job @param {string} step */

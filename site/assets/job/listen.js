@@ -19,14 +19,19 @@ export function speak(words) {
   if (!canSpeak() || !words) return;
   speechSynthesis.cancel();
   // A voice swallows signs: say them.
-  const said = words.replaceAll("°", " degrees").replace(/\bBTDC\b/g, "before top dead centre").replace(/\bATDC\b/g, "after top dead centre").replace(/\bTDC\b/g, "top dead centre");
+  const said = words
+    .replaceAll("°", " degrees")
+    .replace(/\bBTDC\b/g, "before top dead centre")
+    .replace(/\bATDC\b/g, "after top dead centre")
+    .replace(/\bTDC\b/g, "top dead centre");
   const utterance = new SpeechSynthesisUtterance(said);
   utterance.lang = "en";
   speechSynthesis.speak(utterance);
 }
 
 /** The browser's ear, under either of its names. @returns {any} */
-const ear = () => /** @type {any} */ (globalThis)["SpeechRecognition"] ?? /** @type {any} */ (globalThis)["webkitSpeechRecognition"];
+const ear = () =>
+  /** @type {any} */ (globalThis)["SpeechRecognition"] ?? /** @type {any} */ (globalThis)["webkitSpeechRecognition"];
 
 /**
  * A key that listens once. What is heard is only put into the box: the hand still notes it.
@@ -37,19 +42,23 @@ const ear = () => /** @type {any} */ (globalThis)["SpeechRecognition"] ?? /** @t
 export function listenKey(words, hear) {
   const Recognition = ear();
   if (typeof Recognition !== "function") return null;
-  const made = key(words, () => {
-    const recognition = new Recognition();
-    Object.assign(recognition, { lang: "en", interimResults: false, maxAlternatives: 1 });
-    recognition.onresult = (/** @type {any} */ event) => void hear(String(event.results?.[0]?.[0]?.transcript ?? ""));
-    const stop = (/** @type {any} */ event) => {
-      made.textContent = event?.error ? `${words} (not heard: ${event.error}; type it)` : words;
-      made.setAttribute("aria-pressed", "false");
-    };
-    recognition.onerror = stop;
-    recognition.onend = () => made.getAttribute("aria-pressed") === "true" && stop(null);
-    made.textContent = "Listening …";
-    made.setAttribute("aria-pressed", "true");
-    recognition.start();
-  }, { class: "listen", "aria-pressed": "false", id: "listen" });
+  const made = key(
+    words,
+    () => {
+      const recognition = new Recognition();
+      Object.assign(recognition, { lang: "en", interimResults: false, maxAlternatives: 1 });
+      recognition.onresult = (/** @type {any} */ event) => void hear(String(event.results?.[0]?.[0]?.transcript ?? ""));
+      const stop = (/** @type {any} */ event) => {
+        made.textContent = event?.error ? `${words} (not heard: ${event.error}; type it)` : words;
+        made.setAttribute("aria-pressed", "false");
+      };
+      recognition.onerror = stop;
+      recognition.onend = () => made.getAttribute("aria-pressed") === "true" && stop(null);
+      made.textContent = "Listening …";
+      made.setAttribute("aria-pressed", "true");
+      recognition.start();
+    },
+    { class: "listen", "aria-pressed": "false", id: "listen" },
+  );
   return made;
 }

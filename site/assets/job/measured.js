@@ -30,7 +30,8 @@ export function measuredIn(record) {
 }
 
 /** @param {Measured | null} one @param {Measured | null} other */
-const same = (one, other) => Boolean(one && other && one.cranking === other.cranking && one.running === other.running && one.rpm === other.rpm);
+const same = (one, other) =>
+  Boolean(one && other && one.cranking === other.cranking && one.running === other.running && one.rpm === other.rpm);
 
 /** Keep what the readings come to now, if that is new. @param {Desk} desk */
 export async function keepMeasured(desk) {
@@ -44,8 +45,13 @@ export function measured(desk, figure) {
   if (figure !== MAXIMUM || !correction) return null;
   const gone = !same(measuredIn(desk.record), correction);
   const entry = desk.entries.findLast((one) => one.kind === "correction");
-  return element("p", { class: "measured" },
+  return element(
+    "p",
+    { class: "measured" },
     element("strong", {}, `This engine ${correctionWords(correction)}.`),
     gone ? " The readings that this came from were changed. " : " That goes on its tag and into the report.",
-    gone && entry ? key("Take it back", () => desk.append("take-back", { entry: entry.id }), { id: "measured-back" }) : null);
+    gone && entry
+      ? key("Take it back", () => desk.append("take-back", { entry: entry.id }), { id: "measured-back" })
+      : null,
+  );
 }

@@ -1,8 +1,8 @@
 /** The page of jobs: what the address asks for is drawn; what is noted goes to the log and comes back from it. */
 
-import { StopscrewError } from "../errors.js";
 import { Kept } from "../chosen.js";
 import { element } from "../dom.js";
+import { StopscrewError } from "../errors.js";
 import { engineForm, lastBy, statesOf } from "./begin.js";
 import { Desk } from "./desk.js";
 import { Documents } from "./documents.js";
@@ -10,9 +10,9 @@ import { endShown } from "./end.js";
 import { newEntry, newId } from "./entries.js";
 import { nameOf, reach } from "./gate.js";
 import { openKept } from "./keep.js";
-import { canSpeak } from "./listen.js";
 import { keepAt, lastAt } from "./last-at.js";
 import { listShown } from "./list.js";
+import { canSpeak } from "./listen.js";
 import { shutShown, stepShown } from "./step.js";
 import { stepsShown } from "./steps.js";
 
@@ -62,12 +62,18 @@ class JobPage {
   async #deskOf(job) {
     if (this.#desk?.record.id === job) return this.#desk;
     const entries = await this.kept.entriesOf(job);
-    if (!entries.length) throw new StopscrewError("this job is not on this phone; was it removed, or begun on another one?");
+    if (!entries.length)
+      throw new StopscrewError("this job is not on this phone; was it removed, or begun on another one?");
     const begin = entries.find((entry) => entry.kind === "begin");
     const documents = await this.documents.family(begin?.kind === "begin" ? begin.family : "");
     return new Desk({
-      kept: this.kept, entries, ...documents, root: this.root, canSpeak: canSpeak(),
-      redraw: (focus) => void this.redraw(focus), tell: (words) => this.tell(words),
+      kept: this.kept,
+      entries,
+      ...documents,
+      root: this.root,
+      canSpeak: canSpeak(),
+      redraw: (focus) => void this.redraw(focus),
+      tell: (words) => this.tell(words),
     });
   }
 
@@ -97,7 +103,10 @@ class JobPage {
       if (turn !== this.#turn) return;
       this.title.textContent = "Jobs";
       const more = error.candidates.length ? ` (${error.candidates.join(", ")})` : "";
-      this.#draw = () => [element("p", { class: "refused", role: "alert" }, error.message + more), element("p", {}, element("a", { class: "as-key", href: "#" }, "All jobs"))];
+      this.#draw = () => [
+        element("p", { class: "refused", role: "alert" }, error.message + more),
+        element("p", {}, element("a", { class: "as-key", href: "#" }, "All jobs")),
+      ];
     }
     await this.redraw();
     if (moved && turn > 1) {
@@ -112,7 +121,10 @@ class JobPage {
     if (!route) {
       this.#desk = null;
       const jobFor = async (/** @type {{family: string}} */ { family }) => (await this.documents.family(family)).job;
-      return ["Jobs", async () => listShown(this.kept, await this.kept.jobs(), this.root, jobFor, (words) => this.tell(words))];
+      return [
+        "Jobs",
+        async () => listShown(this.kept, await this.kept.jobs(), this.root, jobFor, (words) => this.tell(words)),
+      ];
     }
     const [id = "", asked = ""] = route.split("/");
     const desk = await this.#deskOf(id);
@@ -137,16 +149,26 @@ class JobPage {
       location.hash = `#${record.id}/${next}`;
     };
     keepAt(record.id, where);
-    return [capital(nameOf(step.id)), () => {
-      const { last, why, step: shut } = reach(job, desk.record);
-      return [this.#head(desk), ...(place > last ? shutShown(desk, why, shut) : stepShown(desk, step, go))];
-    }];
+    return [
+      capital(nameOf(step.id)),
+      () => {
+        const { last, why, step: shut } = reach(job, desk.record);
+        return [this.#head(desk), ...(place > last ? shutShown(desk, why, shut) : stepShown(desk, step, go))];
+      },
+    ];
   }
 
   /** Which engine it is, on every screen of its job. @param {Desk} desk */
   #head({ record, shared }) {
-    const older = record.dataOf && record.dataOf !== shared["date"] ? ` · begun with data of ${record.dataOf}, shown are those of ${shared["date"]}` : "";
-    return element("p", { class: "engine" }, `${record.maker} ${record.name}, ${record.serial ? `serial ${record.serial}` : "serial not given"}${older}`);
+    const older =
+      record.dataOf && record.dataOf !== shared["date"]
+        ? ` · begun with data of ${record.dataOf}, shown are those of ${shared["date"]}`
+        : "";
+    return element(
+      "p",
+      { class: "engine" },
+      `${record.maker} ${record.name}, ${record.serial ? `serial ${record.serial}` : "serial not given"}${older}`,
+    );
   }
 
   /** @param {Desk} desk */
@@ -167,19 +189,29 @@ class JobPage {
     const maker = shared["makers"][page["maker"]] ?? page["maker"];
     const { serial, margin } = new Kept(page["id"]).read(); // as chosen on the family's page; how it is set begins anew
     const typed = { serial, year: "", by: lastBy(), margin, state: statesOf(page)[0] ?? "" };
-    return [`Begin: ${maker} ${page["name"]}`, () => [
-      element("p", { class: "engine" }, `${job.name}, ${job.steps.length} steps`), element("p", {}, job.about),
-      engineForm(typed, page, shared, "Begin the job", async (engine) => {
-        const id = newId();
-        const { by, ...known } = engine;
-        const begin = {
-          family: page["id"], name: page["name"], maker, invented: Boolean(page["invented"]), data_of: shared["date"], routine: job.routine, ...known,
-        };
-        await this.kept.appendAll([newEntry(id, "begin", begin), newEntry(id, "engine", { by })]);
-        history.replaceState(null, "", `#${id}/${job.steps[0]?.id ?? "end"}`);
-        await this.show();
-      }),
-    ]];
+    return [
+      `Begin: ${maker} ${page["name"]}`,
+      () => [
+        element("p", { class: "engine" }, `${job.name}, ${job.steps.length} steps`),
+        element("p", {}, job.about),
+        engineForm(typed, page, shared, "Begin the job", async (engine) => {
+          const id = newId();
+          const { by, ...known } = engine;
+          const begin = {
+            family: page["id"],
+            name: page["name"],
+            maker,
+            invented: Boolean(page["invented"]),
+            data_of: shared["date"],
+            routine: job.routine,
+            ...known,
+          };
+          await this.kept.appendAll([newEntry(id, "begin", begin), newEntry(id, "engine", { by })]);
+          history.replaceState(null, "", `#${id}/${job.steps[0]?.id ?? "end"}`);
+          await this.show();
+        }),
+      ],
+    ];
   }
 
   /** Draw the same screen again: the eye, the keyboard and what was opened stay where they are. @param {string} [focus] */
@@ -187,20 +219,30 @@ class JobPage {
     const turn = this.#turn;
     const parts = await this.#draw();
     if (turn !== this.#turn) return;
-    const active = document.activeElement instanceof HTMLElement && this.screen.contains(document.activeElement) ? document.activeElement.id : "";
-    const opened = new Map([...this.screen.querySelectorAll("details")].map((one) => [one.querySelector("summary")?.textContent ?? "", one.open]));
+    const active =
+      document.activeElement instanceof HTMLElement && this.screen.contains(document.activeElement)
+        ? document.activeElement.id
+        : "";
+    const opened = new Map(
+      [...this.screen.querySelectorAll("details")].map((one) => [
+        one.querySelector("summary")?.textContent ?? "",
+        one.open,
+      ]),
+    );
     const same = this.screen.dataset["route"] === this.#route;
     this.screen.dataset["route"] = this.#route;
     this.screen.replaceChildren(...parts.filter((part) => part !== null));
     this.problem.textContent = this.kept.problem;
     if (same) {
-      for (const one of this.screen.querySelectorAll("details")) one.open = opened.get(one.querySelector("summary")?.textContent ?? "") ?? one.open;
+      for (const one of this.screen.querySelectorAll("details"))
+        one.open = opened.get(one.querySelector("summary")?.textContent ?? "") ?? one.open;
     }
     const to = focus ?? active;
     const place = to && same ? document.getElementById(to) : null;
     place?.focus({ preventScroll: true });
     // The box, its keys and what stores it are seen together, as far as they fit.
-    for (const one of focus && place ? [document.getElementById("store"), place] : []) one?.scrollIntoView({ block: "nearest", behavior: "instant" });
+    for (const one of focus && place ? [document.getElementById("store"), place] : [])
+      one?.scrollIntoView({ block: "nearest", behavior: "instant" });
   }
 }
 

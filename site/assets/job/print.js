@@ -12,10 +12,14 @@ export async function printAlone(thing) {
   room.append(thing.cloneNode(true));
   document.body.append(room);
   document.body.classList.add("prints-one");
-  addEventListener("afterprint", () => {
-    room.remove();
-    document.body.classList.remove("prints-one");
-  }, { once: true });
+  addEventListener(
+    "afterprint",
+    () => {
+      room.remove();
+      document.body.classList.remove("prints-one");
+    },
+    { once: true },
+  );
   print();
 }
 

@@ -42,7 +42,10 @@ export function drawCode(text, largest, label) {
   if (!svg || !ground || !ink) throw new TypeError("no drawing");
   const told = { viewBox: `0 0 ${size} ${size}`, "shape-rendering": "crispEdges", role: "img", "aria-label": label };
   for (const [name, value] of Object.entries(told)) svg.setAttribute(name, value);
-  for (const [part, fill, d] of /** @type {const} */ ([[ground, "#fff", `M0 0h${size}v${size}H0z`], [ink, "#000", path]])) {
+  for (const [part, fill, d] of /** @type {const} */ ([
+    [ground, "#fff", `M0 0h${size}v${size}H0z`],
+    [ink, "#000", path],
+  ])) {
     part.setAttribute("fill", fill);
     part.setAttribute("d", d);
   }

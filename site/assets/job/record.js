@@ -54,10 +54,12 @@ const compared = (one, other) => (one < other ? -1 : one > other ? 1 : 0);
  * @param {readonly Entry[]} ordered
  */
 function takenBack(ordered) {
-  const places = new Map(ordered.map((entry, place) => [entry.id, place])), taken = new Set();
+  const places = new Map(ordered.map((entry, place) => [entry.id, place]));
+  const taken = new Set();
   for (const [back, entry] of [...ordered].reverse().entries()) {
     if (entry.kind !== "take-back" || taken.has(entry.id)) continue;
-    const place = places.get(entry.entry), own = ordered.length - 1 - back;
+    const place = places.get(entry.entry);
+    const own = ordered.length - 1 - back;
     if (place !== undefined && place < own && ordered[place]?.kind !== "begin") taken.add(entry.entry);
   }
   return taken;
@@ -70,9 +72,11 @@ function takenBack(ordered) {
  * @param {ReadonlySet<string>} taken
  */
 function replaced(ordered, taken) {
-  const places = new Map(ordered.map((entry, place) => [entry.id, place])), gone = new Set();
+  const places = new Map(ordered.map((entry, place) => [entry.id, place]));
+  const gone = new Set();
   for (const [place, entry] of ordered.entries()) {
-    let at = place, next = entry.kind === "reading" && !taken.has(entry.id) ? entry : null;
+    let at = place;
+    let next = entry.kind === "reading" && !taken.has(entry.id) ? entry : null;
     while (next?.replaces) {
       const before = places.get(next.replaces);
       const earlier = before !== undefined && before < at ? ordered[before] : null;
@@ -105,18 +109,46 @@ function put(lists, key, more) {
  * @throws {QuantityError} its first entry is missing
  */
 export function fold(entries) {
-  const ordered = inOrder(entries), begin = ordered.find((entry) => entry.kind === "begin");
-  if (begin?.kind !== "begin") throw new QuantityError("the first entry of this job is missing, so nobody knows which engine it is of");
+  const ordered = inOrder(entries);
+  const begin = ordered.find((entry) => entry.kind === "begin");
+  if (begin?.kind !== "begin")
+    throw new QuantityError("the first entry of this job is missing, so nobody knows which engine it is of");
   const { family, name, maker, invented, routine, serial, year, state, margin } = begin;
   /** @type {JobRecord} */
   const record = {
-    id: begin.job, family, name, maker, invented, dataOf: begin.data_of, routine, serial, year, state, margin, by: "",
-    deadCentre: null, stops: null, correction: null, done: [], stood: new Set(), ticks: new Map(), found: new Map(), left: new Map(),
-    turns: new Map(), notes: [], ran: "", closed: "", began: begin.at, changed: ordered.at(-1)?.at ?? begin.at,
+    id: begin.job,
+    family,
+    name,
+    maker,
+    invented,
+    dataOf: begin.data_of,
+    routine,
+    serial,
+    year,
+    state,
+    margin,
+    by: "",
+    deadCentre: null,
+    stops: null,
+    correction: null,
+    done: [],
+    stood: new Set(),
+    ticks: new Map(),
+    found: new Map(),
+    left: new Map(),
+    turns: new Map(),
+    notes: [],
+    ran: "",
+    closed: "",
+    began: begin.at,
+    changed: ordered.at(-1)?.at ?? begin.at,
   };
-  const taken = takenBack(ordered), gone = replaced(ordered, taken);
+  const taken = takenBack(ordered);
+  const gone = replaced(ordered, taken);
   const standing = ordered.filter(({ id }) => !taken.has(id) && !gone.has(id));
-  const centres = standing.flatMap((entry, place) => (entry.kind === "dead-centre" ? [{ place, reads: entry.reads }] : []));
+  const centres = standing.flatMap((entry, place) =>
+    entry.kind === "dead-centre" ? [{ place, reads: entry.reads }] : [],
+  );
   for (const [place, entry] of standing.entries()) {
     const pointer = centres.findLast((centre) => centre.place < place) ?? centres[0];
     add(record, entry, pointer?.reads ?? null);
@@ -127,14 +159,20 @@ export function fold(entries) {
 /** @param {JobRecord} record @param {Entry} entry @param {string | null} pointer */
 function add(record, entry, pointer) {
   if (entry.kind === "engine") {
-    const { serial = record.serial, year = record.year, margin = record.margin, state = record.state, by = record.by } = entry;
+    const {
+      serial = record.serial,
+      year = record.year,
+      margin = record.margin,
+      state = record.state,
+      by = record.by,
+    } = entry;
     Object.assign(record, { serial, year, margin, state, by });
   } else if (entry.kind === "done") {
     if (entry.stood) record.stood.add(record.done.length);
     record.done.push(entry.step);
-  }
-  else if (entry.kind === "tick") tick(record.ticks, entry);
-  else if (entry.kind === "reading") put(entry.when === "found" ? record.found : record.left, entry.figure, reading(entry, pointer));
+  } else if (entry.kind === "tick") tick(record.ticks, entry);
+  else if (entry.kind === "reading")
+    put(entry.when === "found" ? record.found : record.left, entry.figure, reading(entry, pointer));
   else if (entry.kind === "turn") {
     const { figure, turns = "", reads = "" } = entry;
     if (entry.forget) record.turns.delete(figure);
@@ -177,5 +215,9 @@ export function staleOf(job, record) {
   const known = new Set(job.steps.map((step) => step.id));
   const places = [...record.done.keys()].filter((place) => known.has(record.done[place] ?? ""));
   const stood = new Set(places.flatMap((place, now) => (record.stood.has(place) ? [now] : [])));
-  return staleAfter(job, places.map((place) => record.done[place] ?? ""), stood);
+  return staleAfter(
+    job,
+    places.map((place) => record.done[place] ?? ""),
+    stood,
+  );
 }

@@ -5,8 +5,8 @@ import { QuantityError, SerialFitsNone } from "../errors.js";
 import { Fraction } from "../quantity/fraction.js";
 import { plain } from "../quantity/spoken.js";
 import { byPointer, trueValue } from "./as-left.js";
-import { bracketed, whole, words } from "./yaml.js";
 import { LONGEST } from "./value.js";
+import { bracketed, whole, words } from "./yaml.js";
 
 /** @typedef {import("./record.js").JobRecord} JobRecord */
 /** @typedef {import("./record.js").ReadingOf} ReadingOf */
@@ -19,7 +19,8 @@ import { LONGEST } from "./value.js";
  */
 /** What a report lacks, in words; it is no report before what is `needed` is there. @typedef {{readonly text: string, readonly needed: boolean}} Lack */
 
-const CORRECTION = "cranking-correction", SIDES = ["btdc", "atdc", "tdc"];
+const CORRECTION = "cranking-correction";
+const SIDES = ["btdc", "atdc", "tdc"];
 const WORDY = new Set(["mark", "code", "serial"]);
 
 /**
@@ -46,15 +47,18 @@ export function lacksOf(record, asked) {
 /** @param {JobRecord} record @param {Asked} asked @returns {{document: Document, lacks: Lack[]}} */
 function made(record, { by, on, shared, page }) {
   const figures = shared?.["figures"];
-  if (!figures) throw new QuantityError("a report wants the shared document, shared.json, to know what each figure may be read in");
+  if (!figures)
+    throw new QuantityError("a report wants the shared document, shared.json, to know what each figure may be read in");
   /** @type {Lack[]} */
   const lacks = [];
   /** @param {string} text @param {boolean} [needed] */
   const lack = (text, needed = false) => void lacks.push({ text, needed });
-  const initials = fitting(by, "Who did it", lack), engine = engineOf(record, page, lack);
+  const initials = fitting(by, "Who did it", lack);
+  const engine = engineOf(record, page, lack);
   if (!initials) lack("Your initials are missing: who did the job?", true);
   if (!isDay(on)) lack(`The day is missing: write it as 2026-03-02${on ? `, not ${on.slice(0, 20)}` : ""}.`, true);
-  const found = readingsOf(record, "found", figures, lack), left = readingsOf(record, "left", figures, lack);
+  const found = readingsOf(record, "found", figures, lack);
+  const left = readingsOf(record, "left", figures, lack);
   const ran = fitting(record.ran, "How it ran", lack);
   const note = fitting(record.notes.map((one) => one.text.trim()).join("; "), "The notes together", lack);
   if (!Object.keys(found).length) lack("Nothing was noted as found.");
@@ -65,9 +69,14 @@ function made(record, { by, on, shared, page }) {
     lack("Nobody looked where the pointer stands at true top dead centre: angles are told as it showed them.");
   }
   const document = {
-    ...(record.invented ? { invented: true } : {}), by: initials, on, ...(engine ? { engine } : {}),
-    ...(Object.keys(found).length ? { as_found: found } : {}), ...(Object.keys(left).length ? { as_left: left } : {}),
-    ...(ran ? { ran } : {}), ...(note ? { note } : {}),
+    ...(record.invented ? { invented: true } : {}),
+    by: initials,
+    on,
+    ...(engine ? { engine } : {}),
+    ...(Object.keys(found).length ? { as_found: found } : {}),
+    ...(Object.keys(left).length ? { as_left: left } : {}),
+    ...(ran ? { ran } : {}),
+    ...(note ? { note } : {}),
   };
   return { document, lacks };
 }
@@ -89,7 +98,8 @@ function engineOf({ family, serial, year }, page, lack) {
     lack(`${error.message}; read the plate again, or begin a job on the family that it is of.`, true);
   }
   /** @param {import("../book/engines.js").Fit} fit */
-  const holds = ({ years }) => !years || (Number(years.first ?? 0) <= Number(year) && Number(year) <= Number(years.last ?? 9999));
+  const holds = ({ years }) =>
+    !years || (Number(years.first ?? 0) <= Number(year) && Number(year) <= Number(years.last ?? 9999));
   if (year && fits.length && !fits.some(holds)) {
     lack(`No range of ${family} holds the year ${year}; mend it, or begin a job on the family that it is of.`, true);
   }
@@ -99,10 +109,16 @@ function engineOf({ family, serial, year }, page, lack) {
 
 /** Words as long as a report's may be. @param {string} said @param {string} what @param {(text: string) => void} lack */
 function fitting(said, what, lack) {
-  const text = whole(said.trim()), letters = [...text]; // the schema and the reader count whole letters
+  const text = whole(said.trim());
+  const letters = [...text]; // the schema and the reader count whole letters
   if (letters.length <= LONGEST) return text;
-  lack(`${what} has ${letters.length} characters and a report takes ${LONGEST}: the rest is left out of it, and stays in the job.`);
-  return `${letters.slice(0, LONGEST - 1).join("").trimEnd()}…`;
+  lack(
+    `${what} has ${letters.length} characters and a report takes ${LONGEST}: the rest is left out of it, and stays in the job.`,
+  );
+  return `${letters
+    .slice(0, LONGEST - 1)
+    .join("")
+    .trimEnd()}…`;
 }
 
 /**
@@ -142,11 +158,16 @@ function readingsOf(record, when, figures, lack) {
 
 /** @param {ReadingOf} reading @param {Document} kind @returns {string} empty where nothing is against it */
 function notAllowed({ value, state, conditions, cylinder }, kind) {
-  const units = Object.keys(value), straddles = units.includes("from"), wanted = straddles ? SIDES.slice(0, 2) : units;
-  if (!wanted.every((unit) => kind["units"].includes(unit))) return `it is not read in ${units.join(", ")} but in ${kind["units"].join(", ")}`;
+  const units = Object.keys(value);
+  const straddles = units.includes("from");
+  const wanted = straddles ? SIDES.slice(0, 2) : units;
+  if (!wanted.every((unit) => kind["units"].includes(unit)))
+    return `it is not read in ${units.join(", ")} but in ${kind["units"].join(", ")}`;
   if (!state && kind["states"].length > 1) return `its state is missing, one of ${kind["states"].join(", ")}`;
   if (state && !kind["states"].includes(state)) return `it is not read ${state} but ${kind["states"].join(", ")}`;
-  const odd = Object.keys({ ...conditions, ...(cylinder ? { cylinder } : {}) }).filter((key) => !(kind["at"] ?? []).includes(key));
+  const odd = Object.keys({ ...conditions, ...(cylinder ? { cylinder } : {}) }).filter(
+    (key) => !(kind["at"] ?? []).includes(key),
+  );
   return odd.length ? `it does not depend on ${odd.join(", ")}; say that in a note` : "";
 }
 
@@ -158,7 +179,8 @@ function statementOf({ value, state, conditions, cylinder }, kind) {
 }
 
 /** @param {Document} value */
-const wholeWords = (value) => Object.fromEntries(Object.entries(value).map(([key, said]) => [key, WORDY.has(key) ? whole(said) : said]));
+const wholeWords = (value) =>
+  Object.fromEntries(Object.entries(value).map(([key, said]) => [key, WORDY.has(key) ? whole(said) : said]));
 
 /** Cranking less running: how much earlier or later it reads while cranking. @param {NonNullable<JobRecord["correction"]>} measured */
 function correctionOf({ cranking, running, rpm }) {
@@ -174,7 +196,10 @@ function correctionOf({ cranking, running, rpm }) {
  */
 export function reportPath(record, report) {
   const engine = report["engine"]?.serial ?? record.id.slice(0, 8);
-  const slug = `${report["by"]} ${engine}`.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "");
+  const slug = `${report["by"]} ${engine}`
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-|-$/g, "");
   return `specs/reports/${record.family}/${report["on"]}-${slug}.yaml`;
 }
 

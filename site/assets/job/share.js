@@ -62,7 +62,10 @@ export async function copyText(text) {
   } catch {
     return copiedByHand(text)
       ? { came: "copied", words: "Copied. Paste it where you want it." }
-      : { came: "failed", words: "This browser does not let it be copied: mark the words with your finger and copy them." };
+      : {
+          came: "failed",
+          words: "This browser does not let it be copied: mark the words with your finger and copy them.",
+        };
   }
 }
 

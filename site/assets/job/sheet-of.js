@@ -33,31 +33,50 @@ import { verdictOf } from "./verdict.js";
  * @returns {Sheet}
  */
 export function sheetOf(record, job, page, shared) {
-  const sources = new Sources(), stale = new Set(staleOf(job, record)), done = new Set(record.done);
+  const sources = new Sources();
+  const stale = new Set(staleOf(job, record));
+  const done = new Set(record.done);
   const places = placed(record, job);
   const steps = job.steps.map((step, place) => ({
-    number: place + 1, stands: standing(step.id, done, stale), do: step.do,
-    cautions: worstFirst(step.cautions.flatMap((id) => shared["cautions"][id] ?? [])).map(({ severity, title }) => `${severity}: ${title}`),
+    number: place + 1,
+    stands: standing(step.id, done, stale),
+    do: step.do,
+    cautions: worstFirst(step.cautions.flatMap((id) => shared["cautions"][id] ?? [])).map(
+      ({ severity, title }) => `${severity}: ${title}`,
+    ),
     ticks: step.gate.map((line) => /** @type {const} */ ([line, record.ticks.get(step.id)?.has(line) ?? false])),
     figures: step.figure ? figuresIn(record, page, shared, step.figure, sources) : [],
     readings: (places.get(step.id) ?? []).map((reading) => readingOf(record, page, shared, reading)),
     notes: record.notes.filter((note) => note.step === step.id).map((note) => note.text),
   }));
-  const known = new Set(job.steps.map((step) => step.id)), used = new Set(job.steps.flatMap((step) => step.cautions));
+  const known = new Set(job.steps.map((step) => step.id));
+  const used = new Set(job.steps.flatMap((step) => step.cautions));
   return {
     name: `${shared["makers"][page["maker"]] ?? record.maker} ${record.name}`,
-    engine: [record.serial ? `serial ${record.serial}` : "serial not known", record.year && `of ${record.year}`].filter(Boolean).join(", "),
-    routine: job.name, began: record.began, closed: record.closed, by: record.by, dataOf: record.dataOf,
-    invented: record.invented || page["invented"] === true, first: shared["first"], about: aboutOf(record),
-    open: steps.filter((step) => step.stands !== "done").length, steps,
-    others: (places.get("") ?? []).map((reading) => readingOf(record, page, shared, reading)), ran: record.ran,
+    engine: [record.serial ? `serial ${record.serial}` : "serial not known", record.year && `of ${record.year}`]
+      .filter(Boolean)
+      .join(", "),
+    routine: job.name,
+    began: record.began,
+    closed: record.closed,
+    by: record.by,
+    dataOf: record.dataOf,
+    invented: record.invented || page["invented"] === true,
+    first: shared["first"],
+    about: aboutOf(record),
+    open: steps.filter((step) => step.stands !== "done").length,
+    steps,
+    others: (places.get("") ?? []).map((reading) => readingOf(record, page, shared, reading)),
+    ran: record.ran,
     notes: record.notes.filter((note) => !known.has(note.step)).map((note) => note.text),
-    cautions: worstFirst([...used].flatMap((id) => shared["cautions"][id] ?? [])), sources: sources.listed,
+    cautions: worstFirst([...used].flatMap((id) => shared["cautions"][id] ?? [])),
+    sources: sources.listed,
   };
 }
 
 /** @param {readonly Document[]} cautions @returns {Document[]} */
-const worstFirst = (cautions) => ["danger", "warning", "care"].flatMap((worst) => cautions.filter(({ severity }) => severity === worst));
+const worstFirst = (cautions) =>
+  ["danger", "warning", "care"].flatMap((worst) => cautions.filter(({ severity }) => severity === worst));
 
 /** @param {string} step @param {ReadonlySet<string>} done @param {ReadonlySet<string>} stale @returns {SheetStep["stands"]} */
 const standing = (step, done, stale) => (stale.has(step) ? "check again" : done.has(step) ? "done" : "not done");
@@ -76,7 +95,8 @@ function placed(record, job) {
   /** @type {Map<string, Reading[]>} */
   const places = new Map();
   for (const reading of [...record.found.values(), ...record.left.values()].flat()) {
-    const own = job.steps.find((step) => step.id === reading.step) ?? job.steps.find((step) => step.figure === reading.figure);
+    const own =
+      job.steps.find((step) => step.id === reading.step) ?? job.steps.find((step) => step.figure === reading.figure);
     places.set(own?.id ?? "", [...(places.get(own?.id ?? "") ?? []), reading]);
   }
   return places;
@@ -94,13 +114,15 @@ function held(record, page, shared, figure) {
 
 /** @param {JobRecord} record @param {Document} page @param {Document} shared @param {string} figure @param {Sources} sources @returns {SheetFigure[]} */
 function figuresIn(record, page, shared, figure, sources) {
-  const shown = held(record, page, shared, figure), label = String(shared["figures"][figure]?.label ?? figure);
+  const shown = held(record, page, shared, figure);
+  const label = String(shared["figures"][figure]?.label ?? figure);
   if (typeof shown === "string") return [{ label, printed: "", set: "", cites: [], problem: shown }];
   if (!shown.length) return [{ label, printed: "", set: "", cites: [], problem: "nobody has said anything of it" }];
   return shown.map(({ told, asked, aimed, refused }) => ({
     label: [told.label, told.when].filter(Boolean).join(", "),
     printed: asked?.printed || told.printed,
-    set: aimed ? String(aimed.show) : "", cites: told.statements.map((/** @type {Document} */ one) => sources.cite(one)),
+    set: aimed ? String(aimed.show) : "",
+    cites: told.statements.map((/** @type {Document} */ one) => sources.cite(one)),
     problem: [told.words, refused].filter(Boolean).join("; "),
   }));
 }
@@ -108,13 +130,28 @@ function figuresIn(record, page, shared, figure, sources) {
 /** @param {JobRecord} record @param {Document} page @param {Document} shared @param {Reading} reading @returns {SheetReading} */
 function readingOf(record, page, shared, reading) {
   const { figure, value, state, cylinder, conditions } = reading;
-  const shown = held(record, page, shared, figure), at = { ...(cylinder ? { cylinder } : {}), ...conditions };
-  const { off, sign, words } = typeof shown === "string" ? { off: "", sign: "–", words: "noted; not judged" }
-    : verdictOf(shown, { value, state, at }, givenFor(page, shared, asRead(record, reading), figure));
+  const shown = held(record, page, shared, figure);
+  const at = { ...(cylinder ? { cylinder } : {}), ...conditions };
+  const { off, sign, words } =
+    typeof shown === "string"
+      ? { off: "", sign: "–", words: "noted; not judged" }
+      : verdictOf(shown, { value, state, at }, givenFor(page, shared, asRead(record, reading), figure));
   const { printed, read } = trueWords(value, reading.pointer);
-  const said = [read || printed, whenWords(reading), cylinder && `cylinder ${cylinder}`, read && `(truly ${printed})`].filter(Boolean);
+  const said = [
+    read || printed,
+    whenWords(reading),
+    cylinder && `cylinder ${cylinder}`,
+    read && `(truly ${printed})`,
+  ].filter(Boolean);
   const label = String(shared["figures"][figure]?.label ?? figure.replaceAll("-", " "));
-  return { when: reading.when === "found" ? "as found" : "as left", label, words: said.join(" "), off, sign, verdict: words };
+  return {
+    when: reading.when === "found" ? "as found" : "as left",
+    label,
+    words: said.join(" "),
+    off,
+    sign,
+    verdict: words,
+  };
 }
 
 /** The sources that were used, numbered as they come. */

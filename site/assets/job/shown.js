@@ -1,8 +1,8 @@
 /** The figure of a step on the screen: the target in big digits, and beside it always what is printed, where, by whom. */
 
 import { element } from "../dom.js";
-import { angleInWords } from "../quantity/spoken.js";
 import { Fraction } from "../quantity/fraction.js";
+import { angleInWords } from "../quantity/spoken.js";
 import { lines } from "./dom.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -19,10 +19,21 @@ const BROAD = 6; // what has more does not fit a phone's line in the largest dig
  * @returns {HTMLElement[]}
  */
 export function workingShown(steps) {
-  return steps.map(({ name, formula, inputs = [], result, rounding = "" }) => element("div", { class: "working" },
-    element("h4", {}, `Working: ${name}`), element("p", {}, formula),
-    lines(inputs.map((/** @type {Document} */ one) => `${one["name"]}: ${one["value"]}${one["source"] ? ` (${one["source"]})` : ""}`)),
-    element("p", {}, element("strong", {}, result), rounding ? ` (${rounding})` : "")));
+  return steps.map(({ name, formula, inputs = [], result, rounding = "" }) =>
+    element(
+      "div",
+      { class: "working" },
+      element("h4", {}, `Working: ${name}`),
+      element("p", {}, formula),
+      lines(
+        inputs.map(
+          (/** @type {Document} */ one) =>
+            `${one["name"]}: ${one["value"]}${one["source"] ? ` (${one["source"]})` : ""}`,
+        ),
+      ),
+      element("p", {}, element("strong", {}, result), rounding ? ` (${rounding})` : ""),
+    ),
+  );
 }
 
 /**
@@ -35,14 +46,32 @@ export function figureShown(desk, figure, shown) {
   const label = desk.shared["figures"][figure]?.label ?? figure;
   const [first] = shown;
   if (!first) {
-    return element("section", { class: "figure" }, element("h2", {}, label),
+    return element(
+      "section",
+      { class: "figure" },
+      element("h2", {}, label),
       element("p", { class: "said" }, element("strong", {}, "unknown")),
-      element("p", {}, `Nobody has said anything of it for the ${desk.page["name"]}. Note what you find; set nothing by guess.`));
+      element(
+        "p",
+        {},
+        `Nobody has said anything of it for the ${desk.page["name"]}. Note what you find; set nothing by guess.`,
+      ),
+    );
   }
   const others = shown.filter(({ state }) => state !== first.state);
-  return element("section", { class: "figure", "aria-label": label },
+  return element(
+    "section",
+    { class: "figure", "aria-label": label },
     ...shown.filter(({ state }) => state === first.state).map((alike) => one(desk, alike)),
-    others.length ? element("details", {}, element("summary", {}, `In other states (${others.length})`), ...others.map((other) => one(desk, other))) : null);
+    others.length
+      ? element(
+          "details",
+          {},
+          element("summary", {}, `In other states (${others.length})`),
+          ...others.map((other) => one(desk, other)),
+        )
+      : null,
+  );
 }
 
 /** @param {Desk} desk @param {Shown} shown */
@@ -50,14 +79,33 @@ function one(desk, shown) {
   const { told, aimed } = shown;
   const label = aimed ? `Set ${told.label.slice(0, 1).toLowerCase()}${told.label.slice(1)}` : told.label;
   const head = element("h2", {}, `${label} `, element("span", {}, told.when));
-  if (!aimed) return element("div", { class: "row" }, head, asPrinted(shown), printedLine(shown), refusedLine(shown), problem(told), sources(told, told.working));
+  if (!aimed)
+    return element(
+      "div",
+      { class: "row" },
+      head,
+      asPrinted(shown),
+      printedLine(shown),
+      refusedLine(shown),
+      problem(told),
+      sources(told, told.working),
+    );
   const [number, side] = split(String(aimed.show));
-  return element("div", { class: "row" }, head,
-    element("p", { class: number.length > BROAD ? "target broad" : "target" }, element("strong", {}, number), ` ${side}`),
+  return element(
+    "div",
+    { class: "row" },
+    head,
+    element(
+      "p",
+      { class: number.length > BROAD ? "target broad" : "target" },
+      element("strong", {}, number),
+      ` ${side}`,
+    ),
     printedLine(shown),
     lines(howOf(desk, shown), "how-list"),
     told.hazard ? element("p", { class: "hazard" }, `Danger: ${told.hazard}`) : null,
-    sources(told, aimed.steps, aimed.remarks));
+    sources(told, aimed.steps, aimed.remarks),
+  );
 }
 
 /** @param {string} words @returns {[string, string]} */
@@ -70,8 +118,12 @@ function split(words) {
 function howOf(desk, { aimed }) {
   if (!aimed) return [];
   const { deadCentre, margin, rim, piston, running, window } = aimed;
-  const pointer = deadCentre === null ? "the pointer is taken to be right: no dead-centre reading yet" : deadCentre.sign()
-    ? `reckoned with the pointer, which shows ${angleInWords(deadCentre)} at true top dead centre` : "the pointer stands right";
+  const pointer =
+    deadCentre === null
+      ? "the pointer is taken to be right: no dead-centre reading yet"
+      : deadCentre.sign()
+        ? `reckoned with the pointer, which shows ${angleInWords(deadCentre)} at true top dead centre`
+        : "the pointer stands right";
   return [
     pointer,
     margin.sign() ? `${angleInWords(margin).split(" ")[0]}° kept to the late side, by your choice` : "",
@@ -87,7 +139,9 @@ function howOf(desk, { aimed }) {
 function ownCorrection({ record: { correction } }, running) {
   if (!running || !correction) return "";
   const off = Fraction.of(correction.cranking).minus(Fraction.of(correction.running));
-  const words = off.sign() ? `${angleInWords(off.size()).split(" ")[0]}° ${off.sign() > 0 ? "earlier" : "later"} cranking` : "the same cranking and running";
+  const words = off.sign()
+    ? `${angleInWords(off.size()).split(" ")[0]}° ${off.sign() > 0 ? "earlier" : "later"} cranking`
+    : "the same cranking and running";
   return `measured on this engine: ${words}${correction.rpm ? `, against ${correction.rpm} rpm` : ""}`;
 }
 
@@ -96,7 +150,13 @@ function asPrinted({ told, value }) {
   const words = told.problem || told.depends.length || told.printed.length > LONG;
   const [number, side] = words || !value ? [told.printed, ""] : split(told.printed);
   const size = words ? "said" : number.length > BROAD ? "target broad" : "target";
-  return element("p", { class: size }, element("strong", {}, number), side ? ` ${side}` : "", told.other ? element("small", {}, told.other) : null);
+  return element(
+    "p",
+    { class: size },
+    element("strong", {}, number),
+    side ? ` ${side}` : "",
+    told.other ? element("small", {}, told.other) : null,
+  );
 }
 
 /** The printed figure with its source and page; no target stands without it. @param {Shown} shown */
@@ -104,7 +164,13 @@ function printedLine({ told, asked }) {
   if (told.problem || told.depends.length) return null;
   const said = asked ? element("strong", {}, asked.printed) : null;
   const where = told.from ? ["Worked out ", said, " from ", told.from, ", in "] : ["Printed ", said, " in "];
-  return element("p", { class: "printed" }, ...where, told.source, told.sure ? element("em", {}, ` (${told.sure})`) : null);
+  return element(
+    "p",
+    { class: "printed" },
+    ...where,
+    told.source,
+    told.sure ? element("em", {}, ` (${told.sure})`) : null,
+  );
 }
 
 /** @param {Shown} shown */
@@ -113,17 +179,35 @@ const refusedLine = ({ refused }) => (refused ? element("p", { class: "refused" 
 /** Why there is no one number, and all that was said: as on the family's page. @param {Told} told */
 function problem(told) {
   const statements = told.disputed ? told.statements : [];
-  return element("div", {},
+  return element(
+    "div",
+    {},
     told.words ? element("p", {}, told.words) : null,
-    told.depends.length ? element("p", {}, "It depends on the engine: give its serial number under “All steps”, “Change the engine”.") : null,
-    lines(told.depends), lines(statements.map((one) => `${one.printed}: ${one.where}${one.role ? ` (${one.role})` : ""}`)), lines(told.candidates));
+    told.depends.length
+      ? element("p", {}, "It depends on the engine: give its serial number under “All steps”, “Change the engine”.")
+      : null,
+    lines(told.depends),
+    lines(statements.map((one) => `${one.printed}: ${one.where}${one.role ? ` (${one.role})` : ""}`)),
+    lines(told.candidates),
+  );
 }
 
 /** @param {Told} told @param {readonly Document[]} steps @param {readonly string[]} [remarks] */
 function sources(told, steps, remarks = told.remarks) {
-  const cited = told.statements.map((one) => [
-    `${one.printed}${one.also ? ` (${one.also})` : ""} ${one.when}: ${one.title}${one.kind ? ` (${one.kind})` : ""}`,
-    one.page ? `, page ${one.page}` : "", one.role ? `; ${one.role}` : "", one.note ? `. ${one.note}` : "",
-  ].join(""));
-  return element("details", {}, element("summary", {}, "Working and sources"), ...workingShown(steps), lines(remarks), lines(cited));
+  const cited = told.statements.map((one) =>
+    [
+      `${one.printed}${one.also ? ` (${one.also})` : ""} ${one.when}: ${one.title}${one.kind ? ` (${one.kind})` : ""}`,
+      one.page ? `, page ${one.page}` : "",
+      one.role ? `; ${one.role}` : "",
+      one.note ? `. ${one.note}` : "",
+    ].join(""),
+  );
+  return element(
+    "details",
+    {},
+    element("summary", {}, "Working and sources"),
+    ...workingShown(steps),
+    lines(remarks),
+    lines(cited),
+  );
 }

@@ -30,15 +30,29 @@ export function stepShown(desk, step, go) {
   const reads = step.id === DEAD_CENTRE || step.id === POINTER;
   const takes = kind && step.records.length > 0;
   return [
-    element("p", { class: "where" }, `Step ${place + 1} of ${job.steps.length}`,
-      stale.includes(step.id) ? element("strong", {}, " · a later step moved this: check it again") : record.done.includes(step.id) ? " · done" : ""),
+    element(
+      "p",
+      { class: "where" },
+      `Step ${place + 1} of ${job.steps.length}`,
+      stale.includes(step.id)
+        ? element("strong", {}, " · a later step moved this: check it again")
+        : record.done.includes(step.id)
+          ? " · done"
+          : "",
+    ),
     cautionsOf(desk, step),
     element("p", { class: "do" }, step.do),
     step.why ? element("p", { class: "why" }, step.why) : null,
     step.figure ? figureShown(desk, step.figure, shown) : null,
     step.id === RECHECK ? staleLinks(desk, stale) : null,
     step.gate.length ? gateLines(step, record, (tick, on) => desk.append("tick", { step: step.id, tick, on })) : null,
-    isCranked(step, kind) ? starterTimer(record.id, (words) => desk.say(words), openLines(step, record).length ? "tick every line above first" : "") : null,
+    isCranked(step, kind)
+      ? starterTimer(
+          record.id,
+          (words) => desk.say(words),
+          openLines(step, record).length ? "tick every line above first" : "",
+        )
+      : null,
     reads ? deadCentre(desk, step.id) : null,
     takes ? readingsOf(desk, step, shown) : null,
     notesOf(desk, step, !takes && !reads && step.records.length > 0),
@@ -50,27 +64,55 @@ export function stepShown(desk, step, go) {
 function cautionsOf({ shared }, step) {
   const order = ["danger", "warning"];
   const worst = (/** @type {any} */ one) => (order.indexOf(one.severity) + order.length + 1) % (order.length + 1);
-  const cautions = step.cautions.flatMap((id) => (shared["cautions"][id] ? [shared["cautions"][id]] : [])).sort((one, other) => worst(one) - worst(other));
+  const cautions = step.cautions
+    .flatMap((id) => (shared["cautions"][id] ? [shared["cautions"][id]] : []))
+    .sort((one, other) => worst(one) - worst(other));
   if (!cautions.length) return null;
-  return element("section", { class: "step-cautions", "aria-label": "Cautions" }, ...cautions.map(({ severity, title, text, behind = "" }) =>
-    element("p", { class: severity }, element("strong", {}, `${severity.slice(0, 1).toUpperCase()}${severity.slice(1)}: ${title}. `), text, behind ? element("small", {}, ` (${behind})`) : null)));
+  return element(
+    "section",
+    { class: "step-cautions", "aria-label": "Cautions" },
+    ...cautions.map(({ severity, title, text, behind = "" }) =>
+      element(
+        "p",
+        { class: severity },
+        element("strong", {}, `${severity.slice(0, 1).toUpperCase()}${severity.slice(1)}: ${title}. `),
+        text,
+        behind ? element("small", {}, ` (${behind})`) : null,
+      ),
+    ),
+  );
 }
 
 /** The steps that a later one moved, to go back to. @param {Desk} desk @param {readonly string[]} stale */
 export function staleLinks({ record }, stale) {
   if (!stale.length) return element("p", {}, "Nothing has to be checked again now.");
-  return element("ul", { class: "stale plain" }, ...stale.map((id) => element("li", {}, element("a", { href: `#${record.id}/${id}` }, `check again: ${nameOf(id)}`))));
+  return element(
+    "ul",
+    { class: "stale plain" },
+    ...stale.map((id) =>
+      element("li", {}, element("a", { href: `#${record.id}/${id}` }, `check again: ${nameOf(id)}`)),
+    ),
+  );
 }
 
 /** @param {Desk} desk @param {JobStep} step @param {boolean} open */
 function notesOf(desk, step, open) {
   const notes = desk.record.notes.filter((note) => note.step === step.id);
   const draft = desk.draft(`${step.id} note`, () => ({ text: "" }));
-  const form = element("form", { class: "take", novalidate: true },
-    field("note", "Note, as found or as left", draft.text, (text) => {
-      draft.text = text;
-    }, { rows: "2", maxlength: "500" }),
-    element("button", { type: "submit", id: "keep-note" }, "Keep the note"));
+  const form = element(
+    "form",
+    { class: "take", novalidate: true },
+    field(
+      "note",
+      "Note, as found or as left",
+      draft.text,
+      (text) => {
+        draft.text = text;
+      },
+      { rows: "2", maxlength: "500" },
+    ),
+    element("button", { type: "submit", id: "keep-note" }, "Keep the note"),
+  );
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     const text = draft.text.trim().replace(/\s+/g, " ");
@@ -78,9 +120,25 @@ function notesOf(desk, step, open) {
     draft.text = "";
     return void acted(() => desk.append("note", { step: step.id, text }).then(() => desk.say("Noted")));
   });
-  const kept = notes.map((note) => element("li", {}, note.text, " ", key("Take back", () => desk.append("take-back", { entry: note.entry }), { id: `back-${note.entry}`, "aria-label": `Take back the note ${note.text}` })));
-  return element("details", { class: "notes", id: "notes", open: open || notes.length > 0 || Boolean(draft.text) }, element("summary", {}, "Notes"),
-    kept.length ? element("ul", {}, ...kept) : null, form);
+  const kept = notes.map((note) =>
+    element(
+      "li",
+      {},
+      note.text,
+      " ",
+      key("Take back", () => desk.append("take-back", { entry: note.entry }), {
+        id: `back-${note.entry}`,
+        "aria-label": `Take back the note ${note.text}`,
+      }),
+    ),
+  );
+  return element(
+    "details",
+    { class: "notes", id: "notes", open: open || notes.length > 0 || Boolean(draft.text) },
+    element("summary", {}, "Notes"),
+    kept.length ? element("ul", {}, ...kept) : null,
+    form,
+  );
 }
 
 /**
@@ -112,18 +170,40 @@ function walk(desk, step, place, go) {
   const shut = shutBy(desk, step);
   const onward = nextOf(desk, step, first);
   const words = onward === "end" ? "to the end" : first ? "next step" : `on to “${nameOf(onward)}”`;
-  const did = (/** @type {string} */ said, /** @type {boolean} */ stood, look = "main-key") => key(shut || said, async () => {
-    if (shut) return desk.say(shut);
-    const here = location.hash;
-    await desk.append("done", { step: step.id, ...(stood ? { stood } : {}) });
-    return location.hash === here ? go(nextOf(desk, step, first)) : undefined; // whoever went elsewhere meanwhile stays there
-  }, { class: look, id: stood ? "stood" : "done", "aria-disabled": String(Boolean(shut)) });
-  const link = (/** @type {string} */ where, /** @type {string} */ said, look = "as-key") => element("a", { class: look, href: `#${record.id}/${where}` }, said);
-  const ways = stale ? [did(`Checked, it stands as it was: ${words}`, true), did(`Set again: ${words}`, false, "wide")]
-    : first ? [did(`Done, ${words}`, false)] : [link(onward, `Done before: ${words}`, "as-key main-key"), did("I set it again just now", false, "wide")];
-  return element("nav", { class: "walk", "aria-label": "Through the job" }, ...ways,
-    element("div", { class: "keys" }, before ? link(before.id, "Back") : null, link("steps", "All steps"),
-      shut && step.id !== RECHECK ? null : first || stale ? link(job.steps[place + 1]?.id ?? "end", "Skip for now") : null));
+  const did = (/** @type {string} */ said, /** @type {boolean} */ stood, look = "main-key") =>
+    key(
+      shut || said,
+      async () => {
+        if (shut) return desk.say(shut);
+        const here = location.hash;
+        await desk.append("done", { step: step.id, ...(stood ? { stood } : {}) });
+        return location.hash === here ? go(nextOf(desk, step, first)) : undefined; // whoever went elsewhere meanwhile stays there
+      },
+      { class: look, id: stood ? "stood" : "done", "aria-disabled": String(Boolean(shut)) },
+    );
+  const link = (/** @type {string} */ where, /** @type {string} */ said, look = "as-key") =>
+    element("a", { class: look, href: `#${record.id}/${where}` }, said);
+  const ways = stale
+    ? [did(`Checked, it stands as it was: ${words}`, true), did(`Set again: ${words}`, false, "wide")]
+    : first
+      ? [did(`Done, ${words}`, false)]
+      : [link(onward, `Done before: ${words}`, "as-key main-key"), did("I set it again just now", false, "wide")];
+  return element(
+    "nav",
+    { class: "walk", "aria-label": "Through the job" },
+    ...ways,
+    element(
+      "div",
+      { class: "keys" },
+      before ? link(before.id, "Back") : null,
+      link("steps", "All steps"),
+      shut && step.id !== RECHECK
+        ? null
+        : first || stale
+          ? link(job.steps[place + 1]?.id ?? "end", "Skip for now")
+          : null,
+    ),
+  );
 }
 
 /** What is left to tell of a step that may not be opened yet. @param {Desk} desk @param {string} why @param {string} at */

@@ -3,13 +3,17 @@
 /** @typedef {import("./entries.js").Entry} Entry */
 
 export const NAME = "stopscrew-jobs";
-const ENTRIES = "entries", BY_JOB = "job", PATIENCE = 4000, LATER = 200;
+const ENTRIES = "entries";
+const BY_JOB = "job";
+const PATIENCE = 4000;
+const LATER = 200;
 
 /** What a request comes to. @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
-export const answered = (request) => new Promise((resolve, reject) => {
-  request.onsuccess = () => resolve(request.result);
-  request.onerror = () => reject(request.error);
-});
+export const answered = (request) =>
+  new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
 
 /** Whether something failed for want of room. @param {unknown} error */
 export const isFull = (error) => error instanceof DOMException && error.name === "QuotaExceededError";
@@ -38,8 +42,10 @@ export class Store {
   async start() {
     try {
       const request = indexedDB.open(NAME, 1);
-      request.onupgradeneeded = () => request.result.createObjectStore(ENTRIES, { keyPath: "id" }).createIndex(BY_JOB, BY_JOB);
-      const opened = answered(request).then((database) => this.#take(database)), patience = this.#patience;
+      request.onupgradeneeded = () =>
+        request.result.createObjectStore(ENTRIES, { keyPath: "id" }).createIndex(BY_JOB, BY_JOB);
+      const opened = answered(request).then((database) => this.#take(database));
+      const patience = this.#patience;
       this.#patience = LATER;
       await Promise.race([opened, new Promise((resolve) => void setTimeout(resolve, patience))]);
       this.refused = this.outdated = false;

@@ -35,11 +35,19 @@ const encoder = new TextEncoder();
 export function tagOf(record, page, shared) {
   const maker = shared["makers"][page["maker"]] ?? record.maker;
   const { timed, others } = leftLines(record, shared);
-  const lines = [...timed, ...engineLines(record), ...others].map(([label, value]) => /** @type {Line} */ ([label, line(value)]));
-  const engine = [record.serial && `serial ${record.serial}`, record.year && `of ${record.year}`].filter(Boolean).join(", ");
+  const lines = [...timed, ...engineLines(record), ...others].map(
+    ([label, value]) => /** @type {Line} */ ([label, line(value)]),
+  );
+  const engine = [record.serial && `serial ${record.serial}`, record.year && `of ${record.year}`]
+    .filter(Boolean)
+    .join(", ");
   const tag = {
-    name: line(`${maker} ${record.name}`), engine, on: dayOf(record.closed || record.changed), by: line(record.by),
-    invented: record.invented || page["invented"] === true, first: line(shared["first"]),
+    name: line(`${maker} ${record.name}`),
+    engine,
+    on: dayOf(record.closed || record.changed),
+    by: line(record.by),
+    invented: record.invented || page["invented"] === true,
+    first: line(shared["first"]),
     lines: lines.length ? lines : [/** @type {Line} */ (["as left", "no reading was noted"])],
   };
   return { ...tag, ...textOf(tag) };
@@ -48,11 +56,18 @@ export function tagOf(record, page, shared) {
 /** The day where the phone is, of a moment as it is kept. @param {string} moment */
 function dayOf(moment) {
   const then = new Date(moment);
-  return [then.getFullYear(), then.getMonth() + 1, then.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
+  return [then.getFullYear(), then.getMonth() + 1, then.getDate()]
+    .map((part) => String(part).padStart(2, "0"))
+    .join("-");
 }
 
 /** Words on one line, without what would turn them round and 23 into 32. @param {string | undefined} words */
-const line = (words) => (words ?? "").replace(/[\p{Cc}\u202a-\u202e\u2066-\u2069]/gu, " ").split(/\s+/).filter(Boolean).join(" ");
+const line = (words) =>
+  (words ?? "")
+    .replace(/[\p{Cc}\u202a-\u202e\u2066-\u2069]/gu, " ")
+    .split(/\s+/)
+    .filter(Boolean)
+    .join(" ");
 
 /** Words cut to so many bytes, and a mark where something is missing. @param {string} words @param {number} most */
 function cut(words, most) {
@@ -72,8 +87,14 @@ function cut(words, most) {
  * @returns {{text: string, leftOut: string[]}}
  */
 function textOf(tag) {
-  const head = [`As left ${tag.on}`, cut(tag.name, LONGEST.name), cut(tag.engine, LONGEST.engine)].filter(Boolean).join(", ");
-  const foot = [tag.by && `by ${cut(tag.by, LONGEST.by)}`, tag.invented && INVENTED, cut(tag.first, LONGEST.first)].filter(Boolean);
+  const head = [`As left ${tag.on}`, cut(tag.name, LONGEST.name), cut(tag.engine, LONGEST.engine)]
+    .filter(Boolean)
+    .join(", ");
+  const foot = [
+    tag.by && `by ${cut(tag.by, LONGEST.by)}`,
+    tag.invented && INVENTED,
+    cut(tag.first, LONGEST.first),
+  ].filter(Boolean);
   const said = tag.lines.map(([label, value]) => `${label}: ${cut(value, LONGEST.value)}`);
   for (let held = said.length; ; held -= 1) {
     const more = held < said.length ? [`and ${said.length - held} more on the tag or in the record`] : [];
@@ -92,20 +113,39 @@ function textOf(tag) {
  */
 export function drawTag(tag) {
   const [shown, more] = [tag.lines.slice(0, PRINTED), tag.lines.slice(PRINTED)];
-  const big = shown.filter((one, place) => BIG.test(one[1]) && place === shown.findIndex(([label]) => label === one[0])).slice(0, 2);
+  const big = shown
+    .filter((one, place) => BIG.test(one[1]) && place === shown.findIndex(([label]) => label === one[0]))
+    .slice(0, 2);
   const code = element("div", { class: "tag-code" });
-  const drawing = element("div", { class: "tag", "aria-busy": "true" },
-    element("div", {},
-      element("p", { class: "tag-name" }, tag.name), element("p", {}, tag.engine || "serial not known"),
+  const drawing = element(
+    "div",
+    { class: "tag", "aria-busy": "true" },
+    element(
+      "div",
+      {},
+      element("p", { class: "tag-name" }, tag.name),
+      element("p", {}, tag.engine || "serial not known"),
       ...big.map(bigLine),
-      element("p", { class: "tag-day" }, `As left ${tag.on}${tag.by ? ` by ${tag.by}` : ""}`)),
+      element("p", { class: "tag-day" }, `As left ${tag.on}${tag.by ? ` by ${tag.by}` : ""}`),
+    ),
     code,
-    element("div", { class: "tag-rest" },
-      ...shown.filter((one) => !big.includes(one)).map(([label, value]) => element("p", {}, `${label}: `, element("strong", {}, value), " ")),
-      more.length ? element("p", {}, `also noted: ${more.map(([label]) => label).join(", ")}`) : null),
-    element("p", { class: "tag-first" }, tag.invented ? element("strong", {}, `${INVENTED}. `) : null, tag.first));
-  const note = element("p", { class: "tag-note", role: "status" },
-    tag.leftOut.length ? `The code has no room for: ${tag.leftOut.join(", ")}.` : "The code holds the same words, and needs no signal.");
+    element(
+      "div",
+      { class: "tag-rest" },
+      ...shown
+        .filter((one) => !big.includes(one))
+        .map(([label, value]) => element("p", {}, `${label}: `, element("strong", {}, value), " ")),
+      more.length ? element("p", {}, `also noted: ${more.map(([label]) => label).join(", ")}`) : null,
+    ),
+    element("p", { class: "tag-first" }, tag.invented ? element("strong", {}, `${INVENTED}. `) : null, tag.first),
+  );
+  const note = element(
+    "p",
+    { class: "tag-note", role: "status" },
+    tag.leftOut.length
+      ? `The code has no room for: ${tag.leftOut.join(", ")}.`
+      : "The code holds the same words, and needs no signal.",
+  );
   void fillCode(tag, code, note).finally(() => drawing.removeAttribute("aria-busy"));
   return element("figure", { class: "tag-sheet" }, drawing, element("figcaption", {}, note));
 }
@@ -113,8 +153,15 @@ export function drawTag(tag) {
 /** @param {Line} line */
 function bigLine([label, value]) {
   const [, number = value, side = "", when = ""] = BIG.exec(value) ?? [];
-  return element("p", { class: "tag-big" }, element("span", {}, label), " ", element("strong", {}, number), side ? ` ${side}` : null,
-    when ? element("small", {}, when) : null);
+  return element(
+    "p",
+    { class: "tag-big" },
+    element("span", {}, label),
+    " ",
+    element("strong", {}, number),
+    side ? ` ${side}` : null,
+    when ? element("small", {}, when) : null,
+  );
 }
 
 /** @param {Tag} tag @param {HTMLElement} place @param {HTMLElement} note */

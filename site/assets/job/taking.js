@@ -23,7 +23,10 @@ export function hear(desk, draft, heard, turning) {
   const turned = turning ? spokenTurns(heard) : null;
   if (reading) draft.typed = { ...draft.typed, text: reading.text, side: reading.side || draft.typed.side };
   else if (turned) draft.turned = { text: turnsText(turned.size()), way: turned.sign() < 0 ? "out" : "in" };
-  draft.refused = reading || turned ? "" : `heard “${heard.slice(0, 60)}”: say the degrees and before or after, such as “twenty two before”, or the turns and in or out`;
+  draft.refused =
+    reading || turned
+      ? ""
+      : `heard “${heard.slice(0, 60)}”: say the degrees and before or after, such as “twenty two before”, or the turns and in or out`;
   desk.redraw("store");
 }
 
@@ -46,7 +49,10 @@ export async function store(desk, step, shown, units, coachable, draft, asked) {
     const turns = desk.record.turns.get(figure) ?? [];
     if (draft.when === "turning" && signed && coachable) {
       const turned = turns.length ? turnedBy(draft.turned) : turnedBy({ text: "0", way: "in" });
-      if (!turned) throw new StopscrewError(`'${draft.turned.text}' is no number of turns: type such as 1/2 or 1 1/4, and choose in or out`);
+      if (!turned)
+        throw new StopscrewError(
+          `'${draft.turned.text}' is no number of turns: type such as 1/2 or 1 1/4, and choose in or out`,
+        );
       draft.typed.text = ""; // what is typed meanwhile is the next reading
       await desk.append("turn", { figure, turns: turnsText(stands(turns).plus(turned)), reads: signedText(signed) });
       const coach = coachFor(desk, coachable);
@@ -87,22 +93,38 @@ function draggedWords(locked, turns = []) {
  */
 async function storeReading(desk, step, shown, draft, asked, value, signed, coachable) {
   const { figure } = step;
-  const said = Object.fromEntries(asked.map((one) => [one.name, (draft.conditions[one.name] ?? "").trim()]).filter(([, one]) => one));
+  const said = Object.fromEntries(
+    asked.map((one) => [one.name, (draft.conditions[one.name] ?? "").trim()]).filter(([, one]) => one),
+  );
   const lacking = asked.find((one) => one.needed && !said[one.name]);
-  if (lacking) throw new StopscrewError(`say it with its ${legendOf(lacking.name).toLowerCase()}: without that it can not be compared`);
+  if (lacking)
+    throw new StopscrewError(
+      `say it with its ${legendOf(lacking.name).toLowerCase()}: without that it can not be compared`,
+    );
   const { cylinder = "", ...conditions } = said;
   const when = draft.when === "left" ? "left" : "found";
   draft.typed.text = "";
   await desk.append("reading", {
-    step: step.id, figure, when, value, state: draft.state, ...(Object.keys(conditions).length ? { conditions } : {}),
-    ...(cylinder ? { cylinder } : {}), ...(draft.replaces ? { replaces: draft.replaces } : {}),
+    step: step.id,
+    figure,
+    when,
+    value,
+    state: draft.state,
+    ...(Object.keys(conditions).length ? { conditions } : {}),
+    ...(cylinder ? { cylinder } : {}),
+    ...(draft.replaces ? { replaces: draft.replaces } : {}),
   });
   if (when === "left") await keepMeasured(desk);
   // The coach begins where the screw was found.
-  const first = when === "found" && signed && coachable?.state === draft.state && !desk.record.turns.get(figure)?.length;
+  const first =
+    when === "found" && signed && coachable?.state === draft.state && !desk.record.turns.get(figure)?.length;
   if (first) await desk.append("turn", { figure, turns: "0", reads: signedText(signed) });
   const coach = coachable?.state === draft.state ? coachFor(desk, coachable) : null;
-  const verdict = verdictOf(shown, { value, state: draft.state, at: said }, givenFor(desk.page, desk.shared, desk.record, figure));
+  const verdict = verdictOf(
+    shown,
+    { value, state: draft.state, at: said },
+    givenFor(desk.page, desk.shared, desk.record, figure),
+  );
   const dragged = when === "left" && coach && signed ? draggedWords(signed, desk.record.turns.get(figure)) : "";
   const more = when === "found" && coach?.advised?.sign() ? coach.answer : [dragged, ...verdict.more].filter(Boolean);
   desk.say(spokenVerdict(value, verdict, more));

@@ -54,7 +54,8 @@ function keep(job, starter) {
 }
 
 /** `1:05`, or `9` below a minute. @param {number} seconds */
-export const clockWords = (seconds) => (seconds < 60 ? String(seconds) : `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`);
+export const clockWords = (seconds) =>
+  seconds < 60 ? String(seconds) : `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
 
 /** A tone, and a shake of the phone, where they are allowed. @param {number} pitch @param {number[]} shake */
 function signal(pitch, shake) {
@@ -87,29 +88,46 @@ function wakeSound() {
 export function starterTimer(job, say, shut) {
   const big = element("p", { class: "count", role: "timer", "aria-live": "off" });
   const words = element("p", { class: "starter-words" });
-  const press = key("", () => {
-    const now = Date.now();
-    const { phase, left } = starterAt(kept(job), now);
-    if (shut && phase === "ready") {
-      refused.textContent = `Do not crank yet: ${shut}.`;
-      return;
-    }
-    if (phase === "resting") {
-      refused.textContent = `The starter is still hot: it rests ${clockWords(left)} ${left < 60 ? "seconds" : "minutes"} more. Do not crank.`;
-      return;
-    }
-    wakeSound();
-    keep(job, phase === "cranking" ? { ...kept(job), ended: now } : { began: now, ended: 0 });
-    show();
-  }, { class: "main-key", id: "starter" });
+  const press = key(
+    "",
+    () => {
+      const now = Date.now();
+      const { phase, left } = starterAt(kept(job), now);
+      if (shut && phase === "ready") {
+        refused.textContent = `Do not crank yet: ${shut}.`;
+        return;
+      }
+      if (phase === "resting") {
+        refused.textContent = `The starter is still hot: it rests ${clockWords(left)} ${left < 60 ? "seconds" : "minutes"} more. Do not crank.`;
+        return;
+      }
+      wakeSound();
+      keep(job, phase === "cranking" ? { ...kept(job), ended: now } : { began: now, ended: 0 });
+      show();
+    },
+    { class: "main-key", id: "starter" },
+  );
   const refused = element("p", { class: "refused", role: "alert" });
-  const home = element("section", { class: "starter", "aria-label": "Starter" }, element("h2", {}, "Starter"), big, words, press, refused);
+  const home = element(
+    "section",
+    { class: "starter", "aria-label": "Starter" },
+    element("h2", {}, "Starter"),
+    big,
+    words,
+    press,
+    refused,
+  );
 
   const show = () => {
     const { phase, left } = starterAt(kept(job), Date.now());
     home.dataset["phase"] = phase;
     big.textContent = phase === "ready" ? `${CRANK} s` : clockWords(left);
-    words.textContent = phase === "cranking" ? "seconds left to crank" : phase === "resting" ? "STOP. The starter rests; do not crank" : "ten seconds at most, then two minutes of rest";
+    words.textContent =
+      phase === "cranking"
+        ? "seconds left to crank"
+        : phase === "resting"
+          ? "STOP. The starter rests; do not crank"
+          : "ten seconds at most, then two minutes of rest";
     press.textContent = phase === "cranking" ? "Stopped cranking" : "Start cranking now";
     press.setAttribute("aria-disabled", String(phase === "resting" || (Boolean(shut) && phase === "ready")));
     const before = told.get(job) ?? phase;
@@ -141,6 +159,10 @@ export function starterTimer(job, say, shut) {
  */
 export function isCranked(step, kind) {
   const states = /** @type {string[]} */ (kind?.["states"] ?? []);
-  return /\bcrank(s|ing)?\b/i.test(step.do) || step.cautions.includes("starter-rest") || (states.length === 1 && states[0] === "cranking") ||
-    step.gate.some((line) => /\bcranking\b/.test(line));
+  return (
+    /\bcrank(s|ing)?\b/i.test(step.do) ||
+    step.cautions.includes("starter-rest") ||
+    (states.length === 1 && states[0] === "cranking") ||
+    step.gate.some((line) => /\bcranking\b/.test(line))
+  );
 }

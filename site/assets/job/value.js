@@ -13,7 +13,9 @@ import { UNITS } from "../quantity/unit.js";
 /** @typedef {Readonly<Record<string, any>>} Value */
 
 export const LONGEST = 600; // as long as a report's texts may be
-const SIDES = ["btdc", "atdc", "tdc"], WORDS = ["mark", "code"], CORRECTIONS = ["cranking_earlier", "cranking_later"];
+const SIDES = ["btdc", "atdc", "tdc"];
+const WORDS = ["mark", "code"];
+const CORRECTIONS = ["cranking_earlier", "cranking_later"];
 const INNER = new Set(["crank_deg", "piston_mm", "piston_in"]); // inside only, no one types them
 
 /** Whether something is a plain mapping, as JSON gives it. @param {unknown} raw @returns {raw is Record<string, unknown>} */
@@ -29,7 +31,8 @@ export function shown(raw) {
 }
 
 /** Words that someone can read. @param {unknown} raw @param {number} [longest] @returns {raw is string} */
-export const isWords = (raw, longest = LONGEST) => typeof raw === "string" && raw.trim() !== "" && raw.length <= longest;
+export const isWords = (raw, longest = LONGEST) =>
+  typeof raw === "string" && raw.trim() !== "" && raw.length <= longest;
 
 /**
  * The same value, of known keys alone.
@@ -39,16 +42,20 @@ export const isWords = (raw, longest = LONGEST) => typeof raw === "string" && ra
  */
 export function readValue(raw) {
   const keys = isMapping(raw) ? Object.keys(raw) : [];
-  if (!isMapping(raw) || !keys.length) throw new QuantityError(`write a unit with its number, such as {"btdc": "24"}, not ${shown(raw)}`);
+  if (!isMapping(raw) || !keys.length)
+    throw new QuantityError(`write a unit with its number, such as {"btdc": "24"}, not ${shown(raw)}`);
   if (keys.length === 2 && keys.includes("from") && keys.includes("to")) {
     const value = { from: readEnd(raw["from"]), to: readEnd(raw["to"]) };
     readQuantity(value);
     return value;
   }
-  const key = keys[0] ?? "", said = raw[key];
-  if (keys.length > 1) throw new QuantityError(`exactly one unit is wanted, not ${keys.slice(0, 5).join(", ").slice(0, 80)}`);
+  const key = keys[0] ?? "";
+  const said = raw[key];
+  if (keys.length > 1)
+    throw new QuantityError(`exactly one unit is wanted, not ${keys.slice(0, 5).join(", ").slice(0, 80)}`);
   if (WORDS.includes(key)) {
-    if (!isWords(said)) throw new QuantityError(`write ${key} as words, at most ${LONGEST} characters, not ${shown(said)}`);
+    if (!isWords(said))
+      throw new QuantityError(`write ${key} as words, at most ${LONGEST} characters, not ${shown(said)}`);
   } else if (CORRECTIONS.includes(key)) readNumber(plainText(said));
   else if (SIDES.includes(key)) return { [key]: readSided(key, said) };
   else if (!UNITS.has(key) || INNER.has(key)) throw new QuantityError(`there is no unit ${shown(key)}`);
@@ -58,7 +65,8 @@ export function readValue(raw) {
 
 /** One end of a window over dead centre, or of nothing else. @param {unknown} raw */
 function readEnd(raw) {
-  const keys = isMapping(raw) ? Object.keys(raw) : [], key = keys[0] ?? "";
+  const keys = isMapping(raw) ? Object.keys(raw) : [];
+  const key = keys[0] ?? "";
   if (!isMapping(raw) || keys.length !== 1 || !SIDES.includes(key)) {
     throw new QuantityError(`write each end with its side, such as {"btdc": "2"}, not ${shown(raw)}`);
   }
@@ -69,12 +77,14 @@ function readEnd(raw) {
 
 /** @param {string} side @param {unknown} raw */
 function readSided(side, raw) {
-  const inner = isMapping(raw) ? Object.keys(raw) : [], unit = inner[0] ?? "";
+  const inner = isMapping(raw) ? Object.keys(raw) : [];
+  const unit = inner[0] ?? "";
   if (side !== "tdc" && isMapping(raw) && inner.length === 1 && (unit === "mm" || unit === "in")) {
     return { [unit]: readNumbers(unit, raw[unit]) };
   }
   const numbers = readNumbers("deg", raw);
-  if (side === "tdc" && !/^0(\.0+)?$/.test(String(numbers))) throw new QuantityError(`top dead centre is tdc: 0, not ${shown(raw)}`);
+  if (side === "tdc" && !/^0(\.0+)?$/.test(String(numbers)))
+    throw new QuantityError(`top dead centre is tdc: 0, not ${shown(raw)}`);
   return numbers;
 }
 

@@ -1,7 +1,7 @@
 /** A reading of a job held against what is printed for its state: like with like only, words never judged by program. */
 
-import { judge } from "../book/aim.js";
 import { exactly } from "../bench/said.js";
+import { judge } from "../book/aim.js";
 import { crankOf } from "../book/setting.js";
 import { crankDegrees } from "../calc/crank.js";
 import { judgeReading } from "../calc/target.js";
@@ -9,7 +9,7 @@ import { StopscrewError } from "../errors.js";
 import { HALF, NOUGHT } from "../quantity/fraction.js";
 import { readQuantity } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
-import { PISTON_MM, convert } from "../quantity/unit.js";
+import { convert, PISTON_MM } from "../quantity/unit.js";
 import { isAngle, signedOf, valueWords } from "./figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -25,7 +25,13 @@ import { isAngle, signedOf, valueWords } from "./figure.js";
 /** @typedef {import("../quantity/fraction.js").Fraction} Fraction */
 
 const TIMES = 3;
-const SIGNS = new Map([["inside", "✓"], ["early", "◀"], ["late", "▶"], ["above", "▲"], ["below", "▼"]]);
+const SIGNS = new Map([
+  ["inside", "✓"],
+  ["early", "◀"],
+  ["late", "▶"],
+  ["above", "▲"],
+  ["below", "▼"],
+]);
 
 /** @param {string} off @param {string} words @param {string[]} [more] @returns {Verdict} */
 const said = (off, words, more = []) => ({ off, sign: SIGNS.get(off) ?? "–", words, more: more.filter(Boolean) });
@@ -38,8 +44,20 @@ const said = (off, words, more = []) => ({ off, sign: SIGNS.get(off) ?? "–", w
  */
 export function verdictOf(shown, reading, given) {
   const like = alike(shown, reading);
-  if (!like) return said("", shown.length ? "noted; nothing is printed for this state and these conditions" : "noted; the book holds no figure for it");
-  if (!like.value) return said("", like.told.problem || like.told.depends.length ? `noted; not judged: ${like.told.words || like.told.printed}` : `noted; printed: ${like.told.printed}. Compare by eye`);
+  if (!like)
+    return said(
+      "",
+      shown.length
+        ? "noted; nothing is printed for this state and these conditions"
+        : "noted; the book holds no figure for it",
+    );
+  if (!like.value)
+    return said(
+      "",
+      like.told.problem || like.told.depends.length
+        ? `noted; not judged: ${like.told.words || like.told.printed}`
+        : `noted; printed: ${like.told.printed}. Compare by eye`,
+    );
   try {
     return isAngle(like.value) ? angleVerdict(like, reading.value, given) : sizeVerdict(like, reading.value);
   } catch (error) {
@@ -54,8 +72,11 @@ export function verdictOf(shown, reading, given) {
  * @param {{state: string, at?: Document}} reading
  */
 export function alike(shown, { state, at = {} }) {
-  const fits = shown.filter((one) => one.state === state &&
-    Object.entries(one.at).every(([name, value]) => at[name] === undefined || sameCondition(at[name], value)));
+  const fits = shown.filter(
+    (one) =>
+      one.state === state &&
+      Object.entries(one.at).every(([name, value]) => at[name] === undefined || sameCondition(at[name], value)),
+  );
   const said = (/** @type {Shown} */ one) => Object.keys(one.at).filter((name) => at[name] !== undefined).length;
   return fits.reduce((/** @type {Shown | null} */ best, one) => (!best || said(one) > said(best) ? one : best), null);
 }
@@ -70,9 +91,18 @@ function angleVerdict({ asked, refused }, value, given) {
   if (!asked || !reading) return said("", refused || "noted; there is no one angle to hold it against");
   // A depth gauge knows nothing of the pointer.
   const found = judge(asked, reading, byDepth ? { ...given, deadCentre: NOUGHT } : given);
-  const more = [found.turn, found.would && `left so: ${found.would}`, found.window ? `right between ${found.window}` : "",
-    found.allowed, found.running && `runs at ${found.running}`];
-  return said(found.verdict.off, found.words, more.map((line) => line || ""));
+  const more = [
+    found.turn,
+    found.would && `left so: ${found.would}`,
+    found.window ? `right between ${found.window}` : "",
+    found.allowed,
+    found.running && `runs at ${found.running}`,
+  ];
+  return said(
+    found.verdict.off,
+    found.words,
+    more.map((line) => line || ""),
+  );
 }
 
 /**
@@ -102,7 +132,9 @@ function sizeVerdict({ value: printed, told }, value) {
   if (off === "inside") return said("inside", `inside ${wanted}`);
   const side = off === "early" ? "above" : "below";
   const number = plain(far);
-  return said(side, `${number === "0" ? "less than 0.001" : number} ${wanted.unit.symbol} ${side} ${wanted}`, [told.hazard]);
+  return said(side, `${number === "0" ? "less than 0.001" : number} ${wanted.unit.symbol} ${side} ${wanted}`, [
+    told.hazard,
+  ]);
 }
 
 /** So far off that it is a slip of the unit or the digits rather than of the engine. @param {Fraction} reading @param {import("../quantity/quantity.js").Quantity} wanted */
@@ -113,4 +145,5 @@ function slipped(reading, { low, high, unit }) {
 }
 
 /** A reading with its verdict and what to do in one line, as it is read aloud. @param {Document} value @param {Verdict} verdict @param {readonly string[]} more */
-export const spokenVerdict = (value, { off, words }, more) => [`${valueWords(value)}: ${words}`, ...(off === "inside" ? [] : more.slice(0, 1))].join(". ");
+export const spokenVerdict = (value, { off, words }, more) =>
+  [`${valueWords(value)}: ${words}`, ...(off === "inside" ? [] : more.slice(0, 1))].join(". ");

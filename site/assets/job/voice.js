@@ -6,28 +6,111 @@
 import { Fraction, NOUGHT } from "../quantity/fraction.js";
 import { plain } from "../quantity/spoken.js";
 
-const SMALL = new Map(Object.entries({
-  zero: 0, nought: 0, naught: 0, oh: 0, one: 1, two: 2, three: 3, four: 4, five: 5, six: 6, seven: 7, eight: 8, nine: 9,
-  ten: 10, eleven: 11, twelve: 12, thirteen: 13, fourteen: 14, fifteen: 15, sixteen: 16, seventeen: 17, eighteen: 18,
-  nineteen: 19,
-}));
-const TENS = new Map(Object.entries({ twenty: 20, thirty: 30, forty: 40, fourty: 40, fifty: 50, sixty: 60, seventy: 70, eighty: 80, ninety: 90 }));
-const PARTS = new Map(Object.entries({
-  half: 2, halves: 2, third: 3, thirds: 3, quarter: 4, quarters: 4, eighth: 8, eighths: 8, sixteenth: 16, sixteenths: 16,
-}));
-const SIGNS = new Map([["½", "1/2"], ["¼", "1/4"], ["¾", "3/4"], ["⅛", "1/8"], ["⅜", "3/8"], ["⅝", "5/8"], ["⅞", "7/8"]]);
+const SMALL = new Map(
+  Object.entries({
+    zero: 0,
+    nought: 0,
+    naught: 0,
+    oh: 0,
+    one: 1,
+    two: 2,
+    three: 3,
+    four: 4,
+    five: 5,
+    six: 6,
+    seven: 7,
+    eight: 8,
+    nine: 9,
+    ten: 10,
+    eleven: 11,
+    twelve: 12,
+    thirteen: 13,
+    fourteen: 14,
+    fifteen: 15,
+    sixteen: 16,
+    seventeen: 17,
+    eighteen: 18,
+    nineteen: 19,
+  }),
+);
+const TENS = new Map(
+  Object.entries({
+    twenty: 20,
+    thirty: 30,
+    forty: 40,
+    fourty: 40,
+    fifty: 50,
+    sixty: 60,
+    seventy: 70,
+    eighty: 80,
+    ninety: 90,
+  }),
+);
+const PARTS = new Map(
+  Object.entries({
+    half: 2,
+    halves: 2,
+    third: 3,
+    thirds: 3,
+    quarter: 4,
+    quarters: 4,
+    eighth: 8,
+    eighths: 8,
+    sixteenth: 16,
+    sixteenths: 16,
+  }),
+);
+const SIGNS = new Map([
+  ["½", "1/2"],
+  ["¼", "1/4"],
+  ["¾", "3/4"],
+  ["⅛", "1/8"],
+  ["⅜", "3/8"],
+  ["⅝", "5/8"],
+  ["⅞", "7/8"],
+]);
 const BEFORE = new Set(["before", "btdc"]);
 const AFTER = new Set(["after", "atdc"]);
 const INWARD = new Set(["in", "inward", "inwards", "plus", "+"]);
 const OUTWARD = new Set(["out", "outward", "outwards", "minus", "-", "−", "back"]);
-const IDLE = new Set(["it", "reads", "reading", "shows", "now", "is", "at", "degree", "degrees", "deg", "°", "turn", "turns", "of", "top", "dead", "center", "centre", "tdc", "a", "an", "the", "turned", "locked", "about"]);
+const IDLE = new Set([
+  "it",
+  "reads",
+  "reading",
+  "shows",
+  "now",
+  "is",
+  "at",
+  "degree",
+  "degrees",
+  "deg",
+  "°",
+  "turn",
+  "turns",
+  "of",
+  "top",
+  "dead",
+  "center",
+  "centre",
+  "tdc",
+  "a",
+  "an",
+  "the",
+  "turned",
+  "locked",
+  "about",
+]);
 
 /** @param {string} words */
 function split(words) {
   let text = words.toLowerCase().replace(/(\d)\s*,\s*(\d)/g, "$1.$2");
   for (const [sign, plainly] of SIGNS) text = text.replaceAll(sign, ` ${plainly}`);
   text = text.replace(/\bb\.?\s?t\.?\s?d\.?\s?c\b\.?/g, "btdc").replace(/\ba\.?\s?t\.?\s?d\.?\s?c\b\.?/g, "atdc");
-  text = text.replace(/([°+−])/g, " $1 ").replace(/(^|\s)-(?=\d)/g, "$1- ").replace(/([a-z])-([a-z])/g, "$1 $2").replace(/[.,!?;:](?=\s|$)/g, " ");
+  text = text
+    .replace(/([°+−])/g, " $1 ")
+    .replace(/(^|\s)-(?=\d)/g, "$1- ")
+    .replace(/([a-z])-([a-z])/g, "$1 $2")
+    .replace(/[.,!?;:](?=\s|$)/g, " ");
   return text.split(/\s+/).filter(Boolean);
 }
 
@@ -42,7 +125,8 @@ function wholeAt(words, at) {
   if (/^\d{1,4}(\.\d{1,3})?$/.test(word)) return [Fraction.of(word), 1];
   const tens = TENS.get(word);
   const ones = SMALL.get(words[at + 1] ?? "");
-  if (tens !== undefined) return ones !== undefined && ones > 0 && ones < 10 ? [Fraction.of(tens + ones), 2] : [Fraction.of(tens), 1];
+  if (tens !== undefined)
+    return ones !== undefined && ones > 0 && ones < 10 ? [Fraction.of(tens + ones), 2] : [Fraction.of(tens), 1];
   const small = SMALL.get(word);
   return small === undefined ? null : [Fraction.of(small), 1];
 }
@@ -60,9 +144,13 @@ function partAt(words, at) {
   if (word === "point") {
     let digits = "";
     let taken = 1;
-    for (;; taken += 1) {
+    for (; ; taken += 1) {
       const said = words[at + taken] ?? "";
-      const digit = /^\d{1,3}$/.test(said) ? said : SMALL.has(said) && (SMALL.get(said) ?? 10) < 10 ? String(SMALL.get(said)) : "";
+      const digit = /^\d{1,3}$/.test(said)
+        ? said
+        : SMALL.has(said) && (SMALL.get(said) ?? 10) < 10
+          ? String(SMALL.get(said))
+          : "";
       if (!digit) break;
       digits += digit;
     }
@@ -85,7 +173,7 @@ function numberIn(words) {
   let value = null;
   /** @type {string[]} */
   const rest = [];
-  for (let at = 0; at < words.length;) {
+  for (let at = 0; at < words.length; ) {
     const alone = partAt(words, at);
     const whole = alone ? null : wholeAt(words, at);
     const found = alone ?? whole;
@@ -112,11 +200,14 @@ function numberIn(words) {
  */
 export function spokenReading(words) {
   const heard = split(words);
-  if (heard.join(" ").match(/^(it )?(is |reads |shows )?(at )?(top )?(dead )?(tdc|cent(er|re))$/)) return { text: "0", side: "" };
+  if (heard.join(" ").match(/^(it )?(is |reads |shows )?(at )?(top )?(dead )?(tdc|cent(er|re))$/))
+    return { text: "0", side: "" };
   const found = numberIn(heard);
   if (!found || found.value.above(Fraction.of(90))) return null;
   const sides = new Set(found.rest.flatMap((word) => (BEFORE.has(word) ? ["btdc"] : AFTER.has(word) ? ["atdc"] : [])));
-  const strange = found.rest.filter((word) => !BEFORE.has(word) && !AFTER.has(word) && !IDLE.has(word) && word !== "and");
+  const strange = found.rest.filter(
+    (word) => !BEFORE.has(word) && !AFTER.has(word) && !IDLE.has(word) && word !== "and",
+  );
   const [side = ""] = sides;
   if (sides.size > 1 || strange.length) return null;
   return { text: plain(found.value), side: /** @type {"" | "btdc" | "atdc"} */ (found.value.sign() ? side : "") };
@@ -137,7 +228,9 @@ export function spokenTurns(words) {
   if (!found || found.value.above(Fraction.of(20))) return null;
   if (!found.value.sign()) return NOUGHT;
   const ways = new Set(found.rest.flatMap((word) => (INWARD.has(word) ? [1] : OUTWARD.has(word) ? [-1] : [])));
-  const strange = found.rest.filter((word) => !INWARD.has(word) && !OUTWARD.has(word) && !IDLE.has(word) && word !== "and");
+  const strange = found.rest.filter(
+    (word) => !INWARD.has(word) && !OUTWARD.has(word) && !IDLE.has(word) && word !== "and",
+  );
   if (ways.size !== 1 || strange.length) return null;
   return ways.has(1) ? found.value : found.value.negative();
 }
@@ -160,4 +253,3 @@ export function readTurns(text) {
   const size = Fraction.of(first).plus(second ? Fraction.of(second) : NOUGHT);
   return text.startsWith("-") ? size.negative() : size;
 }
-

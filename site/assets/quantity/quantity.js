@@ -3,7 +3,7 @@
 import { QuantityError, WindowInverted } from "../errors.js";
 import { Fraction, ONE } from "./fraction.js";
 import { decimalStep, readNumber, roundToStep, writeNumber } from "./number.js";
-import { DEGREE_OF_CRANK, PISTON_IN, PISTON_MM, convert, unitOf } from "./unit.js";
+import { convert, DEGREE_OF_CRANK, PISTON_IN, PISTON_MM, unitOf } from "./unit.js";
 
 /** @typedef {import("./unit.js").Unit} Unit */
 /** @typedef {import("./number.js").PrintedNumber} PrintedNumber */
@@ -172,7 +172,11 @@ export function signedQuantity(unit, first, last, step, toward = "nearest") {
   const ends = low.equals(high) ? [low] : [low, high];
   const form = ends.length === 1 ? "nominal" : "window";
   if (!SIDED.has(unit.dimension)) {
-    return new Quantity(unit, form, ends.map((end) => writeNumber(end, fine)));
+    return new Quantity(
+      unit,
+      form,
+      ends.map((end) => writeNumber(end, fine)),
+    );
   }
   const written = ends.map((end) => writeNumber(end.size(), fine));
   if (ends.length === 1) {

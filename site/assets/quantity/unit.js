@@ -36,7 +36,14 @@ const units = new Map();
  * @param {Fraction} [factor]
  * @param {{offset?: Fraction, fractions?: boolean, signed?: boolean}} [more]
  */
-function unit(key, dimension, symbol, name, factor = whole(1), { offset = NOUGHT, fractions = false, signed = false } = {}) {
+function unit(
+  key,
+  dimension,
+  symbol,
+  name,
+  factor = whole(1),
+  { offset = NOUGHT, fractions = false, signed = false } = {},
+) {
   const made = Object.freeze({ key, dimension, symbol, name, factor, offset, fractions, signed });
   units.set(key, made);
   return made;
