@@ -63,7 +63,7 @@ pictures: .venv/ready
 	$(BIN)/python -m tests.pictures
 
 bench: .venv/bench
-	$(BIN)/python -m tests.bench
+	$(BIN)/python -m tests.benchmarks
 
 clean:
 	rm -rf build dist .venv .mypy_cache .ruff_cache .pytest_cache .hypothesis

@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING
 import pytest
 from hypothesis import settings
 
+from tests.support.folders import GOLDEN
+
 if TYPE_CHECKING:  # most runs open no browser
     from playwright.sync_api import Browser
 
-    from tests.served import Host
+    from tests.support.served import Host
 
-GOLDEN = Path(__file__).parent / "golden"
 
 # How long one example takes tells of the machine and its other work: times are printed by the benchmarks.
 settings.register_profile("stopscrew", deadline=None)
@@ -50,7 +51,7 @@ def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
 @pytest.fixture(scope="session")
 def chromium() -> Iterator[Browser]:
     """The one browser of a run; what a test opens in it, it closes."""
-    from tests.in_browser import browser
+    from tests.support.in_browser import browser
 
     with browser() as running:
         yield running
@@ -61,7 +62,7 @@ def demonstration_place(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of the site built from the demonstration book. It is every test's: nothing is written there."""
     from kb.cli.site import rule_texts
     from kb.publish.site.build import build_site
-    from tests.small_site import demonstration
+    from tests.support.small_site import demonstration
 
     return build_site(demonstration(), tmp_path_factory.mktemp("demonstration") / "site", rules=rule_texts()).place
 
@@ -75,7 +76,7 @@ def demonstration_files(demonstration_place: Path) -> Mapping[str, bytes]:
 @pytest.fixture(scope="session")
 def demonstration_site(demonstration_files: Mapping[str, bytes]) -> Iterator[Host]:
     """That site under a sub-path. It is every test's: one that stops it or changes its files starts its own."""
-    from tests.served import served
+    from tests.support.served import served
 
     with served(demonstration_files) as running:
         yield running
@@ -85,7 +86,7 @@ def demonstration_site(demonstration_files: Mapping[str, bytes]) -> Iterator[Hos
 def hostile_place(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of a site built from a book whose every text is an attack."""
     from kb.publish.site.build import build_site
-    from tests.hostile_book import hostile_book
+    from tests.support.hostile_book import hostile_book
 
     return build_site(hostile_book(), tmp_path_factory.mktemp("hostile") / "site").place
 

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.node import NODE, NPM
+from tests.support.node import NODE, NPM
 
 VERSIONS = {"@biomejs/biome": "2.6.8", "html-validate": "11.21.1", "lighthouse": "13.5.0", "typescript": "5.9.3"}
 

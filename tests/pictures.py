@@ -10,12 +10,13 @@ from pathlib import Path
 from playwright.sync_api import Page, ViewportSize
 
 from kb.publish.site.build import build_site
-from tests.in_browser import browser
-from tests.raster import png_rows
-from tests.served import served
-from tests.small_site import demonstration
+from tests.support.folders import SITE
+from tests.support.in_browser import browser
+from tests.support.raster import png_rows
+from tests.support.served import served
+from tests.support.small_site import demonstration
 
-PICTURES = Path(__file__).parent.parent / "site" / "pictures"
+PICTURES = SITE / "pictures"
 _FEWER = 12  # shades this near to each other become one, until all that are left fit into a palette
 
 JOB = """async () => {

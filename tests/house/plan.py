@@ -13,10 +13,11 @@ from html import escape
 from pathlib import Path
 from typing import NamedTuple
 
-ROOT = Path(__file__).parents[2]
+from tests.support.folders import PAGES, ROOT
+
 KB = ROOT / "kb"
 GUIDE = ROOT / "DEVELOPERS.md"
-PICTURE = ROOT / "site" / "pages" / "drawings" / "house.svg"
+PICTURE = PAGES / "drawings" / "house.svg"
 
 _FLOOR = re.compile(r"\bFloor (\d)\.")
 _ORDER = re.compile(r"downward in this order: ([^.]*)\.")

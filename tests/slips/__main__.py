@@ -5,7 +5,6 @@ from __future__ import annotations
 import sys
 from collections import Counter
 from collections.abc import Mapping
-from pathlib import Path
 from random import Random
 
 from kb.book.model.family import Family
@@ -16,8 +15,7 @@ from kb.intake.check.whole_book import conclude, make_context
 from kb.intake.facts.rule_context import RuleContext
 from tests.slips.evidence import redundant_statements
 from tests.slips.plant import Slipped, plant, scalars
-
-SPECS = Path(__file__).parent.parent.parent / "specs"
+from tests.support.folders import SPECS
 
 
 def slips(seed: int, count: int) -> tuple[list[tuple[Slipped, list[Finding]]], list[Finding], int]:

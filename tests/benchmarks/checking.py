@@ -1,0 +1,113 @@
+"""Checking ten thousand families: all, after no change, after one, with a slip in each; beside check-jsonschema."""
+
+from __future__ import annotations
+
+import random
+import shutil
+import sys
+import venv
+from collections.abc import Iterator
+from pathlib import Path
+
+from tests.benchmarks.generate import MAKERS, SERIES, family_name, maker_id, spoil, write_book
+from tests.benchmarks.measure import HOME, Row, best_of, in_milliseconds, processor_time, start_row
+from tests.support.folders import SCHEMA
+
+SAMPLE = 300  # files given to check-jsonschema, which needs minutes for all
+_PINS = ("check-jsonschema==0.39.0", "ruamel.yaml==0.19.1")
+_C_PART = "ruamel.yaml.clib==0.2.15"  # what its ``YAML()`` looks for; the newer clibz it passes over
+
+
+def rows(families: int) -> Iterator[Row]:
+    """Every figure, as it is measured."""
+    book, cache = _book(families), HOME / "check-cache.sqlite"
+    cache.unlink(missing_ok=True)
+    clean = min(_check(book, cache), _check(book, None))
+    each = clean / families
+    for name, pins, aim, floor in (("plain", _PINS, 20, 12), ("with its C part", (*_PINS, _C_PART), 8, 5)):
+        peer, startup = _check_jsonschema(_install(pins), book)
+        whole = startup + peer * families
+        yield Row(
+            f"check {families} families, cold",
+            f"{clean:.1f} s, {in_milliseconds(each)} each",
+            f"check-jsonschema {name}: {whole:.0f} s from {SAMPLE} files: {whole / clean:.1f} times",
+            f"{floor} times less; aim {aim}",
+            whole / clean >= floor,
+        )
+    processor_time([sys.executable, "-c", "import time; time.sleep(2.1)"])  # until the files' times can be trusted
+    _check(book, cache)
+    yield start_row("check, nothing changed", best_of(5, lambda: _check(book, cache)), 0.150)
+    one = best_of(5, lambda: _check_after_change(book, cache, "families"))
+    yield start_row("check, one family changed", one, 0.300)
+    source = in_milliseconds(_check_after_change(book, cache, "sources"))
+    yield Row("check, one source changed", source, f"{families // MAKERS // SERIES} families cite it", "none")
+    bad = _check(_spoiled(book), None)
+    yield Row(
+        "check, a slip in every family, cold",
+        f"{bad:.1f} s",
+        f"clean: {clean:.1f} s: {bad / clean:.2f} times",
+        "5 times the clean run",
+        bad / clean <= 5,
+    )
+
+
+def _book(families: int) -> Path:
+    folder = HOME / f"book-{families}"
+    shutil.rmtree(folder, ignore_errors=True)
+    write_book(folder, families)
+    return folder
+
+
+def _spoiled(book: Path) -> Path:
+    folder = book.with_name(f"{book.name}-spoiled")
+    shutil.rmtree(folder, ignore_errors=True)
+    shutil.copytree(book, folder)
+    chance = random.Random(2)
+    for file in sorted(folder.glob("families/*/*.yaml")):
+        file.write_text(spoil(file.read_text(encoding="utf-8"), chance), encoding="utf-8")
+    return folder
+
+
+def _check(book: Path, cache: Path | None) -> float:
+    keep = ["--cache", cache] if cache else ["--no-cache"]
+    return processor_time([sys.executable, "-m", "kb.cli", "check", "--specs", book, "--format", "json", *keep], (0, 1))
+
+
+_changes = iter(range(1_000_000))
+
+
+def _check_after_change(book: Path, cache: Path, folder: str) -> float:
+    """Change one value in one file, and check."""
+    number = next(_changes)
+    if folder == "families":
+        file = book / f"families/{maker_id(number % 40)}/{family_name(number)}.yaml"
+        old, new = "rim_diameter: {mm: 2", "rim_diameter: {mm: 3"
+    else:
+        file = book / f"sources/{maker_id(number % 40)}-handbook-1.yaml"
+        old, new = "pages: 480", "pages: 481"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text.replace(old, new), encoding="utf-8")
+    if text == file.read_text(encoding="utf-8"):
+        raise RuntimeError(f"nothing was changed in {file}")
+    return _check(book, cache)
+
+
+def _install(pins: tuple[str, ...]) -> Path:
+    """check-jsonschema in a virtual environment of its own: whether the C part is installed decides what it uses."""
+    home = HOME / " ".join(pins).replace("==", "-").replace(" ", "-")
+    command = home / "bin" / "check-jsonschema"
+    if not command.exists():
+        venv.create(home, clear=True, with_pip=True)
+        processor_time([home / "bin" / "python", "-m", "pip", "install", "--quiet", *pins])
+    return command
+
+
+def _check_jsonschema(command: Path, book: Path) -> tuple[float, float]:
+    """Seconds of processor time for one file more, and for starting, with the schema that an editor uses."""
+    files = sorted(book.glob("families/*/*.yaml"))
+    files = files[:: max(1, len(files) // SAMPLE)][:SAMPLE]
+    schema: list[str | Path] = ["--schemafile", SCHEMA / "family.json"]
+    few = best_of(2, lambda: processor_time([command, *schema, *files[:1]]))
+    many = best_of(2, lambda: processor_time([command, *schema, *files]))
+    each = (many - few) / (len(files) - 1)
+    return each, few - each

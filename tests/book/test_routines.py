@@ -1,0 +1,468 @@
+"""The orders of work: which steps and ticks apply to which engine, and that nothing that hurts someone falls out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from functools import cache
+from itertools import product
+from typing import Any, get_args
+
+import pytest
+
+from kb.book.setting.job import Job, JobStep, job
+from kb.book.store.in_memory import MemoryBook
+from kb.errors import FamilyNotFound, FamilyRetired, RoutineNotFound, StepNotFound
+from kb.intake.compiling import open_folder
+from kb.intake.models.family import IgnitionType, Linkage
+from tests.support.folders import ROOT, SPECS
+
+BOOK = open_folder(SPECS, ROOT / "build" / "check.cache")
+LINKAGES: tuple[str, ...] = get_args(Linkage)
+IGNITIONS: tuple[str, ...] = get_args(IgnitionType)
+BREAKERS = {"breaker-magneto", "breaker-battery"}
+FLYWHEEL_FED = {"breaker-magneto", "capacitor-discharge"}
+BATTERY_FED = {"breaker-battery", "battery-capacitor-discharge"}
+DEAD = {"stop-lead-grounded", "battery-off", "ignition-dead"}
+LIVE = {"stop-lead-released", "battery-on", "ignition-live"}
+BY_HAND = {"breakers", "trigger", "coil", "flywheel-nut", "degree-tape", "dead-centre", "pointer", "lamp"}
+BY_LIGHT = {"idle-timing", "pickup", "maximum", "spark"}
+
+Engine = Mapping[str, Any]
+
+
+def engine(
+    linkage: str | None,
+    ignition: str | None = "capacitor-discharge",
+    *,
+    modules: bool = False,
+    carburettors: str | None = "3",
+    cylinders: str = "3",
+    marks: bool | None = True,
+) -> Engine:
+    """A family by hand; what is ``None`` its file does not say."""
+    made: dict[str, Any] = {"name": "Made 30", "maker": "skerrow", "figures": {}, "engine": {"cylinders": cylinders}}
+    if linkage:
+        made["linkage"] = linkage
+    if ignition:
+        made["ignition"] = {"type": ignition, **({"modules": ["idle-advance"]} if modules else {})}
+    if carburettors:
+        made["engine"]["carburettors"] = carburettors
+    if marks is not None:
+        made["flywheel"] = {"rotation": "clockwise", **({"numbered_marks": {"btdc": ["10"]}} if marks else {})}
+    return made
+
+
+def job_of(made: Engine, routines: Mapping[str, Any] | None = None) -> Job:
+    book: MemoryBook = replace(BOOK, documents={"skerrow/made-30": made}, routines=routines or BOOK.routines)
+    return job(book, "skerrow/made-30")
+
+
+def every_engine(linkage: str) -> Iterator[Engine]:
+    """Every combination of what the steps ask about, and of what a file leaves out."""
+    for ignition, modules, carburettors, cylinders, marks in product(
+        (None, *IGNITIONS), (False, True), (None, "1", "2", "6"), ("1", "6"), (None, False, True)
+    ):
+        yield engine(linkage, ignition, modules=modules, carburettors=carburettors, cylinders=cylinders, marks=marks)
+
+
+@cache
+def jobs(linkage: str) -> list[tuple[Engine, Job]]:
+    """The jobs of every engine by hand of a linkage, and of every family of the book that has it."""
+    families = [document for document in BOOK.documents.values() if document.get("linkage") == linkage]
+    return [(made, job_of(made)) for made in (*every_engine(linkage), *families)]
+
+
+def ids(work: Job) -> list[str]:
+    return [step.id for step in work.steps]
+
+
+def place(work: Job, *names: str) -> int:
+    """Where the first of these steps stands; behind all of them if there is none."""
+    return min((ids(work).index(name) for name in names if name in work.by_id), default=len(work.steps))
+
+
+def test_the_book_has_families_of_every_linkage_and_ignition() -> None:
+    said = [(document["linkage"], document["ignition"]["type"]) for document in BOOK.documents.values()]
+    assert {linkage for linkage, _ in said} == set(LINKAGES)
+    assert {ignition for _, ignition in said} == set(IGNITIONS)
+
+
+@pytest.mark.parametrize("family", BOOK.family_ids())
+def test_every_family_has_an_order_of_work(family: str) -> None:
+    work = BOOK.job(family)
+    assert (work.family, work.routine) == (family, BOOK.documents[family]["linkage"])
+    assert not [step.id for step in work.steps if step.do.startswith("If the ignition is ")]
+    for step in work.steps:
+        assert set(step.cautions) <= set(BOOK.cautions), step.id
+        assert not step.figure or step.figure in BOOK.figures, step.id
+
+
+def test_there_is_one_routine_for_each_linkage_and_every_step_says_why() -> None:
+    assert {key: routine["linkage"] for key, routine in BOOK.routines.items()} == {key: key for key in LINKAGES}
+    for routine in BOOK.routines.values():
+        for step in routine["steps"]:
+            assert step.get("why"), (routine["name"], step["id"])
+            assert step.get("records") if "figure" in step else True, (routine["name"], step["id"])
+
+
+def test_every_caution_belongs_somewhere() -> None:
+    for key, routine in BOOK.routines.items():
+        used = {caution for step in routine["steps"] for caution in step.get("cautions", ())}
+        assert used == set(BOOK.cautions) - ({"lever-untied"} if key == "fixed-spark" else set())
+
+
+WARNED: list[tuple[str, set[str]]] = [
+    # at these steps, as far as the kind of linkage has them, nobody goes on without having read these
+    ("make-ready", {"unexpected-start", "sparks-near-plug-holes"}),
+    ("before-cranking", {"unexpected-start", "open-flywheel", "sparks-near-plug-holes", "starter-rest"}),
+    ("compression", {"open-flywheel", "starter-rest"}),
+    ("stop-lead-grounded", {"unexpected-start"}),
+    ("dead-centre", {"never-crank-into-the-stop", "no-water-pump-backward", "open-flywheel"}),
+    ("light", {"open-flywheel", "never-crank-into-the-stop", "sparks-near-plug-holes"}),
+    ("maximum", {"too-much-advance", "open-flywheel", "lever-untied"}),
+    ("spark", {"too-much-advance", "open-flywheel"}),
+    ("start", {"cooling-water-first", "carbon-monoxide", "unexpected-start", "flushing-adaptor"}),
+    ("full-speed", {"on-the-water", "too-much-advance", "flushing-adaptor"}),
+]
+
+
+@pytest.mark.parametrize(("name", "cautions"), WARNED)
+def test_what_can_hurt_is_said_where_it_can(name: str, cautions: set[str]) -> None:
+    told = [step["cautions"] for routine in BOOK.routines.values() for step in routine["steps"] if step["id"] == name]
+    assert told
+    assert all(cautions <= set(found) for found in told)
+
+
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_both_gates_stand_where_they_must(linkage: str) -> None:
+    """The states that a figure is read in come from the catalogue."""
+    for made, work in jobs(linkage):
+        gates = [step.id for step in work.steps if step.gate]
+        assert gates == ["before-cranking", "before-plugs"], made
+        first, second = (ids(work).index(gate) for gate in gates)
+        for number, step in enumerate(work.steps):
+            states = BOOK.figures[step.figure].states if step.figure else ()
+            if "cranking" in states:
+                assert first < number < second, (step.id, made)
+            elif states == ("running",) or step.id in ("plugs-in", "start", "idle"):
+                assert number > second, (step.id, made)
+            elif step.id in BY_HAND:
+                assert first < number < second, (step.id, made)
+        assert all(len(step.gate) >= 6 for step in work.steps if step.gate)
+
+
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_a_module_that_is_disconnected_is_connected_again_and_ticked(linkage: str) -> None:
+    for made, work in jobs(linkage):
+        off = [number for number, step in enumerate(work.steps) if step.module == "disconnected"]
+        on = [number for number, step in enumerate(work.steps) if step.module == "connected"]
+        ticks = [tick for tick in work.by_id["before-plugs"].gate if "module" in tick]
+        fitted = "ignition" not in made or bool(made["ignition"].get("modules"))
+        assert [len(off), len(on), len(ticks)] == [fitted] * 3, made
+        if fitted:
+            assert off[0] < place(work, *BY_LIGHT) < on[0] < place(work, "before-plugs"), made
+
+
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_the_ignition_is_dead_by_hand_and_live_by_light(linkage: str) -> None:
+    """A magneto's stop lead is grounded, a battery's feed never is; where a file does not say which, both are told."""
+    for made, work in jobs(linkage):
+        fitted = made.get("ignition", {}).get("type")
+        kinds = {
+            "stop-lead-grounded": FLYWHEEL_FED,
+            "stop-lead-released": FLYWHEEL_FED,
+            "battery-off": BATTERY_FED,
+            "battery-on": BATTERY_FED,
+            "ignition-dead": {"transistor"},
+            "ignition-live": {"transistor"},
+        }
+        wanted = {step for step, ignitions in kinds.items() if fitted is None or fitted in ignitions}
+        assert wanted == (DEAD | LIVE) & set(ids(work)), made
+        assert place(work, "compression") < place(work, *DEAD) < place(work, *BY_HAND), made
+        assert place(work, "pointer") < place(work, "lamp", *LIVE) < place(work, *BY_LIGHT), made
+        assert place(work, "lamp") == len(work.steps) or place(work, "lamp") < place(work, *LIVE), made
+        for step in work.steps:
+            if step.id in ("battery-off", "ignition-dead"):
+                assert "ground nothing" in step.do.lower() or "nothing grounded" in step.do, made
+        ticks = [tick for tick in work.by_id["before-plugs"].gate if "stop lead" in tick or "battery" in tick]
+        assert len(ticks) == (1 if fitted else 3), made
+
+
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_each_step_is_for_engines_that_have_the_part(linkage: str) -> None:
+    for made, work in jobs(linkage):
+        have, fitted = set(ids(work)), made.get("ignition", {}).get("type")
+        if fitted:
+            assert ("breakers" in have) == ("lamp" in have) == (fitted in BREAKERS), made
+            assert ("trigger" in have) == (fitted not in BREAKERS), made
+            assert ("leads-high-voltage" in have) == ("capacitor-discharge" in fitted), made
+            assert ("capacitor-discharge-voltage" in {caution for step in work.steps for caution in step.cautions}) == (
+                "capacitor-discharge" in fitted
+            ), made
+            assert ("coil" in have) == (fitted not in BATTERY_FED), made
+            assert ("battery" in have, "starter-battery" in have) == (fitted in BATTERY_FED, fitted not in BATTERY_FED)
+        several = made["engine"].get("carburettors")
+        if several is None and made["engine"]["cylinders"] == "1":
+            several = "1"
+        assert ("plates-together" in have) == (several is None or int(several) > 1), made
+        wheel = made.get("flywheel")
+        bare = wheel is None or not wheel.get("numbered_marks")
+        assert ("degree-tape" in have) == bare, made
+        assert any("degree tape" in tick for tick in work.by_id["before-plugs"].gate) == bare, made
+
+
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_what_is_made_stale_stands_before_and_is_done_on_this_engine(linkage: str) -> None:
+    for made, work in jobs(linkage):
+        seen: set[str] = set()
+        for step in work.steps:
+            assert set(step.makes_stale) <= seen, (step.id, made)
+            assert len(set(step.makes_stale)) == len(step.makes_stale)
+            seen.add(step.id)
+        assert len(seen) == len(work.steps)
+
+
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_whoever_ties_the_lever_is_told_of_it_three_times(linkage: str) -> None:
+    work = job_of(engine(linkage))
+    said = {step.id for step in work.steps if any("tie" in words for words in (step.do.lower(), *step.gate))}
+    if linkage == "fixed-spark":
+        assert {"idle-stop", "idle-timing", "pickup", "maximum"}.isdisjoint(ids(work))
+        assert not any(tick.startswith("lever") for step in work.steps for tick in step.gate)
+    else:
+        assert said >= {"before-cranking", "maximum", "put-back", "before-plugs"}
+        assert "Untie the lever" in work.by_id["maximum"].do
+        assert "the tie clear of the flywheel" in work.by_id["maximum"].do
+        assert "lever-untied" in work.by_id["before-plugs"].cautions
+
+
+PARTS: list[tuple[str, set[str], set[str]]] = [
+    # part of the order of work, its steps where the spark moves, and where it does not
+    ("1 compression, plugs, battery, cranking speed", {"plugs", "compression", "cranking-speed"}, set()),
+    ("2 before cranking", {"before-cranking"}, set()),
+    ("3 true top dead centre", {"dead-centre", "pointer"}, set()),
+    ("4 plates at rest and together", {"plates-together"}, set()),
+    ("5 module off", {"module-off"}, set()),
+    ("6 idle stop, cam and roller", {"idle-stop"}, {"idle-stop"}),
+    ("7 by the light", {"light", "idle-timing", "pickup", "maximum"}, {"idle-timing", "pickup", "maximum"}),
+    ("8 full throttle", {"full-throttle", "free-play"}, {"free-play"}),
+    ("9 recheck", {"recheck"}, set()),
+    ("10 before the plugs go back", {"module-on", "before-plugs"}, set()),
+    ("11 run", {"start", "fast-idle", "idle", "full-speed", "plugs-read", "after-an-hour"}, set()),
+    ("12 record", {"record"}, set()),
+]
+"""The twelve parts of the order of work; the third column is what a spark that stands still has no use for."""
+
+
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_all_twelve_parts_are_there_and_in_order(linkage: str) -> None:
+    work = job_of(engine(linkage, modules=True))
+    last = -1
+    for part, steps, moving in PARTS:
+        wanted = steps - (moving if linkage == "fixed-spark" else set())
+        assert wanted <= set(ids(work)), (part, wanted - set(ids(work)))
+        if part.startswith("1 "):
+            continue  # its cranked half stands behind the gate of part two, since it is cranked for
+        for step in wanted:
+            assert place(work, step) > last, (part, step)
+        last = max((place(work, step) for step in wanted), default=last)
+
+
+HEAD = ["plugs", "make-ready", "starter-battery", "cable-off", "leads"]
+CRANKED = ["before-cranking", "compression", "cranking-speed", "starter-voltage"]
+LATER = ["idle-timing", "pickup", "maximum", "full-throttle", "free-play", "recheck", "put-back", "before-plugs"]
+RUN = [
+    "plug-gap",
+    "plugs-in",
+    "fuel",
+    "start",
+    "fast-idle",
+    "mixture",
+    "idle",
+    "full-speed",
+    "plugs-read",
+    "after-an-hour",
+    "record",
+]
+MAGNETO = ["stop-lead-grounded", "breakers", "coil", "flywheel-nut", "degree-tape", "dead-centre", "pointer"]
+PLAIN: list[tuple[str, list[str]]] = [
+    ("cam-touches-at-idle", ["linkage-rods", "plates-shut", "idle-stop", "roller-contact"]),
+    ("cam-clear-at-idle", ["linkage-rods", "plates-shut", "idle-stop", "cam-clearance"]),
+    ("roller-on-mark", ["linkage-rods", "plates-shut", "idle-stop", "roller-mark"]),
+    ("plates-cracked-at-idle", ["linkage-rods", "plates-free", "idle-stop", "idle-opening", "roller-free"]),
+]
+
+
+@pytest.mark.parametrize(("linkage", "own"), PLAIN)
+def test_the_steps_of_a_plain_engine(linkage: str, own: list[str]) -> None:
+    """A breaker magneto, one carburettor, a flywheel without numbers, no module."""
+    made = engine(linkage, "breaker-magneto", carburettors="1", marks=False)
+    wanted = [*HEAD, *CRANKED, *MAGNETO, *own, "lamp", "stop-lead-released", "light", *LATER, *RUN]
+    assert ids(job_of(made)) == wanted
+
+
+def test_the_steps_of_a_plain_engine_whose_spark_stands_still() -> None:
+    made = engine("fixed-spark", "breaker-magneto", carburettors="1", cylinders="1", marks=False)
+    work = job_of(made)
+    middle = ["plates-shut", "lamp", "stop-lead-released", "light", "spark", "full-throttle", "recheck"]
+    assert ids(work) == [*HEAD, *CRANKED, *MAGNETO, *middle, "put-back", "before-plugs", *RUN]
+    assert work.by_id["spark"].makes_stale == ("breakers", "coil")
+
+
+TO_BATTERY = (
+    ["battery", "cranking-voltage", "battery-off", "battery-on"],
+    ["starter-battery", "starter-voltage", "stop-lead-grounded", "stop-lead-released", "coil"],
+)
+CHANGES: list[tuple[dict[str, Any], list[str], list[str]]] = [
+    # beside the plain engine, the steps that come and those that go
+    ({}, [], []),
+    ({"marks": True}, [], ["degree-tape"]),
+    ({"marks": None}, [], []),
+    ({"carburettors": "2"}, ["plates-together"], []),
+    ({"carburettors": None}, ["plates-together"], []),
+    ({"carburettors": None, "cylinders": "1"}, [], []),
+    ({"modules": True}, ["module-off", "module-on"], []),
+    ({"ignition": "breaker-battery"}, *TO_BATTERY),
+    ({"ignition": "capacitor-discharge"}, ["leads-high-voltage", "trigger"], ["breakers", "lamp"]),
+    (
+        {"ignition": "battery-capacitor-discharge"},
+        [*TO_BATTERY[0], "leads-high-voltage", "trigger"],
+        [*TO_BATTERY[1], "breakers", "lamp"],
+    ),
+    (
+        {"ignition": "transistor"},
+        ["trigger", "ignition-dead", "ignition-live"],
+        ["breakers", "lamp", "stop-lead-grounded", "stop-lead-released"],
+    ),
+    (
+        {"ignition": None},
+        [
+            "battery",
+            "cranking-voltage",
+            "battery-off",
+            "battery-on",
+            "leads-high-voltage",
+            "trigger",
+            "ignition-dead",
+            "ignition-live",
+            "module-off",
+            "module-on",
+        ],
+        [],
+    ),
+]
+
+
+@pytest.mark.parametrize(("change", "more", "less"), CHANGES, ids=[str(row[0]) for row in CHANGES])
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_what_comes_and_goes_with_the_engine(linkage: str, change: Any, more: list[str], less: list[str]) -> None:
+    plain = {"ignition": "breaker-magneto", "carburettors": "1", "marks": False}
+    before, after = (ids(job_of(engine(linkage, **made))) for made in (plain, {**plain, **change}))
+    assert set(after) - set(before) == set(more)
+    assert set(before) - set(after) == set(less)
+    assert [name for name in after if name in before] == [name for name in before if name in after]
+
+
+UNSAID: list[tuple[dict[str, Any], str, str]] = [
+    ({"carburettors": None}, "plates-together", "If it has 2 carburettors or more: Slacken the couplings"),
+    ({"marks": None}, "degree-tape", "If the flywheel or its scale has no numbered marks: Wrap a degree tape"),
+    ({"ignition": None}, "module-off", "If a module changes the advance: Flywheel still, key off."),
+    ({"ignition": None}, "breakers", "If the ignition is breaker magneto or breaker battery: Turn the flywheel"),
+    ({"ignition": None}, "ignition-dead", "If the ignition is transistor: From here the flywheel"),
+    ({"carburettors": "2"}, "plates-together", "Slacken the couplings"),
+]
+
+
+@pytest.mark.parametrize(("change", "step", "words"), UNSAID)
+def test_a_step_that_may_apply_is_kept_and_says_for_whom(change: dict[str, Any], step: str, words: str) -> None:
+    work = job_of(engine("cam-clear-at-idle", **change))
+    assert work.by_id[step].do.startswith(words)
+
+
+def test_a_tick_that_may_apply_is_kept_and_says_for_whom() -> None:
+    ticks = job_of(engine("cam-clear-at-idle", None)).by_id["before-plugs"].gate
+    assert "If a module changes the advance: every module plugged in again, by the list" in ticks
+
+
+ROUTINE = {
+    "name": "Short",
+    "linkage": "roller-on-mark",
+    "steps": [
+        {"id": "one", "do": "Do  the\nfirst."},
+        {"id": "two", "do": "Do.", "when": {"modules": "none", "numbered_marks": "present"}, "makes_stale": ["one"]},
+        {"id": "three", "do": "Do.", "when": {"modules": "fitted"}, "module": "connected"},
+        {"id": "four", "do": "Do.", "when": {"carburettors": {"at_least": "4"}}, "gate": [{"tick": "a"}]},
+        {
+            "id": "five",
+            "do": "Do.",
+            "makes_stale": ["two", "one", "three"],
+            "figure": "plug-gap",
+            "gate": [{"tick": "a", "when": {"modules": "fitted"}}, {"tick": "b"}],
+        },
+    ],
+}
+
+
+def test_a_routine_is_found_by_its_linkage_whatever_it_is_called() -> None:
+    work = job_of(engine("roller-on-mark"), {"roller-on-mark": {**ROUTINE, "linkage": "fixed-spark"}, "short": ROUTINE})
+    assert (work.routine, work.name, work.about) == ("short", "Short", "")
+    assert work.steps == (
+        JobStep("one", "Do the first."),
+        JobStep("two", "Do.", makes_stale=("one",)),
+        JobStep("five", "Do.", figure="plug-gap", makes_stale=("two", "one"), gate=("b",)),
+    )
+    assert work.to_document()["steps"][2] == {
+        "id": "five",
+        "do": "Do.",
+        "figure": "plug-gap",
+        "makes_stale": ["two", "one"],
+        "gate": ["b"],
+    }
+
+
+STALE: list[tuple[list[str], tuple[str, ...]]] = [
+    ([], ()),
+    (["roller-contact"], ()),
+    (["plates-shut", "roller-contact"], ("plates-shut",)),
+    (["plates-shut", "roller-contact", "plates-shut"], ()),
+    (["plates-shut", "roller-contact", "pickup", "maximum"], ("plates-shut", "roller-contact", "pickup")),
+    (["pickup", "maximum", "pickup", "maximum"], ("pickup",)),
+    (["maximum", "pickup"], ()),  # the pickup was read after
+    (["idle-stop", "pickup", "maximum", "put-back"], ("idle-stop", "pickup")),
+]
+
+
+@pytest.mark.parametrize(("done", "stale"), STALE)
+def test_what_must_be_checked_again(done: list[str], stale: tuple[str, ...]) -> None:
+    assert job_of(engine("cam-touches-at-idle")).stale_after(done) == stale
+
+
+def test_a_step_that_there_is_not_is_told() -> None:
+    work = job_of(engine("cam-touches-at-idle"))
+    with pytest.raises(StepNotFound, match="the job on skerrow/made-30 has no step breakers") as raised:
+        work.stale_after(["plates-shut", "breakers"])
+    assert raised.value.candidates == tuple(ids(work))
+
+
+def test_a_family_that_does_not_say_its_linkage() -> None:
+    words = "skerrow/made-30 does not say how .* write linkage: and one of these in families/skerrow/made-30.yaml"
+    with pytest.raises(RoutineNotFound, match=words) as raised:
+        job_of(engine(None))
+    assert raised.value.candidates == tuple(sorted(LINKAGES))
+
+
+def test_a_book_without_a_routine_for_the_linkage() -> None:
+    words = "has linkage: fixed-spark, and no routine is for that; add routines/fixed-spark.yaml"
+    with pytest.raises(RoutineNotFound, match=words) as raised:
+        job_of(engine("fixed-spark"), {"short": ROUTINE})
+    assert raised.value.candidates == ("short",)
+
+
+def test_a_family_is_asked_for_by_id_or_name() -> None:
+    assert BOOK.job("Ketch 47", serial=301455) == BOOK.job("skerrow/ketch-47")
+    with pytest.raises(FamilyNotFound, match="did you mean skerrow/ketch-47"):
+        BOOK.job("skerrow/ketch-4")
+    retired = next(key for key, entry in BOOK.retired.items() if entry["kind"] == "family")
+    with pytest.raises(FamilyRetired, match="given up"):
+        BOOK.job(retired)

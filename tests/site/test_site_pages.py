@@ -1,0 +1,108 @@
+"""Page documents: what a family's page is drawn from holds all that a look-up gives, each fact once."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from typing import Any
+
+import pytest
+
+import kb
+from kb.book.book import Book
+from kb.book.lookup.combinations import combinations_of, outcome_of
+from kb.book.model.answer import Answer
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document, subset
+from tests.support.asked_book import asked_book
+from tests.support.folders import SPECS
+
+
+@cache
+def demonstration() -> Book:
+    return kb.open_book(SPECS)
+
+
+BOOKS = {"demonstration": demonstration(), "asked": asked_book()}
+FAMILIES = [(name, family) for name, book in BOOKS.items() for family in book.family_ids()]
+
+
+def figure_of(page: dict[str, Any], figure: str) -> dict[str, Any]:
+    found: dict[str, Any] = next(one for one in page["figures"] if one["id"] == figure)
+    return found
+
+
+@pytest.mark.parametrize(("name", "family"), FAMILIES)
+def test_every_answer_of_the_book_is_in_the_page(name: str, family: str) -> None:
+    book = BOOKS[name]
+    page, found = family_page(book, family), book.family(family)
+    for figure in found.statements:
+        for way in combinations_of(found, figure):
+            answer = outcome_of(book, found, way)
+            if not isinstance(answer, Answer):
+                continue
+            rows = [row for row in figure_of(page, figure)["rows"] if row.get("printed") == answer.printed]
+            said = {(row["state"], row["standing"], row.get("rests_on")) for row in rows}
+            assert (answer.state, answer.standing.value, answer.document["rests_on"]) in said
+            cited = figure_of(page, figure)["cited"]
+            shown = {cited[one[0]][0] for row in rows for one in row["statements"]}
+            assert {one.printed for one in answer.evidence} <= shown
+
+
+@pytest.mark.parametrize(("name", "family"), FAMILIES)
+def test_a_page_is_plain_json_and_stands_on_its_own(name: str, family: str) -> None:
+    book = BOOKS[name]
+    page = family_page(book, family)
+    shared = subset(shared_document(book), page)
+    assert json.loads(json.dumps(page)) == page
+    for figure in page["figures"]:
+        assert figure["id"] in shared["figures"]
+        for one in figure["cited"]:
+            assert page["sources"][one[5]] in shared["sources"]
+        for row in figure["rows"]:
+            assert ("printed" in row) is not ("problem" in row)
+            assert all(number < len(figure["kinds"]) for number in row.get("in", ()))
+            assert all(one[0] < len(figure["cited"]) for one in row["statements"])
+    orders = [int(shared["figures"][figure["id"]]["job_order"]) for figure in page["figures"]]
+    assert orders == sorted(orders)
+    assert set(page["never_said"]).isdisjoint(figure["id"] for figure in page["figures"])
+
+
+def test_a_later_part_of_a_family_has_its_own_rows() -> None:
+    maximum = figure_of(family_page(demonstration(), "skerrow/ketch-47"), "max-advance")
+    assert maximum["parts"] == [{"serials": {"from": "350000"}}]
+    assert [(row["state"], row["printed"], row["standing"], row["in"]) for row in maximum["rows"]] == [
+        ("cranking", "24° BTDC", "single", [0]),
+        ("running", "22° BTDC", "derived", [0]),
+        ("cranking", "24° BTDC", "derived", [1]),
+        ("running", "22° BTDC", "single", [1]),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("family", "figure", "problem", "statements"),
+    [
+        ("skerrow/ketch-47", "idle-timing", "FigureNotStated", ["not stated"]),
+        ("ostmere/dunlin-6-7", "linkage-rod-length", "FigureDoesNotApply", ["not applicable"]),
+        ("skerrow/barque-113", "throttle-pickup", "FigureDisputed", ["1 to 2° ATDC", "1 to 3° BTDC"]),
+    ],
+)
+def test_where_there_is_no_answer_the_statements_stand(
+    family: str, figure: str, problem: str, statements: list[str]
+) -> None:
+    found = figure_of(family_page(demonstration(), family), figure)
+    (row,) = found["rows"]
+    assert (row["problem"], [found["cited"][one[0]][0] for one in row["statements"]]) == (problem, statements)
+
+
+def test_reports_stand_in_the_page() -> None:
+    (report,) = family_page(demonstration(), "skerrow/ketch-47")["reports"]
+    assert (report["on"], report["serial"]) == ("2026-05-09", "361204")
+    assert report["left"]["max-advance"] == [
+        {"printed": "23° BTDC", "state": "cranking", "value": {"btdc": "23"}},
+        {"printed": "21° BTDC", "state": "running", "conditions": "5000 rpm", "value": {"btdc": "21"}},
+    ]
+
+
+def test_what_nobody_said_is_unknown() -> None:
+    assert "breaker-gap" in family_page(demonstration(), "skerrow/ketch-47")["never_said"]
