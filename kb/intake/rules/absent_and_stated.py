@@ -1,5 +1,5 @@
-"""A figure that a source does not state can not be stated by the same source, for the same engines, in the same case.
-`absent` stands instead of a unit, never beside one."""
+"""One source cannot both lack a figure and state it for the same engines under the same conditions. `absent` takes the
+place of a unit and is never written beside one."""
 
 from __future__ import annotations
 
@@ -14,25 +14,25 @@ from kb.quantity import value_keys
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every statement that says that there is none."""
+    """Every statement marked absent."""
     for figure, statements in case.family.statements.items():
         for absent in statements:
             if not absent.absent:
                 continue
             path = ("figures", figure, absent.index)
             if keys := value_keys(absent.document):
-                do = f"take {keys[0]} out, or absent if the page states it"
-                yield Slip((*path, "absent"), f"{absent.absent}, and yet a value under {keys[0]}", do)
+                do = f"delete {keys[0]}; or, if the page does state the figure, delete absent"
+                yield Slip((*path, "absent"), f"absent: {absent.absent}, but there is a value under {keys[0]}", do)
             for stated in statements:
                 if _same_case(absent, stated) and _common_engine(case.family.fits, absent, stated):
-                    what = f"{figure} is {absent.absent} in {absent.source}, and yet stated from it"
-                    do = "take this one out, or say under state, at or only where it is absent"
+                    what = f"{figure} is {absent.absent} in {absent.source}, but another statement from it has a value"
+                    do = "delete this statement, or narrow it with state, at or only to where the figure is absent"
                     yield Slip((*path, "absent"), what, do)
                     break
 
 
 def _same_case(absent: Statement, stated: Statement) -> bool:
-    """One source, no state or condition that keeps the two apart."""
+    """Whether both are from one source and no state or condition separates them."""
     conditions = stated.conditions
     return (
         not stated.absent
@@ -50,8 +50,8 @@ def _common_engine(fits: tuple[Fit, ...], absent: Statement, stated: Statement) 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a figure that is said to be absent, and stated, by one source",
-    why="a reader would be told both that the source has no such figure and what it is",
+    summary="a figure both marked absent and stated, from one source",
+    why="the same source would be shown both with the figure and without it",
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, absent: not-stated, source: plate}\n", where="not-stated"),
         Bad(

@@ -1,6 +1,6 @@
-"""Originals print different windows, or a window and a number, that have a part in common; the figure answers with
-that part. It may well be so, but a digit keyed wrongly in one end looks the same. Look at both pages again; if they
-are printed so, accept it with an exception."""
+"""Original sources print different windows, or a window and a number, that overlap; the answer is the overlap. That may
+be right, but a mistyped digit at one end looks the same. Check both pages; if that is what they print, accept the
+warning with an exception."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every judgement in which values agree without being the same."""
+    """Every judgement whose values overlap without being equal."""
     return once(_parts(case))
 
 
@@ -27,8 +27,8 @@ def _parts(case: StatementCase) -> Iterator[Slip]:
         for other in others:
             found = agreement([first.value, other.value], case.judged.crank)
             if found and not found.same:
-                what = f"{kind.id} is {says(other)}, and {says(first)}; common to both is {found.common}"
-                do = "look at both pages again; if they are printed so, add an exception with the reason"
+                what = f"{kind.id} is {says(other)}, but also {says(first)}; they overlap in {found.common}"
+                do = "check both pages; if that is what they print, add an exception that gives the reason"
                 yield Slip(value_path(other), what, do)
                 break
 
@@ -38,8 +38,8 @@ _SPEED = "figures:\n  cranking-speed:\n    - {rpm: [250, 300], source: plate}\n"
 RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
-    summary="originals agree only in part",
-    why="the answer is narrower than what either of them prints, and a slip in one end would look the same",
+    summary="original sources agree only in part",
+    why="the answer is narrower than either source prints, and a mistyped end would look the same",
     bad=(
         Bad(f"{_SPEED}    - {{rpm: [270, 350], source: bench}}\n", where="[270, 350]"),
         Bad(f"{_SPEED}    - {{rpm: 280, source: bench}}\n", where="280"),

@@ -1,4 +1,5 @@
-"""YAML can repeat a named part by ``*name``. Here every figure stands in full where it belongs."""
+"""In YAML ``*name`` repeats a part that has a name. In this book every figure is written out in full where it
+belongs."""
 
 from __future__ import annotations
 
@@ -11,8 +12,8 @@ from kb.intake.yaml.fault import Fault
 
 def check(fault: Fault) -> Iterator[Slip]:
     """Say what to write instead."""
-    what = f"{'' if fault.found.startswith('*') else '*'}{fault.found} repeats what was named elsewhere"
-    do = "write here in full what the source says; if it is text, put it in quotes"
+    what = f"{'' if fault.found.startswith('*') else '*'}{fault.found} repeats a part that is named elsewhere"
+    do = "write out here what the source says; if the * is part of the text, put the text in quotes"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
@@ -20,7 +21,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
     summary="a repeated part (*)",
-    why="a change in one place would change another one unseen, and a few lines can repeat themselves into millions",
+    why="a change in one place would silently change another, and a few lines can expand into millions",
     bad=(
         Bad("name: &n Example 31\nlook_for: *n\n", where="*n"),
         Bad("look_for: *plate\n", where="*plate"),

@@ -1,4 +1,4 @@
-"""`also` holds the same value in the page's second unit, so it measures the same thing: a length in inches and
+"""`also` holds the same value in the page's second unit, so both must measure the same thing: a length in inches and
 millimetres, a torque in newton metres and pound-force feet. A length and a mark are two statements."""
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ def check(case: StatementCase) -> Iterator[Slip]:
             measured = KEY_DIMENSIONS.get(first)
             for key in also:
                 if KEY_DIMENSIONS.get(key, measured) is not measured and key in stated.kind.units:
-                    what = f"also {key}, which is measured otherwise than {first}" if first else "also without a value"
+                    what = f"{key} under also does not measure what {first} does" if first else "also without a value"
                     do = "make it a statement of its own with the same source and page"
                     yield Slip((*stated.path, "also", key), what, do, Part.KEY)
 
@@ -27,8 +27,8 @@ def check(case: StatementCase) -> Iterator[Slip]:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a second unit that measures something else than the first",
-    why="the two are compared after converting one to the other, which can not be done here",
+    summary="a second unit that measures something other than the first",
+    why="the two are compared by converting one to the other, which is impossible here",
     bad=(
         Bad("figures:\n  full-throttle-plate:\n    - {deg: 88, also: {mark: in line}, source: plate}\n", where="mark"),
         Bad("figures:\n  idle-stop:\n    - {mm: 3, also: {mark: arrow on the line}, source: plate}\n", where="mark"),

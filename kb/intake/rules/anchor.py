@@ -1,5 +1,5 @@
-"""YAML can name a part (``&late``) and repeat it elsewhere (``*late``). Here every figure stands in full where it
-belongs, used or not."""
+"""YAML can give a part a name (``&late``) and repeat it elsewhere (``*late``). In this book every figure is written out
+in full where it belongs, so a name is an error even if nothing repeats it."""
 
 from __future__ import annotations
 
@@ -11,17 +11,17 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Say which name to take out."""
-    what = f"&{fault.found} gives the part behind it a name, to be repeated elsewhere"
-    do = f"delete &{fault.found}, and write in full wherever *{fault.found} stands; if it is text, put it in quotes"
+    """Say which name to delete."""
+    what = f"&{fault.found} names the part after it, to be repeated elsewhere"
+    do = f"delete &{fault.found} and write the value out wherever *{fault.found} is; if & is text, put it in quotes"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="a named part (&), whether it is used or not",
-    why="a change in one place would change another one unseen, in figures that men set engines by",
+    summary="a named part (&), used or not",
+    why="a change in one place would silently change another, in figures that people set engines by",
     bad=(
         Bad("look_for: &plate E31 stamped below the coil\n", where="&plate"),
         Bad("figures:\n  plug-gap:\n    - &gap {mm: 0.9, source: plate}\n", where="&gap"),

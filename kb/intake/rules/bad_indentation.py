@@ -1,4 +1,4 @@
-"""What belongs to what is shown by the blanks before a line: all keys of one mapping begin in the same column."""
+"""The spaces before a line show what it belongs to: all keys of one mapping begin in the same column."""
 
 from __future__ import annotations
 
@@ -9,24 +9,24 @@ from kb.intake.rules import Bad, Good, Rule
 from kb.intake.yaml.fault import Fault
 
 
-def _blanks(count: str) -> str:
-    return "no blank" if count == "0" else "one blank" if count == "1" else f"{count} blanks"
+def _spaces(count: str) -> str:
+    return "no space" if count == "0" else "one space" if count == "1" else f"{count} spaces"
 
 
 def check(fault: Fault) -> Iterator[Slip]:
     """Say in which columns the line could begin."""
-    here = _blanks(fault.found)
+    here = _spaces(fault.found)
     others = " or ".join(fault.expected)
-    what = f"the line begins behind {here}, where none of the lines above lets it begin"
-    do = f"let it begin behind {others} blanks, as the lines it belongs with" if others else "move it to the left edge"
+    what = f"the line is indented by {here}, which fits none of the lines above"
+    do = f"indent it by {others} spaces, like the lines it belongs with" if others else "move it to the left edge"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="a line that begins in a column of its own",
-    why="what the line belongs to is told by its column alone",
+    summary="a line whose indentation matches no other line",
+    why="the column alone shows what the line belongs to",
     bad=(
         Bad("figures:\n  plug-gap:\n    - mm: 0.9\n       source: plate\n", where="source: plate"),
         Bad("figures:\n  plug-gap:\n    - mm: 0.9\n     source: plate\n", where="source: plate"),

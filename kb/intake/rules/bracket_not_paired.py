@@ -1,5 +1,5 @@
-"""A list in brackets ends with ``]``, a mapping in braces with ``}``, each on the line where it began or on one
-further in."""
+"""A list in brackets ends with ``]``, a mapping in braces with ``}``, on the line where it begins or on a later line
+that is indented further."""
 
 from __future__ import annotations
 
@@ -11,15 +11,15 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Say which bracket is missing or too many."""
+    """Say which bracket is missing or superfluous."""
     opening = fault.expected[0]
     closing = {"[": "]", "{": "}", "": ""}[opening]
     if opening:
-        what = f"{fault.found} opens with {opening} and is not closed by {closing}"
+        what = f"{fault.found} opens with {opening} and is never closed with {closing}"
         do = f"write {closing} where it ends"
     else:
-        what = f"{fault.found} closes what was never opened"
-        do = "delete it, or write its partner where the list or mapping begins; as text, put it in quotes"
+        what = f"{fault.found} closes a bracket that was never opened"
+        do = "delete it, or write the opening bracket where the list or mapping begins; if it is text, put it in quotes"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
@@ -27,7 +27,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
     summary="a bracket without its partner",
-    why="a computer can not tell where the list or mapping ends",
+    why="without it there is no telling where the list or mapping ends",
     bad=(
         Bad(
             "figures:\n  throttle-pickup:\n    - atdc: [4, 6\n      state: cranking\n      source: handbook\n",

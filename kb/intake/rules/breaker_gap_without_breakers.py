@@ -1,6 +1,6 @@
-"""Only an ignition with contact breakers has a breaker gap; one that is triggered by a coil or a sensor has a trigger
-gap instead, and a breaker ignition has none. A gap stated for the wrong kind is that of another engine, or the type
-of the ignition is wrong. To say that the figure does not apply, write `absent: not-applicable`."""
+"""An ignition with contact breakers has a breaker gap and no trigger gap; one triggered by a coil or a sensor has a
+trigger gap and no breaker gap. A gap of the wrong kind belongs to another engine, or the ignition type is wrong. To say
+that a figure does not apply, write `absent: not-applicable`."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Both gaps of every family beside its ignition."""
+    """The gap that the family's ignition cannot have."""
     ignition = (case.document.get("ignition") or {}).get("type")
     if not ignition:
         return
@@ -22,8 +22,8 @@ def check(case: StatementCase) -> Iterator[Slip]:
     stated = [one for one in case.family.statements.get(figure, ()) if not one.absent]
     if stated:
         lacks, instead = ("no trigger", "breaker-gap") if breakers else ("no breakers", "trigger-gap")
-        what = f"{cite(stated[0])} gives a {figure}, and a {ignition} ignition has {lacks}"
-        do = f"write {instead} if that is meant, mend the type, or move it to the family it is of"
+        what = f"{cite(stated[0])} states a {figure}, but a {ignition} ignition has {lacks}"
+        do = f"write {instead} if that is meant, correct the ignition type, or move it to the family it belongs to"
         yield Slip(("figures", figure), what, do, Part.KEY)
 
 
@@ -35,7 +35,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
     summary="a breaker gap without breakers, or a trigger gap without a trigger",
-    why="someone would look for a part that is not there, or set the one that is there by another engine's gap",
+    why="someone would look for a part that is not there, or set the one that is there to another engine's gap",
     bad=(
         Bad(_BREAKER, where="breaker-gap"),
         Bad("ignition: {type: transistor}\n" + _BREAKER, where="breaker-gap"),

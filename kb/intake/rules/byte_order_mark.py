@@ -1,4 +1,4 @@
-"""A byte order mark is an unseen character that some editors put before the first letter of a UTF-8 file."""
+"""A byte order mark is an invisible character that some editors put before the first letter of a UTF-8 file."""
 
 from __future__ import annotations
 
@@ -10,17 +10,17 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Say that it is there and how to be rid of it."""
-    what = "an unseen byte order mark stands before the first letter"
-    do = "save the file as UTF-8 without BOM: the encoding's name in the editor's menu says so"
+    """Say that it is there and how to get rid of it."""
+    what = "an invisible byte order mark (BOM) comes before the first letter"
+    do = "save the file as UTF-8 without BOM, under that name in the editor's list of encodings"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="an unseen mark stands before the first letter",
-    why="programs that do not expect it take it for a part of the first key",
+    summary="an invisible byte order mark before the first letter",
+    why="programs that do not expect it take it for part of the first key",
     bad=(
         Bad(b"\xef\xbb\xbfname: Example 31\nmaker: skerrow\n", where="name: Example 31"),
         Bad(b"\xef\xbb\xbf# a comment\nname: Example 31\n", where="# a comment"),

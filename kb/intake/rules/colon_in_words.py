@@ -1,4 +1,4 @@
-"""A colon with a blank behind it ends a key. Where words hold one, they stand in quotes."""
+"""A colon followed by a space ends a key. Text that contains one must be in quotes."""
 
 from __future__ import annotations
 
@@ -10,20 +10,20 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Show the words in quotes."""
+    """Show the text in quotes."""
     words = fault.found
     quote = "'" if '"' in words else '"'
     fits = not words.endswith("…") and quote not in words and words[:1] not in "\"'"
-    what = f"a second colon stands in {words}, as if there were another key"
-    do = f"put the words in quotes: {quote}{words}{quote}" if fits else "put all words behind the first colon in quotes"
+    what = f"there is a second colon in {words}, as if it held another key"
+    do = f"put the text in quotes: {quote}{words}{quote}" if fits else "put everything after the first colon in quotes"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="a colon within words that have no quotes",
-    why="a computer can not tell whether it ends a key or belongs to the words",
+    summary="a colon inside text without quotes",
+    why="there is no telling whether it ends a key or belongs to the text",
     bad=(
         Bad("look_for: E31: stamped below the coil\n", where="E31: stamped below the coil"),
         Bad(

@@ -1,4 +1,4 @@
-"""Entries in brackets stand apart by commas."""
+"""Commas separate the entries inside brackets."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Say between what a comma is missing."""
-    what = f"a comma is missing before {fault.found}, or within it"
-    do = "write a comma between one entry and the next; words that hold a comma, a colon or a bracket stand in quotes"
+    """Say where a comma is missing."""
+    what = f"a comma is missing before {fault.found}, or inside it"
+    do = "write a comma between entries; put text that contains a comma, a colon or a bracket in quotes"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
@@ -20,7 +20,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
     summary="no comma between two entries",
-    why="two entries would be taken for one",
+    why="two entries would be read as one",
     bad=(
         Bad("engine: {cycle: two-stroke cylinders: 3}\n", where="two-stroke cylinders"),
         Bad('engine: {cycle: "two-stroke" cylinders: 3}\n', where='"two-stroke" cylinders: 3'),

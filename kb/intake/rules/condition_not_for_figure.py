@@ -1,5 +1,5 @@
-"""The catalogue lists the further conditions that a figure may depend on. A plug gap does not depend on the gear, so a
-condition that is not listed belongs to another figure, or is a note."""
+"""The catalogue lists the conditions that a figure may depend on. A plug gap does not depend on the gear. A condition
+that is not listed belongs to another figure, or in a note."""
 
 from __future__ import annotations
 
@@ -12,12 +12,12 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every further condition of every statement and reading."""
+    """Every condition of every statement and reading."""
     for stated in case.stated:
         for key in stated.document.get("at") or ():
             if key not in stated.kind.conditions:
                 allowed = stated.kind.conditions
-                do = "say it under note" + (f"; what may stand here is {either(allowed)}" if allowed else "")
+                do = "put it in a note" + (f"; the conditions allowed here are {either(allowed)}" if allowed else "")
                 yield Slip((*stated.path, "at", key), f"{stated.figure} does not depend on {key}", do, Part.KEY)
 
 
@@ -25,7 +25,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
     summary="a condition that the figure does not depend on",
-    why="only figures under like conditions are compared, so this one would be compared with none",
+    why="only figures under the same conditions are compared, so this one would be compared with none",
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, at: {gear: neutral}, source: plate}\n", where="gear"),
         Bad(

@@ -1,6 +1,6 @@
-"""The condition of a statement names a part that the engine has not got: a fourth cylinder of three, a second
-carburettor of one, a bank of an engine that is no V, a module where none is fitted. Mend the condition, or the number
-in the engine; where the engine does have such a module, list it under `ignition`."""
+"""A condition names a part that the engine does not have: a fourth cylinder of three, a second carburettor of one, a
+bank of an engine that is not a V, a module where none is fitted. Correct the condition, or the number under `engine`;
+if the engine does have such a module, list it under `ignition`."""
 
 from __future__ import annotations
 
@@ -24,18 +24,18 @@ def check(case: StatementCase) -> Iterator[Slip]:
             for key, value in statement.at:
                 if missing := _missing(key, value, engine, ignition):
                     path = ("figures", figure, statement.index, "at", key)
-                    do = f"look at {cite(statement)} again; mend the condition or what the file says of the engine"
+                    do = f"check {cite(statement)}; correct the condition, or what the file says about the engine"
                     yield Slip(path, missing, do)
 
 
 def _missing(key: str, value: Any, engine: Mapping[str, Any], ignition: Mapping[str, Any]) -> str:
     counted = _COUNTED.get(key)
     if counted and counted in engine and int(value) > int(engine[counted]):
-        return f"{key} {value} of an engine with {counted}: {engine[counted]}"
+        return f"{key} {value} on an engine with {counted}: {engine[counted]}"
     if key == "bank" and engine.get("layout") in ("single", "in-line"):
-        return f"a {value} bank of an engine with layout: {engine['layout']}"
+        return f"a {value} bank on an engine with layout: {engine['layout']}"
     if key == "module" and ignition and not ignition.get("modules"):
-        return f"module {value}, and the ignition lists no modules"
+        return f"module {value}, but the ignition lists no modules"
     return ""
 
 
@@ -46,8 +46,8 @@ def _at(at: str) -> str:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a condition names a part that the engine has not got",
-    why="nobody can bring such an engine into that condition, so the statement is another engine's or mistyped",
+    summary="a condition names a part that the engine does not have",
+    why="the engine can never be in that condition, so the statement belongs to another engine or is mistyped",
     bad=(
         Bad(_at("cylinder: 4"), where="4"),
         Bad(_at("carburettor: 5"), where="5"),

@@ -1,5 +1,5 @@
-"""Some characters have no shape: controls such as NUL, marks that turn the direction of reading, spaces without
-width, separators that only some programs take for the end of a line. They come along when text is copied from a
+"""Some characters are invisible: control characters such as NUL, marks that reverse the reading direction, zero-width
+spaces, separators that only some programs treat as the end of a line. They are picked up when text is copied from a
 scan."""
 
 from __future__ import annotations
@@ -12,18 +12,18 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Name the character by its number."""
+    """Name the character by its code point."""
     code = " ".join(dict.fromkeys(f"U+{ord(letter):04X}" for letter in fault.found[:20]))
-    what = f"an unseen character stands here ({code})"
-    do = "delete it: put the cursor behind it and press the backspace key, or type the line anew"
+    what = f"there is an invisible character here ({code})"
+    do = "delete it: put the cursor after it and press backspace, or retype the line"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="a character that nobody sees",
-    why="two values that look alike would differ, or a line would read otherwise than it looks",
+    summary="an invisible character",
+    why="two values that look the same would differ, or a line would not say what it seems to say",
     bad=(
         Bad(b"look_for: E31\x00 stamped below the coil\n", where="\x00"),
         Bad("look_for: E31\u200b stamped below the coil\n".encode(), where="\u200b"),

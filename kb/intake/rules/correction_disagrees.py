@@ -1,7 +1,7 @@
-"""The cranking maximum, the running maximum and the correction of one source are three statements of two facts:
-cranking reading less running reading is the correction. Where the three do not add up, within the digits that they
-print, one digit, one state or the side of the correction is wrong. Between sources it is a dispute, and a warning;
-only a running maximum at a speed for which the correction is known is compared."""
+"""The cranking maximum, the running maximum and the correction depend on each other: the correction is the cranking
+reading minus the running reading. If the three from one source do not add up within the digits they print, a digit, a
+state or the side of the correction is wrong. Across sources it is a dispute, and a warning. A running maximum is
+compared only at a speed for which the correction is known."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every three of a cranking maximum, a running one and a correction that hold for one engine."""
+    """Every cranking maximum with every running maximum and correction that hold for the same engine."""
     return once(_threes(case))
 
 
@@ -23,8 +23,8 @@ def _threes(case: StatementCase) -> Iterator[Slip]:
     for (cranking, running, correction), one_source in threes(case.judged):
         if not adds_up(case.judged, cranking, running, correction):
             maxima = f"{says(cranking)} while cranking and {says(running)} when running"
-            what = f"{maxima} do not add up with a correction that {says(correction)}"
-            do = "look at the pages again: a digit, a state, or the side of the correction is wrong"
+            what = f"{maxima} do not differ by the stated correction, {says(correction)}"
+            do = "check the pages: a digit, a state, or the side of the correction is wrong"
             yield Slip(value_path(correction), what, do, severity=None if one_source else Severity.WARNING)
 
 
@@ -40,7 +40,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
     summary="cranking and running maximum do not differ by the correction",
-    why="by one of the three the maximum is set too early, and the engine holes a piston",
+    why="one of the three sets the maximum too early, which can hole a piston",
     bad=(
         Bad(f"{_MAXIMA}{_CORRECTION}cranking_later: 2}}\n", where="2"),
         Bad(f"{_MAXIMA.replace('24', '27')}{_CORRECTION}cranking_earlier: 2}}\n", where="2"),

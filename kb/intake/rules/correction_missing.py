@@ -1,7 +1,7 @@
-"""The maximum is stated while cranking only, or when running only, and no correction leads from one to the other. A
-maximum that is set on the starter runs earlier or later than it reads, and by how much can not be reasoned out. Add
-the cranking correction if a source gives one, or the maximum in the other state; if a source says that there is none,
-write it as `absent`."""
+"""The maximum is stated only while cranking, or only when running, and no correction leads from one to the other. A
+maximum set on the starter runs earlier or later than it reads, and nobody can work out by how much. Add the cranking
+correction if a source gives one, or the maximum in the other state; if a source says that there is no correction, write
+it as `absent`."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ def check(case: StatementCase) -> Iterator[Slip]:
     states = {one.state for one in statements.get("max-advance", ()) if not one.absent}
     for state in states & _OTHER.keys():
         if _OTHER[state] not in states:
-            what = f"the maximum is stated {state} only, and no correction leads to {_OTHER[state]}"
+            what = f"the maximum is stated for {state} only, and no correction gives it for {_OTHER[state]}"
             do = "add cranking-correction from a source, or an exception that says why there is none"
             yield Slip(("figures", "max-advance"), what, do, Part.KEY)
 
@@ -45,8 +45,8 @@ _RUNNING = "    - {btdc: 22, state: running, source: handbook, page: 42}\n"
 RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
-    summary="a maximum in one state only, and no correction",
-    why="set on the starter to a running figure, or the other way about, it is off by the whole correction",
+    summary="a maximum in one state only, without a correction",
+    why="set on the starter to a running figure, or the other way round, it is off by the whole correction",
     bad=(
         Bad(_family(_CRANKING), where="max-advance", whole=True),
         Bad(_family(_RUNNING), where="max-advance", whole=True),

@@ -1,6 +1,6 @@
-"""How many cylinders an engine has shows in several places: a single has one, a V an even number, no engine more
-carburettors than two for each cylinder, and bore and stroke times cylinders come to the displacement, within three per
-cent. Where they do not, a digit is wrong in one of them."""
+"""The number of cylinders shows in several places: a single has one, a V has an even number, no engine has more than
+two carburettors to a cylinder, and bore, stroke and cylinders give the displacement within three per cent. If they do
+not, a digit is wrong in one of them."""
 
 from __future__ import annotations
 
@@ -25,14 +25,14 @@ def check(case: StatementCase) -> Iterator[Slip]:
         return
     layout, carburettors = engine.get("layout"), int(engine.get("carburettors", 0))
     if (layout == "single") is not (cylinders == 1) and layout:
-        do = "write layout: single, in-line or v to suit, or mend the number of cylinders"
+        do = "write layout: single, in-line or v to match, or correct the number of cylinders"
         yield Slip(("engine", "layout"), f"{layout} with cylinders: {cylinders}", do)
     elif layout == "v" and cylinders % 2:
-        do = "write layout: in-line, or mend the number of cylinders"
+        do = "write layout: in-line, or correct the number of cylinders"
         yield Slip(("engine", "layout"), f"a V with {cylinders} cylinders", do)
     if carburettors > 2 * cylinders:
         what = f"{carburettors} carburettors on {cylinders} {'cylinders' if cylinders > 1 else 'cylinder'}"
-        yield Slip(("engine", "carburettors"), what, "mend the one that is wrong")
+        yield Slip(("engine", "carburettors"), what, "correct the one that is wrong")
     yield from _displacement(engine, cylinders)
 
 
@@ -44,8 +44,8 @@ def _displacement(engine: Mapping[str, Any], cylinders: int) -> Iterator[Slip]:
     if bore and stroke and stated:
         swept = float(bore) ** 2 * pi / 4 * float(stroke) * cylinders / 1000
         if abs(swept - float(stated)) > _WITHIN * swept:
-            what = f"bore and stroke come to {swept:.0f} cm³, not {float(stated):.0f}"
-            yield Slip(("engine", "displacement"), what, "mend bore, stroke, cylinders or displacement")
+            what = f"bore, stroke and cylinders give {swept:.0f} cm³, not {float(stated):.0f}"
+            yield Slip(("engine", "displacement"), what, "correct bore, stroke, cylinders or displacement")
 
 
 def _nominal(raw: Any, unit: str) -> Fraction | None:
@@ -62,8 +62,8 @@ def _engine(rest: str) -> str:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="the number of cylinders and what depends on it do not agree",
-    why="a firing order, and the distance between the sparks, are counted from the number of cylinders",
+    summary="the number of cylinders does not match layout, carburettors or displacement",
+    why="the firing order and the angle between sparks follow from the number of cylinders",
     bad=(
         Bad(_engine("cylinders: 2, layout: single"), where="single"),
         Bad(_engine("cylinders: 1, layout: in-line"), where="in-line"),

@@ -1,5 +1,5 @@
-"""A line that begins with ``%`` gives orders to a YAML program: its version, or short names for tags. There is no
-use for them here."""
+"""A line that begins with ``%`` is an instruction to YAML programs: the version, or short names for tags. This book has
+no use for them."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Say what to take out."""
-    what = f"{fault.found} is an order to a YAML program"
+    """Say what to delete."""
+    what = f"{fault.found} is an instruction to YAML programs"
     do = "delete the line"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
@@ -21,7 +21,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
     summary="a directive (%) before the document",
-    why="it changes how other programs read the file, and not how this one does",
+    why="it changes how other programs read the file, but not how this one does",
     bad=(
         Bad("%YAML 1.1\n---\nname: Example 31\n", where="%YAML 1.1", whole=True),
         Bad("%TAG ! tag:example.org,2026:\n---\nname: Example 31\n", where="%TAG ! tag:example.org,2026:", whole=True),

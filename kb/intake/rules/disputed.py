@@ -1,7 +1,7 @@
-"""Two originals say different things of one figure under the same conditions. All are kept and shown, and the figure
-answers with its safest end, or with no single number where it has none. Look at both pages again: most disputes are a
-digit keyed wrongly. If a bulletin replaces the page, say `supersedes`; if one was found wrong, list it in
-withdrawn.yaml; if both are printed so, accept the dispute with an exception."""
+"""Two original sources give different values of one figure under the same conditions. All are kept and shown, and the
+answer is the safest end, or no single number where the figure has no safest end. Check both pages: most disputes are a
+mistyped digit. If a bulletin replaces the page, write `supersedes`; if one value was found wrong, list it in
+withdrawn.yaml; if both are printed that way, accept the dispute with an exception."""
 
 from __future__ import annotations
 
@@ -26,13 +26,13 @@ def _disputes(case: StatementCase) -> Iterator[Slip]:
     for kind, judgement in case.judged.all:
         if judgement.standing is Standing.DISPUTED:
             odd, other = _odd_one(judgement.counting, case.judged.crank)
-            what = f"{kind.id} is {says(odd)}, and {says(other)}"
-            do = "look at both pages again; mend, supersede or withdraw one, or add an exception with the reason"
+            what = f"{kind.id} is {says(odd)}, but {says(other)}"
+            do = "check both pages; correct, supersede or withdraw one, or add an exception that gives the reason"
             yield Slip(value_path(odd), what, do)
 
 
 def _odd_one(statements: Sequence[Statement], crank: Crank | None) -> tuple[Statement, Statement]:
-    """The statement that disagrees with the most others, of equals the later, and the first that it disagrees with."""
+    """The statement that disagrees with the most others (of equals the later), and the first it disagrees with."""
     against = {
         one.index: [
             other
@@ -50,8 +50,8 @@ _GAP = "figures:\n  plug-gap:\n    - {mm: 0.9, source: plate}\n"
 RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
-    summary="originals do not agree",
-    why="a mechanic can not be given one number, or only the safest of several",
+    summary="original sources do not agree",
+    why="a mechanic gets no single number, or only the safest of several",
     bad=(
         Bad(f"{_GAP}    - {{mm: 0.7, source: handbook, page: 38}}\n", where="0.7"),
         Bad(

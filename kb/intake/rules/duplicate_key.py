@@ -1,4 +1,4 @@
-"""A key stands once in its mapping. The first one is read on, the others are told."""
+"""A key is written once in its mapping. The first is used for the rest of the check; each further one is reported."""
 
 from __future__ import annotations
 
@@ -10,17 +10,17 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Say where it stood first."""
-    what = f"{fault.found} stands here already, on line {fault.expected[0]}"
-    do = "keep the one that the source bears out and delete the other; a second figure is an entry of the list"
+    """Say where it was first."""
+    what = f"{fault.found} is already on line {fault.expected[0]}"
+    do = "keep the one that the source supports and delete the other; a second statement is a new entry of the list"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="a key that stands twice",
-    why="programs take the first, or the last, and none says that there were two",
+    summary="a key written twice",
+    why="some programs take the first and some the last, and none says that there were two",
     bad=(
         Bad("name: Example 31\nmaker: skerrow\nname: Example 32\n", where="name", whole=True),
         Bad("engine: {cycle: two-stroke, cylinders: 3, cylinders: 2, power: {hp: 31}}\n", where="cylinders"),

@@ -1,4 +1,4 @@
-"""A file with nothing in it, or with nothing but comments."""
+"""A file is empty, or has nothing in it but comments."""
 
 from __future__ import annotations
 
@@ -11,16 +11,16 @@ from kb.intake.yaml.fault import Fault
 
 def check(fault: Fault) -> Iterator[Slip]:
     """Say what a file begins with."""
-    what = "there is nothing in this file but blanks and comments"
-    do = "write the family here, beginning with its name: and maker:, or delete the file"
+    what = "there is nothing in this file but blank lines and comments"
+    do = "write the family here, beginning with name: and maker:, or delete the file"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="nothing in the file",
-    why="its id would be taken by nothing",
+    summary="an empty file",
+    why="it would use up an id and say nothing",
     bad=(
         Bad(b"", where="", whole=True),
         Bad("# a family to come\n# with its figures\n", where="# a family to come", whole=True),

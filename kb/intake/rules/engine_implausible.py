@@ -1,7 +1,7 @@
-"""Bore, stroke, rod and power of one engine go together: an outboard's bore is 0.7 to 1.5 strokes, its rod 3 to 4.5
-throws (half the stroke), it gives 15 to 110 horsepower a litre, and its flywheel is 100 to 450 mm across. A value out
-of that is more likely an inch for a millimetre or a slipped point. The bounds are common practice, no source; if the
-engine is so, accept it with an exception."""
+"""Bore, stroke, rod and power of an engine go together: an outboard's bore is 0.7 to 1.5 times the stroke, its rod 3 to
+4.5 crank throws (half the stroke), it gives 15 to 110 horsepower a litre, and its flywheel is 100 to 450 mm across. A
+value outside these is more likely inches for millimetres or a misplaced decimal point. The bounds are common practice
+and have no source; if the engine really is like that, accept the warning with an exception."""
 
 from __future__ import annotations
 
@@ -24,19 +24,19 @@ def check(case: StatementCase) -> Iterator[Slip]:
     litres = bore**2 * pi / 4 * stroke * cylinders / 1e6
     paths: tuple[Path, ...] = (("engine", "bore"), ("engine", "rod"), ("engine", "power"), ("flywheel", "rim_diameter"))
     ratios = (
-        (bore, stroke, 0.7, 1.5, "of the stroke"),
-        (rod, stroke / 2, 3.0, 4.5, "throws"),
+        (bore, stroke, 0.7, 1.5, "times the stroke"),
+        (rod, stroke / 2, 3.0, 4.5, "times the crank throw"),
         (power, litres, 15.0, 110.0, "hp a litre"),
         (rim, 1.0, 100.0, 450.0, "mm"),
     )
     for path, (value, of, least, most, words) in zip(paths, ratios, strict=True):
         if value and of and not least <= value / of <= most:
-            what = f"{path[-1]} is {value / of:.4g} {words}, where {least:g} to {most:g} is usual"
-            yield Slip(path, what, "look at the page again: a digit, a unit or a point may be wrong")
+            what = f"{path[-1]} is {value / of:.4g} {words}; {least:g} to {most:g} is usual"
+            yield Slip(path, what, "check the page: a digit, the unit or the decimal point may be wrong")
 
 
 def _nominal(holder: Mapping[str, Any], part: str, unit: str) -> float:
-    """A length or power in a unit; nought where it is not told as one number."""
+    """A length or power in a unit; zero where it is not one number."""
     value = read_value(holder[part]) if holder.get(part) else None
     if isinstance(value, Quantity) and value.nominal is not None:
         return float(value.unit.convert(value.nominal, UNITS[unit]))
@@ -51,8 +51,8 @@ def _engine(bore: str = "mm: 61", stroke: str = "mm: 58", rod: str = "mm: 108", 
 RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
-    summary="bore, stroke, rod, power or flywheel out of all proportion",
-    why="piston positions and places on the rim are worked out from them",
+    summary="bore, stroke, rod, power or flywheel out of proportion",
+    why="piston positions and distances on the rim are worked out from them",
     bad=(
         Bad(_engine(rod="mm: 180"), where="{mm: 180}"),
         Bad(_engine(bore="mm: 16"), where="{mm: 16}", count=2),

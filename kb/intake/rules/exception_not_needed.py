@@ -1,5 +1,5 @@
-"""An exception accepts a warning and says why. When the warning is no longer given the exception is taken out: it would
-hide the next one. In a file of which a part can not be read none is judged: the warning may lie there."""
+"""An exception accepts a warning and says why. Once the warning is gone, delete the exception: it would hide the next
+one. In a file with a part that cannot be read, exceptions are not checked: the warning may be in that part."""
 
 from __future__ import annotations
 
@@ -14,17 +14,17 @@ if TYPE_CHECKING:
 
 
 def check(exemption: AcceptedFinding) -> Iterator[Slip]:
-    """One exception that accepts no warning; one whose rule can not be accepted at all is told elsewhere."""
+    """One exception that covers no warning; one that names a rule of errors is left to ``unknown-rule``."""
     rule = rules().get(exemption.rule)
     if rule is not None and rule.can_warn:
-        yield Slip(exemption.path, f"{exemption.rule} has nothing to say here", "take it out, or mend its at")
+        yield Slip(exemption.path, f"{exemption.rule} gives no warning here", "delete the exception, or correct its at")
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="exceptions",
     summary="an exception that accepts no warning",
-    why="an exception that is left standing hides the next slip of its kind",
+    why="an exception left behind hides the next mistake of its kind",
     bad=(
         Bad(
             "exceptions:\n  - {rule: source-unused, because: it was once}\n",

@@ -1,8 +1,8 @@
-"""A routine has two gates that must be ticked item by item: one before the engine is cranked at all, and one before a
-plug goes back, after which it can start. So before the first step whose figure is read while cranking stands a step
-with a `gate`; and between that and the first step after which it may run (the plugs tightened, or a figure that is
-read running alone) stands another. A gate that is left out for some engines, because the step or every item of it has a
-`when`, does not count."""
+"""A routine has two gates whose items must be ticked one by one: one before the engine is cranked at all, and one
+before a plug goes back, after which the engine can start. So there must be a step with a `gate` before the first step
+whose figure is read while cranking, and another between that step and the first one after which the engine can run (the
+plugs are tightened, or a figure that is read only when running). A gate that some engines skip, because the step or
+every item of it has a `when`, does not count."""
 
 from __future__ import annotations
 
@@ -22,18 +22,18 @@ def check(case: StatementCase) -> Iterator[Slip]:
     """The steps of a routine, in order."""
     steps = as_list(case.document.get("steps"))
     if case.cuts.touched(("steps",)):
-        return  # a gate may be among what was cut
+        return  # the gate may be a step that could not be read
     gates = [number for number, step in enumerate(steps) if _always(step)]
     needed = [_needs(step, case.desk) for step in steps]
     cranked, run = (needed.index(state) if state in needed else None for state in _BOTH)
     if cranked is not None and not any(gate < cranked for gate in gates):
-        what = f"the step {steps[cranked]['id']} is cranked for, and no gate stands before it"
-        do = "put a step with a gate before it: what must be ticked before cranking"
+        what = f"the step {steps[cranked]['id']} needs cranking, and there is no gate before it"
+        do = "put a step with a gate before it, with the items to tick before cranking"
         yield Slip(("steps", cranked, "id"), what, do)
     if run is not None and not any((-1 if cranked is None else cranked) < gate < run for gate in gates):
         since = f" since {steps[cranked]['id']}" if cranked is not None and cranked < run else ""
-        what = f"from the step {steps[run]['id']} on the engine can start, and no gate stands before it{since}"
-        do = "put a step with a gate before it: what must be ticked before the plugs go back"
+        what = f"from the step {steps[run]['id']} on the engine can start, and there is no gate before it{since}"
+        do = "put a step with a gate before it, with the items to tick before the plugs go back"
         yield Slip(("steps", run, "id"), what, do)
 
 
@@ -43,7 +43,7 @@ def _always(step: Mapping[str, Any]) -> bool:
 
 
 def _needs(step: Mapping[str, Any], desk: RuleContext) -> str:
-    """What a step needs: that the engine is cranked, that it runs or could, or neither."""
+    """What a step needs: ``cranking``, ``running`` (or an engine that can start), or neither."""
     kind = desk.figures.get(step.get("figure", ""))
     if kind is None:
         return ""
@@ -61,7 +61,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
     summary="a routine without its two gates: before cranking, and before the plugs go back",
-    why="what nobody is asked to tick is forgotten, and an engine that is cranked or started so hurts someone",
+    why="what nobody is asked to tick gets forgotten, and an engine cranked or started like that can hurt someone",
     bad=(
         Bad(f"steps:\n{_READ}{_AGAIN}{_RUN}", where="maximum", file=_FILE),
         Bad(f"steps:\n{_GATE}{_READ}{_RUN}", where="idle", file=_FILE),

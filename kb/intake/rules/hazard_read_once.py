@@ -1,6 +1,7 @@
-"""A digit of hazard tier A is keyed twice: another person reads the same page without sight of the first reading and
-notes it under `readings` with `blind: true`. It is enough for one of the pages that a figure rests on; a plate or a
-measurement has no page and is read on the engine. Ask someone to read it, or accept it with an exception."""
+"""A figure of hazard tier A is read twice: another person reads the same page without sight of the first reading and
+records it under `readings` with `blind: true`. It is enough for one of the pages that a figure rests on; a plate or a
+measurement has no page and is read on the engine. Ask someone to read the page, or accept the warning with an
+exception."""
 
 from __future__ import annotations
 
@@ -23,8 +24,8 @@ def _read_once(case: StatementCase) -> Iterator[Slip]:
     for kind, counting, _ in case.judged.of_tier_a:
         paged = [one for one in counting if one.source in sources and sources[one.source].paged]
         if paged and not any(map(_read_twice, paged)) and not case.cuts.touched(("figures", kind.id)):
-            what = f"{kind.id}, {paged[0].value}, was not read by two people, the second without sight of the first"
-            do = f"let another person read {cite(paged[0])} and add {{by: .., on: .., blind: true}} to its readings"
+            what = f"{kind.id}, {paged[0].value}, has no blind second reading by another person"
+            do = f"have another person read {cite(paged[0])} and add {{by: .., on: .., blind: true}} to its readings"
             yield Slip(value_path(paged[0]), what, do)
 
 
@@ -44,8 +45,8 @@ _TWICE = ", readings: [{by: mk, on: 2026-03-02}, {by: ro, on: 2026-04-11, blind:
 RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
-    summary="a figure of hazard tier A was read by one person only",
-    why="whoever keys a digit wrongly reads it wrongly again; a second reader does not",
+    summary="a figure of hazard tier A read by one person only",
+    why="whoever mistypes a digit tends to overlook it again; a second reader does not",
     bad=(
         Bad(_plug(""), where="TQ 41"),
         Bad(_plug(", readings: [{by: mk, on: 2026-03-02}]"), where="TQ 41"),

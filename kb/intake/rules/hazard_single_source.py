@@ -1,6 +1,6 @@
-"""Figures of hazard tier A can wreck an engine or hurt someone, so one original is not much to rest them on. Look for a
-second one: another manual, the plate, a measurement. A reprint is no second original. Where no other is known, accept
-it with an exception that says so; a figure that rests on memory alone is told by another rule."""
+"""Figures of hazard tier A can wreck an engine or hurt someone, so they should not rest on one original source. Look
+for a second: another manual, the plate, a measurement. A reprint is not a second original. If no other source is known,
+say so in an exception. A figure that rests on memory alone is reported by `memory-only` instead."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every judgement of a figure of tier A that rests on one original."""
+    """Every tier A figure that rests on one original source."""
     return once(_alone(case))
 
 
@@ -23,10 +23,10 @@ def _alone(case: StatementCase) -> Iterator[Slip]:
         if not single or case.cuts.touched(("figures", kind.id)):
             continue  # the second original may be what could not be read
         if not all(one.source in hearsay for one in counting):
-            what = f"{kind.id} rests on one original, {cite(counting[0])}"
+            what = f"{kind.id} rests on one original source, {cite(counting[0])}"
             if because := kind.document.get("hazard_because"):
                 what += f"; {because}"
-            do = "add what a second original says, or an exception with the reason"
+            do = "add a second original source, or an exception that gives the reason"
             yield Slip(value_path(counting[0]), what, do)
 
 
@@ -36,7 +36,7 @@ _PLUG = f"figures:\n  plug-type:\n    - {{code: TQ 41, source: handbook, page: 3
 RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
-    summary="a figure of hazard tier A rests on one original",
+    summary="a figure of hazard tier A that rests on one original source",
     why="a misprint in the only source would go straight to the engine",
     bad=(
         Bad(_PLUG, where="TQ 41"),

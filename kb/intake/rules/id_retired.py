@@ -1,5 +1,5 @@
-"""An id is never used again: what once pointed at the old family must not point at a new one. Ids that were given up
-are listed in retired.yaml."""
+"""An id is never used again: what points at the old family must not end up at a new one. Retired ids are listed in
+retired.yaml."""
 
 from __future__ import annotations
 
@@ -17,9 +17,9 @@ def check(case: StatementCase) -> Iterator[Slip]:
     """The file's own id."""
     entry = case.desk.retired.get(case.id)
     if entry and entry["kind"] == case.kind:
-        what = f"the id {case.id} was given up on {entry['since']}: {entry['because']}"
+        what = f"the id {case.id} was retired on {entry['since']}: {entry['because']}"
         to = entry.get("to")
-        do = f"name the file otherwise, or add to {either(to)}" if to else "name the file otherwise"
+        do = f"give the file another name, or add to {either(to)}" if to else "give the file another name"
         key = _KEYS[case.kind]
         yield Slip((key,), what, do) if key in case.document else Slip((), what, do, place=WHOLE_FILE)
 
@@ -27,7 +27,7 @@ def check(case: StatementCase) -> Iterator[Slip]:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a file under an id that was given up",
+    summary="a file under a retired id",
     why="links, sheets and notes that name the old id would lead to another engine",
     bad=(
         Bad(

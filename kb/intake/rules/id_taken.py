@@ -1,5 +1,5 @@
-"""Two files of one folder must not come to the same name when case and hyphens do not count: ketch-47 and ketch47 are
-one name to whoever types it, and one file on some disks."""
+"""Two files in one folder must not have names that differ only in case and hyphens: ketch-47 and ketch47 are one name
+to whoever types it, and one file on some disks."""
 
 from __future__ import annotations
 
@@ -19,8 +19,8 @@ def check(_facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
     for file in sorted(desk.files, key=lambda name: (name != name.lower(), name.endswith(".yml"), name)):
         taken = first.setdefault(_plain(file), file)
         if taken != file:
-            do = "give one of the two another name, or put them together"
-            yield file, Slip((), f"{file} and {taken} are one name", do, place=WHOLE_FILE)
+            do = "rename one of the two, or merge them"
+            yield file, Slip((), f"{file} and {taken} count as one name", do, place=WHOLE_FILE)
 
 
 def _plain(file: str) -> str:
@@ -32,8 +32,8 @@ _SOURCE = "invented: true\nkind: plate\ntitle: Plate\nseen: on-the-engine\n"
 RULE = Rule(
     severity=Severity.ERROR,
     reads="book",
-    summary="two files with one name",
-    why="whoever types the name would get the one or the other",
+    summary="two files whose names count as one",
+    why="whoever types the name could get either file",
     bad=(
         Bad(_SOURCE, where="", file="sources/hand-book.yaml", whole=True),
         Bad(_SOURCE, where="", file="sources/Plate.yaml", whole=True),

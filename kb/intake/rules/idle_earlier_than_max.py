@@ -1,6 +1,6 @@
-"""Idle is the late end of the lever's way and the maximum its early end, so in one state the idle timing is never
-earlier than the maximum. On a fixed spark the two are the same, which is fine. Within one source it is an error, most
-often a side gone wrong; between two sources it is a warning."""
+"""Idle is the late end of the spark lever's travel and the maximum its early end, so in one state the idle timing is
+never earlier than the maximum. On a fixed spark the two are equal, which is fine. Within one source it is an error,
+usually a wrong side; between two sources it is a warning."""
 
 from __future__ import annotations
 
@@ -16,14 +16,14 @@ _SPEED = frozenset({"rpm", "gear", "engine"})
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every idle timing beside every maximum in the same state."""
+    """Every idle timing compared with every maximum in the same state."""
     return once(_pairs(case))
 
 
 def _pairs(case: StatementCase) -> Iterator[Slip]:
     for idle, maximum, same in case.judged.clashes("idle-timing", "max-advance", in_one_state(_SPEED), _wrong):
         what = f"idle, {says(idle)}, is earlier than the maximum, {says(maximum)}"
-        do = "look at both pages again: a side (btdc or atdc), a digit or a state is wrong"
+        do = "check both pages: a side (btdc or atdc), a digit or a state is wrong"
         yield Slip(value_path(idle), what, do, severity=None if same else Severity.WARNING)
 
 
@@ -36,8 +36,8 @@ _IDLE = "figures:\n  idle-timing:\n    - "
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="the spark at idle is earlier than the earliest spark",
-    why="the lever never reaches such a spark, so one of the two figures would be set where no lever stands",
+    summary="idle timing earlier than the maximum advance",
+    why="the lever never reaches a spark earlier than the maximum, so one of the two figures must be wrong",
     bad=(
         Bad(f"{_IDLE}{{btdc: 25, state: cranking, source: handbook, page: 40}}\n", where="25"),
         Bad(

@@ -1,7 +1,7 @@
-"""At idle the lever stands back against its stop and the spark is late; on the way forward it meets the throttle at the
-pickup, and goes on to the maximum. So the idle timing is not earlier than the pickup in the same state; if it is at
-both its ends, a side, a state or a digit may be wrong. Where the plates are cracked open at idle, or the maker meant
-the lever to be held against another stop, say so in an exception."""
+"""At idle the lever rests against its stop and the spark is late; moving forward it meets the throttle at the pickup,
+and then goes on to the maximum. So the idle timing is not earlier than the pickup in the same state; if both its ends
+are, a side, a state or a digit may be wrong. If the plates are cracked open at idle, or the maker means the lever to be
+held against another stop, say so in an exception."""
 
 from __future__ import annotations
 
@@ -17,14 +17,14 @@ _SPEED = frozenset({"rpm", "carburettor", "gear"})
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every idle timing beside every pickup in the same state."""
+    """Every idle timing compared with every pickup in the same state."""
     return once(_pairs(case))
 
 
 def _pairs(case: StatementCase) -> Iterator[Slip]:
     for idle, pickup, _ in case.judged.clashes("idle-timing", "throttle-pickup", in_one_state(_SPEED), lies_above):
         what = f"idle, {says(idle)}, is earlier than the pickup, {says(pickup)}"
-        yield Slip(value_path(idle), what, "look at both pages again: a side, a state or a digit may be wrong")
+        yield Slip(value_path(idle), what, "check both pages: a side (btdc or atdc), a state or a digit may be wrong")
 
 
 _IDLE = "figures:\n  idle-timing:\n    - "
@@ -32,8 +32,8 @@ _IDLE = "figures:\n  idle-timing:\n    - "
 RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
-    summary="the spark at idle is earlier than at the pickup",
-    why="the lever would have to go back to open the throttle; most often the side of one of the two is wrong",
+    summary="idle timing earlier than the throttle pickup",
+    why="the lever would have to move back to open the throttle; usually the side of one of the two is wrong",
     bad=(
         Bad(f"{_IDLE}{{btdc: [4, 6], state: cranking, source: handbook, page: 40}}\n", where="[4, 6]"),
         Bad(f"{_IDLE}{{atdc: 3, state: cranking, source: handbook, page: 40}}\n", where="3"),

@@ -1,6 +1,6 @@
-"""Put in gear, an idling engine slows down, so its speed in gear is never above that in neutral; that both are the same
-is fine. Two windows are compared end by end, a single number with a window as a whole. Within one source it is an
-error, most often the two lines of the page changed about; between two sources it is a warning."""
+"""An idling engine slows down when it is put in gear, so its idle speed in gear is never above that in neutral; equal
+speeds are fine. Two windows are compared end by end, a single number with a window as a whole. Within one source it is
+an error, usually two swapped lines of the page; between two sources it is a warning."""
 
 from __future__ import annotations
 
@@ -15,14 +15,14 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every idle speed in gear beside every one in neutral."""
+    """Every idle speed in gear compared with every one in neutral."""
     return once(_pairs(case))
 
 
 def _pairs(case: StatementCase) -> Iterator[Slip]:
     for in_gear, neutral, same in case.judged.clashes("idle-speed", "idle-speed", _in_gear_and_neutral, _above):
-        what = f"in gear, {says(in_gear)}, the engine would idle faster than in neutral, {says(neutral)}"
-        do = "look at the page again: the two may be changed about, or a digit is wrong"
+        what = f"the idle speed in gear, {says(in_gear)}, is above that in neutral, {says(neutral)}"
+        do = "check the page: the two may be swapped, or a digit is wrong"
         yield Slip(value_path(in_gear), what, do, severity=None if same else Severity.WARNING)
 
 
@@ -49,7 +49,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
     summary="the idle speed in gear is above that in neutral",
-    why="set by it the engine moves the boat at the dock, or stalls when it is put in gear",
+    why="set to it, the engine moves the boat at the dock or stalls when it is put in gear",
     bad=(
         Bad(_idle("[800, 900]", "[650, 750]"), where="[800, 900]"),
         Bad(_idle("[650, 950]", "[800, 900]"), where="[650, 950]"),

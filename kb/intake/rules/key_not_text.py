@@ -1,4 +1,4 @@
-"""A key is a word. YAML lets a list, a mapping or nothing at all stand in its place."""
+"""A key is a word. YAML also allows a list, a mapping or nothing at all in its place."""
 
 from __future__ import annotations
 
@@ -10,17 +10,17 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Say what stands there."""
-    what = f"{fault.found.strip()} stands where a key should" if fault.found.strip() else "there is no key here"
-    do = "write a word before the colon, without brackets and without a question mark"
+    """Say what is in the key's place."""
+    what = f"{fault.found.strip()} is in the place of a key" if fault.found.strip() else "there is no key here"
+    do = "write a word before the colon, without brackets or a question mark"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="a key that is no word",
-    why="no one can look it up",
+    summary="a key that is not a word",
+    why="it cannot be looked up",
     bad=(
         Bad("look_for: E31\n? [a, b]\n: c\n", where="[a, b]"),
         Bad("engine: {cycle: two-stroke, {a: b}: c}\n", where="{a: b}"),

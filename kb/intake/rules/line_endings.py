@@ -1,5 +1,5 @@
-"""Lines end with one character, the line feed, as on every system but one. The rest of the file is read as if they
-did."""
+"""Every line ends with a line feed (LF) alone. Some editors, mostly on Windows, end lines with a carriage return. The
+rest of the file is checked as if its lines ended with a line feed."""
 
 from __future__ import annotations
 
@@ -14,14 +14,14 @@ def check(fault: Fault) -> Iterator[Slip]:
     """Say how the lines end and how they should."""
     name = "a carriage return and a line feed (CRLF)" if fault.found == "CRLF" else "a bare carriage return (CR)"
     what = f"this line, and perhaps others, ends with {name}"
-    do = "set line endings to LF in the editor and save; with git also: git config core.autocrlf input"
+    do = "set line endings to LF in the editor and save; with git, also run: git config core.autocrlf input"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="lines end with a carriage return",
+    summary="lines that end with a carriage return",
     why="a comparison of two versions would show every line as changed",
     bad=(
         Bad(b"name: Example 31\r\nmaker: skerrow\r\n", where="name: Example 31"),

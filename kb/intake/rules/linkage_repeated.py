@@ -1,5 +1,5 @@
-"""A routine is chosen by the family's linkage, so there is one for each kind of linkage. What differs between
-engines of one linkage is said by `when`, step by step."""
+"""The family's linkage selects the routine, so there is one routine for each kind of linkage. Where engines of one
+linkage differ, `when` says so, step by step."""
 
 from __future__ import annotations
 
@@ -17,12 +17,12 @@ def gather(case: StatementCase) -> str | None:
 
 
 def check(facts: Facts, _desk: RuleContext) -> Iterator[tuple[str, Slip]]:
-    """Every routine beside those that come before it by name; the one that is named after the linkage comes first."""
+    """Every further routine for a linkage; the one named after the linkage counts as the first, then by name."""
     first: dict[str, str] = {}
     for file, linkage in sorted(facts.items(), key=lambda fact: (fact[0] != f"routines/{fact[1]}.yaml", fact[0])):
         if linkage in first:
-            what = f"{first[linkage]} is for {linkage} already"
-            do = "write the linkage that this one is for, or put its steps into the other under a when"
+            what = f"there is already a routine for {linkage}, {first[linkage]}"
+            do = "write the linkage this one is for, or move its steps into the other routine under a when"
             yield file, Slip(("linkage",), what, do)
         first.setdefault(linkage, file)
 
@@ -37,7 +37,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="book",
     summary="two routines for one kind of linkage",
-    why="which of the two a mechanic is given would hang on how the files are named",
+    why="which of the two a mechanic gets would depend on how the files are named",
     bad=(
         Bad(_routine("cam-touches-at-idle"), where="cam-touches-at-idle", file=_SECOND, whole=True),
         Bad(

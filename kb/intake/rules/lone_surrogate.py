@@ -1,4 +1,5 @@
-"""Half of a pair of numbers that only together make a character; or an escape whose number is no character's."""
+"""Some characters are written as a pair of numbers, and here is only one of the two; or an escape gives a number that
+belongs to no character."""
 
 from __future__ import annotations
 
@@ -14,8 +15,8 @@ def check(fault: Fault) -> Iterator[Slip]:
     if fault.expected[:1] == ("bytes",):
         what = f"these bytes are half a character ({fault.found})"
     else:
-        what = f"{fault.found} stands for half a character, or for none"
-    do = "type the character itself, or take it out"
+        what = f"{fault.found} is the number of half a character, or of none"
+    do = "type the character itself, or delete it"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
@@ -23,7 +24,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
     summary="half a character",
-    why="it can be neither shown nor stored, and programs stop at it",
+    why="it cannot be shown or stored, and programs stop at it",
     bad=(
         Bad(b"name: Example \xed\xa0\x80\nmaker: skerrow\n", where="\ufffd\ufffd\ufffd"),
         Bad('look_for: "E31 \\ud83d on the plate"\n', where="\\ud83d"),

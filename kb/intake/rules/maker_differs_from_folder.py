@@ -1,5 +1,5 @@
-"""A family lies in the folder of its maker, as its id begins with the maker's. If the two differ, one of them is wrong:
-move the file, or mend the maker."""
+"""A family is in the folder of its maker, because its id begins with the maker's. If the two differ, one of them is
+wrong: move the file, or correct the maker."""
 
 from __future__ import annotations
 
@@ -11,18 +11,18 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """The maker beside the folder; a maker that there is not is reported elsewhere."""
+    """The maker compared with the folder; a maker without a file is left to ``unknown-maker``."""
     folder, _, name = case.id.partition("/")
     maker = case.document.get("maker", folder)
     if maker != folder and maker in case.desk.makers:
         do = f"write {folder}, or move the file to families/{maker}/{name}.yaml"
-        yield Slip(("maker",), f"the maker is {maker}, but the file lies in the folder of {folder}", do)
+        yield Slip(("maker",), f"the maker is {maker}, but the file is in the folder of {folder}", do)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a family whose maker is not that of its folder",
+    summary="a family whose maker differs from its folder",
     why="its id would name one maker and its page another",
     bad=(
         Bad("maker: pellwater\n", where="pellwater"),

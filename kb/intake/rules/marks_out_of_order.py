@@ -1,6 +1,6 @@
-"""The numbered marks of a side are written in order, from dead centre outwards, each once. They stand at even distances
-on nearly all flywheels, and a whole number of ticks apart; where they do not it is a warning, for a digit may be
-wrong. If the flywheel is so, accept it with an exception."""
+"""The numbered marks on each side are written in order, from top dead centre outwards, each once. On nearly all
+flywheels they are evenly spaced and a whole number of divisions apart; where they are not, it is a warning, because a
+digit may be wrong. If the flywheel really is like that, accept the warning with an exception."""
 
 from __future__ import annotations
 
@@ -12,44 +12,44 @@ from kb.finding import Severity, Slip
 from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
 
-_NEAR = 1e-6  # of a tick; what floating point loses is less
+_NEAR = 1e-6  # of a division; floating point loses less
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """The marks of either side."""
+    """The marks on each side."""
     flywheel = case.document.get("flywheel") or {}
-    tick = (flywheel.get("division") or {}).get("deg")
+    division = (flywheel.get("division") or {}).get("deg")
     for side, marks in (flywheel.get("numbered_marks") or {}).items():
-        yield from _side(side, marks, float(tick) if isinstance(tick, str) else None)
+        yield from _side(side, marks, float(division) if isinstance(division, str) else None)
 
 
-def _side(side: str, marks: Sequence[Any], tick: float | None) -> Iterator[Slip]:
+def _side(side: str, marks: Sequence[Any], division: float | None) -> Iterator[Slip]:
     path = ("flywheel", "numbered_marks", side)
     gaps = [round(after - before, 6) for before, after in pairwise(map(float, marks))]
     for index, gap in enumerate(gaps, 1):
         if gap <= 0:
             what = f"mark {marks[index]} comes after {marks[index - 1]}"
-            yield Slip((*path, index), what, "write the marks in order, each once, or mend the digit that is wrong")
+            yield Slip((*path, index), what, "write the marks in order, each once, or correct the digit that is wrong")
             return
-    look = "look at the flywheel again; if it is so, add an exception with the reason"
+    do = "check the flywheel; if it really is like that, add an exception that gives the reason"
     if len(set(gaps)) > 1:
-        what = f"the marks stand {', '.join(f'{gap:g}' for gap in gaps)} degrees apart"
-        yield Slip(path, what, look, severity=Severity.WARNING)
-    elif tick and gaps and abs(gaps[0] / tick - round(gaps[0] / tick)) > _NEAR:
-        what = f"marks {gaps[0]:g} degrees apart are no whole number of ticks of {tick:g}"
-        yield Slip(path, what, look, severity=Severity.WARNING)
+        what = f"the marks are {', '.join(f'{gap:g}' for gap in gaps)} degrees apart"
+        yield Slip(path, what, do, severity=Severity.WARNING)
+    elif division and gaps and abs(gaps[0] / division - round(gaps[0] / division)) > _NEAR:
+        what = f"the marks are {gaps[0]:g} degrees apart, which is not a whole number of divisions of {division:g}"
+        yield Slip(path, what, do, severity=Severity.WARNING)
 
 
-def _marks(marks: str, tick: str = "") -> str:
-    division = f", division: {{deg: {tick}}}" if tick else ""
+def _marks(marks: str, degrees: str = "") -> str:
+    division = f", division: {{deg: {degrees}}}" if degrees else ""
     return f"flywheel: {{marks_on: flywheel, numbered_marks: {{{marks}}}{division}}}\n"
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="numbered marks that are not in order, or not at even distances",
-    why="a degree without a number is found between two that have one, so a wrong one moves every reading beside it",
+    summary="numbered marks out of order or unevenly spaced",
+    why="a degree between two numbered marks is found from them, so a wrong one shifts every reading near it",
     bad=(
         Bad(_marks("btdc: [9, 27, 18]"), where="18"),
         Bad(_marks("btdc: [9, 18], atdc: [9, 9]"), where="9"),

@@ -1,6 +1,6 @@
-"""A figure that only memory or common practice gives is better than none, and is shown as what it is. It never makes a
-dispute with paper and never agrees with it, so it stays single until someone measures it or finds a page. Measure it
-and add the measurement as a source, or accept it with an exception."""
+"""A figure that only memory or common practice gives is better than none, and is shown as what it is. It neither
+disputes nor confirms what is on paper, so it stays a single source until someone measures it or finds a page. Measure
+it and add the measurement as a source, or accept the warning with an exception."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every judgement that rests on memory or common practice alone."""
+    """Every figure that rests on memory or common practice alone."""
     return once(_unwritten(case))
 
 
@@ -22,10 +22,10 @@ def _unwritten(case: StatementCase) -> Iterator[Slip]:
     for kind, judgement in case.judged.all if hearsay else ():
         counting = judgement.counting
         if case.cuts.touched(("figures", kind.id)):
-            continue  # paper may be what could not be read
+            continue  # the part that could not be read may be a statement from paper
         if counting and all(one.source in hearsay for one in counting):
             what = f"{kind.id} rests on {' and '.join(cite(one) for one in counting)} alone"
-            do = "measure it, or find a page that says so; or add an exception with the reason"
+            do = "measure it, or find a page that states it; or add an exception that gives the reason"
             yield Slip(value_path(counting[0]), what, do)
 
 
@@ -35,7 +35,7 @@ RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
     summary="a figure that only memory or common practice gives",
-    why="nobody can look it up again, and what is remembered is often another engine's",
+    why="nobody can look it up, and people often remember another engine's figure",
     bad=(
         Bad(_GAP, where="0.9"),
         Bad(_GAP + "    - {mm: 0.9, source: custom}\n", where="0.9"),

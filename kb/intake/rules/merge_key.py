@@ -1,4 +1,4 @@
-"""The key ``<<`` of YAML 1.1 pours one mapping into another. Here every key is written where it belongs."""
+"""The key ``<<`` of YAML 1.1 merges one mapping into another. In this book every key is written where it belongs."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from kb.intake.yaml.fault import Fault
 
 def check(fault: Fault) -> Iterator[Slip]:
     """Say what to write instead."""
-    what = "<< pours the keys of another mapping into this one"
-    do = "write those keys here, each on its line, and delete <<"
+    what = "<< merges the keys of another mapping into this one"
+    do = "write those keys here, each on its own line, and delete <<"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
@@ -20,7 +20,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
     summary="a merge key (<<)",
-    why="what a figure is would stand elsewhere than where it is read, and programs do not agree which key wins",
+    why="a figure would be written in one place and apply in another, and programs disagree about which key wins",
     bad=(
         Bad("engine:\n  <<: {cylinders: 3}\n  cycle: two-stroke\n  power: {hp: 31}\n", where="<<"),
         Bad("figures:\n  plug-gap:\n    - {<<: {mm: 0.9}, source: plate}\n", where="<<"),

@@ -1,6 +1,6 @@
-"""A file's place says what it is: catalogue/, makers/, sources/, cautions/ and routines/ hold files, so do
-families/<maker>/ and reports/<maker>/<family>/, and retired.yaml and withdrawn.yaml lie at the top. Names are small
-letters, digits and hyphens, and end in .yaml."""
+"""The place of a file says what it is: catalogue/, makers/, sources/, cautions/ and routines/ hold files directly,
+families/<maker>/ and reports/<maker>/<family>/ in folders, and retired.yaml and withdrawn.yaml are at the top. Names
+are lower-case letters, digits and hyphens, and end in .yaml."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def check(fault: Fault) -> Iterator[Slip]:
     folders_there = [name for name, known in kinds.items() if known.depth]
     if kind is None:
         do = f"move it to one of the folders {', '.join(folders_there)}"
-        yield Slip((), f"no kind of file lies at {fault.found}", do, place=WHOLE_FILE)
+        yield Slip((), f"no kind of file belongs at {fault.found}", do, place=WHOLE_FILE)
         return
     if kind.depth and len(parts) != kind.depth:
         do = f"move it to {_PLACES[kind.depth].format(folder=kind.folder)}"
@@ -34,7 +34,7 @@ def check(fault: Fault) -> Iterator[Slip]:
         do = f"name it {kind.folder}, at the top"
     else:
         do = f"name it {'/'.join([kind.folder, *map(_slug, folders), _slug(re.sub(r'[.]ya?ml$', '', name))])}.yaml"
-    yield Slip((), f"no kind of file lies at {fault.found}", do, place=WHOLE_FILE)
+    yield Slip((), f"no kind of file belongs at {fault.found}", do, place=WHOLE_FILE)
 
 
 def _slug(name: str) -> str:
@@ -46,7 +46,7 @@ _SOURCE = "invented: true\nkind: plate\ntitle: Spare plate\nseen: on-the-engine\
 RULE = Rule(
     severity=Severity.ERROR,
     reads="typing",
-    summary="a file where no kind of file lies",
+    summary="a file in a place where none belongs",
     why="nothing in it would be read",
     bad=(
         Bad(_SOURCE, where="", file="sources/Spare plate.yaml", whole=True),

@@ -1,5 +1,5 @@
-"""Some keys must be there: a family's name and maker, a statement's unit and source, an exception's reason; and a key
-that is there must have something behind it. Where a page says nothing, write `absent: not-stated` instead of a unit."""
+"""Some keys are required: a family's name and maker, a statement's unit and source, an exception's reason; and every
+key needs a value. If a page does not state a figure, write `absent: not-stated` instead of a unit."""
 
 from __future__ import annotations
 
@@ -14,20 +14,20 @@ def check(fault: Fault) -> Iterator[Slip]:
     """Say what is missing and give an example of it."""
     if fault.found == "nothing":
         key = fault.path[-1] if fault.path else ""
-        what, do = (f"nothing stands behind {key}", f"write a value, or take {key} out")
+        what, do = (f"{key} has no value", f"write a value, or delete {key}")
         if isinstance(key, int):
-            what, do = "an entry with nothing in it", "write a value, or take the entry out"
+            what, do = "this entry is empty", "write a value, or delete the entry"
         yield Slip(fault.path, what, do, fault.part)
     else:
-        what, do = f"{fault.found} is missing", f"add it, such as {fault.expected[0]}"
+        what, do = f"{fault.found} is missing", f"add it, for example {fault.expected[0]}"
         yield Slip(fault.path, what, do, fault.part, place=None if fault.path else WHOLE_FILE)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="typing",
-    summary="a key that must be there is not, or has nothing behind it",
-    why="a figure without its unit or its source can not be used, and a gap is never to be taken for a value",
+    summary="a required key is missing, or has no value",
+    why="a figure without its unit or its source cannot be used, and a gap must never be taken for a value",
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9}\n", where="{mm: 0.9}"),
         Bad("figures:\n  plug-gap:\n    - {source: plate}\n", where="{source: plate}"),

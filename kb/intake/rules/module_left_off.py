@@ -1,6 +1,6 @@
-"""A step that leaves the modules disconnected says `module: disconnected`, and a later one says `module:
-connected`, for every engine for which the one is done: it has no `when`, or the same conditions, or some of them. The
-ids and the words are yours; it is by these two that a sheet knows that nothing stays unplugged."""
+"""A step that leaves the modules disconnected says `module: disconnected`, and a later one must say `module: connected`
+for every engine on which the first is done: it has no `when`, or the same conditions, or some of them. Ids and wording
+are yours; these two keys alone tell a sheet that nothing stays unplugged."""
 
 from __future__ import annotations
 
@@ -17,20 +17,20 @@ def check(case: StatementCase) -> Iterator[Slip]:
     """Every step that disconnects a module."""
     steps = as_list(case.document.get("steps"))
     if case.cuts.touched(("steps",)):
-        return  # the step that connects it may be among what was cut
+        return  # the step that reconnects it may be one that could not be read
     for number, step in enumerate(steps):
         if step.get("module") != "disconnected":
             continue
         later = [other for other in steps[number + 1 :] if other.get("module") == "connected"]
         if not any(_covers(other.get("when") or {}, step.get("when") or {}) for other in later):
-            narrower = "only under another when" if later else "no later step"
-            what = f"the step {step['id']} leaves the modules disconnected, and {narrower} connects them again"
+            who = "only a step under another when" if later else "no later step"
+            what = f"the step {step['id']} leaves the modules disconnected, and {who} reconnects them"
             when = " and the same when" if "when" in step else ""
             yield Slip(("steps", number, "module"), what, f"add a later step with module: connected{when}")
 
 
 def _covers(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
-    """Whether what has the one condition applies wherever the other holds."""
+    """Whether a step with the first condition is done wherever a step with the second is."""
     return all(key in other and other[key] == value for key, value in one.items())
 
 
@@ -44,8 +44,8 @@ _OFF, _ON, _FITTED = "module: disconnected", "module: connected", "when: {module
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a routine that disconnects a module and never connects it again",
-    why="the engine would go out without what advances or limits its spark",
+    summary="a routine that disconnects a module and never reconnects it",
+    why="the engine would leave the workshop without what advances or limits its spark",
     bad=(
         Bad(_steps(_OFF), where="disconnected", file="routines/example.yaml"),
         Bad(

@@ -1,5 +1,5 @@
-"""Lists and mappings lie in each other at most nine deep in a book. Far deeper ones are an accident, or meant to
-bring a program down."""
+"""In this book lists and mappings are nested at most nine levels deep. Far deeper nesting is an accident, or meant to
+crash a program."""
 
 from __future__ import annotations
 
@@ -12,15 +12,15 @@ from kb.intake.yaml.fault import Fault
 
 def check(fault: Fault) -> Iterator[Slip]:
     """Say how deep is too deep."""
-    what = f"here is something more than {fault.expected[0]} deep inside lists and mappings"
-    do = "count the brackets, or the blanks before the lines: one was typed many times over"
+    what = f"this is nested more than {fault.expected[0]} levels deep in lists and mappings"
+    do = "check the brackets, or the spaces before the lines: something was typed many times over"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="lists and mappings too deep inside each other",
+    summary="lists and mappings nested too deep",
     why="programs that read it would run out of memory",
     bad=(
         Bad("look_for: " + "[" * 40 + "]" * 40 + "\n", where="["),

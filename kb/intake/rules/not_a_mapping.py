@@ -1,4 +1,4 @@
-"""A file is a mapping: keys at the left edge, each with its value behind a colon."""
+"""A file is a mapping: keys at the left edge, each with its value after a colon."""
 
 from __future__ import annotations
 
@@ -11,16 +11,16 @@ from kb.intake.yaml.fault import Fault
 
 def check(fault: Fault) -> Iterator[Slip]:
     """Say what the file is instead."""
-    what = f"the file is {fault.found}, where keys with their values should stand"
-    do = "begin each line with a key and a colon, such as name: or maker:, at the left edge"
+    what = f"the file is {fault.found}, not keys with values"
+    do = "begin the lines with a key and a colon, such as name: or maker:, at the left edge"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="the file is a list, or words",
-    why="nothing in it has a name to be found by",
+    summary="a file that is a list or plain text",
+    why="nothing in it has a key to find it by",
     bad=(
         Bad("- name: Example 31\n- maker: skerrow\n", where="- name: Example 31", whole=True),
         Bad("Example 31 by skerrow\n", where="Example 31 by skerrow", whole=True),

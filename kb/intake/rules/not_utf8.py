@@ -1,5 +1,5 @@
-"""Files are UTF-8, the one encoding that every editor and every computer agrees about. Bytes of an older encoding
-are read as what they most likely mean, so that the rest of the file is still checked."""
+"""Files are UTF-8, the one encoding that every editor and computer agrees on. Bytes in an older encoding are read as
+what they most likely mean, so that the rest of the file is still checked."""
 
 from __future__ import annotations
 
@@ -11,18 +11,18 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Name the first such byte, where it is, and what it was most likely meant as."""
+    """Name the first such byte, where it is, and the letter it most likely was."""
     letter, offset, count = fault.expected
     more = f", and {int(count) - 1} more after it" if count != "1" else ""
     what = f"byte {fault.found} at offset {offset} is not UTF-8; most likely {letter!r} in an older encoding{more}"
-    do = "save the file as UTF-8: an editor offers it under Save with encoding"
+    do = "save the file as UTF-8: editors offer it under Save with encoding"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="the file is not in UTF-8",
+    summary="a file that is not UTF-8",
     why="another computer would show other letters, and a search would not find them",
     bad=(
         Bad(b"name: Br\xfccke 31\nmaker: skerrow\n", where="ü"),

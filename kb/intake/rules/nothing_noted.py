@@ -1,5 +1,5 @@
-"""A step that sets a figure says under `records` what is to be noted: as-found, as-left, or both. Without it the sheet
-shows the figure and has no box for what was read. A figure that is only looked at has as-found alone."""
+"""A step that sets a figure says under `records` what to write down: as-found, as-left, or both. Otherwise the sheet
+shows the figure without a box for the reading. A figure that is only looked at has as-found alone."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ def check(case: StatementCase) -> Iterator[Slip]:
     """Every step that has a figure."""
     for number, step in enumerate(as_list(case.document.get("steps"))):
         if "figure" in step and not as_list(step.get("records")):
-            what = f"the step {step['id']} is about {step['figure']}, and nothing is to be noted at it"
+            what = f"the step {step['id']} is about {step['figure']}, but it records nothing"
             yield Slip(("steps", number, "figure"), what, "add records: [as-found, as-left], or one of the two")
 
 
@@ -26,8 +26,8 @@ def _step(more: str) -> str:
 RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
-    summary="a step that sets a figure and notes nothing",
-    why="what nobody wrote down can not be found again when the engine runs badly",
+    summary="a step that sets a figure and records nothing",
+    why="what nobody wrote down cannot be compared when the engine runs badly later",
     bad=(
         Bad(_step(", figure: plug-gap"), where="plug-gap", file="routines/example.yaml"),
         Bad(

@@ -1,5 +1,5 @@
-"""A number is plain digits, as printed: no sign, no exponent, no leading zero, no unit behind it, a point and never a
-comma. Inches and turns may be fractions. A window, a bound or a tolerance has its own form: `[4, 6]`,
+"""A number is plain digits, as printed: no sign, no exponent, no leading zero, no unit after it, and a decimal point,
+never a comma. Inches and turns may be fractions. A window, a bound or a tolerance has its own form: `[4, 6]`,
 `{at_most: 6}`, `{nominal: 5, plus_minus: 1}`."""
 
 from __future__ import annotations
@@ -31,13 +31,13 @@ _FORMS: tuple[tuple[str, str], ...] = (
     (rf"(?:~|about|ca\.?) ?{_N}", "{0}"),
     (rf"{_N} ?(?:{_UNIT})", "{0}"),
 )
-"""What people type, and the plain form of it."""
+"""What people type, and its plain form."""
 
 _OTHER_SIDE = {"btdc": "atdc", "atdc": "btdc"}
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Say how the number is written plainly, where that can be told."""
+    """Say how to write the number plainly, where that is clear."""
     text = "".join(str(unicodedata.digit(char, char)) for char in fault.found).strip()
     do = _plainly(text, fault) or f"write {fault.expected[0]}"
     yield Slip(fault.path, f"{fault.found!r} is not a plain number", do)
@@ -46,7 +46,7 @@ def check(fault: Fault) -> Iterator[Slip]:
 def _plainly(text: str, fault: Fault) -> str:
     side = next((_OTHER_SIDE[str(part)] for part in fault.path if part in _OTHER_SIDE), "")
     if side and text.startswith("-") and _plain(text[1:]):
-        return f"write {side}: {text[1:]}; an angle has a side and never a sign"
+        return f"write {side}: {text[1:]}; an angle has a side, never a sign"
     for pattern, form in _FORMS:
         if match := re.fullmatch(pattern, text):
             parts = [part or "" for part in match.groups()]
@@ -57,7 +57,7 @@ def _plainly(text: str, fault: Fault) -> str:
     if match := re.fullmatch(r"(?:([0-9]+)[ -])?([0-9]+/[0-9]+)", text):
         if "fraction" in fault.expected[0]:
             return f"write {match[1]} {match[2]}" if match[1] and "-" in text else ""
-        return "write it as a decimal number; fractions, such as 7/64 or 1 1/4, stand only under in and turns"
+        return "write it as a decimal number; fractions such as 7/64 or 1 1/4 are allowed only under in and turns"
     return f"write {text}" if _plain(text) else ""
 
 

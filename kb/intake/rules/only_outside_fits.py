@@ -1,7 +1,7 @@
-"""`only` says which part of a family a statement speaks of, so it must hold engines that the family `fits`. One that
-holds none is an error: a digit is wrong, or the statement belongs in another family's file. An end of `only` that
-lies outside every `fits` is a warning: where the page gives a range that covers other families too, leave that end
-out, for the family's own range closes it."""
+"""`only` says which part of a family a statement is about, so it must cover engines that the family `fits`. If it
+covers none, that is an error: a digit is wrong, or the statement belongs in another family's file. If one end of `only`
+is outside every `fits`, that is a warning: where the page gives a range that covers other families too, leave that end
+out, since the family's own range limits it anyway."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every statement that speaks of a part of the family."""
+    """Every statement about a part of the family."""
     fits = case.family.fits
     for figure, statements in case.family.statements.items() if 0 < len(fits) <= MOST_FITS else ():
         for statement in statements:
@@ -26,14 +26,14 @@ def check(case: StatementCase) -> Iterator[Slip]:
                 continue
             path = ("figures", figure, statement.index, "only")
             if not any(fits_meet(only, fit) for fit in fits):
-                what = f"{cite(statement)} speaks of {only}, and the family fits {'; '.join(map(str, fits))}"
-                do = "mend the range, or move the statement to the family whose engines they are"
+                what = f"{cite(statement)} is about {only}, but the family fits {'; '.join(map(str, fits))}"
+                do = "correct the range, or move the statement to the family that has these engines"
                 yield Slip(path, what, do)
                 continue
             for end in _ends(only):
                 if not any(fits_meet(end, fit) for fit in fits):
-                    what = f"an end of it, {end}, lies outside what the family fits, {'; '.join(map(str, fits))}"
-                    do = "mend the digit that is wrong, or leave that end out"
+                    what = f"one end, {end}, is outside what the family fits, {'; '.join(map(str, fits))}"
+                    do = "correct the digit that is wrong, or leave that end out"
                     yield Slip(path, what, do, severity=Severity.WARNING)
 
 
@@ -53,8 +53,8 @@ _ONLY = "figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, only: "
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a statement speaks of engines that the family does not hold",
-    why="no engine of the family is ever set by it, and the one that should be is not",
+    summary="a statement about engines outside the family",
+    why="no engine of the family is ever set to it, and the engine it is meant for is not either",
     bad=(
         Bad(f"{_ONLY}{{serials: {{from: 500000}}}}}}\n", where="{serials: {from: 500000}}"),
         Bad(f"{_ONLY}{{years: [1985, 1987]}}}}\n", where="{years: [1985, 1987]}"),

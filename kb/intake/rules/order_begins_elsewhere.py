@@ -1,5 +1,5 @@
-"""A firing order is written from cylinder one on, since cylinder one is the one that is timed. `[3, 2, 1]` is the same
-order as `[1, 3, 2]`, but it reads like another, and most often two numbers were changed about. Write it from 1."""
+"""A firing order is written starting from cylinder one, the cylinder that is timed. `[3, 2, 1]` is the same order as
+`[1, 3, 2]`, but it looks like another one, and usually two numbers are swapped. Write it starting from 1."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ def check(case: StatementCase) -> Iterator[Slip]:
     order = (case.document.get("engine") or {}).get("firing_order") or ["1"]
     if order[0] != "1" and "1" in order:
         turned = [*order[order.index("1") :], *order[: order.index("1")]]
-        do = f"write [{', '.join(turned)}] if it is the same order, or mend the two numbers that were changed about"
+        do = f"write [{', '.join(turned)}] if that is the order, or correct the two numbers that were swapped"
         yield Slip(("engine", "firing_order"), f"the order begins with cylinder {order[0]}", do)
 
 
@@ -27,7 +27,7 @@ RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
     summary="a firing order that does not begin with cylinder one",
-    why="it is most often two numbers changed about, which puts every other cylinder's timing in the wrong place",
+    why="usually two numbers are swapped, which puts the timing of the other cylinders in the wrong place",
     bad=(
         Bad(_engine("[3, 1, 2]"), where="[3, 1, 2]"),
         Bad(_engine("[2, 1]", 2), where="[2, 1]"),

@@ -1,6 +1,6 @@
-"""A firing order names each cylinder once: four cylinders, the numbers 1 to 4. One that names a cylinder twice, leaves
-one out, or names one that the engine does not have, is a slip, or the number of cylinders is. The same holds for an
-order that a figure states."""
+"""A firing order names each cylinder once: for four cylinders, the numbers 1 to 4. If it names a cylinder twice, leaves
+one out, or names one that the engine does not have, either the order or the number of cylinders is wrong. The same
+holds for an order stated as a figure."""
 
 from __future__ import annotations
 
@@ -30,11 +30,11 @@ def _compare(path: Path, order: Sequence[str], cylinders: int) -> Iterator[Slip]
     strange = [index for index, number in enumerate(order) if number not in wanted or number in order[:index]]
     missing = [number for number in wanted if number not in order]
     twice = [f"names {order[index]} twice" for index in strange if order[index] in wanted]
-    words = twice[:1] or [f"names {order[index]}, which it has not got," for index in strange[:1]]
+    words = twice[:1] or [f"names {order[index]}, which does not exist," for index in strange[:1]]
     words += [f"leaves out {', '.join(missing)}"] if missing else []
     place = (*path, strange[0]) if len(strange) == 1 and len(order) == cylinders else path
-    what = f"an order of {cylinders} cylinders {' and '.join(words)}".removesuffix(",")
-    yield Slip(place, what, f"write each of {', '.join(wanted)} once, or mend cylinders: {cylinders}")
+    what = f"the firing order of {cylinders} cylinders {' and '.join(words)}".removesuffix(",")
+    yield Slip(place, what, f"write each of {', '.join(wanted)} once, or correct cylinders: {cylinders}")
 
 
 def _engine(order: str, cylinders: int = 3) -> str:
@@ -44,8 +44,8 @@ def _engine(order: str, cylinders: int = 3) -> str:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a firing order does not name each cylinder once",
-    why="the timing of the other cylinders is counted along the order, so a wrong one is wrong by a third of a turn",
+    summary="a firing order that does not name each cylinder once",
+    why="the other cylinders are timed by it, so a wrong order is out by a whole firing interval",
     bad=(
         Bad(_engine("[1, 3, 3]"), where="3"),
         Bad(_engine("[1, 4, 2]"), where="4"),

@@ -1,7 +1,7 @@
-"""The catalogue gives most figures a plausible window, with its reason. A value with an end outside it is more likely a
-slip (a decimal point, a unit, a side) than a strange engine, so it is a warning and never refused. Crank angles count
-by their side, piston positions through the crank, a correction by its size. If the page does say so, add an exception
-that says why the engine is so."""
+"""The catalogue gives most figures a plausible window, with a reason. A value with an end outside it is more likely a
+typing mistake (a decimal point, a unit, a side) than an unusual engine, so it is a warning and never an error. Crank
+angles count with their side, piston positions are converted to angles, a correction counts by its size. If the page
+does say so, add an exception that says why the engine is like that."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ def check(case: StatementCase) -> Iterator[Slip]:
         for statement in statements:
             if not statement.absent and (bound := bound_left(bounds, statement, judged)):
                 what = f"{statement.value} is outside the plausible {bound.window}: {bound.because}"
-                do = f"look at {cite(statement)} again; if it is printed so, add an exception with the reason"
+                do = f"check {cite(statement)}; if that is what it says, add an exception that gives the reason"
                 yield Slip(value_path(statement), what, do)
 
 
@@ -34,7 +34,7 @@ RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
     summary="a value outside the catalogue's plausible window",
-    why="such a value is more often a slip of the pen than an engine that wants it",
+    why="such a value is more often a typing mistake than a real setting",
     bad=(
         Bad(f"{_GAP}{{mm: 9.0, source: plate}}\n", where="9.0"),
         Bad(f"{_GAP}{{in: 0.9, source: plate}}\n", where="0.9"),

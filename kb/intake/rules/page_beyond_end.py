@@ -1,5 +1,5 @@
-"""A source may say how many pages it has. A page beyond its last one is a slip of the keys, or a page of another
-source. Pages such as 7-3, that are not counted through, are not judged."""
+"""A source may say how many pages it has. A page beyond its last one is a typing mistake, or a page of another source.
+Pages such as 7-3, which are numbered by chapter, are not checked."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ def check(case: StatementCase) -> Iterator[Slip]:
                 ends[source] = _last_page(case, source)
             last = ends[source]
             if last and page.isdigit() and not 1 <= int(page) <= last:
-                what = f"page {page} of {source}, which has {last}"
-                do = f"write the page that states it, or mend pages in sources/{source}.yaml"
+                what = f"there is no page {page} in {source}, which has {last} pages"
+                do = f"write the page that states it, or correct pages in sources/{source}.yaml"
                 yield Slip(("figures", figure, statement.index, "page"), what, do)
 
 
@@ -34,7 +34,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
     summary="a page beyond the last page of its source",
-    why="a second reader would look for it in vain",
+    why="a second reader would look for the page in vain",
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook, page: 65}\n", where="65"),
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook, page: 0}\n", where="0"),

@@ -1,5 +1,5 @@
-"""A statement from a source that has pages (a handbook, a workshop manual, a bulletin, a parts list) names the page.
-What a source does not state has no page."""
+"""A statement from a source that has pages (a handbook, a workshop manual, a bulletin, a parts list) names the page. A
+figure marked absent needs none."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ def check(case: StatementCase) -> Iterator[Slip]:
             if not statement.page and not statement.absent:
                 source = sources.get(statement.source)
                 if source and source.paged:
-                    what = f"no page of {source.title}, which has pages"
-                    do = "add page: with the page that states it"
+                    what = f"the page of {source.title} is missing"
+                    do = "add page: with the page that states the figure"
                     yield Slip(("figures", figure, statement.index, "source"), what, do)
 
 
@@ -27,7 +27,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
     summary="a statement from a source with pages, without the page",
-    why="without the page no second reader can see whether the figure was keyed right",
+    why="without the page no second reader can check that the figure was typed correctly",
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbook}\n", where="handbook"),
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: leaflet}\n", where="leaflet"),

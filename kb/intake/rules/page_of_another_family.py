@@ -1,7 +1,7 @@
 """Some sources give each family pages of its own; such a source says `page_for_one_family: true`. Then a page that is
-cited for two families of one maker tells that a statement was keyed into the wrong file. It is reported in the family
-that cites the page less often. Move the statement, or mend the page; if the source does have a page for several
-families, take `page_for_one_family` out of its file."""
+cited for two families of one maker shows that a statement was typed into the wrong file. It is reported in the family
+that cites the page less often. Move the statement, or correct the page; if the source does have a page for several
+families, delete `page_for_one_family` from the source's file."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def gather(case: StatementCase) -> Any:
-    """For each page of a source with pages for one family each: how often it is cited, and where first."""
+    """For each page of a source whose pages each cover one family: how often it is cited, and where first."""
     pages: dict[str, list[Any]] = {}
     for figure, statements in case.family.statements.items():
         for statement in statements:
@@ -40,8 +40,8 @@ def check(facts: Mapping[str, Any], _desk: RuleContext) -> Iterator[tuple[str, S
                 other,
                 Slip(
                     tuple(path),
-                    f"{page} is {owner}'s, and this source has no page for two families",
-                    f"move the statement to {owner} if it was keyed into the wrong file, or mend the page",
+                    f"{page} belongs to {owner}, and in this source no page covers two families",
+                    f"move the statement to {owner} if it was typed into the wrong file, or correct the page",
                 ),
             )
 
@@ -57,7 +57,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="maker",
     summary="a page that belongs to another family",
-    why="a figure keyed into the wrong file sets one engine by another's number",
+    why="a figure typed into the wrong file sets one engine to another's figure",
     bad=(
         Bad(_other("42"), where="42", file="families/skerrow/other.yaml", beside=_SOURCE),
         Bad(_other("41"), where="41", file="families/skerrow/other.yaml", beside=_SOURCE),

@@ -1,5 +1,5 @@
 """A plate, a bench measurement, common practice and memory have no pages. A page on a statement from one of them means
-that the source, or its kind, is the wrong one."""
+that the source is the wrong one, or that its kind is wrong."""
 
 from __future__ import annotations
 
@@ -11,19 +11,19 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every page that is named, of a statement or of what it supersedes."""
+    """Every page that a statement names, its own or the one it supersedes."""
     paged: dict[str, bool] = {}
     for path, key in _paged(case):
         if key not in paged:
             source = case.desk.sources.get(key)
             paged[key] = source is None or source.paged or not source.kind
         if not paged[key]:
-            what = f"a page of {key}, which is a {case.desk.sources[key].kind} and has none"
-            yield Slip(path, what, "take the page out, or name the paper that it is a page of")
+            what = f"a page of {key}, which has no pages (kind: {case.desk.sources[key].kind})"
+            yield Slip(path, what, "delete the page, or name the document that has this page")
 
 
 def _paged(case: StatementCase) -> Iterator[tuple[Path, str]]:
-    """Every page that is named and whose it is."""
+    """The place of every page that is named, and its source."""
     for figure, statements in case.family.statements.items():
         for statement in statements:
             if statement.page:
@@ -36,7 +36,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
     summary="a page of a source that has no pages",
-    why="the figure stands on some paper, and it is not the source that is named",
+    why="the figure comes from some document, and it is not the source that is named",
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, page: 38}\n", where="38"),
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: bench, page: 4-12}\n", where="4-12"),

@@ -1,7 +1,7 @@
-"""The throttle picks up somewhere on the lever's way from idle to full spark, so the pickup is never earlier than the
-maximum in the same state. The earliest end of the pickup is compared with the latest end of the maximum; that both
-are the same is fine, and so are different speeds. Within one source it is an error, most often a side gone wrong;
-between two sources it is a warning."""
+"""The throttle picks up somewhere on the spark lever's way from idle to full advance, so the pickup is never earlier
+than the maximum in the same state. The earliest end of the pickup is compared with the latest end of the maximum; equal
+values are fine, and so are different speeds. Within one source it is an error, usually a wrong side; between two
+sources it is a warning."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ _SPEED = frozenset({"rpm", "carburettor"})
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every pickup beside every maximum in the same state."""
+    """Every pickup compared with every maximum in the same state."""
     return once(_pairs(case))
 
 
@@ -25,7 +25,7 @@ def _pairs(case: StatementCase) -> Iterator[Slip]:
     found = case.judged.clashes("throttle-pickup", "max-advance", in_one_state(_SPEED), begins_above)
     for pickup, maximum, same in found:
         what = f"the pickup, {says(pickup)}, is earlier than the maximum, {says(maximum)}"
-        do = "look at both pages again: a side (btdc or atdc), a digit or a state is wrong"
+        do = "check both pages: a side (btdc or atdc), a digit or a state is wrong"
         yield Slip(value_path(pickup), what, do, severity=None if same else Severity.WARNING)
 
 
@@ -34,8 +34,8 @@ _PICKUP = "figures:\n  throttle-pickup:\n    - "
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="the throttle picks up earlier than the earliest spark",
-    why="the lever never reaches such a spark, so the plates would stay shut or the maximum be set far too late",
+    summary="throttle pickup earlier than the maximum advance",
+    why="the lever never gets there, so the plates would stay shut or the maximum would be set far too late",
     bad=(
         Bad(f"{_PICKUP}{{btdc: [24, 26], state: cranking, source: handbook, page: 41}}\n", where="[24, 26]"),
         Bad(

@@ -1,7 +1,8 @@
-"""A piston position is a crank angle printed otherwise: stroke and rod lead from one to the other. Beside degrees, in
-one statement or in two statements of one source, it must be the same angle within what both print. Under `also` it is
-a warning already when it is not quite what the first comes to: then a digit may be wrong, or the stroke or rod of the
-file is. If the page itself does not convert right, add `printed_so: true` under `also`."""
+"""A piston position is a crank angle in another form: stroke and rod convert one to the other. Where degrees are given
+too, in the same statement or in another from the same source, the two must be the same angle within the printed digits.
+Under `also` there is a warning even if the position is only slightly different from what the degrees convert to: a
+digit may be wrong, or the stroke or rod in the file. If the page itself converts wrongly, add `printed_so: true` under
+`also`."""
 
 from __future__ import annotations
 
@@ -17,7 +18,7 @@ from kb.quantity import Dimension, Quantity
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every piston position of a family whose stroke and rod are told."""
+    """Every piston position of a family whose stroke and rod are known."""
     judged, beside = case.judged, set()
     for statement in judged.angles if judged.crank else ():
         value = statement.value
@@ -37,17 +38,17 @@ def _one(case: StatementCase, statement: Statement, first: Quantity) -> Iterator
     seconds = list(second_units(statement)) if also else []
     for path, value in ((value_path(statement), first), *seconds):
         if crank and _is_position(value) and beyond_the_stroke(value, crank):
-            yield Slip(path, f"{value} lies beyond the stroke", f"look at {cite(statement)} again, and at the stroke")
+            yield Slip(path, f"{value} is beyond the stroke", f"check {cite(statement)}, and the stroke")
             return
     if crank is None or also.get("printed_so") == "true":
         return
     for path, second in seconds:
         if _is_position(first) is not _is_position(second) and (found := through_the_crank(first, second, crank)):
             words, beyond = found
-            do = f"look at {cite(statement)} again, and at stroke and rod"
+            do = f"check {cite(statement)}, and stroke and rod"
             if not beyond:
-                do += "; if both are printed so, add printed_so: true under also"
-            what = f"with this stroke and rod {first} comes to {words}, not {second}"
+                do += "; if the page prints both, add printed_so: true under also"
+            what = f"with this stroke and rod {first} is {words}, not {second}"
             yield Slip(path, what, do, severity=None if beyond else Severity.WARNING)
 
 
@@ -58,8 +59,8 @@ def _two(case: StatementCase, position: Statement, degrees: Statement) -> Iterat
         if found and found[1]:
             first, later = sorted((position, degrees), key=lambda statement: statement.index)
             path: Path = value_path(later)
-            what = f"{says(later)} and {says(first)} are not the same angle: the degrees come to {found[0]}"
-            yield Slip(path, what, "look at both again, and at stroke and rod")
+            what = f"{says(later)} and {says(first)} are not the same angle: the degrees convert to {found[0]}"
+            yield Slip(path, what, "check both pages, and stroke and rod")
 
 
 def _position_and_degrees(one: Statement, other: Statement) -> bool:
@@ -79,8 +80,8 @@ _PICKUP = "figures:\n  throttle-pickup:\n    - {state: static, source: handbook,
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a piston position is not the crank angle that stands beside it",
-    why="one of the two is wrong, or the stroke or rod is, and then every angle worked out from them is",
+    summary="a piston position that does not match the crank angle given with it",
+    why="one of the two is wrong, or stroke or rod is, and with them every angle worked out from them",
     bad=(
         Bad(f"{_PICKUP}btdc: 24, also: {{btdc: {{mm: 4.31}}}}}}\n", where="{mm: 4.31}"),
         Bad(f"{_PICKUP}btdc: {{in: 0.100}}, also: {{btdc: 12}}}}\n", where="12"),

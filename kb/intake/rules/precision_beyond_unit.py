@@ -1,7 +1,6 @@
 """Each unit has a last digit that a mechanic can still set and read: a tenth of a degree of crank, a hundredth of a
-millimetre, a thousandth of an inch. More digits than that were not printed by anyone who measured; they come from a
-converter or from a slip of the decimal point. Write the digits that the page prints; a converted unit belongs under
-`also`, rounded."""
+millimetre, a thousandth of an inch. More digits than that come from a converter or a misplaced decimal point, not from
+a measurement. Write the digits that the page prints; a converted unit belongs under `also`, rounded."""
 
 from __future__ import annotations
 
@@ -54,14 +53,14 @@ _DECIMALS = {
     "delta_degC": 1,
     "delta_degF": 1,
 }
-"""The digits behind the point that can still be set or read, by unit key; common practice, no source."""
+"""The decimals that can still be set or read, by unit key; common practice, no source."""
 
 _HOLDERS = frozenset((*_DECIMALS, "from", "to", "by_rpm", "also"))
 _FINEST_FRACTION = 64
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every number of every statement, as it is printed."""
+    """Every number of every statement, as printed."""
     for figure, statements in case.family.statements.items():
         for statement in statements:
             for key, raw in statement.document.items():
@@ -82,8 +81,8 @@ def _under(key: str, raw: Any, path: Path) -> Iterator[Slip]:
         bottom = raw.partition("/")[2]
         if decimals > _DECIMALS[key] or (bottom.isdigit() and int(bottom) > _FINEST_FRACTION):
             finest = f"1/{_FINEST_FRACTION}" if bottom else f"{10 ** -_DECIMALS[key]:.{_DECIMALS[key]}f}"
-            what = f"{raw} claims more than can be set or read in {key}; the finest is {finest}"
-            yield Slip(path, what, "write the digits that the page prints, and look for a slipped point")
+            what = f"{raw} is finer than can be set or read in {key}; the finest is {finest}"
+            yield Slip(path, what, "write the digits that the page prints, and check the decimal point")
 
 
 _GAP = "figures:\n  plug-gap:\n    - "
@@ -91,8 +90,8 @@ _GAP = "figures:\n  plug-gap:\n    - "
 RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
-    summary="more digits than the unit can be set or read to",
-    why="digits that nobody measured make two sources disagree that do not, and hide a slipped decimal point",
+    summary="more digits than can be set or read in that unit",
+    why="digits that nobody measured make sources seem to disagree, and hide a misplaced decimal point",
     bad=(
         Bad(f"{_GAP}{{mm: 0.889, source: plate}}\n", where="0.889"),
         Bad(f"{_GAP}{{in: 0.035, also: {{mm: 0.889}}, source: plate}}\n", where="0.889"),

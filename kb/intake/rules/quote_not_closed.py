@@ -1,4 +1,5 @@
-"""Words that begin with a quote end with the same one. Without it, whatever follows counts as part of them."""
+"""Text that begins with a quote ends with the same kind of quote. Without it, everything that follows counts as part of
+the text."""
 
 from __future__ import annotations
 
@@ -13,7 +14,7 @@ def check(fault: Fault) -> Iterator[Slip]:
     """Say which quote is missing."""
     quote = fault.expected[0]
     what = f"the quote that opens {fault.found} is not closed where it should be"
-    do = f"write {quote} at the end of the words, or take out the one before them"
+    do = f"write {quote} at the end of the text, or delete the one at its beginning"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
@@ -21,7 +22,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
     summary="a quote that is not closed",
-    why="everything behind it, up to the next quote, is taken for words",
+    why="everything after it, up to the next quote, is read as text",
     bad=(
         Bad('look_for: "E31 stamped below the coil\n', where='"E31 stamped below the coil'),
         Bad("look_for: 'E31 stamped below the coil\n", where="'E31 stamped below the coil"),

@@ -1,5 +1,5 @@
-"""Words need no quotes unless they would be read as something else without: yes, no, a number, a date, text with a
-colon or a hash sign, or that begins with a sign. Ids, pages, serials and codes may be written either way."""
+"""Text needs no quotes unless it would be read as something else without them: yes, no, a number, a date, text with a
+colon or a hash sign, or text that begins with a sign. Ids, pages, serials and codes may be written either way."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from kb.intake.yaml.fault import Fault
 
 def check(fault: Fault) -> Iterator[Slip]:
     """Show the same without quotes."""
-    what = f"{fault.found} reads the same without its quotes"
+    what = f"{fault.found} means the same without its quotes"
     do = f"write {fault.expected[0]}" if len(fault.expected[0]) < 60 else "delete the two quotes"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
@@ -21,7 +21,7 @@ RULE = Rule(
     severity=Severity.WARNING,
     reads="text",
     summary="quotes that change nothing",
-    why="quotes here are a sign that something would be misread without them",
+    why="in this book quotes mean that something would be misread without them",
     bad=(
         Bad('look_for: "E31 stamped below the coil"\n', where='"E31 stamped below the coil"'),
         Bad(

@@ -1,5 +1,5 @@
-"""A page is keyed again by another person, without sight of the first reading. Two readings by the same person catch no
-slip: the eye reads again what it read before."""
+"""The second reading of a page is by another person, without sight of the first. Two readings by the same person catch
+no mistake: the eye sees what it saw before."""
 
 from __future__ import annotations
 
@@ -22,8 +22,8 @@ def check(case: StatementCase) -> Iterator[Slip]:
                 reader = reading["by"].strip().casefold()
                 if reader in seen:
                     path = ("figures", figure, statement.index, "readings", index, "by")
-                    do = "take it out, and ask someone else to read the page"
-                    yield Slip(path, f"{reading['by']} has read this page before", do)
+                    do = "delete this reading, and ask someone else to read the page"
+                    yield Slip(path, f"{reading['by']} has already read this page", do)
                 seen.add(reader)
 
 
@@ -31,7 +31,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
     summary="two readings of one statement by the same person",
-    why="it would count as a second reader, and there was none",
+    why="it would count as a second reader when there was none",
     bad=(
         Bad(
             "figures:\n  plug-gap:\n    - {mm: 0.9, source: plate, readings: [{by: mk, on: 2026-03-02}, "

@@ -1,4 +1,4 @@
-"""A report lies in reports/<maker>/<family>/ and is about that family, which must be there."""
+"""A report is in reports/<maker>/<family>/ and is about that family, which must exist."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ def gather(case: StatementCase) -> str:
 
 
 def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
-    """Every report beside the families that there are."""
+    """Every report whose family does not exist."""
     for file, family in facts.items():
         if family not in desk.families:
             otherwise = f"move the report to the folder of its family, or add families/{family}.yaml"
@@ -28,8 +28,8 @@ _REPORT = "invented: true\nby: mk\non: 2026-05-12\nran: well\n"
 RULE = Rule(
     severity=Severity.ERROR,
     reads="book",
-    summary="a report in the folder of a family that there is not",
-    why="no one who looks at the family would see it",
+    summary="a report in the folder of a family that does not exist",
+    why="nobody who looks at the family would see it",
     bad=(
         Bad(_REPORT, where="mk", file="reports/skerrow/exampel/2026-05-12-slip.yaml", whole=True),
         Bad(_REPORT, where="mk", file="reports/pellwater/foehn-9/2026-05-12-slip.yaml", whole=True),

@@ -1,6 +1,6 @@
-"""A report is of one engine of the family in whose folder it lies, so its serial number and year lie within what the
-family `fits`. One outside is a report of another engine, a misread plate, or a family whose ranges are not wide
-enough yet. Mend the number, move the report, or widen the family's range if the plate was read twice."""
+"""A report is about one engine of the family whose folder it is in, so its serial number and year must be within what
+the family `fits`. If they are not, it is a report on another engine, a misread plate, or a family whose ranges are too
+narrow. Correct the number, move the report, or, if the plate was read twice, widen the family's range."""
 
 from __future__ import annotations
 
@@ -33,8 +33,8 @@ def check(facts: Mapping[str, Any], _desk: RuleContext) -> Iterator[tuple[str, S
         for key, value in fact["engine"].items() if known else ():
             engine = Engine(serial=value) if key == "serial" else Engine(year=int(value))
             if all(fit_holds(fit, engine) is False for fit in known):
-                what = f"{key} {value} lies outside what {fact['family']} fits, {'; '.join(map(str, known))}"
-                do = "mend it if it was misread, or move the report to the family that it is of"
+                what = f"{key} {value} is outside what {fact['family']} fits, {'; '.join(map(str, known))}"
+                do = "correct it if it was misread, or move the report to the family it belongs to"
                 yield file, Slip((*fact["path"], key), what, do)
 
 
@@ -43,8 +43,8 @@ _REPORT = "reports/skerrow/example/2026-05-12-slip.yaml"
 RULE = Rule(
     severity=Severity.ERROR,
     reads="maker",
-    summary="a report of an engine that its family does not fit",
-    why="what was found and left on another engine would be read as experience with this one",
+    summary="a report on an engine that its family does not fit",
+    why="readings from another engine would be taken for experience with this one",
     bad=(
         Bad("engine: {serial: 30145}\n", where="30145", file=_REPORT),
         Bad("engine: {serial: B 301455}\n", where="B 301455", file=_REPORT),

@@ -1,5 +1,5 @@
-"""A reprint counts once with its original. A source that reprints itself, straight or by way of others, has no
-original, and the two would be counted as independent."""
+"""A reprint counts as one with its original. If a source reprints itself, directly or by way of others, there is no
+original, and the sources would be counted as independent."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ def check(case: StatementCase) -> Iterator[Slip]:
     while (source := case.desk.sources.get(way[-1])) and source.reprint_of:
         way.append(source.reprint_of)
         if way[-1] == case.id:
-            by_way = f", by way of {', '.join(way[1:-1])}" if len(way) > 2 else ""
-            yield Slip(("reprint_of",), f"{case.id} reprints itself{by_way}", "take reprint_of out of the original")
+            by_way = f" by way of {', '.join(way[1:-1])}" if len(way) > 2 else ""
+            yield Slip(("reprint_of",), f"{case.id} reprints itself{by_way}", "delete reprint_of in the original")
         if way[-1] in way[:-1]:
             return
 
@@ -25,8 +25,8 @@ def check(case: StatementCase) -> Iterator[Slip]:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="sources that reprint each other in a ring",
-    why="one paper would be counted as two that agree",
+    summary="sources that reprint each other in a circle",
+    why="one document would be counted as two that agree",
     bad=(
         Bad("reprint_of: reprint\n", where="reprint", file="sources/reprint.yaml"),
         Bad("reprint_of: reprint\n", where="reprint", file="sources/handbook.yaml", count=2),

@@ -1,5 +1,5 @@
-"""An id that was given up may say under `to` where it went: to ids of the same kind, which must be there. One that went
-nowhere has no `to`."""
+"""A retired id may say under `to` what replaced it: ids of the same kind, which must exist. An id without a replacement
+has no `to`."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from kb.intake.rules import Bad, Facts, Good, Rule
 
 
 def gather(case: StatementCase) -> list[Any]:
-    """For each id that a retired one went to: its place, the kind and the id."""
+    """The place, kind and id of each replacement of a retired id."""
     return [
         [list(case.original(("retired", number, "to", index))), entry["kind"], to]
         for number, entry in enumerate(as_list(case.document.get("retired")))
@@ -22,17 +22,17 @@ def gather(case: StatementCase) -> list[Any]:
 
 
 def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
-    """Every id that a retired one went to."""
+    """Every replacement of a retired id that does not exist."""
     there: Mapping[str, Collection[str]] = {
         "family": desk.families,
         "source": desk.sources,
         "maker": desk.makers,
         "figure": desk.figure_ids,
     }
-    for file, went in facts.items():
-        for path, kind, to in went:
+    for file, replacements in facts.items():
+        for path, kind, to in replacements:
             if to not in there[kind]:
-                what, do = desk.instead(kind, to, there[kind], "write where it went, or take it out of to")
+                what, do = desk.instead(kind, to, there[kind], "write an id that exists, or delete it from to")
                 yield file, Slip(tuple(path), what, do)
 
 
@@ -43,8 +43,8 @@ def _entry(kind: str, to: str) -> str:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="book",
-    summary="an id that was given up for one that there is not",
-    why="whoever follows an old id would be sent nowhere",
+    summary="a retired id replaced by one that does not exist",
+    why="whoever follows the old id would find nothing",
     bad=(
         Bad(_entry("family", "skerrow/exampel"), where="skerrow/exampel", file="retired.yaml"),
         Bad(_entry("source", "plates"), where="plates", file="retired.yaml"),

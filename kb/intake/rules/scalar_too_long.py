@@ -1,4 +1,4 @@
-"""A name, a note or a number is at most a page of words. The rest of a longer one is passed over."""
+"""A name, a note or a number is at most a page of text. The rest of a longer one is not read."""
 
 from __future__ import annotations
 
@@ -12,16 +12,16 @@ from kb.intake.yaml.fault import Fault
 def check(fault: Fault) -> Iterator[Slip]:
     """Say how long it is and how long it may be."""
     size, most = int(fault.found), int(fault.expected[0])
-    what = f"this value has {size:,} characters; the longest that is read has {most:,}"
-    do = "say it in a sentence or two; a whole page is not copied out of a manual, it is named by its number"
+    what = f"this value has {size:,} characters; the limit is {most:,}"
+    do = "say it in a sentence or two; do not copy a page out of a manual, cite its number"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="a value longer than a page",
-    why="facts are free and a maker's text is not; and no screen would hold it",
+    summary="a value longer than a page of text",
+    why="facts are free, but a maker's text is not; nor would it fit on a screen",
     bad=(
         Bad("look_for: " + "x" * 10_001 + "\n", where="x" * 10_001),
         Bad('look_for: "' + "E31 " * 3_000 + '"\n', where='"' + "E31 " * 3_000 + '"'),

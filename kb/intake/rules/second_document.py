@@ -1,5 +1,5 @@
-"""YAML can hold several documents in one file, with ``---`` between them. A file here is one family, or one
-source; what stands behind the first is not read."""
+"""YAML can hold several documents in one file, separated by ``---``. Here a file is one family, or one source; what
+comes after the first document is not read."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from kb.intake.yaml.fault import Fault
 def check(fault: Fault) -> Iterator[Slip]:
     """Say what to do with the second."""
     what = "a second document begins here"
-    do = "move it to a file of its own, or delete the line of hyphens or dots before it"
+    do = "move it to a file of its own, or delete the line of hyphens or dots above it"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
@@ -21,7 +21,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
     summary="a second document in one file",
-    why="only the first would be read, and whatever stands in the others would be missing without a word",
+    why="only the first would be read, and whatever is in the others would be silently missing",
     bad=(
         Bad("name: Example 31\n---\nname: Example 32\n", where="---", whole=True),
         Bad("---\nname: Example 31\n---\n", where="---", whole=True),

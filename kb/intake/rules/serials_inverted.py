@@ -1,6 +1,6 @@
-"""A range of serial numbers runs from the smaller to the greater, both in, and both are built alike: the same runs of
-letters and digits, as they are stamped. `A 900` comes before `A 12000`, for runs of digits count as numbers; blanks,
-hyphens and dots do not count. Turn the ends about, or look for a letter that one of them lost."""
+"""A range of serial numbers goes from the smaller to the greater, both included, and both have the same pattern of
+letters and digits, as stamped. `A 900` comes before `A 12000`, because runs of digits count as numbers; spaces, hyphens
+and dots do not count. Swap the two ends, or look for a letter that one of them has lost."""
 
 from __future__ import annotations
 
@@ -14,25 +14,25 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every range of serial numbers that ends before it begins, or whose ends can not be ordered."""
+    """Every range of serial numbers that ends before it begins, or whose ends cannot be put in order."""
     for path, serials in ranges(case, "serials"):
         if not (serials.first and serials.last):
             continue
         first, last = serial_key(serials.first), serial_key(serials.last)
         if not same_shape(first, last):
-            what = f"{serials.first} and {serials.last} are not built alike, so neither comes before the other"
-            yield Slip(path, what, "write both as they are stamped, with the same letters and digits")
+            what = f"{serials.first} and {serials.last} have different patterns, so neither comes before the other"
+            yield Slip(path, what, "write both as stamped, with letters and digits in the same places")
         elif first > last:
             what = f"the first serial number, {serials.first}, comes after the last, {serials.last}"
-            do = f"write {{from: {serials.last}, to: {serials.first}}}, or mend the digit that is wrong"
+            do = f"write {{from: {serials.last}, to: {serials.first}}}, or correct the digit that is wrong"
             yield Slip(path, what, do)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a range of serial numbers ends before it begins, or its ends are not built alike",
-    why="no engine bears such a number, so nothing that depends on the range is ever found",
+    summary="a range of serial numbers that ends before it begins, or whose ends have different patterns",
+    why="no engine has a number in that range, so nothing that depends on it is ever found",
     bad=(
         Bad("fits:\n  - serials: {from: 418999, to: 300100}\n", where="{from: 418999, to: 300100}"),
         Bad("fits:\n  - serials: {from: B 12000, to: B 900}\n", where="{from: B 12000, to: B 900}"),

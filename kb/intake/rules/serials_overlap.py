@@ -1,7 +1,7 @@
-"""A serial number leads to one family, so the ranges of two families of one maker must not hold the same number in
-the same years; neither must two ranges of one family. Families that give no serial numbers are told apart by name
-alone and are not compared. Mend the end that is wrong, or, where a maker did count anew, give both families the
-years in which each series was stamped."""
+"""A serial number leads to one family, so two families of one maker must not cover the same number in the same years;
+nor must two ranges of one family. Families without serial numbers are told apart by name alone and are not compared.
+Correct the end that is wrong; or, if the maker did start counting again, give both families the years in which each
+series was stamped."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def gather(case: StatementCase) -> Any:
 
 
 def check(facts: Facts, _desk: RuleContext) -> Iterator[tuple[str, Slip]]:
-    """Every two ranges that meet; the later one in the book is told."""
+    """Every two ranges that overlap; the later one in the book is reported."""
     claims = [
         Claim(file, tuple(fit["path"]), Range(*fit["serials"]), Range(*fit["years"]) if fit["years"] else None)
         for file, fits in facts.items()
@@ -39,9 +39,9 @@ def check(facts: Facts, _desk: RuleContext) -> Iterator[tuple[str, Slip]]:
     for earlier, later in meeting(claims):
         family = earlier.file.removeprefix("families/").removesuffix(".yaml")
         whose = "another range of this family" if earlier.file == later.file else family
-        what = f"serial numbers {later.serials} meet those of {whose}, {earlier.serials}"
+        what = f"serial numbers {later.serials} overlap those of {whose}, {earlier.serials}"
         all_dated = earlier.years and later.years
-        do = "mend the end that is wrong" + ("" if all_dated else ", or give both the years in which they were stamped")
+        do = "correct the end that is wrong" + ("" if all_dated else ", or give both the years they were stamped in")
         yield later.file, Slip(later.path, what, do)
 
 
@@ -51,7 +51,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="maker",
     summary="two families of one maker claim the same engine",
-    why="whoever looks an engine up by its serial number would be given two families, and set it by the wrong one",
+    why="whoever looks up a serial number would get two families, and could set the engine by the wrong one",
     bad=(
         Bad(
             "fits:\n  - years: [1970, 1978]\n    serials: {from: 100100, to: 300100}\n",

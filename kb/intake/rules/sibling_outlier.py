@@ -1,7 +1,7 @@
 """Engines of one maker with the same kind of ignition and the same cycle are set much alike, so a figure far from the
-middle of at least four others in the same state and conditions is worth a second look: it may be another engine's
-figure, or a slip that no page shows. How far is far the catalogue says. If the page prints it so, accept it with an
-exception."""
+middle of at least four others in the same state and conditions deserves a second look: it may be another engine's
+figure, or a mistake that no page shows. The catalogue says how far is too far. If that is what the page prints, accept
+the warning with an exception."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ def _path(case: StatementCase, statement: Statement) -> Path:
 
 
 def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
-    """Every figure beside the same of the maker's like engines."""
+    """Every figure compared with the same figure of the maker's similar engines."""
     groups: dict[tuple[str, ...], Engines] = {}
     for file, (ignition, cycle, found) in facts.items():
         for key, (middle, *path) in found.items():
@@ -48,9 +48,9 @@ def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
         figure = key.partition("|")[0]
         for middle, median, (file, path) in far_from_others(engines, desk.figures.get(figure)):
             kind = desk.figures[figure]
-            what = f"{figure} lies about {words(middle, kind)}, that of {len(engines) - 1} like engines about "
-            what += f"{words(median, kind)} ({ignition}, the same maker)"
-            do = "look at the page again, and whose engine it speaks of; if it is so, add an exception with the reason"
+            what = f"{figure} is about {words(middle, kind)}; on {len(engines) - 1} similar engines it is about "
+            what += f"{words(median, kind)} ({ignition}, same maker)"
+            do = "check the page, and which engine it is about; if it is right, add an exception that gives the reason"
             yield file, Slip(("figures", figure, *path), what, do)
 
 
@@ -68,8 +68,8 @@ _STATIC = "figures:\n  max-advance:\n    - {btdc: 11, state: static, source: han
 RULE = Rule(
     severity=Severity.WARNING,
     reads="maker",
-    summary="a figure far from the same maker's like engines",
-    why="one maker sets like engines alike, so what stands alone is often another engine's figure",
+    summary="a figure far from that of the same maker's similar engines",
+    why="a maker sets similar engines alike, so the odd one out is often another engine's figure",
     bad=(
         Bad(_STATIC, where="11", beside=_FOUR),
         Bad("figures:\n  plug-gap:\n    - {mm: 0.4, source: plate}\n", where="0.4", beside=_FOUR),

@@ -1,5 +1,5 @@
-"""Some signs begin something of YAML's own: ``@``, the backtick, ``%``, ``&``, ``*``, ``,`` and ``?``. Words that
-begin with one stand in quotes."""
+"""YAML reserves some signs at the beginning of a value: ``@``, the backtick, ``%``, ``&``, ``*``, ``,`` and ``?``. Text
+that begins with one of them must be in quotes."""
 
 from __future__ import annotations
 
@@ -11,20 +11,20 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Show the words in quotes."""
+    """Show the text in quotes."""
     words = fault.found
     quote = "'" if '"' in words else '"'
     fits = not words.endswith("…") and quote not in words
-    what = f"words can not begin with {words[:1]} unless they stand in quotes"
-    do = f"write {quote}{words}{quote}" if fits else "put quotes around the words"
+    what = f"text cannot begin with {words[:1]} unless it is in quotes"
+    do = f"write {quote}{words}{quote}" if fits else "put quotes around the text"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="words that begin with a sign of YAML's own",
-    why="it would be obeyed as an order instead of read as text",
+    summary="text that begins with a sign reserved by YAML",
+    why="it would be obeyed as an instruction instead of read as text",
     bad=(
         Bad("look_for: @ the coil\n", where="@ the coil"),
         Bad("look_for: `E31` below the coil  # a plate\n", where="`E31` below the coil"),

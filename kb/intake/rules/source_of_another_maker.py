@@ -1,6 +1,6 @@
-"""A source that names its maker is about that maker's engines, so a statement from it in another maker's family is most
-likely in the wrong file, or a source of a like name was picked. Where one maker's paper does speak of another's engine,
-as with engines sold under two names, accept it with an exception."""
+"""A source that names its maker is about that maker's engines, so a statement from it in another maker's family is
+probably in the wrong file, or cites a source with a similar name. If one maker's document does cover another's engine,
+as with engines sold under two names, accept the warning with an exception."""
 
 from __future__ import annotations
 
@@ -25,8 +25,8 @@ def _strange(case: StatementCase) -> Iterator[Slip]:
         for statement in statements:
             if statement.source in strange:
                 its = makers[statement.source]
-                what = f"{statement.source} is about the engines of {its}, and this is one of {maker}"
-                do = "name the source that was meant, or move the statement to the family that it is of"
+                what = f"{statement.source} is about engines of {its}, but this family is by {maker}"
+                do = "name the source that was meant, or move the statement to the family it belongs to"
                 yield Slip(("figures", figure, statement.index, "source"), what, do)
 
 
@@ -37,8 +37,8 @@ _FILE = "sources/strange.yaml"
 RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
-    summary="a source that is about another maker's engines",
-    why="its figures are another engine's until someone says otherwise",
+    summary="a source about another maker's engines",
+    why="its figures are another engine's unless someone says otherwise",
     bad=(
         Bad(_GAP, where="strange", beside={_FILE: f"{_STRANGE}maker: pellwater\n"}),
         Bad(_GAP, where="strange", file="families/skerrow/other.yaml", beside={_FILE: f"{_STRANGE}maker: pellwater\n"}),

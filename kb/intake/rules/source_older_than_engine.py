@@ -1,6 +1,6 @@
-"""A book printed years before an engine was made does not speak of it. A source more than a year older than the first
-engines of the family, or of the part that a statement speaks of, points to a figure in the wrong file, a source of a
-like name, or a year gone wrong. Next year's engines are often in print already, so one year is allowed."""
+"""A document printed years before an engine was made is not about it. A source more than a year older than the first
+engines of the family, or of the part that a statement is about, suggests a figure in the wrong file, a source with a
+similar name, or a wrong year. One year is allowed, since next year's engines are often in print already."""
 
 from __future__ import annotations
 
@@ -13,20 +13,20 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """The source of every statement; each source is told once."""
+    """The source of every statement; each source is reported once."""
     family_from = _first_year(case.family.fits)
     years = {name: int(source.document.get("year") or 9999) for name, source in case.judged.sources.items()}
     old = {name for name, year in years.items() if family_from is not None and year < family_from - 1}
-    told: set[str] = set()
+    reported: set[str] = set()
     for figure, statements in case.family.statements.items():
         for statement in statements:
             if statement.only is None and statement.source not in old:
                 continue
             name, first = statement.source, _first_of(statement, family_from)
-            if first is not None and years.get(name, first) < first - 1 and name not in told:
-                told.add(name)
-                what = f"{name} is of {years[name]}, and these engines were made from {first}"
-                do = "look for the right source, family or year; or add an exception with the reason"
+            if first is not None and years.get(name, first) < first - 1 and name not in reported:
+                reported.add(name)
+                what = f"{name} is from {years[name]}, but these engines were made from {first} on"
+                do = "correct the source, the family or the year; or add an exception that gives the reason"
                 yield Slip(("figures", figure, statement.index, "source"), what, do)
 
 
@@ -36,7 +36,7 @@ def _first_of(statement: Statement, family_from: int | None) -> int | None:
 
 
 def _first_year(fits: Iterable[Fit]) -> int | None:
-    """The first year of all; nothing where one of them is open."""
+    """The earliest first year; none if one of them is open."""
     firsts = [fit.years.first if fit.years else None for fit in fits]
     years = [int(first) for first in firsts if first]
     return min(years) if years and len(years) == len(firsts) else None
@@ -51,8 +51,8 @@ _EARLY = {"sources/leaflet.yaml": "year: 1971\n"}
 RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
-    summary="a source older than the engines that it is cited for",
-    why="it can not speak of them, so the figure is most likely another engine's",
+    summary="a source older than the engines it is cited for",
+    why="it cannot be about them, so the figure is most likely another engine's",
     bad=(
         Bad(_gap("leaflet"), where="leaflet", beside=_EARLY),
         Bad(_gap("handbook").replace("page: 2", "page: 2, only: {years: [1981, 1981]}"), where="handbook"),

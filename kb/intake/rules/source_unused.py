@@ -1,5 +1,5 @@
-"""A source that no statement is from, and that no source reprints, is either new, so that its figures are still to
-come, or a slip in its name elsewhere. Say which by an exception in the source's own file."""
+"""A source that no statement cites and no source reprints is either new, with its figures still to come, or its name is
+mistyped elsewhere. Say which, with an exception in the source's own file."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from kb.intake.rules import Bad, Facts, Good, Rule
 
 
 def gather(case: StatementCase) -> Any:
-    """Of a family the sources of its statements; of a source its id and what it reprints."""
+    """For a family, the sources of its statements; for a source, its id and the source it reprints."""
     if case.kind == "source":
         return {"id": case.id, "reprint_of": case.document.get("reprint_of", "")}
     used = {statement.source for statements in case.family.statements.values() for statement in statements}
@@ -21,7 +21,7 @@ def gather(case: StatementCase) -> Any:
 
 
 def _sources(cut: Any) -> Iterator[str]:
-    """The sources in what could not be read: a slip in a statement does not make its source unused."""
+    """The sources named in parts that could not be read: a mistake in a statement does not make its source unused."""
     if isinstance(cut, dict) and isinstance(cut.get("source"), str):
         yield cut["source"]
     for inner in cut.values() if isinstance(cut, dict) else cut if isinstance(cut, list) else ():
@@ -29,14 +29,14 @@ def _sources(cut: Any) -> Iterator[str]:
 
 
 def check(facts: Facts, _desk: RuleContext) -> Iterator[tuple[str, Slip]]:
-    """Every source beside all that is used."""
+    """Every source that nothing uses."""
     used: set[str] = set()
     for fact in facts.values():
         used.update(fact if isinstance(fact, list) else (fact["reprint_of"],))
     for file, fact in facts.items():
         if isinstance(fact, dict) and fact["id"] not in used:
-            do = "enter what it states, or add an exception that says why it is kept"
-            yield file, Slip(("title",), "no statement is from this source", do)
+            do = "enter the figures it states, or add an exception that says why it is kept"
+            yield file, Slip(("title",), "no statement cites this source", do)
 
 
 _SOURCE = "invented: true\nkind: plate\ntitle: Spare plate\nseen: on-the-engine\n"
@@ -44,8 +44,8 @@ _SOURCE = "invented: true\nkind: plate\ntitle: Spare plate\nseen: on-the-engine\
 RULE = Rule(
     severity=Severity.WARNING,
     reads="book",
-    summary="a source that no statement is from",
-    why="either figures are still to be entered, or they stand under another source by a slip",
+    summary="a source that no statement cites",
+    why="either its figures are still to be entered, or they cite another source by mistake",
     bad=(
         Bad(_SOURCE, where="Spare plate", file="sources/spare.yaml", whole=True),
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: bench}\n", where="Plate on the engine"),

@@ -1,4 +1,4 @@
-"""A colon ends a key when a blank follows it, and a hyphen begins an entry when a blank follows it."""
+"""A colon ends a key only if a space follows it, and a hyphen begins an entry only if a space follows it."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Show the line with its blank."""
+    """Show the line with the space."""
     sign = "hyphen" if fault.found.startswith("-") else "colon"
-    what = f"there is no blank behind the {sign} in {fault.found}"
+    what = f"there is no space after the {sign} in {fault.found}"
     do = f"write {fault.expected[0]}"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
@@ -20,8 +20,8 @@ def check(fault: Fault) -> Iterator[Slip]:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="no blank behind the colon or the hyphen",
-    why="without it the line is one word, and no key",
+    summary="no space after a colon or a hyphen",
+    why="without it the line is one piece of text and has no key",
     bad=(
         Bad("engine:\n  cycle:two-stroke\n  cylinders: 3\n", where="cycle:two-stroke"),
         Bad("figures:\n  plug-gap:\n    -mm: 0.9\n     source: plate\n", where="-mm: 0.9"),

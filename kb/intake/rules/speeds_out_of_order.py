@@ -1,6 +1,6 @@
-"""An engine is cranked slower than it idles, idles slower than on the choke's fast idle, and runs fastest at full
-throttle. A speed that lies wholly out of that order, with both its ends, has a digit wrong or stands under the wrong
-figure. Within one source it is an error, between two a warning; overlapping windows are fine."""
+"""Cranking speed is below idle, idle is below fast idle, and full throttle is fastest. A speed that is wholly out of
+that order, with both its ends, has a wrong digit or is under the wrong figure. Within one source it is an error,
+between two a warning; overlapping windows are fine."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ _ORDER = ("cranking-speed", "idle-speed", "fast-idle-speed", "full-throttle-spee
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every two speeds of different kind."""
+    """Every two speeds of different kinds."""
     return once(_pairs(case))
 
 
@@ -28,7 +28,7 @@ def _pairs(case: StatementCase) -> Iterator[Slip]:
     for slow, fast in combinations([figure for figure in _ORDER if judged.states(figure)], 2):
         for one, other, same in judged.clashes(slow, fast, agree_where_both_say, lies_above):
             what = f"{slow}, {says(one)}, is above {fast}, {says(other)}"
-            do = "look at the pages again: a digit is wrong, or a speed stands under the wrong figure"
+            do = "check the pages: a digit is wrong, or a speed is under the wrong figure"
             wrong = one if _implausible(case, one) else other
             yield Slip(value_path(wrong), what, do, severity=None if same else Severity.WARNING)
 
@@ -43,8 +43,8 @@ _SLOW_FULL = "figures:\n  full-throttle-speed:\n    - {rpm: [500, 550], source: 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="an engine that is slower where it should be faster",
-    why="one of the two speeds is wrong, and an engine set by it stalls or runs away",
+    summary="engine speeds in the wrong order",
+    why="one of the two speeds is wrong, and an engine set to it stalls or overspeeds",
     bad=(
         Bad(_SLOW_FULL, where="[500, 550]"),
         Bad(_SLOW_FULL.replace("handbook, page: 45", "plate"), where="[500, 550]"),

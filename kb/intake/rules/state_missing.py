@@ -1,5 +1,5 @@
-"""A figure that may be true in several states must say in which one it is meant: a maximum read while cranking is
-another number than the one read when running. The state may be left out only where the catalogue allows just one."""
+"""If a figure may be stated in several states, a statement must say which one it means: a maximum read while cranking
+differs from one read when running. The state may be left out only where the catalogue allows just one."""
 
 from __future__ import annotations
 
@@ -13,20 +13,20 @@ from kb.quantity import value_keys
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every statement and reading without a state; what a source does not state needs none."""
+    """Every statement and reading without a state; one marked absent needs none."""
     for stated in case.stated:
         document = stated.document
         if "state" not in document and len(stated.kind.states) > 1 and "absent" not in document:
             unit = value_keys(document)[0]
             do = f"add state: {either(stated.kind.states)}, as the page says"
-            yield Slip((*stated.path, unit), f"{stated.figure} without its state", do, Part.KEY)
+            yield Slip((*stated.path, unit), f"{stated.figure} has no state", do, Part.KEY)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a figure that may be true in several states, without the state",
-    why="set running by a figure that was meant cranking, an engine can be two degrees too early",
+    summary="no state on a figure that may be stated in several",
+    why="an engine set when running to a figure meant for cranking can be two degrees too early",
     bad=(
         Bad("figures:\n  max-advance:\n    - {btdc: 24, source: handbook, page: 42}\n", where="btdc"),
         Bad("figures:\n  idle-timing:\n    - {from: {btdc: 2}, to: {atdc: 3}, source: plate}\n", where="from"),

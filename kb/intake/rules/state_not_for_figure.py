@@ -1,5 +1,5 @@
-"""The catalogue lists the states that a figure may be true in: a cranking speed is never a running one. Only figures in
-the same state are compared."""
+"""The catalogue lists the states that a figure may be stated in: a cranking speed is never a running one. Only figures
+in the same state are compared."""
 
 from __future__ import annotations
 
@@ -16,15 +16,15 @@ def check(case: StatementCase) -> Iterator[Slip]:
     for stated in case.stated:
         state = stated.document.get("state")
         if state is not None and state not in stated.kind.states:
-            what = f"{stated.figure} is not stated {state}"
+            what = f"{stated.figure} is never stated for {state}"
             yield Slip((*stated.path, "state"), what, f"write {either(stated.kind.states)}")
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a state that the figure is never true in",
-    why="the figure would be compared with nothing, and found by no one who asks for it as it is measured",
+    summary="a state that the figure is never stated in",
+    why="the figure would be compared with nothing, and nobody who looks for it as it is measured would find it",
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, state: running, source: plate}\n", where="running"),
         Bad("figures:\n  idle-speed:\n    - {rpm: 700, state: cranking, source: plate}\n", where="cranking"),

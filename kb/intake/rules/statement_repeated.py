@@ -1,5 +1,5 @@
-"""A statement is one source's value of one figure: in one state, under the same conditions, for the same engines, from
-one page, there is just one. The second is a copy, or lacks the condition that tells it from the first."""
+"""A statement is one source's value of one figure, so there is only one for the same state, conditions, engines and
+page. A second one is a copy, or lacks the condition that distinguishes it from the first."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def check(case: StatementCase) -> Iterator[Slip]:
             address = (statement.state, statement.at, statement.only, statement.source, page, absent)
             if address in seen:
                 what = f"{statement.source}{f', page {page},' if page else ''} states {figure} twice for the same case"
-                do = "take one out; a second unit goes under also, and what tells the two apart under state, at or only"
+                do = "delete one; a second unit goes under also, a different condition under state, at or only"
                 yield Slip(("figures", figure, statement.index), what, do)
             seen.add(address)
 
@@ -30,7 +30,7 @@ def check(case: StatementCase) -> Iterator[Slip]:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="the same evidence given twice",
+    summary="the same statement entered twice",
     why="one page would count as two",
     bad=(
         Bad(

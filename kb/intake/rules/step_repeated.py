@@ -1,5 +1,5 @@
-"""The steps of a routine are told apart by their ids: a sheet keeps what was noted at a step under its id, and
-`makes_stale` points at it."""
+"""Ids distinguish the steps of a routine: a sheet files what is recorded at a step under its id, and `makes_stale`
+refers to it."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ def check(case: StatementCase) -> Iterator[Slip]:
     seen: set[str] = set()
     for number, step in enumerate(as_list(case.document.get("steps"))):
         if step["id"] in seen:
-            yield Slip(("steps", number, "id"), f"a second step {step['id']}", "give one of the two another id")
+            yield Slip(("steps", number, "id"), f"this is a second step {step['id']}", "give one of the two another id")
         seen.add(step["id"])
 
 
@@ -28,7 +28,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
     summary="two steps of a routine with one id",
-    why="what was noted at the one would be shown at the other",
+    why="what was recorded at one step would be shown at the other",
     bad=(
         Bad(_steps("pickup", "pickup"), where="pickup", file="routines/example.yaml"),
         Bad(_steps("pickup", "maximum", "pickup"), where="pickup", file="routines/example.yaml"),

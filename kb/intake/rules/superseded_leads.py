@@ -1,5 +1,5 @@
-"""A statement that was superseded stays in the file and is shown as such, below the one that replaced it. Whoever reads
-the file, or a change to it, takes the first statement for the one that holds. Move the newer one above."""
+"""A superseded statement stays in the file and is shown as superseded, below the one that replaced it. Whoever reads
+the file, or a change to it, takes the first statement for the one in force. Move the newer one above the older."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ def _leading(case: StatementCase) -> Iterator[Slip]:
             every_part = frozenset(one.only for one in superseding if one.only)
             new = superseded_by(old, superseding, every_part, case.desk.sources)
             if new and new.index > old.index:
-                what = f"{cite(old)} leads, and {cite(new)} supersedes it"
+                what = f"{cite(old)} comes first, but {cite(new)} supersedes it"
                 path = ("figures", figure, new.index, "supersedes")
                 yield Slip(path, what, f"move the statement of {cite(new)} above it")
 
@@ -35,8 +35,8 @@ _NEW = "    - {mm: 0.8, source: leaflet, page: 2, supersedes: {source: handbook,
 RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
-    summary="a superseded statement stands before the one that superseded it",
-    why="whoever reads the file takes the first statement for the one that holds",
+    summary="a superseded statement before the one that supersedes it",
+    why="whoever reads the file takes the first statement for the one in force",
     bad=(
         Bad(f"figures:\n  plug-gap:\n{_OLD}{_NEW}", where="{source: handbook, page: 38}"),
         Bad(

@@ -1,5 +1,5 @@
 """`supersedes` names the source and page of an earlier statement of the same figure, which stays in the file and is
-shown as superseded. One that matches no statement supersedes nothing."""
+shown as superseded. If it matches no statement, it supersedes nothing."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every statement that supersedes one."""
+    """Every statement that supersedes another."""
     for figure, statements in case.family.statements.items():
         for statement in statements:
             if not statement.supersedes or statement.supersedes[0] not in case.desk.sources:
@@ -22,9 +22,9 @@ def check(case: StatementCase) -> Iterator[Slip]:
             if any(other.source == source and page in ("", other.page) for other in others):
                 continue
             if case.cuts.touched(("figures", figure)):
-                continue  # it may be the statement that could not be read
+                continue  # it may supersede the statement that could not be read
             pages = dict.fromkeys(other.page for other in others if other.source == source and other.page)
-            do = f"write page {either(pages)}" if pages else f"add the statement of {source}, or take supersedes out"
+            do = f"write page {either(pages)}" if pages else f"add the statement from {source}, or delete supersedes"
             what = f"no other statement of {figure} is from {source}" + (f", page {page}" if page else "")
             yield Slip(("figures", figure, statement.index, "supersedes"), what, do)
 
@@ -37,8 +37,8 @@ def _stated(superseded: str, *others: str) -> str:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a statement that supersedes one which is not there",
-    why="the page that was replaced would go on counting, or was never entered",
+    summary="a statement that supersedes one which does not exist",
+    why="the replaced page would go on counting, or was never entered",
     bad=(
         Bad(_stated("{source: handbook, page: 38}"), where="{source: handbook, page: 38}"),
         Bad(

@@ -1,5 +1,5 @@
-"""What belongs to what is shown by the blanks before a line. A tab is wide in one editor and narrow in another, so
-it does not count. On an empty line, before a comment and between words it does no harm."""
+"""The spaces before a line show what it belongs to. A tab is wide in one editor and narrow in another, so it is not
+allowed there. On an empty line, before a comment and between words it does no harm."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ from kb.intake.yaml.fault import Fault
 
 def check(fault: Fault) -> Iterator[Slip]:
     """Say what to type instead of the tab."""
-    what = "a tab stands before the first word of the line"
-    do = "press the space bar instead, two blanks for each step; most editors can turn tabs into spaces"
+    what = "there is a tab before the first word of the line"
+    do = "type spaces instead, two for each level; most editors can turn tabs into spaces"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
@@ -21,7 +21,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
     summary="a tab in the indentation",
-    why="how far a tab reaches differs from editor to editor, and with it what the line belongs to",
+    why="a tab's width differs from editor to editor, and with it what the line seems to belong to",
     bad=(
         Bad("engine:\n\tcycle: two-stroke\n", where="\t"),
         Bad("figures:\n  plug-gap:\n    - mm: 0.9\n\t  source: plate\n", where="\t  "),

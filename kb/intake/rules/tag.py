@@ -1,5 +1,5 @@
-"""YAML can say what a value is by a tag before it (``!!int``), and some programs make objects of their own from
-it. Here every value is text until its figure says what it is."""
+"""In YAML a tag before a value (``!!int``) says what kind of value it is, and some programs create objects from it.
+Here every value is text until its figure says what it is."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Say what to take out."""
-    what = f"{fault.found} is a tag: it would tell a program what to make of the value"
+    """Say what to delete."""
+    what = f"{fault.found} is a tag, which tells a program what to make of the value"
     do = f"delete {fault.found}; if it is text, put it in quotes"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
@@ -21,7 +21,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
     summary="a tag (!) before a value",
-    why="a program that obeys it can be made to run whatever the file says",
+    why="a program that obeys tags can be made to run whatever the file says",
     bad=(
         Bad("look_for: !!str E31\n", where="!!str"),
         Bad("look_for: !!python/object/apply:os.system [ls]\n", where="!!python/object/apply:os.system"),

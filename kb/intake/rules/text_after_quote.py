@@ -1,5 +1,5 @@
-"""A quote inside quoted words ends them. Inside single quotes it is written twice, inside double ones with a
-backslash."""
+"""A quote inside quoted text ends it. Inside single quotes write it twice, inside double quotes with a backslash before
+it."""
 
 from __future__ import annotations
 
@@ -11,18 +11,18 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Say how to write a quote within quotes."""
+    """Say how to write a quote inside quotes."""
     inner = "two of them ('')" if fault.expected[0] == "'" else 'a backslash before it (\\")'
-    what = f"in {fault.found} something follows the quote that ends the words"
-    do = f"put all of it in quotes; a quote within them is written as {inner}"
+    what = f"in {fault.found} something follows the closing quote"
+    do = f"put all of it in quotes; write a quote inside the text as {inner}"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="words that go on behind their closing quote",
-    why="a computer can not tell what belongs to the value",
+    summary="text after a closing quote",
+    why="there is no telling what belongs to the value",
     bad=(
         Bad("look_for: 'it's stamped below the coil'\n", where="'it's stamped below the coil'"),
         Bad('look_for: "E31" stamped below the coil\n', where='"E31" stamped below the coil'),

@@ -1,5 +1,5 @@
-"""A file of a book holds some hundreds of keys and values. One of many thousands is a table from elsewhere, and is
-not read."""
+"""A file of the book has a few hundred keys and values. One with many thousands is a table from elsewhere and is not
+read."""
 
 from __future__ import annotations
 
@@ -14,16 +14,16 @@ def check(fault: Fault) -> Iterator[Slip]:
     """Say how many is too many."""
     most, things = fault.expected
     holder = "the file" if " " in things else "this mapping"
-    what = f"{holder} holds more than {int(most):,} {things}; this one is the first too many"
-    do = "keep one family to a file, and leave other tables out of the book"
+    what = f"{holder} has more than {int(most):,} {things}; this is the first one over the limit"
+    do = "write one family per file, and keep other tables out of the book"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="more keys than a book has use for",
-    why="every key has to be looked over by someone",
+    summary="far more keys than a file of the book needs",
+    why="somebody has to review every key",
     bad=(
         Bad("".join(f"k{number}: 1\n" for number in range(1_200)), where="k1000", whole=True),
         Bad("look_for: {" + ", ".join(f"k{number}" for number in range(1_200)) + "}\n", where="k1000"),

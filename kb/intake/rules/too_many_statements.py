@@ -1,6 +1,6 @@
-"""A figure has some few statements, of a handful of parts of the family. More than 150 statements of one figure, more
-than 12 parts told apart by `only`, or more than 60 ranges under `fits` are several families in one file, or a table
-from elsewhere. Such a figure is not judged. Make a family of its own of what is set differently."""
+"""A figure has a few statements about a handful of parts of the family. More than 150 statements of one figure, more
+than 12 parts distinguished by `only`, or more than 60 ranges under `fits` mean several families in one file, or a table
+that belongs elsewhere. Such a figure is not compared. Make a separate family of the engines set differently."""
 
 from __future__ import annotations
 
@@ -13,15 +13,16 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """How much there is of each."""
-    do = "make a family of its own of what is set differently"
+    """The number of ranges, and of statements and parts of each figure."""
+    do = "make a separate family of the engines that are set differently"
     if len(case.family.fits) > MOST_FITS:
-        yield Slip(("fits",), f"{len(case.family.fits)} ranges, where {MOST_FITS} are the most", do, Part.KEY)
+        yield Slip(("fits",), f"{len(case.family.fits)} ranges; the limit is {MOST_FITS}", do, Part.KEY)
     for figure, statements in case.family.statements.items():
         if overfull(statements):
             parts = len({one.only for one in statements if one.only})
-            what = f"{len(statements)} statements of {parts} parts of the family, where {MOST_STATEMENTS}"
-            yield Slip(("figures", figure), f"{what} and {MOST_PARTS} are the most", do, Part.KEY)
+            what = f"{len(statements)} statements about {parts} parts of the family"
+            limits = f"the limits are {MOST_STATEMENTS} and {MOST_PARTS}"
+            yield Slip(("figures", figure), f"{what}; {limits}", do, Part.KEY)
 
 
 def _gaps(count: int, only: str = "") -> str:
@@ -36,7 +37,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
     summary="far more statements, parts or ranges than a family has",
-    why="it would take minutes to compare each with each, and nobody could read the page",
+    why="comparing each with every other would take minutes, and nobody could read the page",
     bad=(
         Bad(_gaps(151), where="plug-gap"),
         Bad(_gaps(13, _PART), where="plug-gap"),

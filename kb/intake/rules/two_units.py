@@ -1,5 +1,5 @@
-"""A value stands under exactly one unit, the one that is printed. If the page prints a second one, it goes under
-`also`, where it is checked against the first."""
+"""A value has exactly one unit, the one that the page prints. If the page prints a second one, it goes under `also`,
+where it is checked against the first."""
 
 from __future__ import annotations
 
@@ -15,17 +15,17 @@ def check(fault: Fault) -> Iterator[Slip]:
     """Say which two and where the second belongs."""
     inside = fault.path[-2] if len(fault.path) > 1 and fault.path[-2] in VALUE_KEYS else ""
     second = f"{inside}: {{{fault.found}: ...}}" if inside else f"{fault.found}: ..."
-    do = f"keep the one that is printed; if the page prints both, write the second as also: {{{second}}}"
+    do = f"keep the one that the page prints; if it prints both, write the second as also: {{{second}}}"
     if fault.path[0] != "figures":
-        do = "keep the one that is printed"
-    yield Slip(fault.path, f"{fault.found} is a second unit beside {fault.expected[0]}", do, Part.KEY)
+        do = "keep the one that the page prints"
+    yield Slip(fault.path, f"{fault.found} is a second unit next to {fault.expected[0]}", do, Part.KEY)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="typing",
     summary="a value under two units",
-    why="which of the two is the printed one, and which was worked out, could not be told",
+    why="nobody could tell which of the two is printed and which was worked out",
     bad=(
         Bad("figures:\n  plug-gap:\n    - {in: 0.035, mm: 0.9, source: plate}\n", where="mm"),
         Bad("figures:\n  max-advance:\n    - {btdc: 24, deg: 24, state: cranking, source: plate}\n", where="deg"),

@@ -1,5 +1,5 @@
-"""The catalogue lists the units that a figure may be stated in, and so may `also`. A gap is no angle and a torque no
-length: another unit is most likely the figure of another line of the page."""
+"""The catalogue lists the units that a figure may be stated in, also under `also`. A gap is not an angle and a torque
+is not a length: a different unit most likely comes from another line of the page."""
 
 from __future__ import annotations
 
@@ -23,12 +23,12 @@ def check(case: StatementCase) -> Iterator[Slip]:
             for key in value_keys(holder):
                 if key in others:
                     do = f"write it under {either(kind.units)}, as printed"
-                    yield Slip((*place, key), f"{key} is no unit of {figure}", do, Part.KEY)
+                    yield Slip((*place, key), f"{key} is not a unit of {figure}", do, Part.KEY)
 
 
 @cache
 def _others(units: tuple[str, ...]) -> frozenset[str]:
-    """The value keys that a figure with these units does not have; a window that straddles is of those with sides."""
+    """The value keys that a figure with these units does not have; one with btdc also has from and to."""
     return frozenset(VALUE_KEYS).difference(units, ("from", "to") if "btdc" in units else ())
 
 
@@ -36,7 +36,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
     summary="a unit that the figure is not measured in",
-    why="the value would be compared with, and set by, values that measure something else",
+    why="the value would be compared with values that measure something else",
     bad=(
         Bad("figures:\n  plug-gap:\n    - {deg: 0.9, source: plate}\n", where="deg"),
         Bad("figures:\n  plug-gap:\n    - {in: 0.035, also: {deg: 0.89}, source: plate}\n", where="deg"),

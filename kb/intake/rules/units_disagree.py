@@ -1,7 +1,7 @@
-"""Under `also` stands the page's second unit, and it must be what the first comes to: by exact conversion, rounded to
-the digits that the second one prints (a tie may go either way). So a digit gone wrong in either of the two shows. If
-the page itself does not convert right, keep what it prints and add `printed_so: true` under `also`; where the two do
-agree it is not needed, and is worth a warning, for it would hide the next slip."""
+"""The page's second unit goes under `also` and must equal the first: converted exactly, and rounded to the digits that
+the second one prints (a tie may go either way). So a wrong digit in either of them shows. If the page itself converts
+wrongly, keep what it prints and add `printed_so: true` under `also`; if the two do agree, `printed_so` is not needed,
+and there is a warning, because it would hide the next mistake."""
 
 from __future__ import annotations
 
@@ -31,8 +31,8 @@ def _compare(statement: Statement) -> Iterator[Slip]:
         return
     for path, second in second_units(statement):
         if first.unit.dimension is second.unit.dimension and (right := disagreement(first, second)):
-            what = f"{first} comes to {right}, not {second}"
-            do = f"look at {cite(statement)} again; if both are printed so, add printed_so: true under also"
+            what = f"{first} is {right}, not {second}"
+            do = f"check {cite(statement)}; if the page prints both, add printed_so: true under also"
             yield Slip(path, what, do)
 
 
@@ -40,8 +40,8 @@ def _printed_so(case: StatementCase, statement: Statement) -> Iterator[Slip]:
     first = statement.value
     if isinstance(first, Quantity) and all(_agrees(case, first, second) for _, second in second_units(statement)):
         path = ("figures", statement.figure, statement.index, "also", "printed_so")
-        what = f"{first} does come to {', '.join(map(str, statement.also))}, so printed_so is not needed"
-        yield Slip(path, what, "take printed_so out", severity=Severity.WARNING)
+        what = f"{first} does equal {', '.join(map(str, statement.also))}, so printed_so is not needed"
+        yield Slip(path, what, "delete printed_so", severity=Severity.WARNING)
 
 
 def _agrees(case: StatementCase, first: Quantity, second: Quantity) -> bool:
@@ -58,8 +58,8 @@ _GAP = "figures:\n  plug-gap:\n    - {"
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="the second unit is not what the first comes to",
-    why="one of the two is wrong, and whoever reads the other unit sets the engine by it",
+    summary="the second unit does not match the first",
+    why="one of the two is wrong, and someone will set the engine by it",
     bad=(
         Bad(f"{_GAP}in: 0.030, also: {{mm: 0.67}}, source: plate}}\n", where="0.67"),
         Bad(f"{_GAP}mm: [0.8, 0.9], also: {{in: [0.031, 0.053]}}, source: plate}}\n", where="[0.031, 0.053]"),

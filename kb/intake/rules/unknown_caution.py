@@ -1,5 +1,5 @@
 """The cautions of a family and of a routine's steps are names of files in cautions/. A caution that is not found is not
-printed, so a slip in its name is an error."""
+printed, so a mistake in its name is an error."""
 
 from __future__ import annotations
 
@@ -32,8 +32,8 @@ def _named(case: StatementCase) -> Iterator[tuple[Path, str]]:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a caution of which there is no file",
-    why="whoever works by the sheet would not be warned",
+    summary="a caution that has no file",
+    why="whoever works from the sheet would not be warned",
     bad=(
         Bad("cautions: [too-much-advence]\n", where="too-much-advence"),
         Bad("cautions: [open-flywheel, mind-the-dog]\n", where="mind-the-dog"),

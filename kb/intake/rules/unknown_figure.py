@@ -1,5 +1,5 @@
-"""A figure is one of the catalogue's: its name is the name of a file in catalogue/. Other names in the trade are listed
-there under `also_called`, and are understood here."""
+"""A figure's name is the name of a file in catalogue/. Other names in use in the trade are listed there under
+`also_called`, and are recognised here."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ def check(case: StatementCase) -> Iterator[Slip]:
     known, retired = case.desk.figure_ids, case.desk.retired
     for path, figure, part in _named(case):
         if figure not in known:
-            otherwise = f"write a figure of the catalogue, or add catalogue/{figure}.yaml"
+            otherwise = f"write a figure from the catalogue, or add catalogue/{figure}.yaml"
             also_called = {} if figure in retired else _also_called(case.desk)
             what, do = case.desk.instead("figure", figure, known, otherwise, also_called)
             yield Slip(path, what, do, part)
@@ -41,7 +41,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
     summary="a figure that is not in the catalogue",
-    why="nobody who asks for the figure would find it under that name",
+    why="nobody looking for the figure would find it under that name",
     bad=(
         Bad(
             "figures:\n  max-advanse:\n    - {btdc: 24, state: cranking, source: handbook, page: 42}\n",

@@ -1,6 +1,6 @@
-"""Every mapping has its known keys; another one is most likely a slip of the keys. What stands behind an unknown key
-would be passed over in silence, so it is refused. If the key is plainly a slip of a known one, the rest of the file is
-checked as if that one stood there."""
+"""Every mapping has its known keys; any other key is most likely a typing mistake. The value of an unknown key would be
+silently ignored, so it is an error. If the key is plainly a misspelling of a known one, the rest of the file is checked
+as if that one were there."""
 
 from __future__ import annotations
 
@@ -14,19 +14,19 @@ from kb.quantity import VALUE_KEYS
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Say which key is meant, or which may stand here."""
+    """Say which key is meant, or which are allowed here."""
     plain = [key for key in fault.expected if key not in VALUE_KEYS]
     units = len(fault.expected) - len(plain)
     here = ", ".join(plain if plain else fault.expected) + (" and one unit" if plain and units else "")
-    do = f"write {either(fault.near)}" if fault.near else f"take it out; what may stand here is {here}"
-    yield Slip(fault.path, f"{fault.found} is no key that may stand here", do, fault.part)
+    do = f"write {either(fault.near)}" if fault.near else f"delete it; the keys allowed here are {here}"
+    yield Slip(fault.path, f"{fault.found} is not a key that is allowed here", do, fault.part)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="typing",
-    summary="a key that may not stand there",
-    why="what stands behind a key that nobody reads would be left out without a word",
+    summary="a key that is not allowed there",
+    why="the value of a key that nothing reads would be silently ignored",
     bad=(
         Bad("linkege: cam-touches-at-idle\n", where="linkege"),
         Bad("engine: {cycle: two-stroke, cyclinders: 3, power: {hp: 31}}\n", where="cyclinders"),

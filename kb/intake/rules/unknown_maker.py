@@ -22,8 +22,8 @@ def check(case: StatementCase) -> Iterator[Slip]:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a maker of whom there is no file",
-    why="the family would stand under a maker that no one can choose",
+    summary="a maker that has no file",
+    why="the family would be listed under a maker that nobody can choose",
     bad=(
         Bad("maker: skerow\n", where="skerow"),
         Bad(

@@ -1,5 +1,5 @@
-"""An exception names the rule whose warning it accepts. Errors can not be accepted: they are mended, or the page is
-said to be so (`printed_so`, `only`, `absent`)."""
+"""An exception names the rule whose warning it accepts. Errors cannot be accepted: correct them, or say in the
+statement that the page is like that (`printed_so`, `only`, `absent`)."""
 
 from __future__ import annotations
 
@@ -18,19 +18,19 @@ def check(case: StatementCase) -> Iterator[Slip]:
         name, book = entry["rule"], rules()
         if name in book and book[name].can_warn:
             continue
-        what, do = f"{name} finds errors, which can not be accepted", "mend what it finds, and take this out"
+        what, do = f"{name} reports errors, which cannot be accepted", "correct what it reports, and delete this"
         if name not in book:
             warning = sorted(key for key, rule in book.items() if rule.can_warn)
             what = f"there is no rule {name}"
-            do = write_instead(name, warning, f"take it out; what may be accepted is {', '.join(warning)}")
+            do = write_instead(name, warning, f"delete it; the rules that can be accepted are {', '.join(warning)}")
         yield Slip(("exceptions", index, "rule"), what, do)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="an exception to a rule that there is not, or that is an error",
-    why="it accepts nothing, and whoever reads it would think that it does",
+    summary="an exception to a rule that does not exist, or that reports errors",
+    why="it accepts nothing, but whoever reads it would think that it does",
     bad=(
         Bad("exceptions:\n  - {rule: source-unussed, because: of a slip}\n", where="source-unussed"),
         Bad("exceptions:\n  - {rule: page-missing, because: the page is torn}\n", where="page-missing"),

@@ -36,8 +36,8 @@ def _named(case: StatementCase) -> Iterator[tuple[Path, str]]:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a source of which there is no file",
-    why="a figure whose source no one can look up is no better than hearsay",
+    summary="a source that has no file",
+    why="a figure whose source nobody can look up is no better than hearsay",
     bad=(
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: handbok, page: 38}\n", where="handbok"),
         Bad("figures:\n  plug-gap:\n    - {mm: 0.9, source: microfiche, page: 38}\n", where="microfiche"),

@@ -1,5 +1,5 @@
-"""A step that disturbs what was set before says so under `makes_stale`, with the ids of earlier steps of the same
-routine. A later step can not be made stale: it has not been done yet."""
+"""A step that disturbs what was set earlier says so under `makes_stale`, with the ids of earlier steps of the same
+routine. It cannot make a later step stale, since that has not been done yet."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
-    """Every step that another one makes stale."""
+    """Every step that a later one makes stale."""
     steps = as_list(case.document.get("steps"))
     names = [step["id"] for step in steps]
     unread = {cut.get("id") for cut in case.cuts.below(("steps",)) if isinstance(cut, dict)}
@@ -24,10 +24,10 @@ def check(case: StatementCase) -> Iterator[Slip]:
                 continue
             what = f"there is no step {name} before this one"
             if name == step["id"]:
-                what = "a step can not make itself stale"
+                what = "a step cannot make itself stale"
             elif name in names:
-                what = f"the step {name} comes only after this one"
-            otherwise = f"write an earlier step: {', '.join(earlier)}" if earlier else "take it out"
+                what = f"the step {name} comes after this one"
+            otherwise = f"write an earlier step: {', '.join(earlier)}" if earlier else "delete it"
             yield Slip(("steps", number, "makes_stale", index), what, write_instead(name, earlier, otherwise))
 
 
@@ -41,7 +41,7 @@ def _steps(stale: str) -> str:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a step that makes something stale which is no earlier step",
+    summary="makes_stale names something that is not an earlier step",
     why="the sheet would not ask for the check that the step makes necessary",
     bad=(
         Bad(_steps("pickups"), where="pickups", file="routines/example.yaml"),

@@ -1,5 +1,5 @@
-"""Some keys take one of a few fixed words: a state, a kind of ignition, a kind of source. Another word would never
-match anything, so the nearest of them is offered."""
+"""Some keys take one of a few fixed words: a state, a type of ignition, a kind of source. Any other word would never
+match anything, so the nearest allowed words are offered."""
 
 from __future__ import annotations
 
@@ -14,18 +14,18 @@ _FEW = 12
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Offer the nearest word, else all of a few."""
+    """Offer the nearest words, else all that are allowed."""
     key = next((part for part in reversed(fault.path) if isinstance(part, str)), "this")
     some = either(fault.expected) if len(fault.expected) <= _FEW else f"one of {', '.join(fault.expected)}"
     do = write_instead(fault.found.strip("'"), fault.expected, f"write {some}")
-    yield Slip(fault.path, f"{fault.found} is no word for {key}", do)
+    yield Slip(fault.path, f"{fault.found} is not a word that {key} takes", do)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="typing",
-    summary="a word that is none of those allowed there",
-    why="it would match nothing that anyone asks for",
+    summary="a word that is not one of those allowed there",
+    why="it would never match what anyone looks for",
     bad=(
         Bad("figures:\n  max-advance:\n    - {btdc: 24, state: runing, source: handbook, page: 42}\n", where="runing"),
         Bad("ignition: {type: CDI}\n", where="CDI"),

@@ -1,4 +1,4 @@
-"""A window is written [smaller, larger], whatever the side; one that straddles top dead centre from early to late."""
+"""A window is written [smaller, larger], on either side; one that straddles top dead centre goes from early to late."""
 
 from __future__ import annotations
 
@@ -10,15 +10,15 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Say which number is the greater and what to write."""
+    """Say which number is greater and what to write."""
     yield Slip(fault.path, fault.found, f"write {fault.expected[0]} if {fault.page} agrees", fault.part)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="typing",
-    summary="the first end of a window lies beyond the second",
-    why="anyone may set anywhere between the two ends; the wrong way round there is no such place",
+    summary="a window whose first end is beyond its second",
+    why="an engine may be set anywhere between the two ends, and the wrong way round there is nothing between them",
     bad=(
         Bad(
             """

@@ -1,6 +1,6 @@
-"""A timing is set to a few degrees, so a window of more than six degrees of crank is most often a digit gone wrong in
-one end, or the range of the lever taken for a setting. If the page prints so wide a window, accept it with an
-exception. Six degrees is common practice, no source."""
+"""A timing is set to within a few degrees, so a window of more than six degrees of crank usually has a wrong digit at
+one end, or is the range of the lever and not a setting. If the page prints so wide a window, accept the warning with an
+exception. Six degrees is common practice and has no source."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def check(case: StatementCase) -> Iterator[Slip]:
         ends = case.judged.ends(statement)
         if ends and exceeds(ends[1] - ends[0], _WIDEST) and -inf < ends[0] and ends[1] < inf:
             what = f"{statement.value} is wider than {_WIDEST:g} degrees"
-            do = f"look at {cite(statement)} again; if it is printed so, add an exception with the reason"
+            do = f"check {cite(statement)}; if that is what it says, add an exception that gives the reason"
             yield Slip(value_path(statement), what, do)
 
 
@@ -32,7 +32,7 @@ RULE = Rule(
     severity=Severity.WARNING,
     reads="file",
     summary="a timing window wider than six degrees",
-    why="anyone may set anywhere in it, and the two ends of so wide a window run very differently",
+    why="an engine may be set anywhere in it, and at the two ends of so wide a window it runs very differently",
     bad=(
         Bad(f"{_PICKUP}atdc: [4, 16]}}\n", where="[4, 16]"),
         Bad(f"{_PICKUP}from: {{btdc: 4}}, to: {{atdc: 3}}}}\n", where="{btdc: 4}"),

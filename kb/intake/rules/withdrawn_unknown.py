@@ -1,5 +1,5 @@
-"""withdrawn.yaml names statements that were found wrong by family, figure, state, conditions, engines, source and page.
-The statement stays in its family's file, so the address must match one there."""
+"""withdrawn.yaml identifies statements that were found wrong by family, figure, state, conditions, engines, source and
+page. The statement stays in its family's file, so the address must match one there."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from kb.intake.rules import Bad, Facts, Good, Rule
 
 
 def gather(case: StatementCase) -> Any:
-    """Of withdrawn.yaml the place, family and address of each entry; of a family, which of its entries match."""
+    """For withdrawn.yaml, the place and address of each entry; for a family, which of its entries match."""
     if case.kind == "withdrawn":
         return [
             [list(case.original(("withdrawn", index, "statement"))), entry["statement"]]
@@ -28,23 +28,23 @@ def _matches(case: StatementCase, entry: Any) -> bool:
     figure = entry["statement"]["figure"]
     address = Address.read(entry["statement"])
     statements = case.family.statements.get(figure, ())
-    # where something could not be read, it may be the statement that is meant
+    # if a part could not be read, it may be the statement that is meant
     return any(map(address.matches, statements)) or case.cuts.touched(("figures", figure))
 
 
 def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
-    """Every entry beside what its family says."""
+    """Every entry that matches no statement of its family."""
     matched = {fact["family"]: iter(fact["matched"]) for fact in facts.values() if isinstance(fact, dict)}
     for file, fact in facts.items():
         for path, address in fact if isinstance(fact, list) else ():
             family = address["family"]
             if family not in desk.families:
-                what, do = desk.instead("family", family, desk.families, "take the entry out, or mend the family")
+                what, do = desk.instead("family", family, desk.families, "delete the entry, or correct the family")
                 yield file, Slip((*path, "family"), what, do)
             elif not next(matched.get(family, iter(())), True):
-                said = ", ".join(f"{key} {address[key]}" for key in ("state", "source", "page") if key in address)
-                what = f"{family} has no statement of {address['figure']} with {said}"
-                yield file, Slip(tuple(path), what, "write its state, source and page as in the family's file")
+                given = ", ".join(f"{key} {address[key]}" for key in ("state", "source", "page") if key in address)
+                what = f"{family} has no statement of {address['figure']} with {given}"
+                yield file, Slip(tuple(path), what, "write state, source and page as they are in the family's file")
 
 
 def _entry(address: str) -> str:
@@ -54,8 +54,8 @@ def _entry(address: str) -> str:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="book",
-    summary="a withdrawn statement that there is not",
-    why="the statement that was found wrong would go on being given as an answer",
+    summary="a withdrawn statement that does not exist",
+    why="the statement that was found wrong would still be given as an answer",
     bad=(
         Bad(
             _entry("family: skerrow/exampel, figure: plug-gap, source: plate"),

@@ -1,4 +1,4 @@
-"""UTF-16 and UTF-32 spend two or four bytes on every letter. Some editors save them under the name of Unicode."""
+"""UTF-16 and UTF-32 use two or four bytes for every letter. Some editors save them under the name Unicode."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Name the encoding and the one to save in."""
+    """Name its encoding and the one to save it in."""
     what = f"the file is in {fault.found}, not in UTF-8"
     do = "save the file as UTF-8; some editors call it UTF-8 without BOM, and call this one Unicode"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
@@ -19,8 +19,8 @@ def check(fault: Fault) -> Iterator[Slip]:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="text",
-    summary="the file is in UTF-16 or UTF-32",
-    why="most programs, and every comparison of two versions, take it for a picture and not for text",
+    summary="a file in UTF-16 or UTF-32",
+    why="most programs, and every comparison of two versions, take it for binary data and not for text",
     bad=(
         Bad("name: Example 31\nmaker: skerrow\n".encode("utf-16"), where="name: Example 31"),
         Bad("name: Example 31\nmaker: skerrow\n".encode("utf-16-be"), where="name: Example 31"),

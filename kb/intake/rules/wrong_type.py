@@ -1,5 +1,5 @@
-"""What stands behind a key must be of the kind that the key wants: a list where several entries may stand, a year of
-four digits, a date, an id of small letters, digits and hyphens."""
+"""A value must be of the kind that its key takes: a list where several entries are possible, a year of four digits, a
+date, an id of lower-case letters, digits and hyphens."""
 
 from __future__ import annotations
 
@@ -11,22 +11,22 @@ from kb.intake.yaml.fault import Fault
 
 
 def check(fault: Fault) -> Iterator[Slip]:
-    """Say what stands there and what is wanted."""
+    """Say what is there and what is wanted."""
     keys = [part for part in fault.path if isinstance(part, str)]
     if fault.part is Part.KEY:
-        what = f"{fault.found} is no id"
+        what = f"{fault.found} is not an id"
     elif not keys:
         what = f"the whole file is {fault.found}"
     else:
-        what = f"{fault.found} can not stand under {keys[-1]}"
+        what = f"{fault.found} is not allowed under {keys[-1]}"
     yield Slip(fault.path, what, f"write {fault.expected[0]}", fault.part)
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="typing",
-    summary="what stands there is not of the kind that is wanted",
-    why="it can not be read, so it would be missing from every answer",
+    summary="a value of the wrong kind for its key",
+    why="it cannot be read, so it would be missing from every answer",
     bad=(
         Bad("fits:\n  - years: [78, 1981]\n", where="78"),
         Bad("engine: {cycle: two-stroke, cylinders: three, power: {hp: 31}}\n", where="three"),

@@ -1,6 +1,6 @@
-"""A range of years is written from the first to the last, `[1978, 1981]`, both of them in. The wrong way round it
-holds no year at all, so a family would fit no engine and a statement would speak of none. Turn the two about, or
-look for a digit gone wrong in one of them."""
+"""A range of years is written from first to last, `[1978, 1981]`, both included. The wrong way round it covers no year
+at all, so a family would fit no engine and a statement would apply to none. Swap the two, or look for a wrong digit in
+one of them."""
 
 from __future__ import annotations
 
@@ -17,14 +17,14 @@ def check(case: StatementCase) -> Iterator[Slip]:
     for path, years in ranges(case, "years"):
         if years.first and years.last and int(years.first) > int(years.last):
             what = f"the first year, {years.first}, comes after the last, {years.last}"
-            yield Slip(path, what, f"write [{years.last}, {years.first}], or mend the digit that is wrong")
+            yield Slip(path, what, f"write [{years.last}, {years.first}], or correct the digit that is wrong")
 
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a range of years ends before it begins",
-    why="no engine was made in such a year, so nothing that depends on the range is ever found",
+    summary="a range of years that ends before it begins",
+    why="no year is in that range, so nothing that depends on it is ever found",
     bad=(
         Bad("fits:\n  - years: [1981, 1978]\n    serials: {from: 300100, to: 418999}\n", where="[1981, 1978]"),
         Bad("fits:\n  - years: {from: 1981, to: 1918}\n", where="{from: 1981, to: 1918}"),
