@@ -27,7 +27,7 @@ WINDOW = Finding(
     "window-inverted",
     Severity.ERROR,
     "the first number, 6, is greater than the second, 4",
-    "anyone may set anywhere between the two ends; the wrong way round there is no such place",
+    "an engine may be set anywhere between the two ends; the wrong way round there is no such place",
     "write [4, 6] if page 41 of skerrow-handbook-3 agrees",
     "    - atdc: [6, 4]",
     ("figures", "throttle-pickup", 0, "atdc"),

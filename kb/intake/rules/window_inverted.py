@@ -1,4 +1,5 @@
-"""A window is written [smaller, larger], on either side; one that straddles top dead centre goes from early to late."""
+"""A window is written [smaller, larger], whatever its side; one that straddles top dead centre goes from early to
+late."""
 
 from __future__ import annotations
 
@@ -18,7 +19,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     reads="typing",
     summary="a window whose first end is beyond its second",
-    why="an engine may be set anywhere between the two ends, and the wrong way round there is nothing between them",
+    why="an engine may be set anywhere between the two ends; the wrong way round there is no such place",
     bad=(
         Bad(
             """
