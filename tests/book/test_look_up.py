@@ -17,6 +17,7 @@ from kb.errors import LookUpError, Refusal
 from tests.support.asked_book import asked_book
 
 SQUALL, MAXIMUM = "pellwater/squall", "max-advance"
+EDDY, FLURRY = "pellwater/eddy", "pellwater/flurry"
 GALES = ("pellwater/gale", "pellwater/gale-late")
 FROM_SINGLE = "derived, from figures that are single"
 
@@ -51,6 +52,7 @@ ANSWERS = [
     # conditions
     (SQUALL, "idle-speed", None, {"gear": "in-gear"}, "650 to 750 rpm", "running", "in gear", "single"),
     (SQUALL, "idle-speed", None, {"gear": "neutral"}, "800 to 900 rpm", "running", "in neutral", "single"),
+    (EDDY, "idle-speed", None, {"gear": "in-gear"}, "650 to 750 rpm", "running", "in gear", "single"),
     (
         SQUALL,
         "idle-speed",
@@ -62,6 +64,7 @@ ANSWERS = [
         "single",
     ),
     (SQUALL, "main-jet", None, {"altitude": {"m": 500}}, "68", "at-rest", "altitude 0 to 900 m", "single"),
+    (SQUALL, "main-jet", None, {"altitude": {"m": 0}}, "68", "at-rest", "altitude 0 to 900 m", "single"),
     (SQUALL, "main-jet", None, {"altitude": {"ft": 2900}}, "68", "at-rest", "altitude 0 to 900 m", "single"),
     (SQUALL, "main-jet", None, {"altitude": {"ft": 3000}}, "66", "at-rest", "altitude at least 900 m", "single"),
     # disputed with a safest end; agreed with a part common to both; hearsay and reprints beside originals
@@ -277,6 +280,36 @@ ERRORS = [
         "nothing is known of main jet at altitude 500",
         None,
     ),
+    (
+        SQUALL,
+        "main-jet",
+        None,
+        {"altitude": {"m": 900}},  # both ranges hold their ends
+        "ConditionNeeded",
+        "differs by condition; say which",
+        ("altitude 0 to 900 m", "altitude at least 900 m"),
+    ),
+    # disputed under some of the conditions
+    (EDDY, "idle-speed", None, {}, "ConditionNeeded", "differs by gear; say which", ("in gear", "in neutral")),
+    (
+        EDDY,
+        "idle-speed",
+        None,
+        {"gear": "neutral"},
+        "FigureDisputed",
+        "do not agree on idle speed, and neither end is the safe one",
+        ("820 to 910 rpm running: handbook page 64", "920 to 990 rpm running: manual page 24"),
+    ),
+    (
+        EDDY,
+        "idle-speed",
+        None,
+        {"gear": "reverse"},
+        "ConditionNotFound",
+        "nothing is known of idle speed at gear reverse",
+        ("in gear", "in neutral"),
+    ),
+    (FLURRY, "idle-speed", None, {}, "ConditionNeeded", "differs by gear; say which", ("in gear", "in neutral")),
     ("skerrow/example", MAXIMUM, "running", {"rpm": 3000}, "ConditionNotFound", "at rpm 3000", ("5000 rpm",)),
     (SQUALL, MAXIMUM, "cranking", {}, "SerialNeeded", "differs by serial number; say yours", ("serials from 6000",)),
     (SQUALL, MAXIMUM, "cranking", {"year": 1990}, "YearFitsNone", "was not made in 1990", None),
@@ -328,6 +361,25 @@ ERRORS = [
     ),
     ("pellwater/calm", MAXIMUM, "running", {"rpm": "1e3"}, "ConditionNotFound", "'1e3' is not a plain number", ()),
     ("pellwater/flurry", MAXIMUM, "running", {}, "FigureDisputed", "do not agree on the correction", ()),
+    # a correction holds with its own module and at its own speed
+    (
+        "pellwater/mistral",
+        MAXIMUM,
+        "cranking",
+        {},
+        "NoCorrectionKnown",
+        "no sourced correction leads from one to the other",
+        ("22° BTDC running: handbook page 60, at module disconnected",),
+    ),
+    (
+        "pellwater/sirocco",
+        MAXIMUM,
+        "cranking",
+        {},
+        "NoCorrectionKnown",
+        "the correction holds at 5000 rpm, the running maximum at 4800$",
+        (),
+    ),
     (
         "pellwater/eddy",
         MAXIMUM,
@@ -467,7 +519,7 @@ def test_the_document_is_the_answer_and_a_copy(book: Book) -> None:
 
 
 FAMILIES = [
-    ({}, 11),
+    ({}, 13),
     ({"maker": "skerrow"}, ["skerrow/example", "skerrow/other"]),
     ({"maker": ["skerrow", "nobody"]}, ["skerrow/example", "skerrow/other"]),
     ({"cylinders": 3, "ignition": "capacitor-discharge", "year": 1980}, ["skerrow/example"]),
@@ -475,9 +527,9 @@ FAMILIES = [
     ({"cylinders": 6}, []),
     (
         {"ignition": ["breaker-magneto", "battery-capacitor-discharge"]},
-        [*(f"pellwater/{name}" for name in ("calm", "eddy", "flurry", "gust", "lull")), "skerrow/other"],
+        [*(f"pellwater/{name}" for name in ("calm", "eddy", "flurry", "gust", "lull", "sirocco")), "skerrow/other"],
     ),
-    ({"module": "idle-advance"}, ["pellwater/squall", "skerrow/example"]),
+    ({"module": "idle-advance"}, ["pellwater/mistral", "pellwater/squall", "skerrow/example"]),
     ({"linkage": "cam-touches-at-idle", "layout": "in-line", "cycle": "two-stroke"}, ["skerrow/example"]),
     ({"carburettors": 3}, ["skerrow/example"]),
     ({"figure": ["main-jet", "breaker-gap"]}, ["pellwater/squall", "skerrow/other"]),

@@ -107,6 +107,8 @@ def test_against_gtc_and_uncertainties(readings: list[float], widths: list[float
         (lambda: next_turn([(0, 24.0), (1, 24.01)], 28), ReadingsContradict, "hardly moves"),
         (lambda: next_turn([(0, 24.0), (1, 26.0)], 28, -1), ReadingsContradict, "against what"),
         (lambda: next_turn([(0, 24.0), (1, 27.0), (2, 23.0), (3, 28.0)], 30), ReadingsContradict, "both ways"),
+        # of three readings the middle one lies d off the line of the others: the correlation squared is 1 / (1 + d²/3)
+        (lambda: next_turn([(0, 20.0), (1, 21.9), (2, 22.0)], 30), ReadingsContradict, "both ways"),  # 0.787
         (lambda: next_turn([(0, 24.0), (1, 25.0)], math.nan), NotFinite, "finite"),
         (lambda: rod_turn_degrees(0, 30), GeometryImpossible, "positive"),
         (lambda: rod_turn_degrees(1, 30, 70), GeometryImpossible, "further"),
@@ -124,6 +126,11 @@ def test_next_turn_of_the_check_value() -> None:
     assert turn.slope == pytest.approx(1.78, rel=1e-12)
     assert turn.to == pytest.approx(2.2247191011, abs=1e-10)
     assert not turn.from_one_side
+
+
+@pytest.mark.parametrize("settings", [[(0, 20.0), (1, 21.85), (2, 22.0)], [(0, 20.0), (1, 22.0)]])
+def test_readings_that_lie_nearly_in_line_are_enough(settings: list[tuple[float, float]]) -> None:
+    assert next_turn(settings, 30).turns > 0  # the correlation squared is 0.806 of the three, 1 of the two
 
 
 def test_a_target_behind_the_last_movement_is_come_at_from_one_side() -> None:

@@ -156,6 +156,11 @@ figures:
   cranking-correction:
     - {{cranking_earlier: 2, source: handbook, page: 62}}
     - {{cranking_earlier: 4, source: manual, page: 22}}
+  idle-speed:
+    - {{rpm: [650, 750], at: {{gear: in-gear}}, source: handbook, page: 62}}
+    - {{rpm: [770, 780], at: {{gear: in-gear}}, source: manual, page: 22}}
+    - {{rpm: [800, 900], at: {{gear: neutral}}, source: handbook, page: 62}}
+    - {{rpm: [910, 990], at: {{gear: neutral}}, source: manual, page: 22}}
 """
 
 _EDDY = f"""\
@@ -169,6 +174,34 @@ figures:
     - {{btdc: 20, state: running, at: {{rpm: 4000}}, source: handbook, page: 63}}
   cranking-correction:
     - {{cranking_earlier: 2, source: handbook, page: 63}}
+  idle-speed:
+    - {{rpm: [650, 750], at: {{gear: in-gear}}, source: handbook, page: 64}}
+    - {{rpm: [820, 910], at: {{gear: neutral}}, source: handbook, page: 64}}
+    - {{rpm: [920, 990], at: {{gear: neutral}}, source: manual, page: 24}}
+"""
+
+_MISTRAL = f"""\
+name: Mistral 7
+maker: pellwater
+invented: true
+{_ENGINE}ignition: {{type: capacitor-discharge, modules: [idle-advance]}}
+figures:
+  max-advance:
+    - {{btdc: 22, state: running, at: {{module: disconnected}}, source: handbook, page: 60}}
+  cranking-correction:
+    - {{cranking_earlier: 2, at: {{module: connected}}, source: handbook, page: 60}}
+"""
+
+_SIROCCO = f"""\
+name: Sirocco 6
+maker: pellwater
+invented: true
+{_ENGINE}ignition: {{type: battery-capacitor-discharge}}
+figures:
+  max-advance:
+    - {{btdc: 22, state: running, at: {{rpm: 4800}}, source: handbook, page: 59}}
+  cranking-correction:
+    - {{cranking_earlier: 2, at: {{rpm: 5000}}, source: handbook, page: 59}}
 """
 
 _FILES = {
@@ -181,6 +214,8 @@ _FILES = {
     "families/pellwater/gust.yaml": _GUST,
     "families/pellwater/flurry.yaml": _FLURRY,
     "families/pellwater/eddy.yaml": _EDDY,
+    "families/pellwater/mistral.yaml": _MISTRAL,
+    "families/pellwater/sirocco.yaml": _SIROCCO,
     "retired.yaml": (
         "invented: true\nretired:\n"
         "  - {id: skerrow/example-30, kind: family, to: [skerrow/example], since: 2026-02-01,"

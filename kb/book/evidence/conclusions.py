@@ -165,7 +165,7 @@ class _Ground:
             label = self.kind.label.lower()
             lines = [self._line(found) for found in judgement.evidence]
             error = FigureDisputed(f"sources do not agree on {label}, and neither end is the safe one", lines)
-            return {"at": thawed(at) or {}, **_refused(error)}
+            return {"at": thawed(at) or {}, "conditions": in_words(at), **_refused(error)}
         remarks = []
         if standing is Standing.DISPUTED:
             remarks.append(f"sources do not agree; given is the safest, the one that is {judgement.safest_end}")

@@ -36,7 +36,7 @@ def choose(label: str, admitted: Sequence[str], entries: Sequence[Document], ask
         raise ConditionNotFound(f"nothing is known of {label} at {wanted}", _conditions(entries))
     best = max(sum(key in entry["at"] for key in asked) for entry in held)
     left = [entry for entry in held if sum(key in entry["at"] for key in asked) == best]
-    if len({entry.get("printed") for entry in left}) > 1:
+    if len({_says(entry) for entry in left}) > 1:
         keys = sorted({key for entry in left for key in entry["at"]} - set(asked))
         raise ConditionNeeded(f"{label} differs by {' and '.join(keys) or 'condition'}; say which", _conditions(left))
     chosen = max(left, key=lambda entry: STRENGTHS.index(entry.get("standing", "disputed")))
@@ -45,6 +45,11 @@ def choose(label: str, admitted: Sequence[str], entries: Sequence[Document], ask
         remarks.append(f"the same is stated for: {'; '.join(_conditions(others))}")
     remarks += [f"nothing is said of {key}" for key in asked if key not in chosen["at"]]
     return {**chosen, "remarks": remarks}
+
+
+def _says(entry: Document) -> object:
+    """What an entry comes to: its value as printed, or of a dispute what is said on either side."""
+    return tuple(entry["candidates"]) if "error" in entry else entry["printed"]
 
 
 def _conditions(entries: Sequence[Document]) -> list[str]:

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from sqlite3 import Connection
     from typing import Any
 
-FORMAT = 2
+FORMAT = 3
 """Raised with every change of the tables, of what a document holds, or of how it is packed."""
 
 APPLICATION = 0x53544F50

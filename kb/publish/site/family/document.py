@@ -194,9 +194,6 @@ def _of_problem(
         crank=Crank.of(family),
         safest_end=kind_of.safest_end,
     )
-    row.setdefault("conditions", in_words(like[0].at))
-    if not row["conditions"]:
-        del row["conditions"]
     return [_role(_number(one.statement, cited, sources), str(one.role), one.reason) for one in judged.evidence]
 
 
