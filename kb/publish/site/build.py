@@ -40,7 +40,7 @@ _SHIPPED = Path(__file__).resolve().parent / "sources"
 SITE = _SHIPPED if _SHIPPED.is_dir() else Path(__file__).resolve().parents[3] / "site"
 """The site's sources: in a clone at the top, in the wheel beside the package."""
 
-Told = Callable[[int, int], None]
+Progress = Callable[[int, int], None]
 _SCRIPTS = ("family.js", *SCRIPTS)
 _AT_ONCE = 50
 """So many families are made together: few enough to be held."""
@@ -77,7 +77,7 @@ class Builder:
         """A family's page around its body."""
         return self.family_frame.page(title, body, "../../../", _SCRIPTS)
 
-    def write(self, stage: Path, told: Told) -> None:
+    def write(self, stage: Path, progress: Progress) -> None:
         """All of the site into an empty folder."""
         shutil.copytree(self.sources / "assets", stage / "assets", dirs_exist_ok=True)
         _write(stage / "assets" / "family.template", self.source)  # what a family's page is drawn anew from
@@ -98,7 +98,7 @@ class Builder:
         _write(stage / "shared.json", _json(self.shared))
         _write(stage / "job" / "routines.json", _json(routines_document(self.book)))
         assets, ids = self.sources / "assets", self.book.family_ids()
-        pack = pack_files(self._families(stage, told))
+        pack = pack_files(self._families(stage, progress))
         self._read(stage)
         kept = offline_files(
             pack,
@@ -125,7 +125,7 @@ class Builder:
         for path, text in sitemap_files(stage, self.address):
             _write(stage / path, text)
 
-    def _families(self, stage: Path, told: Told) -> Iterator[dict[str, Any]]:
+    def _families(self, stage: Path, progress: Progress) -> Iterator[dict[str, Any]]:
         """Every family's document in the order of ids, its page written on the way; one kind of work after the other,
         which a processor does a fifth quicker than all kinds for each family."""
         ids, order = sorted(self.book.family_ids()), job_order(self.book)
@@ -138,7 +138,7 @@ class Builder:
                 texts = {"index.html": html[at], "page.json": _json(page), "rim.svg": rims[at]}
                 _write_new(stage / "families" / keys[at], texts)
                 self.tally.add(page)
-                told(start + at + 1, len(ids))
+                progress(start + at + 1, len(ids))
             yield from pages
 
 
@@ -149,7 +149,7 @@ def _silent(_done: int, _whole: int) -> None:
 def build_site(
     book: Book,
     place: Path,
-    told: Told = _silent,
+    progress: Progress = _silent,
     sources: Path = SITE,
     rules: Sequence[RuleText] = (),
     address: str = "",
@@ -160,7 +160,7 @@ def build_site(
         OSError: it cannot be written, or something else than a site lies there; what lies there stays.
     """
     with replacing(place) as stage:
-        Builder(book, sources, rules, address).write(stage, told)
+        Builder(book, sources, rules, address).write(stage, progress)
         files = sum(len(names) for _, _, names in os.walk(stage))
     return Built(place, len(book.family_ids()), files)
 

@@ -22,7 +22,7 @@ _TRIED = 400  # so many earlier columns are tried, nearest first
 _LISTS = tuple(("a", *map(str, range(count))) for count in range(64))
 
 Mode = list[Any]
-"""How a column is told: ``["c"]`` constant, ``["p", bytes]`` plain, ``["d", bytes]`` differences, ``["s", node, more]``
+"""A column's description: ``["c"]`` constant, ``["p", bytes]`` plain, ``["d", bytes]`` differences, ``["s", node, more]``
 another number and so much more, ``["f", node]`` or ``["f", node, table]`` what another column's number leads to."""
 
 
@@ -119,8 +119,10 @@ class Columns:
             return _LISTS[len(entries)] if len(entries) < len(_LISTS) else ("a", *map(str, range(len(entries))))
         used: dict[str, None] = {}
         for place, entry in enumerate(entries):
-            told = [entry[key] for key in self.labels if isinstance(entry.get(key), str)] if type(entry) is dict else []
-            label = start = told[0] if told else str(place)
+            labels = (
+                [entry[key] for key in self.labels if isinstance(entry.get(key), str)] if type(entry) is dict else []
+            )
+            label = start = labels[0] if labels else str(place)
             again = 1
             while label in used:
                 again += 1
@@ -164,8 +166,8 @@ class Columns:
                     self.nodes[self._child(node, f"#{slot}", True)].put(document, digits_there)
         node.values = patterns.values
 
-    def told(self) -> tuple[list[Any], list[tuple[array[int], int, bool]]]:
-        """The nodes as they are told, and the columns that are kept: numbers, bytes of each, whether as differences."""
+    def described(self) -> tuple[list[Any], list[tuple[array[int], int, bool]]]:
+        """The description of the nodes, and the columns kept: numbers, bytes of each, whether as differences."""
         nodes, kept, free = list[Any](), list[tuple["array[int]", int, bool]](), list[int]()
         alike: dict[bytes, int] = {}
         for at, node in enumerate(self.nodes):
@@ -235,7 +237,7 @@ def _planes(column: Sequence[int], width: int, differences: bool) -> bytes:
 def parts_of(columns: Columns, size: int) -> Iterator[bytes]:
     """The shapes first, then parts of so many documents each, not yet pressed. Uses ``columns`` up."""
     columns.finish()
-    nodes, kept = columns.told()
+    nodes, kept = columns.described()
     shapes = {"count": columns.count, "size": size, "nodes": nodes}
     try:
         yield json.dumps(shapes, ensure_ascii=False, separators=(",", ":")).encode()

@@ -26,10 +26,10 @@ def strip(invented: bool) -> str:
     return '<p class="strip">Invented demonstration data. Set nothing by it</p>' if invented else ""
 
 
-def foot(root: str, told: str = "") -> str:
-    """The foot of a page; ``root`` leads to the site's root, ``told`` is one more line, as HTML."""
+def foot(root: str, extra: str = "") -> str:
+    """The foot of a page; ``root`` leads to the site's root, ``extra`` is one more line, as HTML."""
     links = "".join(f'<a href="{root + where or "./"}">{words}</a>' for where, words in _LINKS if root or where)
-    more = f"<p>{told}</p>" if told else ""
+    more = f"<p>{extra}</p>" if extra else ""
     return (
         f'<footer><p>{html.escape(_FIRST)}</p>{more}<nav aria-label="Stopscrew">{links}</nav>'
         '<p id="copy-state" class="copy-state" hidden></p></footer>'

@@ -24,7 +24,7 @@ def _routine(routine: Document) -> dict[str, Any]:
 
 
 def _step(step: Document) -> dict[str, Any]:
-    told = {key: line(value) if key in _LINES else value for key, value in step.items()}
+    document = {key: line(value) if key in _LINES else value for key, value in step.items()}
     if "gate" in step:
-        told["gate"] = [{**item, "tick": line(item["tick"])} for item in as_list(step["gate"])]
-    return told
+        document["gate"] = [{**item, "tick": line(item["tick"])} for item in as_list(step["gate"])]
+    return document

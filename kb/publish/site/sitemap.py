@@ -71,16 +71,16 @@ def _listed(whole: str, one: str, addresses: Sequence[str]) -> str:
 
 def missing_page(frame: Frame, address: str, invented: bool) -> str:
     """The page for what is not there."""
-    told = "<h1>There is no such page</h1><p>The address is mistyped, or what stood there was moved or given up.</p>"
+    text = "<h1>There is no such page</h1><p>The address is mistyped, or what stood there was moved or given up.</p>"
     if not address:
         up = (
             '<nav aria-label="Upward"><a href="./">One step up</a><a href="../">Two steps up</a></nav>'
             "<p>A few steps up stands the box to find an engine.</p>"
             f"<footer><p>{html.escape(ORDER_OF_TRUST)}</p></footer>"
         )
-        return frame.page("No such page · Stopscrew", f'<main class="reading">{strip(invented)}{told}{up}</main>', "")
+        return frame.page("No such page · Stopscrew", f'<main class="reading">{strip(invented)}{text}{up}</main>', "")
     root = urlsplit(address).path
     finding = f'<div id="finding" data-finding data-root="{root}" hidden></div>'
     start = f'<p class="up"><a href="{root}">Find an engine</a></p>'
-    body = f'<main class="reading">{strip(invented)}{told}{finding}{start}{foot(root)}</main>'
+    body = f'<main class="reading">{strip(invented)}{text}{finding}{start}{foot(root)}</main>'
     return frame.page("No such page · Stopscrew", body, root, ("start.js", SCRIPTS[0]), SHEETS)

@@ -76,8 +76,8 @@ def several(
 ) -> Field:
     """Rows of like fields, of which at ``least`` so many are shown, and one more than is filled in; ``shape`` names how
     a row of them is read, where it is not the plain values."""
-    told = [{"fields": row} for row in rows]
-    return {"name": name, "label": label, "kind": "list", "hint": hint, "rows": told, "least": least, "shape": shape}
+    listed = [{"fields": row} for row in rows]
+    return {"name": name, "label": label, "kind": "list", "hint": hint, "rows": listed, "least": least, "shape": shape}
 
 
 DEAD_CENTRE = angle(

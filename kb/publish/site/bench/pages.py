@@ -30,12 +30,12 @@ def bench_pages(theme: Path, frame: Frame, shared: dict[str, Any]) -> Iterator[t
     kinds = {key: {name: kind[name] for name in _OF_KIND if name in kind} for key, kind in figures.items()}
     aids = list(bench_aids(kinds))
 
-    def page(root: str, told: dict[str, Any], scripts: tuple[str, ...] = ()) -> str:
+    def page(root: str, content: dict[str, Any], scripts: tuple[str, ...] = ()) -> str:
         head = {"strip": Markup(strip(shared["invented"])), "foot": Markup(foot(root)), "aids": aids}
-        title = f"{told['title']} · Stopscrew"
-        return frame.page(title, template.render({**head, **told}), root, (*scripts, *SCRIPTS), _SHEETS)
+        title = f"{content['title']} · Stopscrew"
+        return frame.page(title, template.render({**head, **content}), root, (*scripts, *SCRIPTS), _SHEETS)
 
     yield "bench/index.html", page("../", {"aid": "", "title": "The bench", "about": _ABOUT})
     for aid in aids:
-        told = {**aid, "kinds": json.dumps(kinds) if aid["of_the_light"] else ""}
-        yield f"bench/{aid['aid']}/index.html", page("../../", told, ("bench/page.js",))
+        content = {**aid, "kinds": json.dumps(kinds) if aid["of_the_light"] else ""}
+        yield f"bench/{aid['aid']}/index.html", page("../../", content, ("bench/page.js",))

@@ -31,7 +31,7 @@ def coverage_pages(environment: Environment, book: Book, tally: Tally) -> Iterat
         {"label": line(kind.label), "id": kind.id, "counts": [counted[kind.id][one] for one in range(len(STANDINGS))]}
         for kind in tally.kinds
     ]
-    told = environment.get_template("coverage.html").render(
+    body = environment.get_template("coverage.html").render(
         families=len(tally.families),
         standings=STANDINGS,
         rows=rows,
@@ -40,7 +40,7 @@ def coverage_pages(environment: Environment, book: Book, tally: Tally) -> Iterat
         wanted=list(_wanted(tally)),
         makers=[_maker(maker, *makers[maker]) for maker in makers],
     )
-    yield WrittenPage("coverage/", "What the book holds", told)
+    yield WrittenPage("coverage/", "What the book holds", body)
     template = environment.get_template("coverage-maker.html")
     for maker, (name, families) in makers.items():
         pages = [sorted(page) for page in _batches(families)]

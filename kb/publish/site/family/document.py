@@ -123,8 +123,8 @@ def _figure(book: Book, family: Family, figure: str, settled: Document, sources:
                     continue
             same = repr(row) if len(kinds) > 1 else str(len(rows))  # of one kind of engine none comes twice
             rows.setdefault(same, (row, []))[1].append(number)
-    told = [row if len(held) == len(kinds) else {**row, "in": held} for row, held in rows.values()]
-    found: dict[str, Any] = {"id": figure, "cited": cited, "rows": told}
+    shown = [row if len(held) == len(kinds) else {**row, "in": held} for row, held in rows.values()]
+    found: dict[str, Any] = {"id": figure, "cited": cited, "rows": shown}
     return {**found, "parts": list(settled["parts"]), "kinds": kinds} if "parts" in settled else found
 
 
@@ -159,10 +159,10 @@ def _role(number: int, role: str, reason: str) -> list[Any]:
 def _cited(one: Sequence[Any], sources: dict[str, int]) -> list[Any]:
     printed, also, state, conditions, only, source, page, note = one
     number = sources.setdefault(source, len(sources))
-    told = [printed, list(also), state, conditions, only, number, page, line(note) if note else ""]
-    while told[-1] == "":
-        told.pop()
-    return told
+    fields = [printed, list(also), state, conditions, only, number, page, line(note) if note else ""]
+    while fields[-1] == "":
+        fields.pop()
+    return fields
 
 
 def _of_problem(
@@ -200,7 +200,7 @@ def _of_problem(
 def _number(statement: Statement, cited: list[list[Any]], sources: dict[str, int]) -> int:
     """The number of a statement among those cited, where it is put if it does not stand there yet."""
     absent = statement.absent.replace("-", " ")
-    told = _cited(
+    citation = _cited(
         (
             absent or str(statement.value),
             [] if absent else [str(value) for value in statement.also],
@@ -213,9 +213,9 @@ def _number(statement: Statement, cited: list[list[Any]], sources: dict[str, int
         ),
         sources,
     )
-    if told not in cited:
-        cited.append(told)
-    return cited.index(told)
+    if citation not in cited:
+        cited.append(citation)
+    return cited.index(citation)
 
 
 def _reports(book: Book, family: str) -> list[dict[str, Any]]:
@@ -224,21 +224,21 @@ def _reports(book: Book, family: str) -> list[dict[str, Any]]:
 
 def _report(book: Book, report: Document) -> dict[str, Any]:
     engine = report.get("engine") or {}
-    told = {"on": report["on"], **{key: engine[key] for key in ("serial", "year") if key in engine}}
-    told |= {key: line(report[key]) for key in ("ran", "note") if key in report}
+    document = {"on": report["on"], **{key: engine[key] for key in ("serial", "year") if key in engine}}
+    document |= {key: line(report[key]) for key in ("ran", "note") if key in report}
     for name, key in (("found", "as_found"), ("left", "as_left")):
-        told[name] = {
+        document[name] = {
             figure: [_reading(book, figure, raw) for raw in as_list(readings)]
             for figure, readings in (report.get(key) or {}).items()
             if figure in book.figures
         }
-    return told
+    return document
 
 
 def _reading(book: Book, figure: str, raw: Mapping[str, Any]) -> dict[str, Any]:
     statement = Statement.read(figure, 0, raw, book.figures[figure].default_state)
-    told: dict[str, Any] = {"printed": str(statement.value), "state": statement.state}
+    reading: dict[str, Any] = {"printed": str(statement.value), "state": statement.state}
     if statement.at:
-        told["conditions"] = in_words(statement.at)
+        reading["conditions"] = in_words(statement.at)
     value = write_value(statement.value)
-    return told if "mark" in value or "code" in value else {**told, "value": value}
+    return reading if "mark" in value or "code" in value else {**reading, "value": value}

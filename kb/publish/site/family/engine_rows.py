@@ -37,7 +37,7 @@ class FigureRows(NamedTuple):
     kinds: frozenset[int] = frozenset(_ONE_KIND)
 
 
-def told_figures(page: Document, figure: Document, serial: str = "") -> Iterator[FigureRows]:
+def figure_rows(page: Document, figure: Document, serial: str = "") -> Iterator[FigureRows]:
     """The figure's rows for an engine of that serial number, or without one for any.
 
     Raises:
@@ -53,18 +53,18 @@ def told_figures(page: Document, figure: Document, serial: str = "") -> Iterator
     for row in rows:
         for kind in kinds.intersection(row.get("in", kinds)):
             groups.setdefault((row["state"], row.get("conditions", "")), []).append((kind, row))
-    for told in groups.values():
-        yield _told(figure, kinds, told)
+    for pairs in groups.values():
+        yield _figure_rows(figure, kinds, pairs)
 
 
-def _told(figure: Document, kinds: frozenset[int], told: Sequence[tuple[int, Document]]) -> FigureRows:
-    rows = list({id(row): row for _, row in told}.values())
-    if len({_gist(row) for row in rows}) == 1 and {kind for kind, _ in told} == kinds:
+def _figure_rows(figure: Document, kinds: frozenset[int], pairs: Sequence[tuple[int, Document]]) -> FigureRows:
+    rows = list({id(row): row for _, row in pairs}.values())
+    if len({_gist(row) for row in rows}) == 1 and {kind for kind, _ in pairs} == kinds:
         weakest = max(rows, key=_weakness)
         return FigureRows(figure["id"], weakest, _all_statements(weakest, rows), (), kinds)
-    held = [(frozenset(kind for kind, one in told if one is row), row) for row in rows]
+    held = [(frozenset(kind for kind, one in pairs if one is row), row) for row in rows]
     depends = [EngineRow(_kind_words(figure, own), row, own) for own, row in held]
-    if missing := kinds - {kind for kind, _ in told}:
+    if missing := kinds - {kind for kind, _ in pairs}:
         depends.append(EngineRow(_kind_words(figure, missing), {"printed": "nothing said", "statements": []}, missing))
     return FigureRows(figure["id"], rows[0], _all_statements(rows[0], rows), depends, kinds)
 

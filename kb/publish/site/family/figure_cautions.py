@@ -30,11 +30,11 @@ def careful(page: Document, shared: Document, figures: Sequence[str]) -> dict[st
                 apply[condition] = ahead(when, family) is not None
             if not apply[condition]:
                 continue
-        told = [one for one in cautions if one in known]
+        shown = [one for one in cautions if one in known]
         if figure in figures:
-            _add(found.setdefault(figure, []), told)
+            _add(found.setdefault(figure, []), shown)
         else:
-            waiting += told
+            waiting += shown
     named = [one for one in page["cautions"] if one in known]
     if MAXIMUM in figures:
         dangers = [one for one in named if known[one].get("severity") == "danger"]

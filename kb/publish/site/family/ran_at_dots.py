@@ -16,7 +16,7 @@ Reading = tuple[Document, Document]
 """A report, and one of the readings that it left."""
 
 
-def dots_of(page: Document, told: FigureRows) -> list[dict[str, Any]]:
+def dots_of(page: Document, figure_rows: FigureRows) -> list[dict[str, Any]]:
     """A strip for each printed window that reports can be held against; none where nobody reported what an engine of
     this family was left at in that state. Without a window to draw, its ``wide`` is nought and the words stand alone.
 
@@ -25,13 +25,13 @@ def dots_of(page: Document, told: FigureRows) -> list[dict[str, Any]]:
     """
     if not page["reports"]:
         return []
-    figure = next(one for one in page["figures"] if one["id"] == told.figure)
-    rows = told.depends or (EngineRow("", told.row, told.kinds),)
+    figure = next(one for one in page["figures"] if one["id"] == figure_rows.figure)
+    rows = figure_rows.depends or (EngineRow("", figure_rows.row, figure_rows.kinds),)
     strips = []
     for engines, row, kinds in rows:
         readings = [
             (report, one)
-            for report, one in _left(page, told.figure, told.row)
+            for report, one in _left(page, figure_rows.figure, figure_rows.row)
             if was_one_of(page, figure, report.get("serial", ""), kinds)
         ]
         if readings:

@@ -17,7 +17,7 @@ from kb.book.setting.rim_position import OnTheRim, on_the_rim
 from kb.book.setting.when_running import through_correction
 from kb.book.setting.window import Setting, setting
 from kb.errors import GeometryImpossible, LookUpError, NotAnAngle, Refusal
-from kb.publish.site.family.engine_rows import told_figures
+from kb.publish.site.family.engine_rows import figure_rows
 from kb.quantity import plain, plain_angle
 
 _ANGLES = frozenset({"btdc", "atdc", "tdc", "from"})
@@ -148,7 +148,7 @@ def _briefly(rim: OnTheRim) -> str:
 def _running(page: Document, true: Fraction, serial: str) -> str:
     """What it runs at, through the correction that is known for every engine that this may be."""
     corrections = [
-        one for figure in page["figures"] if figure["id"] == CORRECTION for one in told_figures(page, figure, serial)
+        one for figure in page["figures"] if figure["id"] == CORRECTION for one in figure_rows(page, figure, serial)
     ]
     rows = [one.row for one in corrections if not one.depends and "value" in one.row]
     if len(rows) != 1 or len(corrections) != 1:

@@ -11,7 +11,7 @@ from urllib.parse import quote
 
 from kb.book.model.catalogue import MAXIMUM
 from kb.book.model.engine_ranges import Document
-from kb.publish.site.family.engine_rows import EngineRow, FigureRows, told_figures
+from kb.publish.site.family.engine_rows import EngineRow, FigureRows, figure_rows
 from kb.publish.site.family.figure_cautions import BEFORE, careful, in_turn
 from kb.publish.site.family.ran_at_dots import dots_of
 from kb.publish.site.family.set_line import SetLine, set_line
@@ -56,12 +56,12 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
         MarginTooWide: the margin is more than the maximum allows.
     """
     drawn = _Rows(page, shared, choices)
-    told = [one for figure in page["figures"] for one in told_figures(page, figure, choices.serial)]
-    state = choices.state or _state(told)
-    first = [one for one in told if one.figure == MAXIMUM and one.row["state"] == state][:1]
-    pickup = sorted((one for one in told if one.figure == PICKUP), key=lambda one: one.row["state"] != state)[:1]
+    figures = [one for figure in page["figures"] for one in figure_rows(page, figure, choices.serial)]
+    state = choices.state or _state(figures)
+    first = [one for one in figures if one.figure == MAXIMUM and one.row["state"] == state][:1]
+    pickup = sorted((one for one in figures if one.figure == PICKUP), key=lambda one: one.row["state"] != state)[:1]
     leading = {one.figure: one for one in (*first, *pickup)}  # a figure's cautions stand by one of its rows
-    rows = [(one, drawn.row(one, leading.setdefault(one.figure, one) is one)) for one in told]
+    rows = [(one, drawn.row(one, leading.setdefault(one.figure, one) is one)) for one in figures]
     drawn_as = {id(one): row for one, row in rows}
     top = [drawn_as.pop(id(one)) for one in (*first, *pickup)]
     rest = list(drawn_as.values())
@@ -79,7 +79,7 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
         "first": shared["first"],
         "serial": f"serial {choices.serial}" if choices.serial else "serial not given",
         "state": _SET_WORDS.get(state, ""),
-        "no_maximum": "" if first else _no_maximum(told, state),
+        "no_maximum": "" if first else _no_maximum(figures, state),
         "top": top,
         "rest": rest,
         "parts": [{"name": "top", "rows": top, "job": True}, {"name": "rest", "rows": rest, "job": False}],
@@ -94,14 +94,14 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
     }
 
 
-def _no_maximum(told: Sequence[FigureRows], state: str) -> str:
+def _no_maximum(figures: Sequence[FigureRows], state: str) -> str:
     unsaid = "Nobody has said what the maximum advance is"
-    return f"{unsaid} when {_SET_WORDS.get(state, state)}" if any(one.figure == MAXIMUM for one in told) else unsaid
+    return f"{unsaid} when {_SET_WORDS.get(state, state)}" if any(one.figure == MAXIMUM for one in figures) else unsaid
 
 
-def _state(told: Sequence[FigureRows]) -> str:
+def _state(figures: Sequence[FigureRows]) -> str:
     """The state in which the maximum is set: cranking where anything is known of that."""
-    maxima = [one.row for one in told if one.figure == MAXIMUM]
+    maxima = [one.row for one in figures if one.figure == MAXIMUM]
     answered = [row["state"] for row in maxima if "problem" not in row]
     return min(answered or [row["state"] for row in maxima], key=_STATES.index, default="")
 
@@ -115,17 +115,17 @@ class _Rows:
         self.careful = careful(page, shared, list(self.cited))
         self.used: set[str] = set()
 
-    def row(self, told: FigureRows, leads: bool) -> dict[str, Any]:
+    def row(self, figure_rows: FigureRows, leads: bool) -> dict[str, Any]:
         """One figure in one state; the row that leads has the figure's cautions."""
-        row, figure, choices = told.row, told.figure, self.choices
+        row, figure, choices = figure_rows.row, figure_rows.figure, self.choices
         kind, cited = self.shared["figures"][figure], self.cited[figure]
-        problem = "" if told.depends else row.get("problem", "")
+        problem = "" if figure_rows.depends else row.get("problem", "")
         when = spaced(row["state"], row.get("conditions", ""))
-        statements = [statement_of(self.page, self.shared, cited, one, when) for one in told.statements]
-        target = None if told.depends or problem else self._target(figure, row)
+        statements = [statement_of(self.page, self.shared, cited, one, when) for one in figure_rows.statements]
+        target = None if figure_rows.depends or problem else self._target(figure, row)
         is_limit = target is not None and self._is_limit(figure, row)
         other = ""
-        if told.depends:
+        if figure_rows.depends:
             big = "depends on the engine"
         elif problem:
             big = _SHORT.get(problem, "no single number")
@@ -133,8 +133,8 @@ class _Rows:
             big, other = in_units(row, cited, choices.units)
             if target and is_limit:  # what the printed value is otherwise is not what a target beside it is
                 big, other = target.show, other if target.show == row["printed"] else ""
-        owned = [self._own(figure, one) for one in told.depends]
-        plain = bool(problem or told.depends or "value" not in row)
+        owned = [self._own(figure, one) for one in figure_rows.depends]
+        plain = bool(problem or figure_rows.depends or "value" not in row)
         label, is_angle = kind["label"], kind.get("dimension") == "crank-angle"
         return {
             "id": self._name(figure, row["state"]),
@@ -149,7 +149,7 @@ class _Rows:
             "problem_words": row.get("words", "") if problem else "",
             "candidates": list(row.get("candidates", ())) if problem and not statements else [],
             "sides": [side for side, _ in owned] or _sides(problem, row, statements),
-            "sure": "" if problem or told.depends else _sure(row),
+            "sure": "" if problem or figure_rows.depends else _sure(row),
             "other": other,
             "how": list(target.how) if target and is_limit else _aimed(target, row),
             "remarks": [
@@ -165,7 +165,7 @@ class _Rows:
             "hazard": kind.get("hazard_because", "") if kind["hazard"] == "A" else "",
             "cautions": self.cautions(figure) if leads else [],
             "links": self._links(figure, row, is_angle and not problem),
-            "dots": dots_of(self.page, told),
+            "dots": dots_of(self.page, figure_rows),
             "look_first": is_angle or row["state"] == "running",
         }
 

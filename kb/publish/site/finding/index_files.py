@@ -47,8 +47,8 @@ def finding_files(book: HeadingReader, date: str) -> Mapping[str, bytes]:
         "given_up": {key: entries for key, entries in given_up.items() if entries},
     }
     shapes, part = [*parts_of(columns, max(1, columns.count)), b""][:2]
-    told = json.dumps([head, json.loads(shapes)], ensure_ascii=False, separators=(",", ":")).encode()
-    return {INDEX: pressed(struct.pack("<I", len(told)) + told + part)}
+    header = json.dumps([head, json.loads(shapes)], ensure_ascii=False, separators=(",", ":")).encode()
+    return {INDEX: pressed(struct.pack("<I", len(header)) + header + part)}
 
 
 def _given_up(lines: list[KnownFact], key: str) -> list[KnownFact]:

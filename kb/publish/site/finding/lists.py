@@ -55,8 +55,8 @@ def _name(book: Book, maker: str) -> str:
 
 def _family(family: Family) -> str:
     power = family.part("engine", "power")
-    told = [str(read_value(power))] if power else []
-    told += [str(fit) for fit in family.fits]
+    details = [str(read_value(power))] if power else []
+    details += [str(fit) for fit in family.fits]
     where, name = family.id.partition("/")[2], html.escape(" ".join(family.name.split()))
-    words = html.escape(", ".join(told))
+    words = html.escape(", ".join(details))
     return f'<li><a href="{where}/"><strong>{name}</strong><span>{words}</span></a></li>'

@@ -32,6 +32,6 @@ def pack_files(documents: Iterable[Document]) -> Mapping[str, bytes]:
             firsts.append(last)
         columns.add(document)
     shapes, *parts = parts_of(columns, FAMILIES_A_PART)
-    told = json.dumps([firsts], ensure_ascii=False, separators=(",", ":")).encode()[:-1] + b"," + shapes + b"]"
-    files = {f"{FOLDER}/shapes.bin": pressed(told)}
+    header = json.dumps([firsts], ensure_ascii=False, separators=(",", ":")).encode()[:-1] + b"," + shapes + b"]"
+    files = {f"{FOLDER}/shapes.bin": pressed(header)}
     return files | {f"{FOLDER}/part-{number}.bin": pressed(part) for number, part in enumerate(parts)}

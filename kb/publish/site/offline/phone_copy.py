@@ -86,12 +86,12 @@ def offline_files(
     cached = {path: content for path, content in files.items() if path.startswith(f"{FOLDER}/")} | {INDEX: index}
     sums = {path: hashlib.sha256(content).hexdigest() for path, content in sorted(cached.items())}
     code = one_script(lambda name: "export const COPY = {};\n" if name == "copy.js" else read(name), "worker.js")
-    told = hashlib.sha256(json.dumps([sums, code, date]).encode()).hexdigest()[:16]
-    copy = {"hash": told, "date": date, "built": built, "families": families, "files": sums}
+    digest = hashlib.sha256(json.dumps([sums, code, date]).encode()).hexdigest()[:16]
+    copy = {"hash": digest, "date": date, "built": built, "families": families, "files": sums}
     with_copy = f"export const COPY = {_json(copy)};\n"
     script = one_script(lambda name: with_copy if name == "copy.js" else read(name), "worker.js")
     files["worker.js"] = script.encode()
-    files["version.json"] = _json({"hash": told, "date": date}).encode()
+    files["version.json"] = _json({"hash": digest, "date": date}).encode()
     files["withdrawn.json"] = _json({"withdrawn": [_withdrawn(entry) for entry in withdrawn]}).encode()
     return files
 
@@ -122,21 +122,21 @@ def _bundled(files: Mapping[str, bytes]) -> bytes:
         [path, _TYPES.get(path.rpartition(".")[2], "application/octet-stream"), len(content)]
         for path, content in sorted(files.items())
     ]
-    told = _json(listed).encode()
-    return pressed(struct.pack("<I", len(told)) + told + b"".join(content for _, content in sorted(files.items())))
+    header = _json(listed).encode()
+    return pressed(struct.pack("<I", len(header)) + header + b"".join(content for _, content in sorted(files.items())))
 
 
 def _withdrawn(entry: Document) -> Document:
     """A withdrawn statement, and in words which it is."""
     statement = entry["statement"]
-    told = [str(statement["figure"]), str(statement.get("state", ""))]
+    words = [str(statement["figure"]), str(statement.get("state", ""))]
     if "source" in statement:
         page = f", page {statement['page']}" if "page" in statement else ""
-        told.append(f"of {statement['source']}{page}")
+        words.append(f"of {statement['source']}{page}")
     return {
         "family": statement["family"],
         "figure": statement["figure"],
-        "told": " ".join(filter(None, told)),
+        "told": " ".join(filter(None, words)),
         "since": entry.get("since", ""),
         "because": entry.get("because", ""),
     }

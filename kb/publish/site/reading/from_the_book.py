@@ -51,8 +51,8 @@ def environment_of(theme: Path) -> Environment:
 def caution_page(environment: Environment, book: Book) -> WrittenPage:
     """Every caution, the gravest first, with what stands behind it."""
     cautions = sorted(book.cautions.items(), key=lambda one: (_GRAVEST.index(one[1]["severity"]), one[0]))
-    told = environment.get_template("cautions.html").render(cautions=cautions)
-    return WrittenPage("read/cautions/", "Cautions", told)
+    body = environment.get_template("cautions.html").render(cautions=cautions)
+    return WrittenPage("read/cautions/", "Cautions", body)
 
 
 def catalogue_pages(environment: Environment, book: Book, tally: Tally) -> Iterator[WrittenPage]:
@@ -63,8 +63,8 @@ def catalogue_pages(environment: Environment, book: Book, tally: Tally) -> Itera
     ]
     index = environment.get_template("figures.html")
     hazards = {key: words for key, words in _HAZARDS.items() if any(kind.hazard == key for kind in tally.kinds)}
-    told = index.render(kinds=listed, families=len(tally.families), hazards=hazards)
-    yield WrittenPage("figures/", "The figures", told)
+    body = index.render(kinds=listed, families=len(tally.families), hazards=hazards)
+    yield WrittenPage("figures/", "The figures", body)
     template = environment.get_template("figure.html")
     for place, kind in enumerate(tally.kinds):
         neighbours = tally.kinds[max(0, place - 1) : place], tally.kinds[place + 1 : place + 2]

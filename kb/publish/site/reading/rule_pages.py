@@ -49,13 +49,13 @@ def rule_pages(environment: Environment, rules: Sequence[RuleText]) -> Iterator[
     rules = sorted(rules, key=lambda rule: rule.id)
     found = {reads: sorted((rule for rule in rules if rule.reads == reads), key=_gravest) for reads in READS}
     groups = [{"reads": reads, "words": READS[reads], "rules": those} for reads, those in found.items() if those]
-    told = index.render(groups=groups, count=len(rules))
-    yield WrittenPage("rules/", "The rules of the check", told)
+    body = index.render(groups=groups, count=len(rules))
+    yield WrittenPage("rules/", "The rules of the check", body)
     for rule in rules:
         about = [_worded(paragraph) for paragraph in rule.about.split("\n\n")]
         reported = [(example.file, _marked(example)) for example in rule.reported]
-        told = page.render(rule=rule, about=about, reads=READS[rule.reads], reported=reported)
-        yield WrittenPage(f"rules/{rule.id}/", f"Rule {rule.id}", told)
+        body = page.render(rule=rule, about=about, reads=READS[rule.reads], reported=reported)
+        yield WrittenPage(f"rules/{rule.id}/", f"Rule {rule.id}", body)
 
 
 def _gravest(rule: RuleText) -> tuple[str, str]:
