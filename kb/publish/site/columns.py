@@ -22,8 +22,9 @@ _TRIED = 400  # so many earlier columns are tried, nearest first
 _LISTS = tuple(("a", *map(str, range(count))) for count in range(64))
 
 Mode = list[Any]
-"""A column's description: ``["c"]`` constant, ``["p", bytes]`` plain, ``["d", bytes]`` differences, ``["s", node, more]``
-another number and so much more, ``["f", node]`` or ``["f", node, table]`` what another column's number leads to."""
+"""A column's description: ``["c"]`` constant, ``["p", bytes]`` plain, ``["d", bytes]`` differences,
+``["s", node, more]`` another number and so much more, ``["f", node]`` or
+``["f", node, table]`` what another column's number leads to."""
 
 
 class _Node:
