@@ -5,8 +5,8 @@
 >>> book.look_up("skerrow/ketch-47", "max-advance", "cranking", serial=301455).printed
 '24° BTDC'
 
-This is the public list. Apart from the errors each name is imported when it is first used, so that a look-up starts
-quickly. ``kb.errors`` draws the tree of errors.
+This is the public list, beside ``__version__``. Apart from the errors each name is imported when it is first used, so
+that a look-up starts quickly. ``kb.errors`` draws the tree of errors.
 """
 
 from __future__ import annotations
@@ -75,6 +75,8 @@ if TYPE_CHECKING:
     from kb.finding import Finding, Place, Severity
     from kb.quantity import Correction, Dimension, Form, Number, Order, Quantity, Side, Unit, Words, read_value
     from kb.working import Input, Step
+
+    __version__: str
 
 __all__ = [
     "Aim", "Answer", "Book", "BookDamaged", "BookError", "BookForeign", "BookHasFaults", "BookMissing", "Cited",
@@ -192,6 +194,10 @@ def _newest(folder: str) -> float:
 
 
 def __getattr__(name: str) -> object:
+    if name == "__version__":  # stands in pyproject.toml alone; the installed package knows it
+        from importlib.metadata import version
+
+        return version("stopscrew")
     for home, names in _HOMES.items():
         if name in names:
             import importlib

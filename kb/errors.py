@@ -18,6 +18,7 @@ Floor 0.
     │   ├── BookForeign               the file is not a compiled book of this version
     │   └── BookDamaged               a row or the whole does not match its checksum
     ├── BookHasFaults                 the folder has errors, so nothing is compiled (exit 1)
+    ├── ExtraMissing                  what is asked for needs an extra that is not installed (exit 2)
     ├── LookUpError                   no answer, and why; carries candidates        (exit 3)
     │   ├── FamilyNotFound            no family has that id or name
     │   ├── FamilyRetired             the id was given up, and where it went
@@ -116,6 +117,10 @@ class BookHasFaults(StopscrewError):
         super().__init__(message)
         self.message = message
         self.findings: tuple[object, ...] = tuple(findings)
+
+
+class ExtraMissing(StopscrewError):
+    """What is asked for needs packages that a plain install leaves out; the message names the extra to install."""
 
 
 class LookUpError(StopscrewError, LookupError):

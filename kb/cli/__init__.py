@@ -22,7 +22,8 @@ if TYPE_CHECKING:
     from typing import NoReturn
 
 DONE, ERRORS, USAGE, NOT_FOUND, REFUSED, UNREADABLE = range(6)
-"""Exit codes: done; errors found; usage; not found, or several; refused; the book can not be read."""
+"""Exit codes: done; errors found; usage, or an extra is not installed; not found, or several; refused; the book can not
+be read."""
 
 _EPILOG = """\
 examples:
@@ -35,7 +36,8 @@ examples:
   stopscrew check --specs specs
   stopscrew rule window-inverted
 
-exit codes: 0 done; 1 errors in the data; 2 usage; 3 not found, or several; 4 refused; 5 the book can not be read
+exit codes: 0 done; 1 errors in the data; 2 usage, or an extra is not installed; 3 not found, or several; 4 refused;
+  5 the book can not be read
 """
 
 
@@ -49,15 +51,26 @@ class _JsonParser(argparse.ArgumentParser):
         raise SystemExit(USAGE)
 
 
+class _Version(argparse.Action):
+    """``--version``; the number is looked for only when it is asked for."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> NoReturn:
+        import kb
+
+        print(f"{parser.prog} {kb.__version__}")
+        raise SystemExit(DONE)
+
+
 def parser(only: str = "", *, as_json: bool = False) -> argparse.ArgumentParser:
     """The command line as argparse sees it; with ``only`` the command that is to be run, since each takes its time."""
     kind = _JsonParser if as_json else argparse.ArgumentParser
     top = kind(
         prog="stopscrew",
-        usage="stopscrew [-h] COMMAND ...",
+        usage="stopscrew [-h] [--version] COMMAND ...",
         description="Figures for setting spark timing and throttle linkage on old outboards, each with its source.",
         formatter_class=Help,
     )
+    top.add_argument("--version", action=_Version, nargs=0, help="print the version")
     commands = top.add_subparsers(
         dest="command", required=True, metavar="COMMAND", prog="stopscrew", help=argparse.SUPPRESS
     )
@@ -80,9 +93,14 @@ def _listed() -> str:
     return "\n".join(lines) + "\n"
 
 
+def _asks_for_json(words: Sequence[str]) -> bool:
+    """Whether JSON is asked for, found before the words are parsed: they may be wrong."""
+    return bool({"--json", "--format=json"} & {*words}) or "--format json" in " ".join(words)
+
+
 def _parsed(words: Sequence[str]) -> argparse.Namespace:
     """The arguments; where a command takes any number of words, those that follow an option are among them."""
-    top = parser(*words[:1], as_json="--json" in words)
+    top = parser(*words[:1], as_json=_asks_for_json(words))
     if signed := next((word for word in words if word[:1] == "-" and word[1:2].isdigit()), ""):
         top.error(f"{signed!r} has a sign; write the size alone, with its side where it has one, such as '2 after'")
     arguments, rest = top.parse_known_args(words)
@@ -93,28 +111,49 @@ def _parsed(words: Sequence[str]) -> argparse.Namespace:
     return arguments
 
 
+def _run(arguments: argparse.Namespace) -> int:
+    """Run the command that the arguments name; the exit code.
+
+    Raises:
+        ExtraMissing: it needs packages that a plain install leaves out.
+    """
+    try:
+        code: int = arguments.run(arguments)
+    except ModuleNotFoundError as missing:
+        extra = getattr(arguments, "extra", None)
+        if extra is None or (missing.name or "kb").startswith("kb"):
+            raise
+        from kb.errors import ExtraMissing
+
+        words = f"this needs {missing.name}, which a plain install leaves out; type: pip install 'stopscrew[{extra}]'"
+        raise ExtraMissing(words) from None
+    return code
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; the exit code."""
     words = sys.argv[1:] if argv is None else argv
     arguments = _parsed(words)
-    from kb.errors import BookError, BookHasFaults, LookUpError, QuantityError, Refusal
+    from kb.errors import BookError, BookHasFaults, ExtraMissing, LookUpError, QuantityError, Refusal
 
     try:
-        code: int = arguments.run(arguments)
+        code = _run(arguments)
         sys.stdout.flush()
     except BrokenPipeError:  # whoever read our output has had enough
         sys.stderr.close()
         return DONE
-    except (LookUpError, Refusal, BookError, BookHasFaults, QuantityError) as error:
+    except (LookUpError, Refusal, BookError, BookHasFaults, ExtraMissing, QuantityError) as error:
         kinds = (
             (LookUpError, NOT_FOUND),
             (Refusal, REFUSED),
             (BookError, UNREADABLE),
             (BookHasFaults, ERRORS),
+            (ExtraMissing, USAGE),
             (QuantityError, USAGE),
         )
         from kb.cli.rendering import print_error
 
-        print_error(error, getattr(arguments, "opened", None), as_json=getattr(arguments, "json", False))
+        as_json = getattr(arguments, "format", None) == "json"
+        print_error(error, getattr(arguments, "opened", None), as_json=as_json)
         return next(code for kind, code in kinds if isinstance(error, kind))
     return code

@@ -36,7 +36,7 @@ def run(arguments: argparse.Namespace) -> int:
     )
     from kb.cli.rendering import print_json, print_lines
 
-    if arguments.json:
+    if arguments.format == "json":
         print_json(target.to_document())
     else:
         from kb.cli.targets import aim_lines

@@ -6,7 +6,7 @@ import argparse
 import os
 import sys
 
-from kb.cli.options import add_command, cache_beside
+from kb.cli.options import add_command, add_format, cache_beside
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -22,10 +22,7 @@ def add(commands: Commands) -> None:
         "examples:\n  stopscrew check\n  stopscrew check --specs specs --strict\n  stopscrew check --format sarif\n",
     )
     command.add_argument("--specs", metavar="DIR", default="specs", help="the folder to check (specs)")
-    command.add_argument(
-        "--format", choices=("text", "json", "sarif", "github"), default="text", help="how to print (text)"
-    )
-    command.add_argument("--json", action="store_const", const="json", dest="format", help="the same as --format json")
+    add_format(command, "text", "json", "sarif", "github")
     command.add_argument("--strict", action="store_true", help="exit with 1 on warnings too")
     command.add_argument("--jobs", type=int, metavar="N", help="processes to use (all cores)")
     command.add_argument(

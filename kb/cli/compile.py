@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.options import add_command, cache_beside
+from kb.cli.options import add_command, add_format, cache_beside
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -24,7 +24,7 @@ def add(commands: Commands) -> None:
     command.add_argument(
         "--verify", metavar="FILE", help="compile nothing; verify every checksum of this compiled book"
     )
-    command.add_argument("--json", action="store_true", help="print JSON")
+    add_format(command)
     command.set_defaults(run=run)
 
 
@@ -50,7 +50,7 @@ def run(arguments: argparse.Namespace) -> int:
         said = {"book": str(made.path), "families": made.families, "warnings": len(made.warnings)}
         warned = f", {len(made.warnings)} warnings (stopscrew check shows them)" if made.warnings else ""
         words = f"{made.path}: {made.families} families{warned}"
-    if arguments.json:
+    if arguments.format == "json":
         print_json({**said, "date": book.date, "invented": book.invented})
     else:
         print_lines([words, *foot(book)])

@@ -52,7 +52,7 @@ def run(arguments: argparse.Namespace) -> int:
         told = family.part("engine", "cylinders")
         cylinders = int(told) if told else None
     worked = work_compression(readings, unit, answer, cylinders)
-    return print_worked(worked, named[0] if named else None, as_json=arguments.json)
+    return print_worked(worked, named[0] if named else None, as_json=arguments.format == "json")
 
 
 def _readings(words: Sequence[str], named: str | None) -> tuple[list[Fraction], Unit]:

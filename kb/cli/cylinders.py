@@ -60,4 +60,4 @@ def run(arguments: argparse.Namespace) -> int:
         worked = work_cylinders(firing, figure)
     except OddFire as error:
         raise OddFire(f"{error}{'' if named else '; if you know that it does, write --even-fire'}") from None
-    return print_worked(worked, named[0] if named else None, as_json=arguments.json)
+    return print_worked(worked, named[0] if named else None, as_json=arguments.format == "json")

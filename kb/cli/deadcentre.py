@@ -61,4 +61,4 @@ def run(arguments: argparse.Namespace) -> int:
     crank = which_engine.given_crank(arguments, named[1] if named else None)
     offset = None if arguments.offset is None else typed_values.length("--offset", arguments.offset)
     worked = work_dead_centre(pairs, uncertainty, gauge=arguments.gauge, crank=crank, gave=gave, offset=offset)
-    return print_worked(worked, named[0] if named else None, as_json=arguments.json)
+    return print_worked(worked, named[0] if named else None, as_json=arguments.format == "json")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.options import add_book, add_command, add_pointer, add_serial, open_named_book
+from kb.cli.options import add_command, add_named_book, add_output, add_pointer, add_serial, open_named_book
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -22,29 +22,29 @@ def add(commands: Commands) -> None:
     )
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     command.add_argument("what", choices=("rim", "running"), help="the rim, or cranking against running")
-    command.add_argument("--out", metavar="FILE", help="write it to this .svg file instead of standard output")
+    add_output(command, "svg", "json")
     command.add_argument(
         "--state", choices=("cranking", "running", "static"), help="draw the rim's figures in this state where stated"
     )
     add_serial(command)
     add_pointer(command)
-    add_book(command)
+    add_named_book(command)
     command.set_defaults(run=run)
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Write the drawing, or with ``--json`` what it shows; errors go up to the command line's exit codes."""
+    """Write the drawing, or as JSON what it shows; errors go up to the command line's exit codes."""
     from fractions import Fraction
 
-    from kb.cli.output_files import require_suffix, write_files
-    from kb.cli.rendering import print_json
+    from kb.cli.output_files import chosen_form, write_output
+    from kb.cli.rendering import json_text
     from kb.publish.drawings.aimed import maximum_aimed, target_in_words
     from kb.publish.drawings.rim import draw_rim
     from kb.publish.drawings.rim_view import rim_view
     from kb.publish.drawings.running import draw_running
     from kb.publish.drawings.running_view import running_view
 
-    require_suffix(arguments.out, ".svg")
+    form = chosen_form(arguments)
     book = open_named_book(arguments)
     engine = {"serial": arguments.serial, "year": arguments.year}
     pointer = arguments.dead_centre or Fraction(0)
@@ -67,12 +67,4 @@ def run(arguments: argparse.Namespace) -> int:
         target = aim.show.low if aim and aim.answer.state == "cranking" else None
         chart = running_view(book, arguments.family, target=target, dead_centre=pointer, **engine)
         document, drawing = chart.to_document(), draw_running(chart)[0]
-    if arguments.out:
-        code = write_files({arguments.out: drawing.encode()}, aside=arguments.json)
-        if code:
-            return code
-    if arguments.json:
-        print_json(document)
-    elif not arguments.out:
-        print(drawing, end="")
-    return 0
+    return write_output(arguments, json_text(document) if form == "json" else drawing)

@@ -31,7 +31,7 @@ def run(arguments: argparse.Namespace) -> int:
     hits = book.find(" ".join(arguments.words), max(1, arguments.limit))
     from kb.cli.rendering import foot, print_json, print_lines
 
-    if arguments.json:
+    if arguments.format == "json":
         print_json({"families": [document(hit) for hit in hits], "date": book.date, "invented": book.invented})
     else:
         width = max((len(hit.family) for hit in hits), default=0)

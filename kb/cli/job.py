@@ -41,7 +41,7 @@ def run(arguments: argparse.Namespace) -> int:
     work = book.job(family.id)
     from kb.cli.rendering import print_json, print_lines
 
-    if arguments.json:
+    if arguments.format == "json":
         print_json(job_document(book, family, work, serial, year))
     else:
         print_lines(job_lines(book, family, work, serial, year))

@@ -41,7 +41,7 @@ def run(arguments: argparse.Namespace) -> int:
     )
     from kb.cli.rendering import print_json, print_lines
 
-    if arguments.json:
+    if arguments.format == "json":
         print_json(judged.to_document())
     else:
         from kb.cli.targets import judged_lines

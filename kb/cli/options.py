@@ -160,10 +160,43 @@ def add_engine(command: argparse.ArgumentParser, *, crank: bool = False) -> None
 
 
 def add_book(command: argparse.ArgumentParser) -> None:
-    """Which book, and whether the answer is JSON."""
-    command.add_argument("--specs", metavar="DIR", help="read this folder of YAML files instead of the shipped book")
-    command.add_argument("--book", metavar="FILE", help="read this compiled book instead of the shipped one")
-    command.add_argument("--json", action="store_true", help="print JSON")
+    """Which book answers, and in which form the answer is printed."""
+    add_named_book(command)
+    add_format(command)
+
+
+def add_named_book(command: argparse.ArgumentParser) -> None:
+    """Which book: a folder or a compiled file, never both."""
+    either = command.add_mutually_exclusive_group()
+    either.add_argument("--specs", metavar="DIR", help="read this folder of YAML files instead of the shipped book")
+    either.add_argument("--book", metavar="FILE", help="read this compiled book instead of the shipped one")
+
+
+def add_format(command: argparse.ArgumentParser, *forms: str, default: str | None = "text") -> None:
+    """The form in which the answer is printed: text or JSON, where no other ``forms`` are given."""
+    forms = forms or ("text", "json")
+    usual = default or forms[0]
+    command.set_defaults(format=default)  # with a default of its own, an option that names it counts as not given
+    either = command.add_mutually_exclusive_group()
+    either.add_argument("--format", choices=forms, default=argparse.SUPPRESS, help=f"the form to print ({usual})")
+    either.add_argument(
+        "--json",
+        action="store_const",
+        const="json",
+        dest="format",
+        default=argparse.SUPPRESS,
+        help="short for --format json",
+    )
+
+
+def add_output(command: argparse.ArgumentParser, *forms: str) -> None:
+    """The file to write, and its form: ``output_files.chosen_form`` settles which of ``forms``, of which the first is
+    the usual one."""
+    command.add_argument(
+        "--out", metavar="FILE", help="write to this file instead of standard output; its ending says the form"
+    )
+    add_format(command, *forms, default=None)
+    command.set_defaults(forms=forms, refuse=command.error)
 
 
 def open_named_book(arguments: argparse.Namespace) -> Book:

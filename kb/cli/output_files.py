@@ -1,4 +1,4 @@
-"""Writing what a command made to the file that was named, or to standard output."""
+"""What a command makes: in which form, and to which file, or to standard output."""
 
 from __future__ import annotations
 
@@ -6,29 +6,55 @@ import os
 import sys
 from pathlib import Path
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    import argparse
 
-def require_suffix(out: str | None, *suffixes: str) -> None:
-    """Do nothing when the file's name ends in one of the suffixes.
+ENDINGS = {"html": (".html", ".htm"), "markdown": (".md",), "pdf": (".pdf",), "svg": (".svg",), "json": (".json",)}
+"""How a file of each form ends; the first is the one to suggest."""
 
-    Raises:
-        QuantityError: it does not; the message says what to type.
+
+def chosen_form(arguments: argparse.Namespace) -> str:
+    """The form to write: what ``--format`` names, else what the ending of ``--out`` means, else the usual one.
+
+    A form that is named and an ending that means another contradict each other, and end the command; so does an ending
+    that says nothing where no form is named.
     """
-    from kb.errors import QuantityError
+    named = arguments.format
+    if arguments.out is None:
+        return str(named or arguments.forms[0])
+    file = Path(arguments.out)
+    meant = next((form for form, endings in ENDINGS.items() if file.suffix.lower() in endings), None)
+    form = named or meant
+    if form not in arguments.forms or meant not in (None, form):
+        why = f"its ending means {meant}, not {named}" if named else "its ending says what is written"
+        files = (f"{file.stem}{ENDINGS[one][0]}" for one in ([named] if named else arguments.forms))
+        arguments.refuse(f"argument --out: {arguments.out!r}: {why}; write --out {' or '.join(files)}")
+    return str(form)
 
-    if out is not None and Path(out).suffix.lower() not in suffixes:
-        wanted = " or ".join(f"{Path(out).stem or 'drawing'}{suffix}" for suffix in suffixes)
-        raise QuantityError(f"--out {out!r}: the file's ending says what is written; write --out {wanted}")
+
+def write_output(arguments: argparse.Namespace, content: bytes | str) -> int:
+    """Write to the file that ``--out`` names, or to standard output; the exit code."""
+    if arguments.out is not None:
+        return write_files({arguments.out: content})
+    if isinstance(content, str):
+        sys.stdout.write(content)
+    elif sys.stdout.isatty():
+        arguments.refuse("argument --out: a PDF is not for a terminal; name a file")
+    else:
+        sys.stdout.buffer.write(content)
+    return 0
 
 
-def write_files(files: dict[str, bytes], *, aside: bool = False) -> int:
-    """Write each file and say so, on standard error where the output is something else; the exit code."""
+def write_files(files: dict[str, bytes | str]) -> int:
+    """Write each file and say so; the exit code."""
     for name, content in files.items():
         try:
-            _write_whole(Path(name), content)
+            _write_whole(Path(name), content.encode() if isinstance(content, str) else content)
         except OSError as error:
             print(f"stopscrew: {name} cannot be written: {error.strerror}; name a file that can", file=sys.stderr)
             return 2
-        print(f"wrote {name}", file=sys.stderr if aside else sys.stdout)
+        print(f"wrote {name}")
     return 0
 
 

@@ -53,7 +53,7 @@ def run(arguments: argparse.Namespace) -> int:
         worked = work_position(angle, crank, hole, offset)
     else:
         worked = work_degrees(position, side, crank, hole, offset)
-    return print_worked(worked, named[0] if named else None, as_json=arguments.json)
+    return print_worked(worked, named[0] if named else None, as_json=arguments.format == "json")
 
 
 def _hole(arguments: argparse.Namespace) -> Hole | None:

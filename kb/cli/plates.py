@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.options import add_command
+from kb.cli.options import add_command, add_format
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ def add(commands: Commands) -> None:
     command.add_argument("--opening", action="store_true", help="the angles are counted from where the plates close")
     command.add_argument("--closed", metavar="DEGREES", help="from square, where a plate closes (10)")
     command.add_argument("--shaft", metavar="RATIO", help="the shaft's diameter over the bore's (0.2)")
-    command.add_argument("--json", action="store_true", help="print JSON")
+    add_format(command)
     command.set_defaults(run=run)
 
 
@@ -44,4 +44,4 @@ def run(arguments: argparse.Namespace) -> int:
     if shaft is not None and shaft >= 1:
         raise QuantityError(f"--shaft: {arguments.shaft!r} bores is no shaft; write a share of the bore such as 0.2")
     worked = work_plates(angles[0], angles[1], closed, shaft, opening=arguments.opening)
-    return print_worked(worked, None, as_json=arguments.json)
+    return print_worked(worked, None, as_json=arguments.format == "json")

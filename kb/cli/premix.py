@@ -46,18 +46,18 @@ def run(arguments: argparse.Namespace) -> int:
     if len(volumes) == 2:
         if given:
             raise QuantityError(f"two volumes have a ratio of their own; leave out {' and '.join(given)}, or the oil")
-        return print_worked(work_ratio(*volumes), None, as_json=arguments.json)
+        return print_worked(work_ratio(*volumes), None, as_json=arguments.format == "json")
     if len(given) != 1:
         raise QuantityError(f"say the ratio once: a family first, or --ratio 50, or a volume of oil; {_EXAMPLE}")
     if arguments.ratio is not None:
         parts = typed_values.number("--ratio", arguments.ratio.removesuffix(":1"))
         if parts < 1:
             raise QuantityError(f"--ratio: {arguments.ratio!r} is more oil than petrol; write such as 50")
-        return print_worked(work_oil(volumes[0], Ratio.typed(parts)), None, as_json=arguments.json)
+        return print_worked(work_oil(volumes[0], Ratio.typed(parts)), None, as_json=arguments.format == "json")
     named = which_engine.named_family(arguments, first)
     if named is None:
         raise QuantityError(f"say the family; {_EXAMPLE}")
     book, family = named
     conditions = {} if arguments.octane is None else {"octane": arguments.octane}
     answer = book.look_up(family.id, "premix", serial=arguments.serial, year=arguments.year, **conditions)
-    return print_worked(work_oil(volumes[0], Ratio.of(answer)), book, as_json=arguments.json)
+    return print_worked(work_oil(volumes[0], Ratio.of(answer)), book, as_json=arguments.format == "json")

@@ -25,9 +25,14 @@ def print_lines(lines: Iterable[str]) -> None:
 
 def print_json(document: Any) -> None:
     """One JSON document, as typed characters, ending in a newline."""
+    print(json_text(document), end="")
+
+
+def json_text(document: Any) -> str:
+    """One JSON document as text, ending in a newline."""
     import json
 
-    print(json.dumps(document, ensure_ascii=False, indent=2))
+    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 
 
 def print_error(error: Exception, book: Book | None, *, as_json: bool) -> None:

@@ -63,7 +63,7 @@ def run(arguments: argparse.Namespace) -> int:
             None if arguments.dead_centre is None else typed_values.angle("--dead-centre-reads", arguments.dead_centre)
         )
         worked = work_place(typed_values.angle("angle", words[0]), rim, family, _marks(arguments), centre)
-    return print_worked(worked, named[0] if named else None, as_json=arguments.json)
+    return print_worked(worked, named[0] if named else None, as_json=arguments.format == "json")
 
 
 def _rim(arguments: argparse.Namespace, family: Family | None) -> Rim:

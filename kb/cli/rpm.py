@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.options import add_command
+from kb.cli.options import add_command, add_format
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -33,7 +33,7 @@ def add(commands: Commands) -> None:
     command.add_argument("--at", metavar="RPM", help="the speed at which it loses degrees")
     command.add_argument("--lost", metavar="DEGREES", help="degrees lost between two speeds")
     command.add_argument("--between", nargs=2, metavar="RPM", help="the two speeds, the slower first")
-    command.add_argument("--json", action="store_true", help="print JSON")
+    add_format(command)
     command.set_defaults(run=run)
 
 
@@ -49,7 +49,7 @@ def run(arguments: argparse.Namespace) -> int:
     every = {option for name, (_, others) in _WAYS.items() for option in (name, *others)}
     if len(asked) != 1 or not allowed <= given or (given & every) - allowed:
         raise QuantityError("write one of: " + "; ".join(example for example, _ in _WAYS.values()))
-    return print_worked(_worked(arguments, asked[0]), None, as_json=arguments.json)
+    return print_worked(_worked(arguments, asked[0]), None, as_json=arguments.format == "json")
 
 
 def _worked(arguments: argparse.Namespace, asked: str) -> Worked:

@@ -6,7 +6,7 @@ import argparse
 import textwrap
 from typing import TYPE_CHECKING, Any
 
-from kb.cli.options import add_command
+from kb.cli.options import add_command, add_format
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -19,19 +19,23 @@ def add(commands: Commands) -> None:
     """The command's arguments."""
     command = add_command(commands, "rule", "examples:\n  stopscrew rule\n  stopscrew rule window-inverted\n")
     command.add_argument("id", nargs="?", metavar="ID", help="such as window-inverted")
-    command.add_argument("--json", action="store_true", help="print JSON")
+    add_format(command)
     command.set_defaults(run=run)
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Print the page, or the list; 3 when there is no such rule."""
-    from kb.cli.rendering import print_error, print_json, print_lines
+    """Print the page, or the list.
+
+    Raises:
+        LookUpError: there is no such rule.
+    """
+    from kb.cli.rendering import print_json, print_lines
     from kb.errors import LookUpError
     from kb.intake.rules import rules
 
     found = rules()
     if arguments.id is None:
-        if arguments.json:
+        if arguments.format == "json":
             print_json({"rules": [document(rule) for rule in found.values()]})
         else:
             width = max(map(len, found))
@@ -42,10 +46,9 @@ def run(arguments: argparse.Namespace) -> int:
 
         near = difflib.get_close_matches(arguments.id, found, 3)
         hint = f"; did you mean {' or '.join(near)}?" if near else "; list them with: stopscrew rule"
-        print_error(LookUpError(f"there is no rule {arguments.id!r}{hint}", near), None, as_json=arguments.json)
-        return 3
+        raise LookUpError(f"there is no rule {arguments.id!r}{hint}", near)
     rule = found[arguments.id]
-    if arguments.json:
+    if arguments.format == "json":
         print_json(document(rule))
     else:
         print_lines(page(rule))

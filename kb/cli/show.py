@@ -33,7 +33,7 @@ def run(arguments: argparse.Namespace) -> int:
 
     if arguments.figure:
         answer = book.look_up(arguments.family, arguments.figure, arguments.state, **asked(arguments))
-        if arguments.json:
+        if arguments.format == "json":
             print_json(answer.to_document())
         else:
             from kb.cli.rendering import answer_lines
@@ -43,7 +43,7 @@ def run(arguments: argparse.Namespace) -> int:
     from kb.cli.family_overview import glance_document, glance_lines
 
     family = book.family(arguments.family, serial=arguments.serial, year=arguments.year)
-    if arguments.json:
+    if arguments.format == "json":
         print_json(glance_document(book, family, arguments.serial, arguments.year))
     else:
         print_lines(glance_lines(book, family, arguments.serial, arguments.year))

@@ -36,7 +36,7 @@ def add(commands: Commands) -> None:
             told = "the port (8000; 0 takes a free one)"
             part.add_argument("--port", type=_port, default=8000, metavar="N", help=told)
         add_book(part)
-        part.set_defaults(run=run)
+        part.set_defaults(run=run, extra="site")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -71,7 +71,7 @@ def _build(arguments: argparse.Namespace) -> int:
         finally:
             if seen:
                 print("\r\x1b[K", end="", file=sys.stderr)
-    if arguments.json:
+    if arguments.format == "json":
         print_json({"site": str(built.place), "families": built.families, "files": built.files, "date": book.date})
     else:
         print_lines([f"{built.place}: {built.families} families, {built.files} files"])
@@ -117,7 +117,7 @@ def _book(arguments: argparse.Namespace) -> Book:
             return open_folder(Path(arguments.specs), cache_beside(arguments.specs))
         except BookHasFaults as faults:
             found = [one for one in faults.findings if isinstance(one, Finding)]
-            if not arguments.json:
+            if arguments.format != "json":
                 print("\n".join(blocks(found, arguments.specs.rstrip("/") + "/")), file=sys.stderr)
             raise
     from kb.cli.options import open_named_book

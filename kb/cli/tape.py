@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.options import add_book, add_command, angle, open_named_book
+from kb.cli.options import add_command, add_named_book, add_output, angle, open_named_book
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -35,45 +35,35 @@ def add(commands: Commands) -> None:
     command.add_argument("--target", type=angle, metavar="WORDS", help="mark this reading too, such as '23 before'")
     command.add_argument("--thickness", metavar="LENGTH", help="of the paper; '0.1 mm' if left out")
     command.add_argument("--paper", choices=("a4", "letter"), default="a4", help="a4 if left out")
-    command.add_argument(
-        "--out", metavar="FILE", help="write it to this .svg or .pdf file instead of SVG to standard output"
-    )
-    add_book(command)
-    command.set_defaults(run=run)
+    add_output(command, "svg", "pdf", "json")
+    add_named_book(command)
+    command.set_defaults(run=run, extra="paper")
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Write the tape, or with ``--json`` what it is; errors go up to the command line's exit codes."""
+    """Write the tape, or as JSON what it is; errors go up to the command line's exit codes."""
     from pathlib import Path
 
-    from kb.cli.output_files import require_suffix, write_files
-    from kb.cli.rendering import print_json
-    from kb.errors import QuantityError
+    from kb.cli.output_files import chosen_form, write_files, write_output
+    from kb.cli.rendering import json_text
     from kb.publish.drawings.tape import tape_sheets
-    from kb.publish.drawings.tape_pdf import tape_pdf
 
-    require_suffix(arguments.out, ".svg", ".pdf")
+    form = chosen_form(arguments)
     plan = _plan(arguments)
-    if arguments.out and arguments.out.lower().endswith(".pdf"):
-        files = {arguments.out: tape_pdf(plan)}
-    else:
-        sheets = tape_sheets(plan)
-        if not arguments.out and not arguments.json:
-            if len(sheets) > 1:
-                raise QuantityError(
-                    f"the tape takes {len(sheets)} sheets; write them with --out tape.pdf or --out tape.svg"
-                )
-            print(sheets[0], end="")
-            return 0
-        name = Path(arguments.out or "")
-        names = [
-            name if number == 1 else name.with_stem(f"{name.stem}-{number}") for number in range(1, 1 + len(sheets))
-        ]
-        files = {str(one): sheet.encode() for one, sheet in zip(names, sheets, strict=True)}
-    code = write_files(files, aside=arguments.json) if arguments.out else 0
-    if arguments.json and not code:
-        print_json(plan.to_document())
-    return code
+    if form == "json":
+        return write_output(arguments, json_text(plan.to_document()))
+    if form == "pdf":
+        from kb.publish.drawings.tape_pdf import tape_pdf
+
+        return write_output(arguments, tape_pdf(plan))
+    first, *others = tape_sheets(plan)
+    if not others:
+        return write_output(arguments, first)
+    if arguments.out is None:
+        arguments.refuse(f"the tape takes {1 + len(others)} sheets; write them with --out tape.pdf or --out tape.svg")
+    name = Path(arguments.out)
+    numbered = {str(name.with_stem(f"{name.stem}-{number}")): sheet for number, sheet in enumerate(others, 2)}
+    return write_files({arguments.out: first, **numbered})
 
 
 def _plan(arguments: argparse.Namespace) -> TapePlan:

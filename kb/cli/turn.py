@@ -60,7 +60,7 @@ def run(arguments: argparse.Namespace) -> int:
         raise QuantityError(
             "say what to aim at: --target '19 before', or a family and a figure: skerrow/ketch-47 max-advance"
         )
-    return print_worked(work_next_turn(settings, target, adjuster), book, as_json=arguments.json)
+    return print_worked(work_next_turn(settings, target, adjuster), book, as_json=arguments.format == "json")
 
 
 def _from_book(

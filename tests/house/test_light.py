@@ -12,7 +12,7 @@ from kb.book.store.writing import write_store
 from tests.support.asked_book import asked_book
 from tests.support.folders import ROOT
 
-HEAVY = {"pydantic", "pydantic_core", "yaml", "mkdocs", "rich", "jinja2", "markdown", "jsonschema", "ruamel"}
+HEAVY = {"pydantic", "pydantic_core", "yaml", "mkdocs", "rich", "jinja2", "markdown", "jsonschema", "ruamel"} | {"argcomplete"}
 SLOW = {"dataclasses", "inspect", "typing", "pathlib", "fractions", "decimal", "hashlib", "difflib", "urllib"}
 """Of the standard library: what takes long to import beside what a look-up does."""
 LIGHT = {"kb", "kb.errors", "kb.frozen", "kb.book"} | {

@@ -368,13 +368,14 @@ def test_the_command_writes_each_form(compiled: str, tmp_path: Path, capsys: pyt
     assert page.startswith("<!doctype html>")
     assert "25°" in page
     page_file, pdf_file = tmp_path / "ketch.html", tmp_path / "ketch.pdf"
-    assert main([*ketch, "--out", str(page_file), "--pdf", str(pdf_file), "--paper", "letter"]) == 0
+    for file in (page_file, pdf_file):
+        assert main([*ketch, "--out", str(file), "--paper", "letter"]) == 0
     assert page_file.read_text(encoding="utf-8") == page.replace("size: A4;", "size: letter;")
     check_paper(pdf_file.read_bytes(), LETTER)
     capsys.readouterr()
-    assert main([*ketch, "--md"]) == 0
+    assert main([*ketch, "--format", "markdown"]) == 0
     assert capsys.readouterr().out.startswith("# Bench sheet: Skerrow Ketch 47\n")
-    assert main([*ketch, "--json", "--pdf", str(pdf_file)]) == 0
+    assert main([*ketch, "--json"]) == 0
     assert '"dead_centre": "2 before"' in capsys.readouterr().out
     assert sorted(file.name for file in tmp_path.iterdir()) == ["ketch.html", "ketch.pdf"]
 
@@ -397,9 +398,9 @@ def exit_code(command: list[str]) -> object:
         ("skerrow/ketch-47 --dead-centre-reads 4", 2, "2 before"),
         ("skerrow/ketch-47 --site book.example", 2, "such as https://stopscrew.example/"),
         ("skerrow/ketch-47 --paper a5", 2, "letter"),
-        ("skerrow/ketch-47 --md --json", 2, "not allowed with"),
+        ("skerrow/ketch-47 --format markdown --json", 2, "not allowed with"),
         ("skerrow/ketch-47 --out /nowhere/sheet.html", 2, "cannot be written"),
-        ("skerrow/ketch-47 --pdf /nowhere/sheet.pdf --json", 2, "cannot be written"),
+        ("skerrow/ketch-47 --out /nowhere/sheet.pdf", 2, "cannot be written"),
     ],
 )
 def test_bad_input(words: str, code: int, said: str, compiled: str, capsys: pytest.CaptureFixture[str]) -> None:

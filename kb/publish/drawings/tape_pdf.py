@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import typst
+
 from kb.publish.drawings.picture import clean
 from kb.publish.drawings.tape import tape_sheets, title_of
 from kb.publish.drawings.tape_plan import PAPERS, TapePlan
@@ -17,8 +19,6 @@ _PAGES = b"""
 
 def tape_pdf(plan: TapePlan) -> bytes:
     """The tape as a PDF on the plan's paper, the same bytes on every machine."""
-    import typst  # only whoever typesets needs it
-
     width, height = (f"{float(side):g}mm" for side in PAPERS[plan.paper])
     sheets = tape_sheets(plan)
     inputs = {"title": clean(title_of(plan)), "width": width, "height": height, "count": str(len(sheets))}

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from urllib.parse import quote, urlsplit
 
-import segno
-
 from kb.errors import QuantityError
 
 EXAMPLE_SITE = "https://stopscrew.example/"
@@ -56,6 +54,8 @@ def family_address(site: str, family: str) -> str:
 
 def qr_code(address: str) -> str:
     """The QR code of an address as SVG, black on white, its quiet border in it; the same for every engine."""
+    import segno  # no part of a plain install, which needs none of it for the sheet as Markdown or JSON
+
     code = segno.make(address, error="m", micro=False)
     return code.svg_inline(
         border=QUIET,
