@@ -120,12 +120,13 @@ def _run(arguments: argparse.Namespace) -> int:
     try:
         code: int = arguments.run(arguments)
     except ModuleNotFoundError as missing:
-        extra = getattr(arguments, "extra", None)
-        if extra is None or (missing.name or "kb").startswith("kb"):
+        extra, package = getattr(arguments, "extra", None), (missing.name or "kb").partition(".")[0]
+        if extra is None or package == "kb":
             raise
         from kb.errors import ExtraMissing
 
-        words = f"this needs {missing.name}, which a plain install leaves out; type: pip install 'stopscrew[{extra}]'"
+        arguments.opened = None  # the book has no part in it
+        words = f"this needs {package}, which a plain install leaves out; type: pip install 'stopscrew[{extra}]'"
         raise ExtraMissing(words) from None
     return code
 
