@@ -88,7 +88,7 @@ def test_the_version_stands_in_one_place(home: Path) -> None:
 
 
 def test_a_plain_install_checks_and_compiles(home: Path, tmp_path: Path) -> None:
-    command = [scripts(home) / "stopscrew", "compile", "--specs", SPECS, "--out", "own.book"]
+    command: list[str | Path] = [scripts(home) / "stopscrew", "compile", "--specs", SPECS, "--out", "own.book"]
     assert " families" in run(*command, cwd=tmp_path)
 
 
