@@ -1,4 +1,4 @@
-"""Reading YAML: bytes to a tree with every scalar as text at its line and column, or to faults.
+"""Reading YAML: bytes to a tree in which every scalar is text at its line and column, or to faults.
 
 Files import downward in this order: fault, text_lines, decoding, limits, salvage, syntax_errors, tree, reader.
 """

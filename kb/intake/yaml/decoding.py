@@ -1,7 +1,7 @@
-"""Bytes to text: encodings, line ends, and characters that nobody sees.
+"""Bytes to text: encodings, line ends, and invisible characters.
 
-Two texts come out, alike in length and lines: one as written, for messages, and one cleaned, in which what
-YAML stumbles over is a blank, so that the rest of the file is still read.
+The result is two texts of equal length and equal lines: one as written, for messages, and one cleaned, in which spaces
+replace the characters that YAML would stop at, so that the rest of the file can still be read.
 """
 
 from __future__ import annotations
@@ -14,59 +14,59 @@ from itertools import islice
 
 from kb.finding import Place
 from kb.intake.yaml.fault import Fault
-from kb.intake.yaml.text_lines import Lines, shown
+from kb.intake.yaml.text_lines import Lines, shortened
 
 MOST_OF_A_KIND = 20
-"""How many faults of one kind a file is told of; who mends these finds the rest in the next run."""
+"""How many faults of one kind are reported for a file; the next run, after these are corrected, reports the rest."""
 
 _PLAIN = bytes([*range(0x20, 0x7F), 0x0A])
 _WIDE_MARKS = (
-    (codecs.BOM_UTF32_LE, "utf-32-le"),  # before UTF-16, whose mark begins alike
+    (codecs.BOM_UTF32_LE, "utf-32-le"),  # before UTF-16, whose mark begins with the same bytes
     (codecs.BOM_UTF32_BE, "utf-32-be"),
     (codecs.BOM_UTF16_LE, "utf-16-le"),
     (codecs.BOM_UTF16_BE, "utf-16-be"),
 )
 
-# A byte that is no UTF-8 is held as one of these characters until it is told of ("surrogateescape").
-_MEANT = {chr(0xDC00 + byte): bytes([byte]).decode("cp1252", "replace") for byte in range(0x80, 0x100)}
+# A byte that is not UTF-8 is kept as one of these characters until it is reported ("surrogateescape").
+_LIKELY_LETTERS = {chr(0xDC00 + byte): bytes([byte]).decode("cp1252", "replace") for byte in range(0x80, 0x100)}
 _SURROGATE = re.compile("\udced[\udca0-\udcbf][\udc80-\udcbf]")
 _SURROGATE_BYTES = re.compile(rb"\xed[\xa0-\xbf][\x80-\xbf]")
 
-# What YAML forbids, what it takes for a line end, what turns text around, and what has no width. The joiners
-# U+200C and U+200D are left alone: some scripts cannot be written without.
+# Characters that YAML forbids, that it takes for a line end, that reverse the text, or that have no width. The joiners
+# U+200C and U+200D are allowed: some scripts cannot be written without them.
 _UNSEEN = (
     "\x00-\x08\x0b-\x1f\x7f-\x9f\xad\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f"
     "\ufeff\ufff9-\ufffb\ufffe\uffff\U000e0000-\U000e007f"
 )
-# Spaces of other widths are letters to YAML; they matter where a sign of YAML is beside them.
+# Spaces of other widths are letters to YAML; they matter only next to one of YAML's signs.
 _SPACES = "\xa0\u1680\u2000-\u200a\u202f\u205f\u3000"
 _BESIDE_SIGN = rf"(?:^|(?<=[:,\[{{\-\n ]))[{_SPACES}]+|(?<![{_SPACES}])[{_SPACES}]++(?= *(?:$|[:,\]}}#]))"
-_STUMBLES = tuple(
+_CHARACTER_RULES = tuple(
     (rule, re.compile(f"[{alphabet}]"), re.compile(pattern, re.MULTILINE))
     for rule, alphabet, pattern in (
         ("control-character", _UNSEEN, f"[{_UNSEEN}]+"),
         ("odd-space", _SPACES, _BESIDE_SIGN),
         ("tab-indent", "\t", r"^(?: |- )*-?(\t[ \t]*)(?=[^\s#])"),
-        ("", "\t", r"^ *(\t[ \t]*)(?=$|#)"),  # on an empty line or before a comment it does no harm
+        ("", "\t", r"^ *(\t[ \t]*)(?=$|#)"),  # harmless on an empty line or before a comment
     )
 )
-"""Rule, the characters it is about, and where they matter: the last group, if there is one."""
+"""The rule, its characters, and where they matter: in the last group, or in the whole match if there is none."""
 
 _NUMBERED = re.compile(r"\\(u[0-9a-fA-F]{4}|U[0-9a-fA-F]{8})")
 
 
 @dataclass(frozen=True, slots=True)
 class Decoded:
-    """The text as written and as cleaned, the faults, and the numbers of the lines they may have bent."""
+    """The text as written and as cleaned, the faults, and the numbers of the lines whose structure they may change."""
 
     text: str
     clean: str
     faults: tuple[Fault, ...] = ()
-    bent: frozenset[int] = frozenset()
+    altered: frozenset[int] = frozenset()
 
 
 def decode(raw: bytes) -> Decoded:
-    """The text of a file. Bytes that are no UTF-8 are read as what they most likely mean, and told of."""
+    """The text of a file. Bytes that are not UTF-8 are reported and read as the letters they most likely are."""
     odd = raw.translate(None, _PLAIN)
     if not odd:
         text = raw.decode()
@@ -77,38 +77,38 @@ def decode(raw: bytes) -> Decoded:
     first_ending = text.count("\n", 0, text.find("\r")) + 1 if ending else 0
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     faults: list[Fault] = []
-    if foreign := _MEANT.keys() & letters:
-        faults += [*_surrogates(text), *_foreign(raw, text, foreign)]
+    if not_utf8 := _LIKELY_LETTERS.keys() & letters:
+        faults += [*_surrogates(text), *_not_utf8(raw, text, not_utf8)]
         text = _SURROGATE.sub("\ufffd" * 3, text)
-        for character in foreign:
-            text = text.replace(character, _MEANT[character])
+        for character in not_utf8:
+            text = text.replace(character, _LIKELY_LETTERS[character])
     lines = Lines(text)
     if encoding:
         rule = "byte-order-mark" if encoding == "utf-8" else "wrong-encoding"
         faults.append(Fault(rule, found=encoding[:6].upper(), place=Place(1, 1, 1, len(lines.line(1)) + 1)))
     if ending:
         faults.append(Fault("line-endings", found=ending, place=lines.whole_line(first_ending)))
-    clean, bent = text, set[int]()
-    for rule, alphabet, pattern in _STUMBLES:
+    clean, altered = text, set[int]()
+    for rule, alphabet, pattern in _CHARACTER_RULES:
         if any(map(alphabet.match, letters - {"\r"})):
-            seen = [*_marked(rule, pattern, lines)] if rule else []
-            clean = pattern.sub(_blanked, clean)
+            seen = [*_matches(rule, pattern, lines)] if rule else []
+            clean = pattern.sub(_spaced, clean)
             faults += seen
-            bent.update(fault.place.line for fault in seen if fault.place)
-    return Decoded(text, clean, tuple(faults), frozenset(bent))
+            altered.update(fault.place.line for fault in seen if fault.place)
+    return Decoded(text, clean, tuple(faults), frozenset(altered))
 
 
 def _letters(text: str, odd: bytes) -> set[str]:
-    """The characters of a text that are not plain: from the few bytes that are not, if that is sure."""
+    """The characters of a text that are not plain ASCII, from its few such bytes where that is safe."""
     try:
-        text.encode()  # fails if some byte was no UTF-8; what is left of the others could then look like some letter
+        text.encode()  # fails if a byte was not UTF-8; the other odd bytes might then combine into a wrong letter
         return set(odd.decode())
     except UnicodeError:
         return set(text)
 
 
 def _text(raw: bytes) -> tuple[str, str]:
-    """The bytes as text, and the encoding if it is a wrong one or has a mark before it."""
+    """The bytes as text, and the name of the encoding if it is wrong or marked with a byte order mark."""
     if encoding := _wide_encoding(raw):
         return raw.decode(encoding, "replace").removeprefix("\ufeff"), encoding
     bare = raw.removeprefix(codecs.BOM_UTF8)
@@ -116,7 +116,7 @@ def _text(raw: bytes) -> tuple[str, str]:
 
 
 def _wide_encoding(raw: bytes) -> str:
-    """The name of the two-byte or four-byte encoding that the bytes are in, if they are."""
+    """The name of the two-byte or four-byte encoding that the bytes are in, or an empty text."""
     for mark, encoding in _WIDE_MARKS:
         if raw.startswith(mark):
             return encoding
@@ -135,32 +135,32 @@ def _surrogates(text: str) -> Iterator[Fault]:
         yield Fault("lone-surrogate", found=f"U+{code:04X}", expected=("bytes",), place=place)
 
 
-def _foreign(raw: bytes, text: str, foreign: set[str]) -> Iterator[Fault]:
-    """The first byte that is no UTF-8: one finding, since one remedy mends them all."""
+def _not_utf8(raw: bytes, text: str, not_utf8: set[str]) -> Iterator[Fault]:
+    """The first byte that is not UTF-8: one fault, since saving the file correctly cures all of them."""
     masked = _SURROGATE.sub("???", text)
     try:
         _SURROGATE_BYTES.sub(b"???", raw).decode()
     except UnicodeDecodeError as error:
         index = masked.index(chr(0xDC00 + raw[error.start]))
-        expected = (_MEANT[masked[index]], str(error.start), str(sum(map(masked.count, foreign))))
+        expected = (_LIKELY_LETTERS[masked[index]], str(error.start), str(sum(map(masked.count, not_utf8))))
         place = Lines(text).place(index, index + 1)
         yield Fault("not-utf8", found=f"0x{raw[error.start]:02X}", expected=expected, place=place)
 
 
-def _marked(rule: str, pattern: re.Pattern[str], lines: Lines) -> Iterator[Fault]:
-    """The first of the stretches of text that a pattern finds."""
+def _matches(rule: str, pattern: re.Pattern[str], lines: Lines) -> Iterator[Fault]:
+    """A fault for each of the first matches of a pattern."""
     for match in islice(pattern.finditer(lines.text), MOST_OF_A_KIND):
         span = match.span(pattern.groups)
-        yield Fault(rule, found=shown(match.group(pattern.groups)), place=lines.place(*span))
+        yield Fault(rule, found=shortened(match.group(pattern.groups)), place=lines.place(*span))
 
 
-def _blanked(match: re.Match[str]) -> str:
+def _spaced(match: re.Match[str]) -> str:
     start, end = match.span(match.re.groups)
     return match.group()[: start - match.start()] + " " * (end - start)
 
 
 def without_lone_surrogates(clean: str) -> str:
-    """The text with an unknown character for every escape that is half a character or none; its length is kept."""
+    """The text with a replacement character for every escape of half a character or none; its length is kept."""
     return _NUMBERED.sub(_known_character, clean)
 
 

@@ -1,4 +1,4 @@
-"""What the reader and the models run into, before a rule puts it in words."""
+"""A fault that the reader or the models find, before a rule puts it into words."""
 
 from __future__ import annotations
 
@@ -9,12 +9,11 @@ from kb.finding import Part, Path, Place
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One fault of text or type; the rule named in ``rule`` says it in words.
+    """One fault in text or type; the rule named in ``rule`` puts it into words.
 
-    ``found`` is the offending text (cut to a printable length), ``expected`` what could stand there instead,
-    ``place`` is given by the reader alone, ``path`` leads to the fault in the document, ``meant`` is the key that was
-    surely meant by a misspelled one, ``near`` are the keys that it may have been meant for, ``page`` says which page
-    the statement is from.
+    ``path`` leads to the fault in the document. ``found`` is the offending text (shortened for printing), ``expected``
+    is what is allowed instead. Only the reader sets ``place``. For a misspelled key, ``meant`` is the key that was
+    certainly meant and ``near`` are the keys that may have been meant. ``page`` names the page the statement cites.
     """
 
     rule: str

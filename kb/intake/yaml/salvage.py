@@ -1,4 +1,4 @@
-"""Cutting the smallest broken part out of a text, by its indentation, so that the rest can be read."""
+"""Cutting the smallest broken part out of a text, judged by indentation, so that the rest can be read."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ _KEY = re.compile(r"""[ ]*(?:-[ ]+)*["']?([\w<][\w-]*)""")
 _KEY_ALONE = re.compile(r"[^#]*:\s*(?:#.*)?$")
 
 
-def cut(clean: str, line: int) -> tuple[str, range, Path]:
-    """The text with blanks for the smallest whole part that line is in, the numbers of its lines, and its path.
+def cut_part(clean: str, line: int) -> tuple[str, range, Path]:
+    """The text with spaces in place of the smallest whole part around a line, the part's line numbers, and its path.
 
-    The smallest whole part is the list entry (in a family, the statement), else the key with its value; and with it
-    each key that would be left with nothing. The path of a list entry is that of its list. Lines keep their length.
-    The range is empty if there was nothing to cut.
+    The smallest whole part is the list entry (in a family, the statement) or else the key with its value, together
+    with each key that would be left without a value. The path of a list entry is that of its list. Lines keep their
+    length. The range is empty if there is nothing to cut.
     """
     rows = clean.split("\n")
     number = _nearest(rows, min(line, len(rows)) - 1)
@@ -29,7 +29,7 @@ def cut(clean: str, line: int) -> tuple[str, range, Path]:
     start, end = above[position], _end(rows, above[position])
     for row in above[position + 1 :]:
         after = _end(rows, row)
-        others = any(_content(rows[other]) for other in (*range(row + 1, start), *range(end, after)))
+        others = any(_has_content(rows[other]) for other in (*range(row + 1, start), *range(end, after)))
         if others or not _KEY_ALONE.match(rows[row]):
             break
         start, end, position = row, after, above.index(row)
@@ -39,27 +39,29 @@ def cut(clean: str, line: int) -> tuple[str, range, Path]:
 
 
 def indent(row: str) -> int:
-    """The number of blanks before a line's content."""
+    """The number of spaces before a line's content."""
     return len(row) - len(row.lstrip(" "))
 
 
-def _content(row: str) -> bool:
+def _has_content(row: str) -> bool:
     bare = row.lstrip()
     return bare != "" and not bare.startswith("#")
 
 
 def _nearest(rows: Sequence[str], number: int) -> int | None:
-    """The line with content at or above a line, else the first below it."""
-    above = next((row for row in range(number, -1, -1) if _content(rows[row])), None)
-    return above if above is not None else next((row for row in range(number, len(rows)) if _content(rows[row])), None)
+    """The nearest line with content at or above a line, else the first below it."""
+    above = next((row for row in range(number, -1, -1) if _has_content(rows[row])), None)
+    return (
+        above if above is not None else next((row for row in range(number, len(rows)) if _has_content(rows[row])), None)
+    )
 
 
 def _above(rows: Sequence[str], number: int) -> list[int]:
-    """The lines that a line lies in, from the nearest outward."""
+    """The lines that begin the parts around a line, from the innermost outward."""
     found = []
     depth, entry = indent(rows[number]), _ENTRY.match(rows[number]) is not None
     for row in range(number - 1, -1, -1):
-        if not _content(rows[row]):
+        if not _has_content(rows[row]):
             continue
         here = indent(rows[row])
         if here < depth or (here == depth and entry and not _ENTRY.match(rows[row])):
@@ -69,11 +71,11 @@ def _above(rows: Sequence[str], number: int) -> list[int]:
 
 
 def _end(rows: Sequence[str], number: int) -> int:
-    """The line behind the last with content that belongs to the part which begins on a line."""
+    """The line after the last line with content of the part that begins on a line."""
     depth, entry = indent(rows[number]), _ENTRY.match(rows[number]) is not None
     last = number
     for row in range(number + 1, len(rows)):
-        if not _content(rows[row]):
+        if not _has_content(rows[row]):
             continue
         here = indent(rows[row])
         if here < depth or (here == depth and (entry or not _ENTRY.match(rows[row]))):
@@ -83,7 +85,7 @@ def _end(rows: Sequence[str], number: int) -> int:
 
 
 def _path(rows: Sequence[str], above: Sequence[int]) -> Path:
-    """The path of the part that begins on the first of these lines, each of which lies in the next."""
+    """The path of the part that begins on the first of these lines, each of which is inside the next."""
     path: list[str | int] = []
     for place, row in enumerate(reversed(above)):
         last = place == len(above) - 1
@@ -108,7 +110,7 @@ def _position(rows: Sequence[str], number: int) -> int:
     """The position of a list entry among those of its list."""
     depth, count = indent(rows[number]), 0
     for row in range(number - 1, -1, -1):
-        if _content(rows[row]) and indent(rows[row]) <= depth:
+        if _has_content(rows[row]) and indent(rows[row]) <= depth:
             if indent(rows[row]) < depth or not _ENTRY.match(rows[row]):
                 break
             count += 1

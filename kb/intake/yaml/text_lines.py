@@ -13,7 +13,7 @@ _LONGEST = 60
 
 
 class Lines:
-    """A text with ``\\n`` line ends, and where its lines begin. The lines are found when first asked for."""
+    """A text with ``\\n`` line ends, and where its lines begin (worked out on first use)."""
 
     def __init__(self, text: str) -> None:
         self.text = text
@@ -24,7 +24,7 @@ class Lines:
         return list(accumulate((len(line) + 1 for line in self.text.split("\n")[:-1]), initial=0))
 
     def line(self, number: int) -> str:
-        """A line without its end; empty where there is no such line."""
+        """A line without its line end; empty if there is no such line."""
         if not 1 <= number <= len(self.starts):
             return ""
         start = self.starts[number - 1]
@@ -38,7 +38,7 @@ class Lines:
         return Place(line, column, end_line, end_column)
 
     def whole_line(self, number: int) -> Place:
-        """The place of a line without its indentation and the blanks at its end."""
+        """The place of a line without its indentation and trailing spaces."""
         line = self.line(number).rstrip()
         return Place(number, len(line) - len(line.lstrip()) + 1, number, len(line) + 1)
 
@@ -55,7 +55,7 @@ class Lines:
         return line, index - self.starts[line - 1] + 1
 
 
-def shown(text: str) -> str:
-    """Text cut to what fits a message, on one line."""
+def shortened(text: str) -> str:
+    """Text shortened to fit a message, on one line."""
     short = text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"
     return short.replace("\n", " ")
