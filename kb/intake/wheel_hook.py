@@ -1,6 +1,6 @@
 """Building the wheel: the demonstration book is compiled into it, so that it answers without any other file.
 
-Hatchling loads this file by itself, outside the package, so it puts the source tree on the path to find it.
+Hatchling loads this file by itself, outside the package, so it puts the source tree on the path.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ class WheelHook(BuildHookInterface[Any]):
     """Compiles ``specs/`` into ``kb/shipped.book``; an editable install reads ``specs/`` itself."""
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
-        """Compile before the wheel is put together."""
+        """Compile the book before the wheel is built."""
         if version == "editable":
             return
         root = Path(self.root)

@@ -263,4 +263,4 @@ def test_without_the_c_part_of_pyyaml_it_says_what_to_type() -> None:
     code = "import sys; sys.modules['yaml._yaml'] = None\nimport kb.intake.yaml.reader"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False, cwd=ROOT)
     assert done.returncode == 1
-    assert re.search(r"ImportError: PyYAML was installed without its C part .*; type: pip install", done.stderr)
+    assert re.search(r"ImportError: PyYAML is installed without its C part .*; run: pip install", done.stderr)

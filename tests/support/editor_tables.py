@@ -177,7 +177,7 @@ HOVERS = {
 
 WHOLE = HEAD + "engine: {cycle: two-stroke, cylinders: 3}\nignition: {type: transistor}\n"
 STATEMENT = WHOLE + "figures:\n  max-advance:\n    - state: cranking\n      source: skerrow-handbook-3\n"
-TWO_MESSAGE = "one unit only: btdc is there"
+TWO_MESSAGE = "one unit only: there is already btdc"
 
 MARKS = {
     "nothing": (STATEMENT + "      btdc: 24\n", []),
@@ -203,7 +203,7 @@ MARKS = {
     "no unit": (STATEMENT, [("s", "a unit with its value is missing, or absent")]),
     "absent beside a unit": (
         STATEMENT + "      btdc: 24\n      absent: not-stated\n",
-        [("btdc", "absent stands instead of a value, never beside one")],
+        [("btdc", "absent takes the place of a value and is never beside one")],
     ),
     "no state": (
         STATEMENT.replace("state: cranking\n      ", "") + "      btdc: 24\n",
@@ -220,11 +220,11 @@ MARKS = {
     ),
     "the same unit again": (
         WHOLE + "figures:\n  plug-gap:\n    - {in: 0.04, also: {in: 1.0}, source: plate}\n",
-        [("in", "in is the first unit already")],
+        [("in", "in is already the first unit")],
     ),
     "no id": (
         STATEMENT.replace("skerrow-handbook-3", "The handbook") + "      btdc: 24\n",
-        [("The handbook", "write an id of small letters, digits and hyphens, such as skerrow-handbook-3")],
+        [("The handbook", "write an id of lower-case letters, digits and hyphens, such as skerrow-handbook-3")],
     ),
     "a key twice": (STATEMENT + "      btdc: 24\n      btdc: 22\n", [("btdc: 22", "Map keys must be unique")]),
 }

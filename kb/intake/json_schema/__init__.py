@@ -1,4 +1,4 @@
-"""The schemas that editors and other validators read, made from the models and the catalogue.
+"""JSON Schemas for editors and other validators, made from the models and the catalogue.
 
 ``python -m kb.intake.json_schema specs schema`` writes them all.
 
@@ -29,13 +29,13 @@ _ABOUT = {
     "routine": "The order of work for one kind of linkage: specs/routines/<routine>.yaml.",
     "family": "Engines that are set by the same figures: specs/families/<maker>/<family>.yaml.",
     "report": "One job on one engine: specs/reports/<maker>/<family>/<date>-<slug>.yaml.",
-    "retired": "Ids that were given up: specs/retired.yaml.",
+    "retired": "Retired ids: specs/retired.yaml.",
     "withdrawn": "Statements found wrong: specs/withdrawn.yaml.",
 }
 
 
 def schemas(catalogue: Mapping[str, FigureKind]) -> dict[str, Schema]:
-    """One JSON Schema (2020-12) for each kind of file, by the kind's name, the figures in the order of the job."""
+    """A JSON Schema (2020-12) for each kind of file, by its name; figures are in the order of the job."""
     figures = in_job_order(catalogue.values())
     return {name: _schema(name, figures) for name in KINDS}
 
@@ -46,7 +46,7 @@ def _schema(name: str, figures: list[FigureKind]) -> Schema:
 
 
 def render(schema: Any, indent: int = 0) -> str:
-    """A schema as text: whatever fits stands on one line, the rest one entry a line."""
+    """A schema as text: what fits is on one line, the rest has one entry a line."""
     flat = json.dumps(schema, ensure_ascii=False)
     if indent + len(flat) <= _WIDTH or not isinstance(schema, (dict, list)) or not schema:
         return flat
@@ -60,7 +60,7 @@ def render(schema: Any, indent: int = 0) -> str:
 
 
 def write(folder: Path, catalogue: Mapping[str, FigureKind]) -> list[Path]:
-    """Write every schema into a folder; returns the files that changed."""
+    """Write every schema into a folder and return the files that changed."""
     changed = []
     for name, schema in schemas(catalogue).items():
         file, text = folder / f"{name}.json", render(schema) + "\n"

@@ -11,7 +11,7 @@ from kb.intake.json_schema import write
 
 
 def main(arguments: list[str]) -> int:
-    """Write the schemas of the book in one folder into another; returns the exit code."""
+    """Write the schemas of the book in one folder into another and return the exit code."""
     if len(arguments) != 2:
         print("usage: python -m kb.intake.json_schema SPECS SCHEMA", file=sys.stderr)
         return 2

@@ -1,4 +1,4 @@
-"""Schemas as an editor should show them."""
+"""Schemas arranged so that editors show them well."""
 
 from __future__ import annotations
 
@@ -9,9 +9,12 @@ from typing import Any
 Schema = dict[str, Any]
 
 
-def shown(examples: Sequence[Any]) -> Schema:
-    """Examples for a reader. One that holds a mapping would be offered for typing, as ``[object Object]``: those stand
-    where an editor shows them beside the key and never offers them."""
+def with_examples(examples: Sequence[Any]) -> Schema:
+    """Examples as part of a schema.
+
+    An editor would offer an example with a mapping as ``[object Object]``. Such examples go into a ``then``, where the
+    editor shows them with the key but does not offer them.
+    """
     if any(_holds_mapping(example) for example in examples):
         return {"if": True, "then": {"examples": list(examples)}}
     return {"examples": list(examples)} if examples else {}
@@ -28,10 +31,10 @@ def closed(
     wanted: Mapping[str, Any] = MappingProxyType({}),
     examples: Sequence[Any] = (),
 ) -> Schema:
-    """A mapping of these keys and no others.
+    """A mapping with these keys and no others.
 
-    What is ``required``, and what else is ``wanted``, stand apart from the properties: an editor would offer all that
-    is required at once under the definition's name, and an entry of a list for each part of an ``allOf``.
+    ``required`` and what else is ``wanted`` are kept apart from the properties: an editor would otherwise offer all
+    required keys at once under the definition's name, and an entry of a list for each part of an ``allOf``.
     """
     apart = {**({"required": list(required)} if required else {}), **wanted}
     if examples:

@@ -1,4 +1,5 @@
-"""The catalogue poured in: one definition for each figure, which admits its units, states and conditions alone."""
+"""The part of the schema that comes from the catalogue: a definition for each figure, which allows only its own units,
+states and conditions."""
 
 from __future__ import annotations
 
@@ -9,7 +10,7 @@ from typing import Annotated, Any, get_args, get_origin
 from pydantic.fields import FieldInfo
 
 from kb.book.model.family import FigureKind
-from kb.intake.json_schema.editor_view import Schema, closed, shown
+from kb.intake.json_schema.editor_view import Schema, closed, with_examples
 from kb.intake.json_schema.models import Author, keys_of, least, model_of, value_of, word_of
 from kb.intake.json_schema.one_unit import (
     also_units,
@@ -28,7 +29,7 @@ _NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
 
 
 class CatalogueAuthor(Author):
-    """Writes the schema of one kind of file with the figures of a catalogue poured in."""
+    """Writes the schema of one kind of file with the figures of a catalogue."""
 
     def __init__(self, figures: Iterable[FigureKind]) -> None:
         super().__init__()
@@ -78,7 +79,7 @@ class CatalogueAuthor(Author):
         return closed(properties, {**rules, **only_if_absent, "else": {"required": stated, **value}})
 
     def _narrowed(self, key: str, field: FieldInfo, kind: FigureKind, word: str) -> Schema:
-        """One key of a statement, narrowed to what its figure allows; nothing where it allows none."""
+        """One key of a statement, narrowed to what its figure allows; empty if the figure allows nothing."""
         if key == "state":
             states = list(kind.states)
             return {"description": field.description, "type": "string", "enum": states, "examples": states}
@@ -115,7 +116,7 @@ class CatalogueAuthor(Author):
 
 
 def _figure(kind: FigureKind, model: type[Document]) -> Schema:
-    """A figure's own key: what it is, how dangerous, and an example as it would be written."""
+    """The key of a figure: what it is, how dangerous it is, and an example as it would be written."""
     about, because = kind.document.get("about", ""), kind.document.get("hazard_because", "")
     hazard = f"Hazard {kind.hazard}: {because}." if because else f"Hazard {kind.hazard}."
     keys = keys_of(model)
@@ -130,12 +131,12 @@ def _figure(kind: FigureKind, model: type[Document]) -> Schema:
         "markdownDescription": f"**{kind.label}**\n\n{about}\n\n{hazard}",
         "type": "array",
         "items": {"$ref": f"#/$defs/{kind.id}"},
-        **shown([[example]]),
+        **with_examples([[example]]),
     }
 
 
 def _typed(value: Any) -> Any:
-    """An example's scalars, which are text, as an editor's parser takes them."""
+    """An example with its scalars, which are text, as an editor's parser reads them."""
     if isinstance(value, Mapping):
         return {key: _typed(inner) for key, inner in value.items()}
     if isinstance(value, (list, tuple)):

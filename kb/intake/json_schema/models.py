@@ -1,7 +1,7 @@
-"""Models to JSON Schema, walked by their fields.
+"""From models to JSON Schema, field by field.
 
-What pydantic writes by itself would do for a validator, not for an editor: it names classes and titles, and offers
-``null`` wherever a key may be left out.
+The schema that pydantic writes would do for a validator but not for an editor: it shows class names and titles, and
+offers ``null`` wherever a key is optional.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from annotated_types import MinLen
 from pydantic import WithJsonSchema
 from pydantic.fields import FieldInfo
 
-from kb.intake.json_schema.editor_view import Schema, closed, shown
+from kb.intake.json_schema.editor_view import Schema, closed, with_examples
 from kb.intake.json_schema.one_unit import one_unit, some_unit
 from kb.intake.json_schema.values import value_definitions
 from kb.intake.models import Document
@@ -37,7 +37,7 @@ class Author(ABC):
         self.definitions: dict[str, Schema] = {}
 
     def document(self, model: type[Document]) -> Schema:
-        """The whole schema of a model, with every definition that it needs and no other."""
+        """The whole schema of a model, with only the definitions that it needs."""
         body = self.mapping(model)
         definitions = self.definitions | value_definitions()
         needed = _reached(body, definitions)
@@ -62,13 +62,13 @@ class Author(ABC):
         return {"description": field.description, **self.shape(field.annotation, field.metadata, field.examples or [])}
 
     def shape(self, annotation: Any, metadata: Sequence[Any] = (), examples: Sequence[Any] = ()) -> Schema:
-        """What an annotation admits, with the examples where they belong."""
+        """The schema of an annotation, with the examples where they belong."""
         origin, arguments = get_origin(annotation), get_args(annotation)
         if any(isinstance(item, OfCatalogue) for item in metadata):
-            return {"type": "string", "enum": self.figures(), **shown(examples)}
+            return {"type": "string", "enum": self.figures(), **with_examples(examples)}
         for item in metadata:
             if isinstance(item, WithJsonSchema):
-                return {**(item.json_schema or {}), **shown(examples)}
+                return {**(item.json_schema or {}), **with_examples(examples)}
             if isinstance(item, Units):
                 properties = {key: value_of(key) for key in item.keys}
                 return closed(properties, wanted=one_unit(item.keys), examples=examples)
@@ -78,21 +78,21 @@ class Author(ABC):
             parts = [part for part in arguments if part is not NoneType]
             return self.shape(parts[0], metadata, examples) if len(parts) == 1 else self._flat(parts, examples)
         if origin is dict:
-            return {**self.by_figure(arguments[1], examples), **shown(examples)}
+            return {**self.by_figure(arguments[1], examples), **with_examples(examples)}
         if _is_model(annotation):
             return self.reference(annotation, examples)
-        return {**self._plain(annotation, metadata), **shown(examples)}
+        return {**self._plain(annotation, metadata), **with_examples(examples)}
 
     @abstractmethod
     def figures(self) -> list[str]:
-        """The ids of the figures; the catalogue says which there are."""
+        """The ids of the catalogue's figures."""
 
     @abstractmethod
     def by_figure(self, annotation: Any, examples: Sequence[Any]) -> Schema:
-        """A mapping keyed by figure; the catalogue says which there are."""
+        """A mapping with one key for each of the catalogue's figures."""
 
     def reference(self, model: type[Document], examples: Sequence[Any] = ()) -> Schema:
-        """A reference to a model's definition, which is named by its words since an editor may show it."""
+        """A reference to a model's definition; its name is in plain words, since an editor may show it."""
         name = word_of(model)
         if name not in self.definitions:
             about = " ".join((model.__doc__ or "").split())
@@ -113,7 +113,7 @@ class Author(ABC):
         raise TypeError(f"no schema for {annotation!r}")
 
     def _flat(self, parts: Sequence[Any], examples: Sequence[Any]) -> Schema:
-        """Parts of different types as one flat schema: each keyword speaks of one type alone."""
+        """Parts of different types as one flat schema, in which each keyword applies to one type alone."""
         types: list[str] = []
         merged: Schema = {}
         shapes = [self.mapping(part) if _is_model(part) else self.shape(part) for part in map(_bare_model, parts)]
@@ -121,21 +121,21 @@ class Author(ABC):
             types.extend(_types(shape))
             rest = {key: value for key, value in shape.items() if key != "type"}
             merged.update({"allOf": [rest]} if shape["type"] == "object" else rest)
-        return {"type": types, **merged, **shown(examples)}
+        return {"type": types, **merged, **with_examples(examples)}
 
 
 def keys_of(model: type[Document]) -> dict[str, FieldInfo]:
-    """The fields of a model by the key that is typed."""
+    """The fields of a model by the key in the file."""
     return {field.alias or name: field for name, field in model.model_fields.items()}
 
 
 def value_of(key: str) -> Schema:
-    """What stands under a value key."""
+    """A reference to the schema of a value key's value."""
     return {"$ref": f"#/$defs/value_{key}"}
 
 
 def least(metadata: Sequence[Any]) -> Schema:
-    """The least number of entries that the metadata of a list demands."""
+    """The smallest number of entries that the metadata of a list demands."""
     inner = [deeper for item in metadata if isinstance(item, FieldInfo) for deeper in item.metadata]
     return next(({"minItems": item.min_length} for item in [*metadata, *inner] if isinstance(item, MinLen)), {})
 
@@ -143,16 +143,16 @@ def least(metadata: Sequence[Any]) -> Schema:
 def word_of(model: type[Document]) -> str:
     """The name of a model in words, such as ``numbered-marks``."""
     if model is Exempt:
-        return "exception"  # the word for it in a file; in Python it is taken
+        return "exception"  # its name in a file, which Python uses for something else
     bare = model.__name__.removesuffix("Entry").removesuffix("File")
     return re.sub(r"(?<=[a-z])(?=[A-Z])", "-", bare).lower()
 
 
 def model_of(annotation: Any) -> type[Document]:
-    """The one model inside an annotation.
+    """The model inside an annotation.
 
     Raises:
-        TypeError: there is none.
+        TypeError: there is no model in it.
     """
     if _is_model(annotation):
         return annotation

@@ -1,6 +1,7 @@
-"""One unit a statement: how JSON Schema says it so that a mark stands at the key that is one too many.
+"""One unit per statement, in JSON Schema that makes an editor mark the superfluous key.
 
-A union of one schema a unit would say the same, and would mark the whole statement and offer every key several times.
+A union with a schema for each unit would mean the same, but would mark the whole statement and offer every key several
+times.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ _ALONE = (Dimension.ORDER, Dimension.MARK, Dimension.CODE, Dimension.CORRECTION)
 
 
 def units_of(kind: FigureKind) -> list[str]:
-    """The value keys under which a figure may be stated: its units, and a straddling window where it is an angle."""
+    """The value keys under which a figure may be stated: its units and, for an angle, a straddling window."""
     listed = set(kind.units)
     if listed & set(CRANK_KEYS):
         listed |= {"from", "to"}
@@ -23,21 +24,22 @@ def units_of(kind: FigureKind) -> list[str]:
 
 
 def also_units(kind: FigureKind) -> list[str]:
-    """The value keys under which the page's further units of a figure may stand; none where it has just one unit."""
+    """The value keys allowed under ``also`` for a figure; none if the figure has just one unit."""
     keys = [key for key in units_of(kind) if KEY_DIMENSIONS[key] not in _ALONE]
     return keys if len(keys) > 1 else []
 
 
 def one_at_most(keys: Sequence[str]) -> dict[str, Schema]:
-    """For each of the keys, none of those behind it beside it; ``from`` and ``to`` count as one."""
+    """For each key, a schema that forbids the keys after it; ``from`` and ``to`` count as one key."""
     units = [key for key in keys if key != "to"]
     return {
-        unit: _without(units[index + 1 :], f"one unit only: {unit} is there") for index, unit in enumerate(units[:-1])
+        unit: _without(units[index + 1 :], f"one unit only: there is already {unit}")
+        for index, unit in enumerate(units[:-1])
     }
 
 
 def paired(keys: Sequence[str]) -> Schema:
-    """``from`` and ``to`` only together, where they are among the keys."""
+    """``from`` and ``to`` only together, if they are among the keys."""
     return {"dependentRequired": {"from": ["to"], "to": ["from"]}} if "to" in keys else {}
 
 
@@ -60,24 +62,24 @@ def some_unit(keys: Sequence[str]) -> Schema:
 
 
 def nothing_beside_absent(keys: Sequence[str]) -> dict[str, Schema]:
-    """``absent`` stands alone: no value beside it, and no second unit."""
-    return {"absent": _without([*keys, "also"], "absent stands instead of a value, never beside one")}
+    """``absent`` is alone: no value next to it, and no second unit."""
+    return {"absent": _without([*keys, "also"], "absent takes the place of a value and is never beside one")}
 
 
 def second_units(keys: Sequence[str]) -> dict[str, Schema]:
-    """For each unit, what ``also`` may then not hold: the unit itself, and anything beside what is never converted."""
+    """For each unit, what ``also`` must not have: the unit itself, or anything if the unit is never converted."""
     forbidden: dict[str, Schema] = {}
     for key in keys:
         if KEY_DIMENSIONS[key] in _ALONE:
             forbidden[key] = _without(["also"], f"{key} has no second unit")
         elif key not in CRANK_KEYS:  # degrees and a piston position share their keys
-            again = _without([key], f"{key} is the first unit already")
+            again = _without([key], f"{key} is already the first unit")
             forbidden[key] = {"patternProperties": {_any_of(["also"]): again}}
     return forbidden
 
 
 def _without(keys: Sequence[str], message: str) -> Schema:
-    """None of the keys; an editor marks each that there is, with the message."""
+    """None of these keys; an editor marks each that is there, with the message."""
     return {"patternProperties": {_any_of(keys): False}, "errorMessage": message}
 
 

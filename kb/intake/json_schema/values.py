@@ -1,8 +1,8 @@
-"""What may stand under each value key, as JSON Schema: one definition ``value_<key>`` for each.
+"""The values that each value key allows, as JSON Schema: a definition ``value_<key>`` for each.
 
-A value is one flat schema of several types, not a union: every keyword speaks of one type alone, so a slip is marked
-where it stands, and an editor offers each key once. The part for mappings lies one level in, under ``allOf``, or an
-editor would open a mapping whenever the key is completed.
+A value is one flat schema of several types, not a union: every keyword applies to one type alone, so a mistake is
+marked where it is and an editor offers each key once. The part for mappings is one level in, under ``allOf``, because
+an editor would otherwise open a mapping whenever it completes the key.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from kb.intake.json_schema.editor_view import Schema, closed, shown
+from kb.intake.json_schema.editor_view import Schema, closed, with_examples
 from kb.intake.json_schema.one_unit import one_unit
 from kb.intake.models.key_help import DESCRIPTIONS, EXAMPLES
 from kb.intake.models.scalars import LONGEST_TEXT, TEXT_PATTERN
@@ -22,7 +22,7 @@ _LIMIT = 10**9  # the grammar takes nine digits before the point
 
 def _number(pattern: str, least: Schema, words: str) -> Schema:
     return {
-        "type": ["string", "number"],  # text is quoted digits, or what no parser takes for a number
+        "type": ["string", "number"],  # text is digits in quotes, or what a parser does not take for a number
         "pattern": f"^(?:{pattern})$",
         "patternErrorMessage": f"write {words}",
         **least,
@@ -41,7 +41,7 @@ _FRACTION: Schema = {"$ref": "#/$defs/number-or-fraction"}
 _BOUND_WORDS = {
     "at_least": "The smallest value; the other side is open.",
     "at_most": "The largest value; the other side is open.",
-    "nominal": "The value aimed at, with its tolerance beside it.",
+    "nominal": "The value to aim at, with its tolerance.",
     "plus_minus": "How far either way.",
     "plus": "How far above.",
     "minus": "How far below.",
@@ -60,7 +60,7 @@ _BOUND_RULES: Schema = {
 
 
 def value_definitions() -> dict[str, Schema]:
-    """Every ``value_<key>`` and what they share, by name."""
+    """Every ``value_<key>``, and the definitions they share, by name."""
     position = {
         "mm": {"$ref": "#/$defs/value_mm", "description": "A piston position in millimetres from top dead centre."},
         "in": {"$ref": "#/$defs/value_in", "description": "A piston position in inches from top dead centre."},
@@ -95,7 +95,7 @@ def _flat(number: str, bound: str, examples: list[Any]) -> Schema:
         "minItems": 2,
         "maxItems": 2,
         "allOf": [{"$ref": f"#/$defs/{bound}"}],
-        **shown(examples),
+        **with_examples(examples),
     }
 
 
@@ -134,7 +134,7 @@ def _side(example: Any) -> Schema:
 
 
 def examples_of(key: str) -> list[Any]:
-    """A number, a window, a bound and a tolerance, from the one example of the wording."""
+    """A number, a window, a bound and a tolerance, from the one example in ``key_help``."""
     first = EXAMPLES[key]
     while isinstance(first, (list, dict)):
         first = first[0] if isinstance(first, list) else next(iter(first.values()))
@@ -165,5 +165,5 @@ _OTHER: dict[str, Schema] = {
     "order": {"type": "array", "items": _CYLINDER, "minItems": 1, "examples": [EXAMPLES["order"]]},
     "cranking_earlier": {**_PLAIN, "examples": [EXAMPLES["cranking_earlier"], 1.5]},
     "cranking_later": {**_PLAIN, "examples": [EXAMPLES["cranking_later"], 0.5]},
-    "by_rpm": {"type": "array", "items": _ROW, "minItems": 2, **shown([EXAMPLES["by_rpm"]])},
+    "by_rpm": {"type": "array", "items": _ROW, "minItems": 2, **with_examples([EXAMPLES["by_rpm"]])},
 }

@@ -1,4 +1,4 @@
-"""One frozen pydantic model for each kind of file.
+"""A frozen pydantic model for each kind of file.
 
 Files import downward in this order: key_help, scalars, spelling, value_checks, validation_errors, parsing,
 value_keys, statement, catalogue, family, retired, routine.
@@ -15,7 +15,7 @@ from kb.intake.models.scalars import Document
 
 @dataclass(frozen=True)
 class Kind:
-    """A kind of file: where its model is, where it lies below the book's folder, and how many parts its id has."""
+    """A kind of file: its model (module and class), its folder in the book, and how many parts its id has."""
 
     name: str
     place: str
@@ -24,7 +24,7 @@ class Kind:
 
     @cached_property
     def model(self) -> type[Document]:
-        """Its model, made when first asked for: to make all of them takes longer than to check a hundred files."""
+        """Its model, built on first use: building all of them takes longer than checking a hundred files."""
         module, name = self.place.split(".")
         model: type[Document] = getattr(import_module(f"{__name__}.{module}"), name)
         model.model_rebuild()
@@ -45,6 +45,6 @@ KINDS: dict[str, Kind] = {
         Kind("withdrawn", "retired.WithdrawnFile", "withdrawn.yaml", 0),
     )
 }
-"""Every kind of file by name. ``depth`` is how many parts an id of that kind has; 0 is a single file."""
+"""Every kind of file by name. ``depth`` is how many parts an id of that kind has; 0 means a single file."""
 
 __all__ = ["KINDS", "Document", "Kind"]

@@ -1,4 +1,4 @@
-"""The catalogue, makers and sources: what families refer to."""
+"""The catalogue, makers and sources, which families refer to."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ Degrees = Annotated[Any, BeforeValidator(measured(_DEGREES)), _DEGREES]
 
 
 class Plausible(OneValue):
-    """A window beyond which a figure is more likely a slip; it warns and never rejects."""
+    """A window outside which a figure is more likely a mistake; it gives a warning, never an error."""
 
     at: At | None = Field(None, description="Only under these conditions.", examples=[{"gear": "in-gear"}])
     because: Text = Field(
@@ -71,7 +71,7 @@ class FigureFile(Document):
     )
     plausible: list[Plausible] | None = Field(
         None,
-        description="Windows beyond which a figure is more likely a slip.",
+        description="Windows outside which a figure is more likely a mistake.",
         examples=[[{"btdc": [10, 35], "because": "beyond lies detonation"}]],
     )
     aim: Literal["early-end", "middle", "late-end", "none"] = Field(
@@ -79,7 +79,7 @@ class FigureFile(Document):
     )
     margin_limit: Degrees = Field(
         None,
-        description="How many degrees a mechanic may keep in hand on the late side.",
+        description="The largest margin, in degrees, that a mechanic may keep on the late side.",
         examples=[{"deg": 2}, {"deg": 1}],
     )
     if_early: Text | None = Field(
@@ -91,13 +91,13 @@ class FigureFile(Document):
         None, description="What the engine does when it is set too late.", examples=["pulls poorly", "bogs"]
     )
     safest_end: Literal["later", "earlier", "smaller", "larger", "none"] = Field(
-        description="Which end of a dispute is safest.", examples=["later"]
+        description="Which end is safest when sources disagree.", examples=["later"]
     )
     job_order: Count = Field(description="Its place in the order of the job.", examples=[170, 30])
     also_called: list[Text] | None = Field(None, description="Other names in the trade.", examples=[["full advance"]])
     example: ExampleEntry = Field(description="A value as it would be written.", examples=[{"btdc": 24}])
     outlier: OneValue | None = Field(
-        None, description="How far from the same maker's like engines is strange.", examples=[{"deg": 6}]
+        None, description="How far from the same maker's similar engines is suspicious.", examples=[{"deg": 6}]
     )
 
 
@@ -108,7 +108,7 @@ class MakerFile(Document):
     invented: Invented
     about: Text | None = Field(
         None,
-        description="What helps to recognise its engines and papers.",
+        description="What helps to recognise its engines and documents.",
         examples=["Metric throughout.", "Serial numbers begin with two letters."],
     )
     also_called: list[Text] | None = Field(None, description="Other names.", examples=[["Skerrow Marine"]])
@@ -139,11 +139,11 @@ class SourceFile(Document):
     )
     pages: Count | None = Field(None, description="How many pages it has.", examples=[64, 112])
     page_for_one_family: Flag | None = Field(
-        None, description="True when no page of it is for two families of one maker.", examples=[True, False]
+        None, description="True if no page of it covers two families of one maker.", examples=[True, False]
     )
     reprint_of: Id | None = Field(
         None,
-        description="The source that it reprints; the two count once.",
+        description="The source that it reprints; the two count as one.",
         examples=["skerrow-handbook-3", "pellwater-workshop-c"],
     )
     seen: Literal["paper", "scan", "photograph", "on-the-engine", "told"] = Field(

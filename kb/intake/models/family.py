@@ -30,11 +30,13 @@ class EngineEntry(Document):
         description="Two-stroke or four-stroke.", examples=["two-stroke"]
     )
     cylinders: Count = Field(description="How many cylinders.", examples=[3, 2])
-    layout: Literal["single", "in-line", "v"] | None = Field(None, description="How they stand.", examples=["in-line"])
+    layout: Literal["single", "in-line", "v"] | None = Field(
+        None, description="How they are arranged.", examples=["in-line"]
+    )
     firing_order: list[Count] | None = Field(
         None, description="The cylinders in the order in which they fire.", examples=[[1, 3, 2]], min_length=1
     )
-    even_fire: Flag | None = Field(None, description="Whether they fire at even distances.", examples=[True, False])
+    even_fire: Flag | None = Field(None, description="Whether they fire at even intervals.", examples=[True, False])
     power: Power = Field(None, description="Rated power.", examples=[{"hp": 47}])
     carburettors: Count | None = Field(None, description="How many carburettors.", examples=[3, 1])
     bore: Length = Field(None, description="Cylinder bore.", examples=[{"mm": 70}])
@@ -70,13 +72,13 @@ class FlywheelEntry(Document):
     )
     rim_diameter: Length = Field(None, description="Diameter of the rim where the marks are.", examples=[{"mm": 240}])
     marks_on: Literal["flywheel", "fixed-scale"] | None = Field(
-        None, description="Where the numbers stand.", examples=["flywheel"]
+        None, description="Where the numbers are.", examples=["flywheel"]
     )
     numbered_marks: NumberedMarks | None = Field(
         None, description="The marks that have a number.", examples=[{"btdc": [9, 18, 27]}]
     )
     division: Division = Field(
-        None, description="What one tick is worth; without it no one counts ticks.", examples=[{"deg": 1}]
+        None, description="Degrees per division; without it nobody can count divisions.", examples=[{"deg": 1}]
     )
 
 

@@ -1,4 +1,4 @@
-"""What each value key means and one example of it: an editor shows both."""
+"""What each value key means, and an example of its value: an editor shows both."""
 
 from __future__ import annotations
 
@@ -55,7 +55,7 @@ EXAMPLES: dict[str, Any] = {
     "cranking_later": 1,
     "by_rpm": [{"rpm": 1000, "cranking_earlier": 1}, {"rpm": 5000, "cranking_earlier": 2}],
 }
-"""One example of what stands under each value key; they go into the schema."""
+"""One example of the value under each value key; the schema shows them."""
 
 DESCRIPTIONS: dict[str, str] = {
     "btdc": "Degrees before top dead centre, or a piston position there, such as {in: 0.150}.",
@@ -63,7 +63,7 @@ DESCRIPTIONS: dict[str, str] = {
     "tdc": "Top dead centre itself; always 0.",
     "from": "The earlier end of a window that straddles top dead centre, with its side.",
     "to": "The later end of a window that straddles top dead centre, with its side.",
-    "mark": "Which mark stands in line with which, in your own words.",
+    "mark": "Which mark lines up with which, in your own words.",
     "code": "A plug type or a jet number, as printed.",
     "order": "The cylinders in the order in which they fire.",
     "cranking_earlier": "Degrees by which the timing reads earlier while cranking than when running.",

@@ -1,8 +1,8 @@
-"""Typing a document: faults, the smallest broken parts cut out, and the rest, typed again.
+"""Validating a document against its model: collect the faults, cut out the smallest broken parts, validate the rest.
 
-A key that is plainly a slip of another one is taken for that one instead of being cut, so that one slip is one
-finding. What a file as a whole needs (a family's name, its engine's cylinders) is told when it is missing, but
-the rest is kept without it: every rule must bear that it is not there.
+A key that is plainly a misspelling of another is taken for that one instead of being cut, so that one mistake gives
+one finding. If a key that the file as a whole requires is missing (a family's name, its engine's cylinders), that is
+reported, but the rest is kept without it: rules must not rely on such keys.
 """
 
 from __future__ import annotations
@@ -19,8 +19,8 @@ from kb.intake.models import KINDS
 from kb.intake.models.validation_errors import faults_of, look
 from kb.intake.yaml.fault import Fault
 
-_ROUNDS = 50  # each round removes something; a document with more broken layers than this is given up
-_MENDING_ROUNDS = 3  # in which misspelled keys are taken for others; what is left of them then is no slip of the keys
+_ROUNDS = 50  # each round removes something; a document with more broken layers than this is abandoned
+_MENDING_ROUNDS = 3  # the rounds in which misspelled keys are taken for known ones; later ones are no misspellings
 
 _DEPTHS = {
     "figures": 3,
@@ -42,17 +42,17 @@ _DEPTHS = {
     "states": 2,
     "at": 2,
 }
-"""How deep below each top-level key the entries lie that are cut whole: a statement, a range of serial numbers,
-a property of the engine. A part of one (a statement without its condition) would say something else."""
+"""How deep below each top-level key an entry is cut as a whole: a statement, a range of serial numbers, a property of
+the engine. A part of an entry (a statement without its condition) would say something else."""
 
 _KEPT = (("engine",), ("ignition",), ("flywheel",))
-"""Top-level mappings that stay though a key that they need is missing."""
+"""Top-level mappings that are kept even if a key that they require is missing."""
 
 
 class Cuts:
-    """What was cut out of a document, or taken for another key: a path in the rest leads to the whole.
+    """What was cut out of a document or renamed in it, so that a path in the rest leads to its place in the whole.
 
-    What is ``unread`` the reader cut out before; nothing that is left has moved by that.
+    The paths in ``unread`` were cut by the reader before; that did not move anything that is left.
     """
 
     def __init__(self, unread: Iterable[Path] = ()) -> None:
@@ -62,7 +62,7 @@ class Cuts:
         self._holders: set[Path] = {path[:-1] for path in self._gone}
 
     def original(self, path: Path) -> Path:
-        """The path in the document as it was before anything was cut."""
+        """The path in the whole document, before anything was cut."""
         whole: Path = ()
         for part in path:
             if isinstance(part, int):
@@ -76,7 +76,7 @@ class Cuts:
         return whole
 
     def add(self, path: Path, value: Any = None) -> None:
-        """Note that the entry at a path of the rest, which held ``value``, is cut."""
+        """Record that the entry at a path of the rest, with this value, is cut."""
         whole = self.original(path)
         self._gone[whole] = value
         self._holders.add(whole[:-1])
@@ -84,30 +84,30 @@ class Cuts:
             insort(self._indexes.setdefault(whole[:-1], []), whole[-1])
 
     def rename(self, path: Path, key: str) -> None:
-        """Note that the key at the end of a path of the rest is taken for another one."""
+        """Record that the key at the end of a path of the rest is taken for another key."""
         whole = self.original(path)
         self._spelled[(*whole[:-1], key)] = str(whole[-1])
 
     def touched(self, path: Path) -> bool:
-        """Whether anything at a path, or below it, was cut."""
+        """Whether anything at or below a path was cut."""
         return any(gone[: len(path)] == path for gone in self._gone)
 
     def below(self, path: Path) -> Iterator[Any]:
-        """What was cut at a path, or below it, as it stood there."""
+        """The values that were cut at or below a path."""
         return (value for gone, value in self._gone.items() if gone[: len(path)] == path)
 
     def follows(self, fault: Fault) -> bool:
-        """Whether a fault only says that something is not there that was cut."""
+        """Whether a fault only reports as missing what was cut."""
         if fault.rule != "missing-key":
             return False
-        if fault.found == "a unit":  # an unknown key was cut beside it: most likely that was the unit
+        if fault.found == "a unit":  # if an unknown key was cut next to it, that was most likely the unit
             return fault.path in self._holders
         return (*fault.path, fault.found) in self._gone
 
 
 @dataclass(frozen=True, slots=True)
 class _Broken:
-    """A fault with what is done about it: a path to cut, a key to take another for, or nothing."""
+    """A fault with what to do about it: cut a path, take the key for another key, or nothing."""
 
     fault: Fault
     cut: Path | None = None
@@ -115,10 +115,10 @@ class _Broken:
 
 
 def type_document(kind: str, data: Any, unread: Iterable[Path] = ()) -> tuple[dict[str, Any], list[Fault], Cuts]:
-    """The part of ``data`` that is typed right, every fault of the rest, and what was cut.
+    """The valid part of ``data``, every fault in the rest, and what was cut.
 
     ``data`` is not changed; ``unread`` are the paths that the reader cut out of it. A fault that only follows from a
-    cut (a required key that was cut) is not told again. The rest may lack keys that the file as a whole needs.
+    cut (a required key that was cut) is not reported. The valid part may lack keys that the file as a whole requires.
     """
     validate = KINDS[kind].model.__pydantic_validator__.validate_python
     try:
@@ -134,7 +134,7 @@ def _cut(kind: str, data: Any, error: ValidationError, cuts: Cuts) -> tuple[dict
     faults: dict[Fault, None] = {}
     for turn in range(_ROUNDS):
         broken = [_what_to_do(fault, rest, turn < _MENDING_ROUNDS) for fault in faults_of(kind, error, rest)]
-        # a key that is put right may put other faults right; they are told in the next round if not
+        # correcting a key may cure other faults; those that remain are reported in the next round
         broken = [one for one in broken if one.key] or broken
         for one in broken:
             fault = replace(one.fault, path=cuts.original(one.fault.path))
@@ -165,7 +165,7 @@ def _deepest_first(broken: _Broken) -> tuple[int, tuple[str, ...]]:
 
 
 def _what_to_do(fault: Fault, rest: Any, mending: bool) -> _Broken:
-    """Take a misspelled key for the one that is meant; else cut the key, else the entry with the fault."""
+    """Take a misspelled key for the one that is meant, or else cut the key, or else the entry with the fault."""
     path = fault.path
     if mending and fault.meant and fault.meant not in look(rest, path[:-1]):
         return _Broken(fault, key=fault.meant)
@@ -191,7 +191,7 @@ def _apply(broken: _Broken, rest: Any, cuts: Cuts) -> bool:
 
 
 def _remove(rest: Any, path: Path, cuts: Cuts) -> bool:
-    """Cut the entry at a path, and a list that becomes empty by it."""
+    """Cut the entry at a path, and its list if that becomes empty."""
     holder = look(rest, path[:-1])
     if look(rest, path) is None:
         return False

@@ -1,4 +1,4 @@
-"""Ids that were given up, and statements found wrong."""
+"""Retired ids, and statements found wrong."""
 
 from __future__ import annotations
 
@@ -11,17 +11,17 @@ from kb.intake.models.statement import At, Only, State
 
 
 class RetiredId(Document):
-    """One id that was given up."""
+    """One retired id."""
 
     id: AnyId = Field(description="The old id.", examples=["skerrow/ketch-45", "skerrow-handbook-2"])
     kind: Literal["family", "source", "maker", "figure"] = Field(description="What it named.", examples=["family"])
-    to: list[AnyId] | None = Field(None, description="Where it went.", examples=[["skerrow/ketch-47"]])
-    since: Date = Field(description="The day.", examples=["2026-03-02", "2026-04-11"])
+    to: list[AnyId] | None = Field(None, description="What replaced it.", examples=[["skerrow/ketch-47"]])
+    since: Date = Field(description="The date.", examples=["2026-03-02", "2026-04-11"])
     because: Text = Field(description="Why.", examples=["a misread badge", "two papers were one"])
 
 
 class RetiredFile(Document):
-    """Every id that was given up; ids are never used again."""
+    """Every retired id; ids are never used again."""
 
     invented: Invented
     retired: list[RetiredId] = Field(description="The ids.", examples=[[]])
@@ -46,12 +46,12 @@ class WithdrawnStatement(Document):
         description="Which.",
         examples=[{"family": "skerrow/ketch-47", "figure": "max-advance", "source": "skerrow-handbook-3"}],
     )
-    since: Date = Field(description="The day.", examples=["2026-03-02", "2026-04-11"])
+    since: Date = Field(description="The date.", examples=["2026-03-02", "2026-04-11"])
     because: Text = Field(
         description="Why.",
         examples=["misprint: the plate on three engines says otherwise", "read from the wrong column"],
     )
-    severity: Literal["danger", "warning", "care"] = Field(description="How bad it was.", examples=["danger"])
+    severity: Literal["danger", "warning", "care"] = Field(description="How severe it was.", examples=["danger"])
 
 
 class WithdrawnFile(Document):

@@ -15,11 +15,11 @@ from kb.intake.models.value_keys import OneValue
 class AtLeast(Document):
     """A smallest count."""
 
-    at_least: Count = Field(description="At least so many.", examples=[2, 3])
+    at_least: Count = Field(description="At least this many.", examples=[2, 3])
 
 
 class When(Filled):
-    """When a step applies; all that is given must hold."""
+    """When a step applies; every condition given must hold."""
 
     ignition: list[IgnitionType] | None = Field(
         None, description="Only these ignition types.", examples=[["breaker-magneto"]], min_length=1
@@ -28,7 +28,7 @@ class When(Filled):
         None, description="Only with, or without, modules.", examples=["fitted"]
     )
     carburettors: AtLeast | None = Field(
-        None, description="Only with so many carburettors.", examples=[{"at_least": 2}]
+        None, description="Only with this many carburettors.", examples=[{"at_least": 2}]
     )
     numbered_marks: Literal["present", "none"] | None = Field(
         None, description="Only with, or without, numbered marks.", examples=["present"]
@@ -38,7 +38,7 @@ class When(Filled):
 class GateItem(Document):
     """One thing to tick before going on."""
 
-    tick: Text = Field(description="What must be so.", examples=["all plugs out", "lever untied"])
+    tick: Text = Field(description="What must be true.", examples=["all plugs out", "lever untied"])
     when: When | None = Field(None, description="When it applies.", examples=[{"modules": "fitted"}])
 
 
@@ -100,7 +100,7 @@ class CautionFile(Document):
         description="What to do and not to do.",
         examples=["No loose sleeves, hair, gloves or rope near it.", "Run outdoors."],
     )
-    severity: Literal["danger", "warning", "care"] = Field(description="How bad.", examples=["danger"])
+    severity: Literal["danger", "warning", "care"] = Field(description="How severe.", examples=["danger"])
     behind: Text = Field(
         description="The regulation or standard behind it, or common practice.",
         examples=["common practice", "33 CFR 183.710"],
@@ -129,7 +129,7 @@ class ReportFile(Document):
 
     invented: Invented
     by: Text = Field(description="Initials.", examples=["mk", "ro"])
-    on: Date = Field(description="The day.", examples=["2026-05-12", "2026-06-02"])
+    on: Date = Field(description="The date.", examples=["2026-05-12", "2026-06-02"])
     engine: ReportedEngine | None = Field(None, description="The engine.", examples=[{"serial": 301455}])
     as_found: Readings | None = Field(
         None, description="Readings before the work.", examples=[{"max-advance": [{"btdc": 27, "state": "cranking"}]}]

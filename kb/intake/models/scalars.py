@@ -1,7 +1,7 @@
-"""Scalars as text: what each may look like, and the JSON Schema that says the same to an editor.
+"""Scalars as text: the pattern of each, and the JSON Schema that says the same to an editor.
 
-The reader leaves every scalar as text: a flag is the text ``true``, a count the text ``3``. An editor's YAML
-parser has guessed types by then, so the schema admits what the guess makes of the same characters.
+The reader leaves every scalar as text: a flag is the text ``true``, a count the text ``3``. An editor's YAML parser
+guesses types before it validates, so the schema also admits what the guess makes of the same characters.
 """
 
 from __future__ import annotations
@@ -32,13 +32,13 @@ LONGEST_TEXT = 600
 
 PATTERN_WORDS: dict[str, str] = {
     TEXT_PATTERN: "text that is not empty",
-    ID_PATTERN: "an id of small letters, digits and hyphens, such as skerrow-handbook-3",
+    ID_PATTERN: "an id of lower-case letters, digits and hyphens, such as skerrow-handbook-3",
     FAMILY_ID_PATTERN: "a family's id, such as skerrow/ketch-47",
     ANY_ID_PATTERN: "an id, such as skerrow/ketch-47 or skerrow-handbook-3",
     PAGE_PATTERN: "a page, such as 42 or 4-12",
     SERIAL_PATTERN: "a serial number of letters and digits, such as 300100 or B 20417",
     YEAR_PATTERN: "a year of four digits, such as 1978",
-    COUNT_PATTERN: "a whole number from 1, such as 3",
+    COUNT_PATTERN: "a whole number of 1 or more, such as 3",
     DATE_PATTERN: "a date, such as 2026-03-02",
     PLAIN_PATTERN: "plain digits, such as 24 or 0.5",
 }
@@ -46,25 +46,25 @@ PATTERN_WORDS: dict[str, str] = {
 
 
 class Document(BaseModel):
-    """The root of all models: frozen, closed, and silent about the input in its errors."""
+    """The base of all models: frozen, without unknown keys, and with no input in its error messages."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", hide_input_in_errors=True, defer_build=True)
 
 
 def fail(rule: str, path: Path = (), found: str = "", expected: tuple[str, ...] = ()) -> PydanticCustomError:
-    """An error that names its rule and carries a deeper place, relative to the value being checked."""
+    """An error that names its rule and the place of the fault inside the value being checked."""
     context: dict[str, Any] = {"rule": rule, "path": path, "found": found, "expected": expected}
     return PydanticCustomError("stopscrew", "{rule}", context)
 
 
 class Filled(Document):
-    """A mapping of keys that may each be left out, but not all of them: an empty one says nothing."""
+    """A mapping in which every key is optional, but which must not be empty."""
 
     @model_validator(mode="before")
     @classmethod
     def _not_empty(cls, data: Any) -> Any:
         if isinstance(data, Mapping) and not data:
-            raise fail("wrong-type", (), "an empty mapping", ("at least one key under it, or take it out",))
+            raise fail("wrong-type", (), "an empty mapping", ("at least one key under it, or delete it",))
         return data
 
 
@@ -78,13 +78,13 @@ def _date(text: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class OfCatalogue:
-    """Beside an id that is a figure's: whoever writes the schema lists them."""
+    """Marks an id as a figure's, so that the schema lists the figures."""
 
 
 def _schema(kind: str, pattern: str, **limits: int) -> WithJsonSchema:
-    """The characters, or what a parser takes them for when they are digits."""
+    """The schema of text of this pattern, or of the number that a parser makes of it when it is digits."""
     kinds = ["string", kind] if kind != "string" else "string"
-    least = {"minimum": 0, **limits} if kind != "string" else {}  # a pattern speaks of text alone
+    least = {"minimum": 0, **limits} if kind != "string" else {}  # a pattern applies to text alone
     words = f"write {PATTERN_WORDS[pattern]}"
     return WithJsonSchema({"type": kinds, "pattern": pattern, **least, "patternErrorMessage": words})
 
@@ -115,6 +115,6 @@ Flag = Annotated[
 ]
 Invented = Annotated[
     Literal["true"] | None,
-    Field(None, description="True for invented demonstration data; it is shown with every answer.", examples=[True]),
+    Field(None, description="True for invented demonstration data; every answer says so.", examples=[True]),
     WithJsonSchema({"type": "boolean", "const": True}),
 ]

@@ -1,4 +1,4 @@
-"""What a slip of the keys was meant to be: the known names nearest to one that is not known."""
+"""Suggestions for a misspelled name: the known names nearest to it."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from difflib import SequenceMatcher, get_close_matches
 from functools import lru_cache
 
-_ENOUGH = 0.6  # of difflib's ratio: two letters swapped in five still count
-_FURTHER = 0.12  # a name that is so much further off than the nearest is not meant
+_ENOUGH = 0.6  # difflib's ratio: two letters swapped in five still count as near
+_FURTHER = 0.12  # a name this much further off than the nearest one is not suggested
 _JOINTS = re.compile(r"[\s_./-]+")
 
 
@@ -16,7 +16,7 @@ _JOINTS = re.compile(r"[\s_./-]+")
 def nearest(word: str, known: tuple[str, ...], count: int = 3) -> tuple[str, ...]:
     """Up to ``count`` of the known names that are spelled most like ``word``, the likeliest first.
 
-    Case, blanks, hyphens and underscores make no difference.
+    Case, spaces, hyphens and underscores make no difference.
 
     >>> nearest("Max advance", ("max-advance", "plug-gap"))
     ('max-advance',)
@@ -48,9 +48,9 @@ def either(names: Iterable[str]) -> str:
 
 
 def write_instead(word: str, known: Sequence[str], otherwise: str, also_called: Mapping[str, str] | None = None) -> str:
-    """What to type instead of a word: the nearest names, else what ``otherwise`` says.
+    """What to type instead of a word: the nearest known names, or else what ``otherwise`` says.
 
-    ``also_called`` leads from other names to the known ones.
+    ``also_called`` maps other names to the known ones.
     """
     names = {**(also_called or {}), **{name: name for name in known}}
     near = dict.fromkeys(names[name] for name in nearest(word, tuple(names)))

@@ -23,7 +23,7 @@ class YearRange(Filled):
 
 
 class SerialRange(Filled):
-    """Serial numbers, both ends in; an end left out is open."""
+    """Serial numbers, both ends included; an end left out is open."""
 
     from_: Serial | None = Field(
         None, alias="from", description="The first serial number.", examples=[300100, "LB30001"]
@@ -32,7 +32,7 @@ class SerialRange(Filled):
 
 
 def shape_of(raw: Any) -> str:
-    """Which branch of a union is meant, by the shape alone; no text can hold a tag, and none stays in a place."""
+    """The tag of the union branch with this shape; it begins with NUL so that it is never taken for a key."""
     return "\0mapping" if isinstance(raw, Mapping) else "\0list" if isinstance(raw, (list, tuple)) else "\0scalar"
 
 
@@ -46,17 +46,17 @@ Years = Annotated[
 
 
 class Only(Filled):
-    """The part of a family that a statement speaks of."""
+    """The part of a family that a statement is about."""
 
     years: Years | None = Field(None, description="Only engines of these years.", examples=[[1979, 1981], 1980])
     serials: SerialRange | None = Field(None, description="Only these serial numbers.", examples=[{"from": 350000}])
 
 
 class Fits(Only):
-    """Which engines a family holds."""
+    """Which engines belong to a family."""
 
     note: Text | None = Field(
-        None, description="What else tells them apart.", examples=["electric start only", "long shaft"]
+        None, description="What else distinguishes them.", examples=["electric start only", "long shaft"]
     )
 
 
@@ -82,7 +82,7 @@ class Octane(Filled):
 
 
 class At(Filled):
-    """What else the page says of the condition; only like is compared with like."""
+    """What else the page says about the condition; only like is compared with like."""
 
     rpm: Rpm | None = Field(None, description="Engine speed, or [smaller, larger].", examples=[5000, [4500, 5500]])
     gear: Literal["in-gear", "neutral"] | None = Field(None, description="In gear or in neutral.", examples=["in-gear"])
@@ -95,21 +95,21 @@ class At(Filled):
     engine: Literal["cold", "warm"] | None = Field(None, description="Cold or warm.", examples=["warm"])
     plugs: Literal["in", "out"] | None = Field(None, description="Plugs in or out.", examples=["out"])
     octane: Octane | None = Field(None, description="Octane of the petrol.", examples=[{"aki": 87}])
-    altitude: Altitude = Field(None, description="Height above the sea.", examples=[{"m": [0, 750]}])
+    altitude: Altitude = Field(None, description="Height above sea level.", examples=[{"m": [0, 750]}])
 
 
 class ReadingEntry(Document):
     """Who read the page, when, and whether without sight of an earlier reading."""
 
     by: Text = Field(description="Initials of the reader.", examples=["mk", "ro"])
-    on: Date = Field(description="The day.", examples=["2026-03-02", "2026-04-11"])
+    on: Date = Field(description="The date.", examples=["2026-03-02", "2026-04-11"])
     blind: Flag | None = Field(
-        None, description="True when keyed again without sight of the first reading.", examples=[True, False]
+        None, description="True if read without sight of the first reading.", examples=[True, False]
     )
 
 
 class Supersedes(Document):
-    """Which page a bulletin replaces."""
+    """The page that a bulletin replaces."""
 
     source: Id = Field(
         description="The source that is superseded.", examples=["skerrow-handbook-3", "pellwater-workshop-c"]
@@ -118,7 +118,7 @@ class Supersedes(Document):
 
 
 class AddressEntry(Filled):
-    """Which statements are meant: those that match all that is given."""
+    """Which statements are meant: those that match everything given here."""
 
     figure: Id | None = Field(None, description="The figure.", examples=["max-advance", "throttle-pickup"])
     state: State | None = Field(None, description="Its state.", examples=["cranking"])
@@ -135,7 +135,7 @@ Where = Annotated[
 
 
 class Exempt(Document):
-    """A warning that is accepted, with the reason."""
+    """An accepted warning, with the reason."""
 
     rule: Id = Field(description="The rule whose warning is accepted.", examples=["hazard-single-source", "disputed"])
     at: Where | None = Field(
@@ -149,10 +149,10 @@ class Exempt(Document):
 
 
 class Also(Valued):
-    """The page's further units, each what the first comes to, rounded as printed."""
+    """The same value in the page's further units, each rounded as printed."""
 
     printed_so: Flag | None = Field(
-        None, description="True when the page itself does not convert right.", examples=[True, False]
+        None, description="True if the page itself converts wrongly.", examples=[True, False]
     )
 
     @model_validator(mode="before")
@@ -168,7 +168,7 @@ class StatementEntry(OneValue):
 
     also: Also | None = Field(None, description="The same in the page's second unit.", examples=[{"mm": 0.76}])
     state: State | None = Field(None, description="The condition the figure is true in.", examples=["cranking"])
-    at: At | None = Field(None, description="What else the page says of the condition.", examples=[{"rpm": 5000}])
+    at: At | None = Field(None, description="What else the page says about the condition.", examples=[{"rpm": 5000}])
     only: Only | None = Field(None, description="Only a part of the family.", examples=[{"serials": {"from": 350000}}])
     source: Id = Field(
         description="Where it is from: the name of a file in specs/sources.",
@@ -176,14 +176,14 @@ class StatementEntry(OneValue):
     )
     page: Page | None = Field(None, description="The page.", examples=[42, "7-3"])
     supersedes: Supersedes | None = Field(
-        None, description="Which page it replaces.", examples=[{"source": "skerrow-handbook-3", "page": 42}]
+        None, description="The page it replaces.", examples=[{"source": "skerrow-handbook-3", "page": 42}]
     )
     readings: list[ReadingEntry] | None = Field(
         None, description="Who read the page.", examples=[[{"by": "mk", "on": "2026-03-02"}]], min_length=1
     )
     absent: Literal["not-stated", "not-applicable"] | None = Field(
         None,
-        description="Said instead of a value: the source does not state it, or it does not apply.",
+        description="Instead of a value: the source does not state the figure, or the figure does not apply.",
         examples=["not-stated"],
     )
     note: Text | None = Field(

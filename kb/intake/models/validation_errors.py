@@ -1,4 +1,4 @@
-"""What pydantic found wrong with a document, told as faults of ours."""
+"""From pydantic's errors to faults, which rules put into words."""
 
 from __future__ import annotations
 
@@ -15,11 +15,11 @@ from kb.finding import Part, Path
 from kb.intake.models import KINDS, Document
 from kb.intake.models.scalars import ID_PATTERN, PATTERN_WORDS, PLAIN_PATTERN
 from kb.intake.models.spelling import nearest
-from kb.intake.models.value_checks import PLAIN_WORDS, shown
+from kb.intake.models.value_checks import PLAIN_WORDS, described
 from kb.intake.yaml.fault import Fault
 
 RULES = ("unknown-key", "missing-key", "wrong-type", "unknown-word", "number-not-plain", "two-units", "window-inverted")
-"""Every rule that a fault of type may name."""
+"""Every rule that these faults may name."""
 
 _WANTED = {
     "string_type": "text",
@@ -27,17 +27,17 @@ _WANTED = {
     "model_type": "a mapping of keys to values",
     "model_attributes_type": "a mapping of keys to values",
     "dict_type": "a mapping of keys to values",
-    "list_type": "a list, one entry a line, each behind a hyphen",
+    "list_type": "a list, one entry a line, each after a hyphen",
     "tuple_type": "a list of two, [first, last]",
     "too_long": "a list of two, [first, last]",
     "too_short": "at least one entry",
 }
-_MOST_SUGGESTED = 200  # a document with more different unknown keys than this has more than slips of the keys
-_SHORTEST_SURE = 3  # letters of a key of which it can be said which other key is meant
+_MOST_SUGGESTED = 200  # more different unknown keys than this are not misspellings
+_SHORTEST_SURE = 3  # letters of the shortest misspelled key that certainly means another one
 
 
 def faults_of(kind: str, error: ValidationError, data: Any) -> Iterator[Fault]:
-    """Each of pydantic's errors as a fault; ``data`` is what was validated, ``kind`` the kind of file."""
+    """Each of pydantic's errors as a fault; ``data`` is what was validated, ``kind`` is the kind of file."""
     unknown: set[str] = set()
     for detail in error.errors(include_url=False, include_input=False):
         path = tuple(part for part in detail["loc"] if not str(part).startswith("\0"))
@@ -56,7 +56,7 @@ def _no_id(path: Path) -> Fault:
     key = str(path[-1])
     slug = re.sub(r"[^a-z0-9]+", "-", key.lower()).strip("-")
     meant = slug if re.fullmatch(ID_PATTERN, slug) else ""
-    wanted = f"an id of small letters, digits and hyphens, such as {meant or 'max-advance'}"
+    wanted = f"an id of lower-case letters, digits and hyphens, such as {meant or 'max-advance'}"
     return Fault("wrong-type", path, repr(key[:40]), (wanted,), Part.KEY, meant=meant)
 
 
@@ -82,14 +82,14 @@ def _fault(kind: str, detail: ErrorDetails, path: Path, data: Any) -> Fault:
         return _nothing(path)
     if error in ("literal_error", "enum"):
         words = context["expected"].replace(" or ", ", ").split(", ")
-        return Fault("unknown-word", path, shown(found), tuple(word.strip("'") for word in words))
+        return Fault("unknown-word", path, described(found), tuple(word.strip("'") for word in words))
     if context.get("pattern") == PLAIN_PATTERN and isinstance(found, str):
         return Fault("number-not-plain", path, found[:40], (PLAIN_WORDS,))
-    return Fault("wrong-type", path, shown(found), (_wanted(error, context),))
+    return Fault("wrong-type", path, described(found), (_wanted(error, context),))
 
 
 def _page(path: Path, data: Any) -> str:
-    """The page that a faulty statement is from, in words."""
+    """The page that the statement with the fault cites, in words."""
     statement = look(data, path[:3]) if path[:1] == ("figures",) else None
     source, page = (statement.get(key) for key in ("source", "page")) if isinstance(statement, Mapping) else ("", "")
     if not isinstance(source, str) or not source:
@@ -102,25 +102,25 @@ def _unknown_key(path: Path, known: tuple[str, ...]) -> Fault:
 
 
 def _with_nearest(fault: Fault) -> Fault:
-    """An unknown key with those that it may have been meant for, and the one that it surely was."""
+    """An unknown key with the keys that it may be a misspelling of, and the one that it certainly is."""
     key, near = fault.found, nearest(fault.found, fault.expected)
     sure = near and (len(key) >= _SHORTEST_SURE or near[0].casefold() == key.casefold())
     return replace(fault, near=near, meant=near[0] if sure else "")
 
 
 def _nothing(path: Path) -> Fault:
-    """A key with nothing behind it."""
+    """A key without a value."""
     return Fault("missing-key", path, "nothing", (), _holder(path))
 
 
 def _holder(path: Path) -> Part:
-    """What to point at where something is missing: the key that should hold it, or the whole entry of a list."""
+    """What to mark when something is missing: the key of the mapping that lacks it, or the whole entry of a list."""
     return Part.KEY if path and isinstance(path[-1], str) else Part.VALUE
 
 
 @lru_cache(maxsize=1024)
 def known_keys(kind: str, path: tuple[str, ...]) -> tuple[str, ...]:
-    """The keys that may stand in the mapping at a path of keys, in the order of the model."""
+    """The keys that are allowed in the mapping at a path of keys, in the order of the model."""
     fields = [item for model in _models_at(kind, path) for item in model.model_fields.items()]
     return tuple(dict.fromkeys(field.alias or name for name, field in fields))
 
@@ -130,7 +130,7 @@ def _keys(path: Path) -> tuple[str, ...]:
 
 
 def _models_at(kind: str, path: tuple[str, ...]) -> list[type[Document]]:
-    """The models of what may stand at a path of keys; names that people give, such as a figure's, are passed over."""
+    """The models of what is allowed at a path of keys; keys that are names, such as a figure's, are skipped."""
     models = [KINDS[kind].model]
     for part in path:
         kinds = [
@@ -144,7 +144,7 @@ def _models_at(kind: str, path: tuple[str, ...]) -> list[type[Document]]:
 
 
 def _example(kind: str, path: Path) -> str:
-    """A missing key with an example of its value, as it would be typed."""
+    """A missing key with an example value, as it would be typed."""
     key = str(path[-1])
     for model in _models_at(kind, _keys(path[:-1])):
         for name, field in model.model_fields.items():
@@ -179,7 +179,7 @@ def _wanted(error: str, context: Mapping[str, Any]) -> str:
 
 
 def look(data: Any, path: Path) -> Any:
-    """What stands at a path, or nothing."""
+    """The value at a path, or None."""
     for part in path:
         there = part in data if isinstance(data, dict) else isinstance(data, list) and part in range(len(data))
         if not there:

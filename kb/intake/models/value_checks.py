@@ -1,4 +1,4 @@
-"""Checks of what stands under the keys that hold a value; each fault names its rule and the deeper place."""
+"""Checks of the values under value keys; each fault names its rule and the place inside the value."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ FRACTION_WORDS = f"{PLAIN_WORDS}, or a fraction such as 7/64 or 1 1/4"
 _SHAPE = "a number, [smaller, larger], {at_least: n}, {at_most: n} or {nominal: n, plus_minus: m}"
 _SHAPES = {
     "tdc": "0; away from top dead centre the key is btdc or atdc",
-    "mark": "in words which mark stands in line with which",
+    "mark": "in words which mark lines up with which",
     "code": "the type or number as printed",
     "order": "a list of cylinder numbers, such as [1, 3, 2]",
     "cranking_earlier": "one number of degrees, such as 2",
@@ -35,7 +35,7 @@ _NEVER_CONVERTED = (Dimension.ORDER, Dimension.MARK, Dimension.CODE, Dimension.C
 
 
 def check_value(key: str, raw: Any) -> Any:
-    """Check what stands under one value key; the fault it raises names its rule and the deeper place."""
+    """Check the value under a value key; the fault it raises names its rule and the place inside the value."""
     try:
         read_value({key: raw})
     except NumberNotPlain:
@@ -46,12 +46,12 @@ def check_value(key: str, raw: Any) -> Any:
     except QuantityError:
         raise _shape_fault(key, raw) from None
     if key in _WORDS and len(raw) > LONGEST_TEXT:
-        raise fail("wrong-type", (), shown(raw), (f"at most {LONGEST_TEXT} characters",))
+        raise fail("wrong-type", (), described(raw), (f"at most {LONGEST_TEXT} characters",))
     return raw
 
 
 def _plain_fault(key: str, raw: Any) -> Exception:
-    """The fault at the first number that is not plain, however deep it stands."""
+    """The fault at the first number that is not plain, at any depth."""
     for path, text in _scalars(raw):
         unit = UNITS.get(str(path[0])) if path and path[0] in _PISTON_KEYS else UNITS.get(key)
         fractions = bool(unit and unit.fractions)
@@ -60,11 +60,11 @@ def _plain_fault(key: str, raw: Any) -> Exception:
             read_number(text, fractions=fractions, signed=signed)
         except NumberNotPlain:
             return fail("number-not-plain", path, text[:40], (FRACTION_WORDS if fractions else PLAIN_WORDS,))
-    return fail("number-not-plain", (), shown(raw), (PLAIN_WORDS,))
+    return fail("number-not-plain", (), described(raw), (PLAIN_WORDS,))
 
 
 def _shape_fault(key: str, raw: Any) -> Exception:
-    """The fault of a value that is no number, window or bound: at its first strange key, if it has one."""
+    """The fault of a value that is not a number, window or bound: at its first unknown key, if it has one."""
     if isinstance(raw, Mapping) and key not in _SHAPES:
         piston = _PISTON_KEYS if key in ("btdc", "atdc") else ()
         for inner in raw:
@@ -73,7 +73,7 @@ def _shape_fault(key: str, raw: Any) -> Exception:
         units = [inner for inner in raw if inner in piston]
         if len(units) > 1:
             return fail("two-units", (units[1],), units[1], tuple(units))
-    return fail("wrong-type", (), shown(raw), (_SHAPES.get(key, _SHAPE),))
+    return fail("wrong-type", (), described(raw), (_SHAPES.get(key, _SHAPE),))
 
 
 def _scalars(raw: Any, path: Path = ()) -> list[tuple[Path, str]]:
@@ -85,7 +85,7 @@ def _scalars(raw: Any, path: Path = ()) -> list[tuple[Path, str]]:
 
 @dataclass(frozen=True, slots=True)
 class Units:
-    """The units of a field that is ``measured``; it stands beside the check, for whoever writes the schema."""
+    """The units of a field that is ``measured``; kept next to the check for the code that writes the schema."""
 
     keys: tuple[str, ...]
 
@@ -97,7 +97,10 @@ def measured(units: Units) -> Callable[[Any], Any]:
     def check(raw: Any) -> Any:
         if not isinstance(raw, Mapping):
             raise fail(
-                "wrong-type", (), shown(raw), (f"a unit with its value, such as {{{keys[0]}: {EXAMPLES[keys[0]]}}}",)
+                "wrong-type",
+                (),
+                described(raw),
+                (f"a unit with its value, such as {{{keys[0]}: {EXAMPLES[keys[0]]}}}",),
             )
         for key in raw:
             if key not in keys:
@@ -122,8 +125,8 @@ def _turned(raw: Any) -> str:
     return f"[{texts[1]}, {texts[0]}]" if len(texts) == 2 else "the smaller number first"
 
 
-def shown(raw: Any) -> str:
-    """What was found, in words short enough to print."""
+def described(raw: Any) -> str:
+    """A raw value, in words short enough to print."""
     if isinstance(raw, str):
         return repr(raw[:40])
     return "a list" if isinstance(raw, (list, tuple)) else "a mapping" if isinstance(raw, Mapping) else "nothing"
@@ -133,9 +136,9 @@ _END = "one side with one number, such as {btdc: 2}"
 
 
 def check_end(raw: Any) -> Any:
-    """One end of a straddling window: one side with one number; the two together are checked by the model."""
+    """Check one end of a straddling window: one side with one number; the model checks the two together."""
     if not isinstance(raw, Mapping) or len(raw) != 1 or next(iter(raw)) not in ("btdc", "atdc", "tdc"):
-        raise fail("wrong-type", (), shown(raw), (_END,))
+        raise fail("wrong-type", (), described(raw), (_END,))
     key = next(iter(raw))
     try:
         check_value(key, raw[key])
@@ -143,25 +146,28 @@ def check_end(raw: Any) -> Any:
         context = error.context or {}
         raise fail(context["rule"], (key, *context["path"]), context["found"], context["expected"]) from None
     if len(_scalars(raw)) != 1:
-        raise fail("wrong-type", (key,), shown(raw[key]), (_END,))
+        raise fail("wrong-type", (key,), described(raw[key]), (_END,))
     return raw
 
 
 def check_pair(early: Any, late: Any) -> None:
-    """Two ends that do not go together; what is wrong with one of them is left to its own check."""
+    """Report two ends that do not go together; an end that is wrong by itself is left to ``check_end``."""
     try:
         check_end(early)
         check_end(late)
     except PydanticCustomError:
         return
-    raise fail("wrong-type", ("to",), shown(late), ("both ends in the same unit",))
+    raise fail("wrong-type", ("to",), described(late), ("both ends in the same unit",))
 
 
 def check_second(first: str, also: Mapping[str, Any]) -> None:
-    """A second unit is another one than the first (a crank angle and a piston position share their keys)."""
+    """Check that a second unit differs from the first (a crank angle and a piston position share their keys)."""
     if KEY_DIMENSIONS[first] in _NEVER_CONVERTED:
         raise fail("wrong-type", ("also",), f"a second unit of {first}", ("a statement of its own",))
     if first in also and first not in CRANK_KEYS:
         raise fail(
-            "wrong-type", ("also", first), shown(also[first]), (f"another unit than {first}, as the page prints it",)
+            "wrong-type",
+            ("also", first),
+            described(also[first]),
+            (f"a unit other than {first}, as the page prints it",),
         )

@@ -1,5 +1,4 @@
-"""The keys that hold a value, for every model that states one: a statement, what is found and left in a report, a
-part of an engine, a bound of the catalogue."""
+"""The value keys, for every model that states a value: a statement, a reading in a report, a bound in the catalogue."""
 
 from __future__ import annotations
 
@@ -26,11 +25,11 @@ def _key(key: str) -> Any:
 
 
 Shape = Annotated[Any, BeforeValidator(_check_field), WithJsonSchema({})]
-"""What stands under a value key; authoring gives each key its own schema."""
+"""The value under a value key; ``kb.intake.json_schema`` gives each key a schema of its own."""
 
 
 class Valued(Document):
-    """A model that may hold value keys, any number of them. One flat list, so that one slip stays one fault."""
+    """A model that may have any number of value keys. They are one flat list, so that one mistake gives one fault."""
 
     btdc: Shape = _key("btdc")
     atdc: Shape = _key("atdc")
@@ -93,20 +92,19 @@ class Valued(Document):
                 except WindowInverted as error:
                     raise fail("window-inverted", ("from",), str(error), ("the earlier end under from",)) from None
                 except NumberNotPlain:
-                    pass  # the field's own check says it at the number
+                    pass  # the field's own check reports it at the number
                 except QuantityError:
                     check_pair(data["from"], data["to"])
         return data
 
     @classmethod
     def _unknown(cls, data: Mapping[str, Any]) -> bool:
-        """Whether there is a key that is none of the model's: then that one is told first, as it may be the one
-        that is missed."""
+        """Whether there is a key that the model does not have; it is reported first, as it may be the missing one."""
         return not data.keys() <= {field.alias or name for name, field in cls.model_fields.items()}
 
 
 class OneValue(Valued):
-    """A model that holds exactly one value."""
+    """A model that has exactly one value."""
 
     @model_validator(mode="before")
     @classmethod

@@ -9,18 +9,18 @@ from kb.intake.reporters.wording import encodable, summary
 
 _MESSAGE = {"%": "%25", "\r": "%0D", "\n": "%0A"}
 _PROPERTY = {**_MESSAGE, ":": "%3A", ",": "%2C"}
-"""What must be escaped: a message ends at its line, a property also at a colon or a comma."""
+"""What must be escaped: a line end would end a message, and a colon or a comma a property too."""
 
 
 def print_github(findings: Sequence[Finding], folder: str, files: int) -> str:
-    """One ``::error`` or ``::warning`` line for each finding, then a line for the log that counts them."""
+    """An ``::error`` or ``::warning`` line for each finding, then a line that counts them for the log."""
     return "".join(_command(finding, folder) for finding in findings) + summary(findings, files)
 
 
 def _command(finding: Finding, folder: str) -> str:
     place = finding.place
     properties: dict[str, str | int] = {"file": folder + finding.file, "line": place.line}
-    if place.end_line == place.line:  # columns may not be sent for a span of several lines
+    if place.end_line == place.line:  # columns are not allowed for a span of several lines
         properties.update(col=place.column)
     properties.update(endLine=place.end_line)
     if place.end_line == place.line:

@@ -1,4 +1,4 @@
-"""Findings for programs, as one JSON object whose fields are promised: none is renamed, removed or given another type.
+"""Findings for programs, as one JSON object whose fields are stable: none is renamed, removed or given another type.
 
 ::
 

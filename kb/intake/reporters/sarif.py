@@ -16,7 +16,7 @@ _SCHEMA = "https://json.schemastore.org/sarif-2.1.0.json"
 
 
 def print_sarif(findings: Sequence[Finding], folder: str, files: int) -> str:
-    """All findings as one SARIF log with the rules that they break; ``files`` goes out as a property of the run."""
+    """All findings as one SARIF log with the rules that they break; ``files`` is a property of the run."""
     known = rules()
     broken = sorted({finding.rule for finding in findings})
     numbers = {rule: number for number, rule in enumerate(broken)}
@@ -24,7 +24,7 @@ def print_sarif(findings: Sequence[Finding], folder: str, files: int) -> str:
     run = {
         "tool": {"driver": driver},
         "columnKind": "unicodeCodePoints",
-        "originalUriBaseIds": {"SPECS": {"description": {"text": "the folder that the book's folder lies in"}}},
+        "originalUriBaseIds": {"SPECS": {"description": {"text": "the parent of the book's folder"}}},
         "results": [_result(finding, folder, numbers) for finding in findings],
         "properties": {"files": files},
     }
@@ -71,6 +71,6 @@ def _uri(file: str) -> str:
 
 
 def _fingerprint(finding: Finding) -> str:
-    """The same for the same fault wherever its line has moved to."""
+    """A fingerprint that stays the same when the fault's line moves."""
     same = json.dumps([finding.file, finding.rule, list(finding.path), finding.what])
     return hashlib.blake2b(same.encode(), digest_size=16).hexdigest()

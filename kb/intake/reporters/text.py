@@ -8,7 +8,7 @@ from kb.finding import Finding
 from kb.intake.reporters.wording import summary, visible
 
 _WIDEST = 120
-"""How much of a line is shown; of a longer one, the part around the fault."""
+"""The longest line that is shown whole; of a longer one only the part around the fault is shown."""
 
 _COLOURS = {"error": "1;31", "warning": "1;33", "file": "1", "label": "2", "mark": "4"}
 
@@ -16,13 +16,13 @@ _COLOURS = {"error": "1;31", "warning": "1;33", "file": "1", "label": "2", "mark
 def print_text(findings: Sequence[Finding], folder: str, files: int, *, colour: bool = False) -> str:
     """All findings as text, ending with a line that counts them.
 
-    With ``colour`` the severity is coloured and the marked text underlined, by the terminal's own codes.
+    With ``colour``, terminal codes colour the severity and underline the marked text.
     """
     return "\n".join([*blocks(findings, folder, colour=colour), summary(findings, files)])
 
 
 def blocks(findings: Sequence[Finding], folder: str, *, colour: bool = False) -> list[str]:
-    """Each finding as text by itself, its place below the folder."""
+    """Each finding as a text of its own, with the folder before its file name."""
     return [_block(finding, folder, colour) for finding in findings]
 
 
@@ -39,7 +39,7 @@ def _block(finding: Finding, folder: str, colour: bool) -> str:
 
 
 def _marked(finding: Finding, colour: bool) -> str:
-    """The line, cut to the part around the fault where it is too long, with the fault underlined in colour."""
+    """The line, cut to the part around the fault if it is too long; in colour the fault is underlined."""
     text, place = finding.line_text, finding.place
     first = max(place.column - 1, 0)
     last = place.end_column - 1 if place.end_line == place.line else len(text)

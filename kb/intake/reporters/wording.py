@@ -1,4 +1,4 @@
-"""What the ways of printing share: counts in words, and text made safe to show."""
+"""What the formats share: counts in words, and text made safe to show."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from kb.finding import Finding, Severity
 
 _UNSEEN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
-"""Categories of characters that a terminal obeys or hides: controls, direction marks, halves of characters."""
+"""Categories of characters that a terminal obeys or hides: controls, direction marks, surrogates."""
 
 
 def counted(number: int, noun: str) -> str:
@@ -21,7 +21,7 @@ def counted(number: int, noun: str) -> str:
 
 
 def how_many(findings: Sequence[Finding], severity: Severity) -> int:
-    """How many findings are that bad."""
+    """How many findings have that severity."""
     return sum(finding.severity is severity for finding in findings)
 
 
@@ -32,7 +32,7 @@ def summary(findings: Sequence[Finding], files: int) -> str:
 
 
 def visible(text: str) -> str:
-    r"""Text of which every character shows and none is obeyed: a stranger's file may hold what moves a cursor.
+    r"""Text with every character visible and none obeyed: a stranger's file may contain codes that move the cursor.
 
     >>> visible("24\x1b[2J")
     '24\\u{1b}[2J'
@@ -46,5 +46,5 @@ def visible(text: str) -> str:
 
 
 def encodable(text: str) -> str:
-    """Text that UTF-8 can carry: a half of a character becomes a question mark."""
+    """Text that UTF-8 can encode: a lone surrogate becomes a question mark."""
     return text.encode("utf-8", "replace").decode("utf-8")
