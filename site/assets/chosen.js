@@ -2,7 +2,9 @@
 
 import { recall, remember } from "./phone.js";
 
-/** @typedef {{state: string, margin: string, serial: string, units: string}} Chosen margin in degrees as text; empty for none */
+/**
+ * @typedef {{state: string, margin: string, serial: string, units: string}} Chosen margin in degrees as text; empty for none
+ */
 
 /** The states that a maximum is set in, and how that is said. @type {ReadonlyMap<string, string>} */
 export const STATES = new Map([

@@ -1,4 +1,6 @@
-/** Elements made of names, attributes and texts: all words go in as text, so that nothing typed or read is ever markup. */
+/**
+ * Elements made of names, attributes and texts: all words go in as text, so that nothing typed or read is ever markup.
+ */
 
 /** @typedef {Node | string | null | false} Inner what is nothing is left out */
 

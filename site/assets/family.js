@@ -45,7 +45,10 @@ export class FamilyPage {
     addEventListener("hashchange", () => this.#follow());
   }
 
-  /** What an address chooses, in the units that this phone keeps where it names none; nothing where it chooses nothing. @param {URLSearchParams} address */
+  /**
+   * What an address chooses, in the units that this phone keeps where it names none; nothing where it chooses nothing.
+   * @param {URLSearchParams} address
+   */
   #chosenIn(address) {
     const chosen = readChosen(address);
     return writeChosen(chosen) ? { ...chosen, units: chosen.units || this.kept.read().units } : null;
@@ -218,7 +221,9 @@ export async function begin() {
   if (!(main instanceof HTMLElement) || !home) return;
   openForPaper(main);
   const look = element("link", { rel: "stylesheet", href: `${root}assets/choices.css` });
-  const styled = new Promise((done) => ["load", "error"].forEach((when) => look.addEventListener(when, done)));
+  const styled = new Promise((done) => {
+    for (const when of ["load", "error"]) look.addEventListener(when, done);
+  });
   document.head.append(look);
   try {
     const paths = ["page.json", `${root}shared.json`, `${root}assets/family.template`];

@@ -234,7 +234,7 @@ export class Finding {
     if (nothingAsked) this.say("");
     else if (!places.length) {
       this.say(
-        hits && hits.length
+        hits?.length
           ? "Nothing found with these choices; set one back to “any”."
           : "Nothing found. Try fewer words, or the maker and the power.",
       );

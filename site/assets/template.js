@@ -43,7 +43,7 @@ const SAFE = new Map([
  * Text that is safe in a page and in a quoted attribute.
  * @param {string} text
  */
-export const escape = (text) => text.replace(/[&<>'"]/g, (mark) => SAFE.get(mark) ?? mark);
+export const escaped = (text) => text.replace(/[&<>'"]/g, (mark) => SAFE.get(mark) ?? mark);
 
 /**
  * Read a template once, to draw with it often.
@@ -137,7 +137,7 @@ function write(parts, scope, written) {
       if (typeof value !== "string" && !Number.isInteger(value)) {
         throw new TemplateError(`${part.path.join(".")} is neither text nor a whole number`);
       }
-      written.push(escape(String(value)));
+      written.push(escaped(String(value)));
     } else {
       if (!Array.isArray(value)) throw new TemplateError(`${part.path.join(".")} is no list`);
       for (const item of value) write(part.body, new Map(scope).set(part.name, item), written);

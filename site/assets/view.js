@@ -134,7 +134,11 @@ class Rows {
     this.used = new Set();
   }
 
-  /** One figure in one state; the row that leads has the figure's cautions. @param {Told} told @param {boolean} leads */
+  /**
+   * One figure in one state; the row that leads has the figure's cautions.
+   * @param {Told} told
+   * @param {boolean} leads
+   */
   row(told, leads) {
     const { figure, row, depends } = told;
     const kind = this.shared["figures"][figure];
@@ -208,7 +212,11 @@ class Rows {
     );
   }
 
-  /** Whether the target stands in big digits; what is set by the depth gauge stands as printed. @param {string} figure @param {Document} row */
+  /**
+   * Whether the target stands in big digits; what is set by the depth gauge stands as printed.
+   * @param {string} figure
+   * @param {Document} row
+   */
   #isLimit(figure, row) {
     return this.shared["figures"][figure].safest_end === "later" && !row["printed"].includes("piston travel");
   }
@@ -235,7 +243,12 @@ class Rows {
     return name;
   }
 
-  /** The aids of the bench that take this figure's numbers. @param {string} figure @param {Document} row @param {boolean} isAngle */
+  /**
+   * The aids of the bench that take this figure's numbers.
+   * @param {string} figure
+   * @param {Document} row
+   * @param {boolean} isAngle
+   */
   #links(figure, row, isAngle) {
     const screw = isAngle && Object.hasOwn(this.page["adjusters"] ?? {}, figure) ? SCREW_AID : [];
     const aids = [...(isAngle ? ANGLE_AIDS : (AIDS.get(figure) ?? [])), ...screw];
@@ -245,7 +258,12 @@ class Rows {
   }
 }
 
-/** What each source says, where they do not agree. @param {string} problem @param {Document} row @param {import("./book/statements.js").Statement[]} statements */
+/**
+ * What each source says, where they do not agree.
+ * @param {string} problem
+ * @param {Document} row
+ * @param {import("./book/statements.js").Statement[]} statements
+ */
 function sidesOf(problem, row, statements) {
   if (problem !== "FigureDisputed" && row["standing"] !== "disputed") return [];
   return statements.map((one) => ({ digits: pieces(one.printed), who: one.where, sure: one.role }));

@@ -109,7 +109,10 @@ async function kept(path) {
   return answer.arrayBuffer();
 }
 
-/** Files of the copy that lie in one, by path: what families are drawn with, or the pages, scripts and looks. @param {string} name */
+/**
+ * Files of the copy that lie in one, by path: what families are drawn with, or the pages, scripts and looks.
+ * @param {string} name
+ */
 function bundle(name) {
   const found = bundles.get(name) || unbundled(name);
   bundles.set(name, found);

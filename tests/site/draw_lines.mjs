@@ -1,4 +1,7 @@
-/** Draws for as long as it is asked: a line of JSON in, {"template", "view"}; a line of JSON out, {"drawn"} or {"refused"}. */
+/**
+ * Draws for as long as it is asked: a line of JSON in, {"template", "view"}; a line of JSON out, {"drawn"} or
+ * {"refused"}.
+ */
 
 import { resolve } from "node:path";
 import { createInterface } from "node:readline";

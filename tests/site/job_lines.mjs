@@ -1,6 +1,7 @@
 /**
- * Orders of work: {"routines", "pages", "done": [[page, [step, ...], [place of one only checked, ...]], ...]} on standard input; {"jobs", "stale", "again"} as JSON,
- * of a refusal its name, words and candidates; "again" is what a record with those steps done shows as stale.
+ * Orders of work: {"routines", "pages", "done": [[page, [step, ...], [place of one only checked, ...]], ...]} on
+ * standard input; {"jobs", "stale", "again"} as JSON, of a refusal its name, words and candidates; "again" is what a
+ * record with those steps done shows as stale.
  */
 
 import { resolve } from "node:path";

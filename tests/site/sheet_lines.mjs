@@ -1,4 +1,5 @@
-// The sheets of many jobs, each with its report: node sheet_lines.mjs <assets>, on standard input the documents and [family, entries] for each.
+// The sheets of many jobs, each with its report: node sheet_lines.mjs <assets>, on standard input the documents and
+// [family, entries] for each.
 
 import { readFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";

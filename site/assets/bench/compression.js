@@ -111,7 +111,7 @@ function typedWindow({ low, high }) {
   if (!low && !high) return null;
   if (low && high && low.unit !== high.unit)
     throw at("high", new QuantityError("choose the same unit for both ends of the window"));
-  if (low && high && high.value.below(low.value)) {
+  if (low && high?.value.below(low.value)) {
     throw at(
       "high",
       new QuantityError(`the window ends below where it begins; type the smaller number first, ${high.text}`),
@@ -147,7 +147,11 @@ function spreadOf(readings, say) {
   };
 }
 
-/** Which cylinders lie outside the book's figure. @param {readonly Fraction[]} readings in its unit @param {Held} held */
+/**
+ * Which cylinders lie outside the book's figure.
+ * @param {readonly Fraction[]} readings in its unit
+ * @param {Held} held
+ */
 function againstBook(readings, { value, printed }) {
   const { low, high } = value;
   if (low && high && low.equals(high)) {

@@ -192,7 +192,13 @@ function requireContacts([first, second], what) {
   }
 }
 
-/** @param {readonly Pair[]} pairs @param {{reading: number}} found @param {string} words @param {boolean} gauge @returns {Step} */
+/**
+ * @param {readonly Pair[]} pairs
+ * @param {{reading: number}} found
+ * @param {string} words
+ * @param {boolean} gauge
+ * @returns {Step}
+ */
 function readingStep(pairs, found, words, gauge) {
   const what = gauge ? "gauge reading" : "contact";
   const formula = "(first + second) / 2, before counted up and after counted down";
@@ -230,7 +236,12 @@ function uncertaintyStep(count, uncertain, { expanded, scatter }) {
   return step("expanded uncertainty, k = 2", formula, inputs, degreesOf(expanded), NEAREST);
 }
 
-/** @param {readonly Pair[]} pairs @param {Fraction} reading @param {number} expanded @param {Fraction | null} uncertain */
+/**
+ * @param {readonly Pair[]} pairs
+ * @param {Fraction} reading
+ * @param {number} expanded
+ * @param {Fraction | null} uncertain
+ */
 function remarksOn(pairs, reading, expanded, uncertain) {
   const remarks = ["it belongs to this engine and this job: find it again next time"];
   if (reading.sign()) {

@@ -188,7 +188,11 @@ export class Engine {
     return this.form.fill(figureKnown(way));
   }
 
-  /** @param {string} figure @param {Choice | null} choice @param {{filled: string[], whys: string[], notes: readonly string[]}} said */
+  /**
+   * @param {string} figure
+   * @param {Choice | null} choice
+   * @param {{filled: string[], whys: string[], notes: readonly string[]}} said
+   */
   #tell(figure, choice, { filled, whys, notes }) {
     const { page, shared, asked } = this;
     const name = `${shared["makers"][page["maker"]] ?? page["maker"]} ${page["name"]}`;
@@ -210,7 +214,7 @@ export class Engine {
     }
     inner.push(...whys.map((why) => element("p", { class: "why" }, why)));
     if (choice && choice.ways.length > (choice.chosen ? 1 : 0)) {
-      const chosen = this.way ?? choice.ways.findIndex((way) => way === choice?.chosen);
+      const chosen = this.way ?? (choice.chosen ? choice.ways.indexOf(choice.chosen) : -1);
       const keys = choice.ways.map((way, place) => ({
         value: String(place),
         words: way.printed,

@@ -57,7 +57,10 @@ export class Form {
     return field instanceof HTMLElement ? (field.dataset["list"] ?? field.dataset["name"] ?? "") : "";
   }
 
-  /** What is typed, and the family's own parts where nothing of them was changed by hand. @returns {Record<string, any>} */
+  /**
+   * What is typed, and the family's own parts where nothing of them was changed by hand.
+   * @returns {Record<string, any>}
+   */
   read() {
     const given = readAll(this.#fields());
     const held = Object.fromEntries(
@@ -181,7 +184,10 @@ export class Form {
     return undefined;
   }
 
-  /** A figure that is filled in is chosen above, and its fields fold away; one that is not stands open. @param {boolean} filled */
+  /**
+   * A figure that is filled in is chosen above, and its fields fold away; one that is not stands open.
+   * @param {boolean} filled
+   */
   foldFigure(filled) {
     const kind = this.field("kind");
     const group = this.field("printed")?.closest("details");

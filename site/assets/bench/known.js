@@ -12,7 +12,10 @@ import { readPrinted } from "./printed.js";
 /** @typedef {import("../book/rows.js").Told} Told */
 /** @typedef {import("./read.js").Raw} Raw */
 
-/** A field's content; `origin` is where it is from, for the eye; `rows` for a list. @typedef {{raw?: Raw, rows?: Raw[][], origin: string}} Filled */
+/**
+ * A field's content; `origin` is where it is from, for the eye; `rows` for a list.
+ * @typedef {{raw?: Raw, rows?: Raw[][], origin: string}} Filled
+ */
 
 /**
  * One way in which a figure stands in the document: what it says in words, what tells it from the others, and its value.
@@ -85,7 +88,14 @@ function waysOf(page, shared, told) {
   return [...own, ...(disputed ? told.statements.flatMap((one) => sideOf(page, shared, told, one)) : [])];
 }
 
-/** One side of a dispute. @param {Document} page @param {Document} shared @param {Told} told @param {any[]} one @returns {Way[]} */
+/**
+ * One side of a dispute.
+ * @param {Document} page
+ * @param {Document} shared
+ * @param {Told} told
+ * @param {any[]} one
+ * @returns {Way[]}
+ */
 function sideOf(page, shared, { figure, row }, one) {
   const cited = citedOf(page, figure, one);
   const value = readPrinted(cited.printed);
@@ -250,7 +260,13 @@ export function premixKnown({ value: typed, printed, told, origin }) {
   };
 }
 
-/** A way as a figure that can be aimed at. @param {Document} page @param {Document} shared @param {Way} way @param {string} figure */
+/**
+ * A way as a figure that can be aimed at.
+ * @param {Document} page
+ * @param {Document} shared
+ * @param {Way} way
+ * @param {string} figure
+ */
 export function heldFigure(page, shared, way, figure) {
   const kinds = shared["figures"];
   if (way.told) return figureOf(page, kinds, way.told);

@@ -21,7 +21,11 @@ const AIDS = new Set([
 
 const NOT_HERE = "Part of this page did not come: no signal, and no copy on this phone yet. Open it again.";
 
-/** @param {HTMLFormElement} home @param {HTMLElement} result @param {(given: any) => import("./said.js").Worked} work */
+/**
+ * @param {HTMLFormElement} home
+ * @param {HTMLElement} result
+ * @param {(given: any) => import("./said.js").Worked} work
+ */
 async function begin(home, result, work) {
   const form = new Form(home);
   let asked = false;

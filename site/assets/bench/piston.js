@@ -146,7 +146,13 @@ function degreesAt(position, given) {
   return told(answer, steps, below, worth, `${plain(printed.step, 9)} ${position.unit.symbol}`, given, hole);
 }
 
-/** @param {number} below @param {number} throwLength @param {number} rod @param {number | null} aside @returns {[number, number]} */
+/**
+ * @param {number} below
+ * @param {number} throwLength
+ * @param {number} rod
+ * @param {number | null} aside
+ * @returns {[number, number]}
+ */
 function crankDegreesOf(below, throwLength, rod, aside) {
   if (aside !== null) return offsetCrankDegrees(below, throwLength, rod, aside);
   const found = crankDegrees(below, throwLength, rod);

@@ -1,4 +1,6 @@
-/** How much two throttle plates differ in air for a difference in opening, and how little the same matters near full. */
+/**
+ * How much two throttle plates differ in air for a difference in opening, and how little the same matters near full.
+ */
 
 import { airRatio, openPart } from "../calc/plates.js";
 import { GeometryImpossible, QuantityError } from "../errors.js";

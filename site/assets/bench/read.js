@@ -1,11 +1,16 @@
-/** What one field of a bench aid holds, read as a number of our own grammar; without the page, so that tests read alike. */
+/**
+ * What one field of a bench aid holds, read as a number of our own grammar; without the page, so that tests read alike.
+ */
 
 import { QuantityError, StopscrewError } from "../errors.js";
 import { readNumber } from "../quantity/number.js";
 import { unitOf } from "../quantity/unit.js";
 import { at } from "./fault.js";
 
-/** What stands in a field: its text, or the value of its chosen key; its unit; its side. @typedef {{text: string, unit?: string, side?: string}} Raw */
+/**
+ * What stands in a field: its text, or the value of its chosen key; its unit; its side.
+ * @typedef {{text: string, unit?: string, side?: string}} Raw
+ */
 
 /** Kinds of number with two keys beside them, the first of each counted up. @type {Readonly<Record<string, string>>} */
 const UP = { btdc: "before", earlier: "earlier", in: "in" };
@@ -17,7 +22,10 @@ const SAMPLES = new Map([
   ["digits", "1"],
 ]);
 
-/** A number as fingers type it: a comma for the point, nothing before the point, a degree sign after it. @param {string} text */
+/**
+ * A number as fingers type it: a comma for the point, nothing before the point, a degree sign after it.
+ * @param {string} text
+ */
 function asPlain(text) {
   const pointed = text.trim().replace(",", ".").replace(/\s*°$/, "");
   return pointed.startsWith(".") ? `0${pointed}` : pointed;
@@ -38,7 +46,7 @@ export function readField(kind, label, raw) {
   try {
     if (kind === "numbers") return listOf(raw.text);
     if (!text) return kind === "digits" ? "" : null;
-    return valueOf(kind, text, raw);
+    return typedValue(kind, text, raw);
   } catch (error) {
     if (!(error instanceof StopscrewError)) throw error;
     throw new QuantityError(`${label}: ${error.message}`);
@@ -46,7 +54,7 @@ export function readField(kind, label, raw) {
 }
 
 /** @param {string} kind @param {string} text @param {Raw} raw */
-function valueOf(kind, text, raw) {
+function typedValue(kind, text, raw) {
   if (/^[-−+]/.test(text)) {
     const instead =
       kind === "angle" || kind === "printed" ? "choose one of the keys beside it" : `such as ${SAMPLES.get(kind)}`;
@@ -72,7 +80,11 @@ function valueOf(kind, text, raw) {
     : signed;
 }
 
-/** Whether a field takes fractions: a length in inches, a number of turns, but no angle with a side, nor millimetres. @param {string} kind @param {string} unit */
+/**
+ * Whether a field takes fractions: a length in inches, a number of turns, but no angle with a side, nor millimetres.
+ * @param {string} kind
+ * @param {string} unit
+ */
 function fractionsIn(kind, unit) {
   if (kind === "digits") return false;
   return kind === "size" || kind === "printed" ? unitOf(unit || "crank_deg").fractions : true;
@@ -109,7 +121,10 @@ export function readCorrection(degrees, speed, label) {
   return { rpm, text, side: degrees.side || "earlier" };
 }
 
-/** A field as it stands on the page. @typedef {{name: string, kind: string, label: string, needed: boolean, raw: Raw}} Field */
+/**
+ * A field as it stands on the page.
+ * @typedef {{name: string, kind: string, label: string, needed: boolean, raw: Raw}} Field
+ */
 /** Rows of like fields. @typedef {{name: string, kind: "list", label: string, shape: string, rows: Field[][]}} List */
 
 /**

@@ -117,7 +117,12 @@ function distance(size, given, whence) {
   return { answer: [`${line}, ${across} across by callipers`], steps };
 }
 
-/** Where an angle that the pointer is to show lies. @param {Fraction} shown @param {Given} given @returns {import("./said.js").Worked} */
+/**
+ * Where an angle that the pointer is to show lies.
+ * @param {Fraction} shown
+ * @param {Given} given
+ * @returns {import("./said.js").Worked}
+ */
 function place(shown, given) {
   if (shown.size().above(HALF_TURN)) {
     throw at("shown", new QuantityError(`${angle(shown)} is more than half a turn; write up to 180 before or after`));

@@ -23,7 +23,10 @@ const PULSES = "pulses in one turn of the crank: a two-stroke gives one for each
 const NO_SIDE =
   "a delay alone does not tell whether an ignition reads earlier or later while cranking: that is for the book's correction";
 
-/** What each way to ask needs, by the fields' names, with their words. @type {Readonly<Record<string, [string, string][]>>} */
+/**
+ * What each way to ask needs, by the fields' names, with their words.
+ * @type {Readonly<Record<string, [string, string][]>>}
+ */
 const NEEDS = {
   sparks: [
     ["hertz", "pulses a second"],

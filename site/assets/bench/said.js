@@ -1,4 +1,6 @@
-/** Numbers as the bench says them: rounded for the eye, with side and unit, never with a sign; and what is worked out. */
+/**
+ * Numbers as the bench says them: rounded for the eye, with side and unit, never with a sign; and what is worked out.
+ */
 
 import { Fraction, floorDivide } from "../quantity/fraction.js";
 import { angleInWords, plain } from "../quantity/spoken.js";
@@ -16,7 +18,10 @@ import { convert, INCHES, MILLIMETRE, unitOf } from "../quantity/unit.js";
 
 /** A measured size as typed, in its unit. @typedef {{value: Fraction, text: string, unit: Unit}} Size */
 
-/** Where the fields' values are from, by their names; those that are not in it were typed. @typedef {Readonly<Record<string, string>> | undefined} Origins */
+/**
+ * Where the fields' values are from, by their names; those that are not in it were typed.
+ * @typedef {Readonly<Record<string, string>> | undefined} Origins
+ */
 
 export const READ = "read on this engine";
 export const TYPED = "typed";
@@ -92,7 +97,11 @@ export function length(millimetres) {
 /** A size in its own words. @param {Size} size */
 export const sizeWords = ({ text, unit }) => `${text} ${unit.symbol}`;
 
-/** Stroke and rod as inputs of a working. @param {{stroke: Size, rod: Size, origins?: Origins}} given @returns {[string, string, string][]} */
+/**
+ * Stroke and rod as inputs of a working.
+ * @param {{stroke: Size, rod: Size, origins?: Origins}} given
+ * @returns {[string, string, string][]}
+ */
 export function crankInputs({ stroke, rod, origins }) {
   return [
     ["stroke", sizeWords(stroke), originOf(origins, "stroke")],

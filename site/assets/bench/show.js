@@ -1,4 +1,7 @@
-/** What an aid came to, on the page: the answer big, its cautions, the working; and an error beside the field it is about. */
+/**
+ * What an aid came to, on the page: the answer big, its cautions, the working; and an error beside the field it is
+ * about.
+ */
 
 import { element } from "../dom.js";
 import { Refusal, StopscrewError } from "../errors.js";

@@ -32,7 +32,10 @@ export function work(given) {
   };
 }
 
-/** Where a target is: on the rim, and by the depth gauge. @param {Pick<ReturnType<typeof aim>, "rim" | "piston">} target */
+/**
+ * Where a target is: on the rim, and by the depth gauge.
+ * @param {Pick<ReturnType<typeof aim>, "rim" | "piston">} target
+ */
 export function placeWords({ rim, piston }) {
   const words = rim ? [`on the rim: ${rim.words}`] : [];
   return piston ? [...words, `${piston}, by the depth gauge, from true top dead centre`] : words;

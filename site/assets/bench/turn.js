@@ -18,7 +18,9 @@ const FAR = 3; // turns beyond which one goes half way and reads again
 
 /** @typedef {import("./said.js").Step} Step */
 /** @typedef {readonly [Fraction, Fraction]} Reading turns in, and signed degrees there */
-/** @typedef {import("./typed-figure.js").Given & {target: Fraction | null, readings: readonly Reading[]}} Given readings in the order taken */
+/**
+ * @typedef {import("./typed-figure.js").Given & {target: Fraction | null, readings: readonly Reading[]}} Given readings in the order taken
+ */
 
 /**
  * What is aimed at: signed degrees as the pointer shows them, where that is from, the steps to it, and what goes with it.
@@ -26,7 +28,10 @@ const FAR = 3; // turns beyond which one goes half way and reads again
  * @typedef {{shown: Fraction, source: string, late: boolean, steps: readonly Step[], remarks: readonly string[]}} Target
  */
 
-/** The screw; `sign` is which way turning it in moves the reading, +1 earlier. @typedef {{part: string, sign: number, inputs: [string, string, string][], locknut: boolean}} Screw */
+/**
+ * The screw; `sign` is which way turning it in moves the reading, +1 earlier.
+ * @typedef {{part: string, sign: number, inputs: [string, string, string][], locknut: boolean}} Screw
+ */
 
 /**
  * @param {Given} given
@@ -173,7 +178,10 @@ function firstTrial([setting, now], { shown, source, steps, remarks: said }, scr
   return { big: wanted ? `1/2 turn ${goes}` : "leave it", answer, steps: [...steps, trial], remarks };
 }
 
-/** The smallest fraction of a turn that is named: an eighth, or finer where that moves the reading far. @param {number} slope */
+/**
+ * The smallest fraction of a turn that is named: an eighth, or finer where that moves the reading far.
+ * @param {number} slope
+ */
 function stepFor(slope) {
   let step = EIGHTH;
   while (Math.abs(slope) * step.toNumber() > MOST_MOVE && step.above(FINEST)) step = step.times(HALF);

@@ -19,8 +19,14 @@ import { step, TYPED } from "./said.js";
 /** @typedef {import("../book/when-running.js").Corrected} Corrected */
 /** @typedef {Readonly<Record<string, any>>} Document */
 
-/** A number as typed, its side and unit: degrees, or mm or in of piston travel. @typedef {{text: string, value: Fraction, side: "btdc" | "atdc" | "tdc", unit: string}} Printed */
-/** One line of a correction: reads so much earlier or later, at a speed or at any. @typedef {{rpm: Fraction | null, text: string, side: string}} Row */
+/**
+ * A number as typed, its side and unit: degrees, or mm or in of piston travel.
+ * @typedef {{text: string, value: Fraction, side: "btdc" | "atdc" | "tdc", unit: string}} Printed
+ */
+/**
+ * One line of a correction: reads so much earlier or later, at a speed or at any.
+ * @typedef {{rpm: Fraction | null, text: string, side: string}} Row
+ */
 
 /**
  * `held` are the family's own parts where nothing of them was changed by hand: the figure, its correction, engine,
@@ -57,7 +63,7 @@ export function typedFigure(given) {
 function printedFigure({ kinds, kind: id, printed, other_end: other, bound, state }) {
   if (!printed) throw at("printed", new QuantityError("type the printed figure, and choose before or after"));
   const kind = kinds[id];
-  const value = valueOf(printed, other, bound);
+  const value = typedValue(printed, other, bound);
   return {
     figure: id,
     label: kind.label,
@@ -71,7 +77,7 @@ function printedFigure({ kinds, kind: id, printed, other_end: other, bound, stat
 }
 
 /** @param {Printed} printed @param {Printed | null} other @param {string} bound @returns {Document} */
-function valueOf(printed, other, bound) {
+function typedValue(printed, other, bound) {
   const one = (/** @type {Printed} */ { side, text, unit }) => ({
     [side]: side === "tdc" || unit === "crank_deg" ? text : { [lengthOf(unit)]: text },
   });
@@ -173,7 +179,7 @@ function inState(figure, wanted, correction, { rpm, corrections }) {
   }
   const points = pointsOf(correction.value);
   const only = corrections.length === 1 ? corrections[0]?.rpm : null;
-  if (wanted === "cranking" && only && !(rpm && rpm.equals(only))) {
+  if (wanted === "cranking" && only && !rpm?.equals(only)) {
     const speed = rpm ? `${plain(rpm)} rpm` : "a speed not stated";
     throw at(
       "rpm",
@@ -232,7 +238,11 @@ function stepsOf(value) {
   );
 }
 
-/** An angle as a family's file types it. @param {import("../quantity/quantity.js").Quantity} angle @returns {Document} */
+/**
+ * An angle as a family's file types it.
+ * @param {import("../quantity/quantity.js").Quantity} angle
+ * @returns {Document}
+ */
 function signedValue({ numbers, sides }) {
   const [one = "0", other] = numbers.map(({ text }) => text);
   const [side = "tdc", last] = sides;

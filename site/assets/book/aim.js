@@ -21,7 +21,10 @@ export const NOT_READ = "no dead-centre reading was given: the pointer is taken 
 /** @typedef {import("./when-running.js").Corrected} Corrected */
 /** @typedef {import("./when-running.js").Step} Step */
 
-/** What is chosen and read at the engine. @typedef {{margin?: Fraction, deadCentre?: Fraction | null, correction?: Corrected | undefined, rpm?: Fraction | null}} Given */
+/**
+ * What is chosen and read at the engine.
+ * @typedef {{margin?: Fraction, deadCentre?: Fraction | null, correction?: Corrected | undefined, rpm?: Fraction | null}} Given
+ */
 
 /**
  * Stop the job when the pointer is out by more than 3 degrees.
@@ -69,7 +72,13 @@ export function aim(figure, { margin = NOUGHT, deadCentre = null, correction = u
   };
 }
 
-/** @param {Figure} figure @param {Setting} found @param {Fraction | null} deadCentre @param {Fraction} show @returns {Step} */
+/**
+ * @param {Figure} figure
+ * @param {Setting} found
+ * @param {Fraction | null} deadCentre
+ * @param {Fraction} show
+ * @returns {Step}
+ */
 function targetStep(figure, found, deadCentre, show) {
   const target = found.target ?? NOUGHT;
   const start = target.plus(found.margin);
@@ -194,7 +203,10 @@ function verdictWords({ off, degrees }) {
   return `${number} degree${number === "1" ? "" : "s"} ${side}`;
 }
 
-/** What is allowed beyond the printed figure, and why; empty for a window, whose ends are the limits. @param {Setting} found */
+/**
+ * What is allowed beyond the printed figure, and why; empty for a window, whose ends are the limits.
+ * @param {Setting} found
+ */
 function allowedWords(found) {
   if (!found.lone) return "";
   if (!found.low) return "it is printed as a limit: nothing is too late, nothing is allowed on the early side";
@@ -204,7 +216,11 @@ function allowedWords(found) {
   return `${late}, which is what its last digit leaves open or an eye can read${chosen}; ${early} on the early side`;
 }
 
-/** Which way to turn, where the family says what turning in does. @param {Document | undefined} adjuster @param {string} off */
+/**
+ * Which way to turn, where the family says what turning in does.
+ * @param {Document | undefined} adjuster
+ * @param {string} off
+ */
 function turnOf(adjuster, off) {
   if (off === "inside") return "";
   const wanted = off === "early" ? "later" : "earlier";

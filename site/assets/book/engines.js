@@ -8,7 +8,11 @@ import { SerialFitsNone } from "../errors.js";
 
 const LONGEST = 64;
 
-/** From `["1978", "1981"]`, `"1978"` or `{from, to}`; nothing gives nothing. @param {any} raw @returns {Range | null} */
+/**
+ * From `["1978", "1981"]`, `"1978"` or `{from, to}`; nothing gives nothing.
+ * @param {any} raw
+ * @returns {Range | null}
+ */
 function readRange(raw) {
   if (raw === undefined || raw === null) return null;
   if (Array.isArray(raw)) return { first: raw[0], last: raw[1] };
@@ -48,7 +52,11 @@ function serialKey(serial) {
   return runs.map((run) => (/^[0-9]/.test(run) ? BigInt(run) : run));
 }
 
-/** Less, equal or more; nothing where the keys differ in shape and have no order. @param {SerialKey} one @param {SerialKey} other */
+/**
+ * Less, equal or more; nothing where the keys differ in shape and have no order.
+ * @param {SerialKey} one
+ * @param {SerialKey} other
+ */
 function compared(one, other) {
   if (one.length !== other.length || one.some((run, place) => typeof run !== typeof other[place])) return null;
   for (const [place, run] of one.entries()) {

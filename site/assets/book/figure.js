@@ -23,7 +23,12 @@ export function toldOf(page, figure, serial) {
   return found ? toldFigures(page, found, serial) : [];
 }
 
-/** A statement of the document, by the list that stands for it in a row. @param {Document} page @param {string} figure @param {any[]} one */
+/**
+ * A statement of the document, by the list that stands for it in a row.
+ * @param {Document} page
+ * @param {string} figure
+ * @param {any[]} one
+ */
 export function citedOf(page, figure, [number, role = "counts", reason = ""]) {
   const held = page["figures"].find((/** @type {Document} */ one) => one["id"] === figure)["cited"][number];
   const [printed = "", also = [], state = "", conditions = "", only = "", source = 0, paper = "", note = ""] = held;

@@ -14,9 +14,14 @@ import { RoutineNotFound, StepNotFound } from "../errors.js";
  *   readonly cautions: readonly string[], readonly records: readonly string[], readonly makes_stale: readonly string[],
  *   readonly gate: readonly string[], readonly module: string}} JobStep
  */
-/** @typedef {{readonly family: string, readonly routine: string, readonly name: string, readonly about: string, readonly steps: readonly JobStep[]}} Job */
+/**
+ * @typedef {{readonly family: string, readonly routine: string, readonly name: string, readonly about: string,
+ *   readonly steps: readonly JobStep[]}} Job
+ */
 /** @typedef {Readonly<Record<string, any>>} Page a family's page document, or as much of it as says what is fitted */
-/** @typedef {[boolean | null, string]} Judged whether it holds, nothing where the file does not say; the condition in words */
+/**
+ * @typedef {[boolean | null, string]} Judged whether it holds, nothing where the file does not say; the condition in words
+ */
 
 /** @type {Readonly<Record<string, (wanted: any, page: Page) => Judged>>} */
 const CONDITIONS = {

@@ -1,11 +1,16 @@
-/** A value as it is shown: digits, with unit and side beside them; the same in another unit; and in the units chosen. */
+/**
+ * A value as it is shown: digits, with unit and side beside them; the same in another unit; and in the units chosen.
+ */
 
 import { converted } from "../quantity/quantity.js";
 import { unitOf } from "../quantity/unit.js";
 import { quantityOf } from "./dots.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** Digits, what stands beside them, and in small what must be said with it. @typedef {{number: string, unit: string, more: string}} Piece */
+/**
+ * Digits, what stands beside them, and in small what must be said with it.
+ * @typedef {{number: string, unit: string, more: string}} Piece
+ */
 
 const OTHER = new Map([
   ["mm", "in"],

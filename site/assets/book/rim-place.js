@@ -86,7 +86,11 @@ function turningOf({ rotation, marks_on: marksOn }, side) {
   return ahead ? rotation : (ways.find((way) => way !== rotation) ?? "");
 }
 
-/** A distance to a tenth of a millimetre, rounded so that the timing comes out late. @param {number} size @param {string} side */
+/**
+ * A distance to a tenth of a millimetre, rounded so that the timing comes out late.
+ * @param {number} size
+ * @param {string} side
+ */
 function tenths(size, side) {
   const value = roundToStep(Fraction.of(size), new Fraction(1n, 1000000n)); // no float's noise tips the rounding
   return signedQuantity(MILLIMETRE, value, value, new Fraction(1n, 10n), side === "late" ? "up" : "down");

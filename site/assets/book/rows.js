@@ -1,11 +1,16 @@
-/** Which rows of a page document hold for an engine, as far as it is known; like a look-up, never the first of several. */
+/**
+ * Which rows of a page document hold for an engine, as far as it is known; like a look-up, never the first of several.
+ */
 
 import { SerialFitsNone } from "../errors.js";
 import { fitWords, kindsOf, readFit, requireFit } from "./engines.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 
-/** What holds for some of the engines alone: which, in words; the row; and the numbers of their kinds. @typedef {[string, Document, number[]]} Own */
+/**
+ * What holds for some of the engines alone: which, in words; the row; and the numbers of their kinds.
+ * @typedef {[string, Document, number[]]} Own
+ */
 
 /**
  * A figure in one state under some conditions: the row, or where it depends on the engine each kind's own row;
@@ -97,7 +102,11 @@ function allStatements(first, rows) {
   return /** @type {any[][]} */ ([...found.values()]);
 }
 
-/** Which engines, in words: the parts that hold these kinds, or all others. @param {Document} figure @param {number[]} kinds */
+/**
+ * Which engines, in words: the parts that hold these kinds, or all others.
+ * @param {Document} figure
+ * @param {number[]} kinds
+ */
 function kindWords(figure, kinds) {
   const parts = [...new Set(kinds.flatMap((kind) => figure["kinds"][kind]))].sort((one, other) => one - other);
   return parts.map((part) => fitWords(readFit(figure["parts"][part]))).join(" and ") || "all others";

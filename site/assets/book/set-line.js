@@ -61,7 +61,10 @@ export function setLine(page, kinds, figure, row, margin, serial) {
   return { show: String(plainAngle(show)), how, reached, remarks: found.remarks, rim: rim?.words ?? "" };
 }
 
-/** The printed figure, or those that a worked-out one comes from: it never stands without them. @param {Document} row */
+/**
+ * The printed figure, or those that a worked-out one comes from: it never stands without them.
+ * @param {Document} row
+ */
 export function printedOf(row) {
   if (row["standing"] !== "derived") return `printed ${row["printed"]}`;
   const inputs = (row["working"] ?? []).flatMap((/** @type {Document} */ step) => step["inputs"]);
@@ -75,7 +78,10 @@ export function printedOf(row) {
 const shortly = (correction) =>
   correction.replace(/^reads /, "").replaceAll(" while cranking than when running", " cranking");
 
-/** Where it is on the rim, as short as can be: in ticks or degrees from a mark, by tape from one's own. @param {import("./rim-place.js").Place} rim */
+/**
+ * Where it is on the rim, as short as can be: in ticks or degrees from a mark, by tape from one's own.
+ * @param {import("./rim-place.js").Place} rim
+ */
 function briefly(rim) {
   const mark = rim.mark ? `mark ${rim.mark}` : "your TDC mark";
   if (!rim.degrees.sign()) return `at ${mark}`;

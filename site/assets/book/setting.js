@@ -101,7 +101,13 @@ function stepDegrees(value, crank) {
   return degreesPerLength(Math.max(depth ?? 0, step ?? 0), crank.throwLength, crank.rod) * (step ?? 0);
 }
 
-/** @param {Fraction | null} low @param {Fraction | null} high @param {Document} kind @param {Fraction} margin @returns {Setting} */
+/**
+ * @param {Fraction | null} low
+ * @param {Fraction | null} high
+ * @param {Document} kind
+ * @param {Fraction} margin
+ * @returns {Setting}
+ */
 function inWindow(low, high, kind, margin) {
   const bare = { low, high, late: NOUGHT, early: NOUGHT, target: null, margin: NOUGHT, lone: false };
   if (!low || !high) return { ...bare, remarks: ["a bound and no window: there is no one target"] };

@@ -60,7 +60,11 @@ export function stepOf(step) {
   return { name: step["name"], formula: step["formula"], inputs, result: step["result"] + rounding };
 }
 
-/** A job reported: when, on which engine, what was found and left, how it ran. @param {Document} shared @param {Document} report */
+/**
+ * A job reported: when, on which engine, what was found and left, how it ran.
+ * @param {Document} shared
+ * @param {Document} report
+ */
 export function reportOf(shared, report) {
   const engine = ["serial", "year"].flatMap((key) => (key in report ? [`${key} ${report[key]}`] : []));
   const readings = [

@@ -10,7 +10,10 @@ import { angleInWords, plain } from "../quantity/spoken.js";
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../calc/correction.js").Point} Point */
 
-/** One step of a working, as documents hold them. @typedef {{name: string, formula: string, inputs: Input[], result: string, rounding: string}} Step */
+/**
+ * One step of a working, as documents hold them.
+ * @typedef {{name: string, formula: string, inputs: Input[], result: string, rounding: string}} Step
+ */
 /** @typedef {{name: string, value: string, source: string}} Input */
 
 /**
@@ -56,7 +59,11 @@ export function runningOf({ figure, state }, angle, correction, rpm = null) {
   }
 }
 
-/** @param {{value: Document, conditions: string, cited?: string}} correction @param {Fraction} angle @param {Fraction | null} rpm */
+/**
+ * @param {{value: Document, conditions: string, cited?: string}} correction
+ * @param {Fraction} angle
+ * @param {Fraction | null} rpm
+ */
 function through(correction, angle, rpm) {
   const points = pointsOf(correction.value);
   const constant = points[0]?.[0] === null;

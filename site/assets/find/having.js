@@ -25,7 +25,9 @@ export class Having {
       { column: null, seen: false },
       { column: null, seen: true },
     ];
-    /** @type {Map<string, number|number[]>} for each word where it stands: the value's number, and below it the column's */
+    /**
+     * @type {Map<string, number|number[]>} for each word where it stands: the value's number, and below it the column's
+     */
     this.words = new Map();
     this.numbers = new Numbers();
     /** @type {Map<string, Uint32Array>} */
@@ -50,7 +52,11 @@ export class Having {
     this.#post(word, 0, place);
   }
 
-  /** The words of each value of a column. @param {{values: any[], column: Uint32Array}} plain @param {(value: any) => string[]} words */
+  /**
+   * The words of each value of a column.
+   * @param {{values: any[], column: Uint32Array}} plain
+   * @param {(value: any) => string[]} words
+   */
   values({ values, column }, words) {
     const number = this.columns.push({ column, seen: false }) - 1;
     for (const [value, said] of values.entries()) for (const word of words(said)) this.#post(word, number, value);
@@ -157,7 +163,8 @@ export class Having {
       let among = alike.get(key);
       if (!numbers) continue;
       if (!among) {
-        alike.set(key, (among = new Uint8Array(count)));
+        among = new Uint8Array(count);
+        alike.set(key, among);
         this.numbers.add({ patterns, among, seen, joined, numbers, width, decimals, decimalsWidth });
       }
       among[pattern] = 1;

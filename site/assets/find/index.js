@@ -95,7 +95,11 @@ export class Index {
     return this.head.makers[this.makers.of(place)] ?? [];
   }
 
-  /** The power in words, and the words it is found by; nothing where none is known. @param {number} place @returns {string[]} */
+  /**
+   * The power in words, and the words it is found by; nothing where none is known.
+   * @param {number} place
+   * @returns {string[]}
+   */
   power(place) {
     return this.head.powers[this.powers.of(place)] || [];
   }

@@ -11,7 +11,12 @@ const NAME = 95;
 const OLD_ID = 90;
 const OTHER_NAME = 85;
 
-/** In the order in which it is told. @param {import("./index.js").Index} index @param {number} place @returns {Line[]} */
+/**
+ * In the order in which it is told.
+ * @param {import("./index.js").Index} index
+ * @param {number} place
+ * @returns {Line[]}
+ */
 export function linesOf(index, place) {
   const name = index.name(place);
   const maker = index.makers.of(place);

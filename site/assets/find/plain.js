@@ -28,7 +28,10 @@ export class Plain {
     const numbers = new Map();
     for (const [place, value] of all.entries()) {
       let number = numbers.get(value);
-      if (number === undefined) numbers.set(value, (number = numbers.size));
+      if (number === undefined) {
+        number = numbers.size;
+        numbers.set(value, number);
+      }
       this.column[place] = number;
     }
     this.values = [...numbers.keys()];

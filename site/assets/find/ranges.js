@@ -147,7 +147,11 @@ export class Ranges {
     return found.sort((a, b) => a.place - b.place || a.line - b.line);
   }
 
-  /** Whether the ends of a range with this shape begin with these letters. @param {string} shape @param {string} letters */
+  /**
+   * Whether the ends of a range with this shape begin with these letters.
+   * @param {string} shape
+   * @param {string} letters
+   */
   hasLetters(shape, letters) {
     if (shape === "9" && this.whole.includes(1)) return true;
     return this.runs().some(

@@ -115,7 +115,10 @@ class Search {
   /** @param {Word} word @param {number} slips */
   #readNear(word, slips) {
     let read = this.near.get(word);
-    if (!read) this.near.set(word, (read = []));
+    if (!read) {
+      read = [];
+      this.near.set(word, read);
+    }
     if (!read[slips]) {
       read[slips] = { ...word, alsoNear: [...word.near, ...speltOtherwise(this.index.known, word, slips)] };
     }
@@ -153,7 +156,7 @@ class Search {
 
   /** @param {Alternatives[]|null} each @param {number} score @param {Word[]} words @param {boolean} [said] */
   #match(each, score, words, said = false) {
-    if (!each || !each.length || !this.#mayAsk()) return;
+    if (!each?.length || !this.#mayAsk()) return;
     for (const place of placesIn(this.#holding(each, said) || new Uint32Array(0), this.limit).slice(0, this.limit)) {
       if (this.found.size < this.limit) this.#keep(place, score, -1, words);
     }

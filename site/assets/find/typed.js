@@ -97,7 +97,12 @@ function partsOf(folded) {
   /** @type {Part[]} */
   const parts = [];
   const plain = !NOT_ASCII.test(folded);
-  for (const match of folded.matchAll(plain ? PLAIN : (anyScript ||= typedIn(IN_WORD, WORD, "gu")))) {
+  let pattern = PLAIN;
+  if (!plain) {
+    anyScript ||= typedIn(IN_WORD, WORD, "gu");
+    pattern = anyScript;
+  }
+  for (const match of folded.matchAll(pattern)) {
     const groups = match.groups || {};
     const years = yearsOf(groups);
     const start = match.index;

@@ -47,7 +47,10 @@ export function trueWords(value, pointer) {
   return { printed: valueWords(truly), read: truly === value ? "" : valueWords(value) };
 }
 
-/** When a reading holds: `cranking`, `running, 5000 rpm, in gear`. @param {Pick<Reading, "state" | "conditions">} reading */
+/**
+ * When a reading holds: `cranking`, `running, 5000 rpm, in gear`.
+ * @param {Pick<Reading, "state" | "conditions">} reading
+ */
 export const whenWords = ({ state, conditions }) =>
   [state.replaceAll("-", " "), atWords(conditions)].filter(Boolean).join(", ");
 

@@ -1,4 +1,6 @@
-/** Beginning a job, and changing what is known of its engine: serial number, year, who, margin, how the maximum is set. */
+/**
+ * Beginning a job, and changing what is known of its engine: serial number, year, who, margin, how the maximum is set.
+ */
 
 import { readFit, requireFit } from "../book/engines.js";
 import { marginLimit } from "../book/setting.js";

@@ -1,4 +1,6 @@
-/** The dead-centre reading of a job: from two contacts with the stop, or read off the pointer; kept as an entry only. */
+/**
+ * The dead-centre reading of a job: from two contacts with the stop, or read off the pointer; kept as an entry only.
+ */
 
 import { work } from "../bench/dead-centre.js";
 import { exactly } from "../bench/said.js";
@@ -12,7 +14,7 @@ import { angleInWords } from "../quantity/spoken.js";
 import { choice, key, lines, refusal } from "./dom.js";
 import { signedOf } from "./figure.js";
 import { stoppedBy } from "./gate.js";
-import { digitKeys, valueOf } from "./keys.js";
+import { digitKeys, typedValue } from "./keys.js";
 import { signedText } from "./measured.js";
 import { workingShown } from "./shown.js";
 
@@ -179,7 +181,7 @@ function box(id, label, typed) {
 /** @param {string} label @param {Typed} typed */
 function angleOf(label, typed) {
   try {
-    return signedOf(valueOf(typed, UNITS)) ?? Fraction.of(0);
+    return signedOf(typedValue(typed, UNITS)) ?? Fraction.of(0);
   } catch (error) {
     if (error instanceof StopscrewError) throw new StopscrewError(`${label}: ${error.message}`);
     throw error;

@@ -1,4 +1,7 @@
-/** The coach of an adjusting screw: from the readings so far, which way and how far to turn; told on the screen and aloud. */
+/**
+ * The coach of an adjusting screw: from the readings so far, which way and how far to turn; told on the screen and
+ * aloud.
+ */
 
 import { work } from "../bench/turn.js";
 import { element } from "../dom.js";

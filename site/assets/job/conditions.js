@@ -1,4 +1,6 @@
-/** What has to be said with a reading so that it is compared with its like: which cylinder, gear, speed, warm or cold. */
+/**
+ * What has to be said with a reading so that it is compared with its like: which cylinder, gear, speed, warm or cold.
+ */
 
 import { conditionWords } from "./figure.js";
 

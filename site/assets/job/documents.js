@@ -1,4 +1,6 @@
-/** The documents that a job is worked through with: its family's page, what is shared, the routines; each fetched once. */
+/**
+ * The documents that a job is worked through with: its family's page, what is shared, the routines; each fetched once.
+ */
 
 import { jobOf } from "../book/job.js";
 import { StopscrewError } from "../errors.js";

@@ -3,7 +3,10 @@
 import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
 
-/** Do what was asked by hand. A refusal of ours was told where it arose; anything else is a fault, and shows. @param {() => unknown} act */
+/**
+ * Do what was asked by hand. A refusal of ours was told where it arose; anything else is a fault, and shows.
+ * @param {() => unknown} act
+ */
 export async function acted(act) {
   try {
     await act();

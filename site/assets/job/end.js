@@ -78,7 +78,8 @@ function warned(desk, stale, why, step) {
       ? element(
           "p",
           {},
-          `${stale.length === 1 ? "A step was" : `${stale.length} steps were`} moved by what you did after. What stands there as left may no longer be true on the engine:`,
+          `${stale.length === 1 ? "A step was" : `${stale.length} steps were`} moved by what you did after. ` +
+            "What stands there as left may no longer be true on the engine:",
         )
       : null,
     stale.length ? staleLinks(desk, stale) : null,

@@ -8,7 +8,9 @@ import { isMapping, isWords, readValue, shown } from "./value.js";
 
 /** @typedef {import("./value.js").Value} Value */
 /** @typedef {"found" | "left"} When as it was found, or as it was left: read after the lock nut is tight */
-/** @typedef {Readonly<Record<string, any>>} Conditions what else a reading depends on, as a report's `at`, such as {gear: "in-gear"} */
+/**
+ * @typedef {Readonly<Record<string, any>>} Conditions what else a reading depends on, as a report's `at`, such as {gear: "in-gear"}
+ */
 
 /**
  * What every entry has: its own id, its job, when it was made, what it is.
@@ -22,9 +24,18 @@ import { isMapping, isWords, readValue, shown } from "./value.js";
  *   readonly invented: boolean, readonly data_of: string, readonly routine: string, readonly serial: string,
  *   readonly year: string, readonly state: string, readonly margin: string}} Begin
  */
-/** Changes of these; an empty text clears. @typedef {Stamped & {readonly kind: "engine", readonly serial?: string, readonly year?: string, readonly margin?: string, readonly state?: string, readonly by?: string}} EngineChange */
-/** With `stood` it was only checked and nothing was moved, so that no other step is disturbed. @typedef {Stamped & {readonly kind: "done", readonly step: string, readonly stood?: true}} Done */
-/** @typedef {Stamped & {readonly kind: "tick", readonly step: string, readonly tick: string, readonly on: boolean}} Tick */
+/**
+ * Changes of these; an empty text clears.
+ * @typedef {Stamped & {readonly kind: "engine", readonly serial?: string, readonly year?: string,
+ *   readonly margin?: string, readonly state?: string, readonly by?: string}} EngineChange
+ */
+/**
+ * With `stood` it was only checked and nothing was moved, so that no other step is disturbed.
+ * @typedef {Stamped & {readonly kind: "done", readonly step: string, readonly stood?: true}} Done
+ */
+/**
+ * @typedef {Stamped & {readonly kind: "tick", readonly step: string, readonly tick: string, readonly on: boolean}} Tick
+ */
 /**
  * What was read. `state` is empty where the figure has but one; `conditions` are a report's `at` without the cylinder
  * (an entry's own `at` is its time); `replaces` is the id of the reading that this one mends.
@@ -38,13 +49,24 @@ import { isMapping, isWords, readValue, shown } from "./value.js";
  * @typedef {Stamped & {readonly kind: "turn", readonly figure: string, readonly turns?: string, readonly reads?: string,
  *   readonly forget?: true}} Turn
  */
-/** @typedef {Stamped & {readonly kind: "dead-centre", readonly reads: string | null, readonly stops?: readonly [string, string]}} DeadCentre */
-/** Of this engine, measured: signed degrees cranking and running; `rpm` may be empty. @typedef {Stamped & {readonly kind: "correction", readonly cranking: string, readonly running: string, readonly rpm: string}} Measured */
+/**
+ * @typedef {Stamped & {readonly kind: "dead-centre", readonly reads: string | null,
+ *   readonly stops?: readonly [string, string]}} DeadCentre
+ */
+/**
+ * Of this engine, measured: signed degrees cranking and running; `rpm` may be empty.
+ * @typedef {Stamped & {readonly kind: "correction", readonly cranking: string, readonly running: string, readonly rpm: string}} Measured
+ */
 /** @typedef {Stamped & {readonly kind: "note", readonly step?: string, readonly text: string}} Note */
 /** @typedef {Stamped & {readonly kind: "ran", readonly text: string}} Ran */
 /** @typedef {Stamped & {readonly kind: "close"}} Close */
-/** Undoes an earlier entry, also an earlier undoing; a job's beginning stays. @typedef {Stamped & {readonly kind: "take-back", readonly entry: string}} TakeBack */
-/** @typedef {Begin | EngineChange | Done | Tick | Reading | Turn | DeadCentre | Measured | Note | Ran | Close | TakeBack} Entry */
+/**
+ * Undoes an earlier entry, also an earlier undoing; a job's beginning stays.
+ * @typedef {Stamped & {readonly kind: "take-back", readonly entry: string}} TakeBack
+ */
+/**
+ * @typedef {Begin | EngineChange | Done | Tick | Reading | Turn | DeadCentre | Measured | Note | Ran | Close | TakeBack} Entry
+ */
 /** @typedef {Entry["kind"]} Kind */
 
 /** @typedef {(raw: unknown) => any} Reader gives what is kept, or throws what is wanted instead */
@@ -96,7 +118,14 @@ const stops = (raw) =>
     ? raw.map(degrees)
     : fail('two contacts in signed degrees, such as ["28", "-32"]');
 
-/** A mapping of numbers. @param {string} what @param {readonly string[]} keys @param {number} most @param {string} wanted @returns {Reader} */
+/**
+ * A mapping of numbers.
+ * @param {string} what
+ * @param {readonly string[]} keys
+ * @param {number} most
+ * @param {string} wanted
+ * @returns {Reader}
+ */
 const numbers = (what, keys, most, wanted) => (raw) => {
   const said = readKeys(raw, {}, Object.fromEntries(keys.map((one) => [one, number])), what);
   const count = Object.keys(said).length;
@@ -124,7 +153,10 @@ const CONDITIONS = {
 /** @type {Reader} */
 const conditions = (raw) => readKeys(raw, {}, CONDITIONS, "conditions");
 
-/** For each kind, the keys that it must have and those that it may have. @type {Readonly<Record<string, [Readonly<Record<string, Reader>>, Readonly<Record<string, Reader>>]>>} */
+/**
+ * For each kind, the keys that it must have and those that it may have.
+ * @type {Readonly<Record<string, [Readonly<Record<string, Reader>>, Readonly<Record<string, Reader>>]>>}
+ */
 const KINDS = {
   begin: [
     {
@@ -157,7 +189,10 @@ const KINDS = {
   "take-back": [{ entry: key }, {}],
 };
 
-/** A moment as `Date` writes it, so that texts sort as times do; years that a phone's clock may say, right or wrong. @type {Reader} */
+/**
+ * A moment as `Date` writes it, so that texts sort as times do; years that a phone's clock may say, right or wrong.
+ * @type {Reader}
+ */
 function moment(raw) {
   const then = typeof raw === "string" && /^(19[7-9]|2[01][0-9])\d-.{18}Z$/.test(raw) ? new Date(raw) : null;
   return then && !Number.isNaN(then.getTime()) && then.toISOString() === raw
@@ -238,7 +273,10 @@ export function newId() {
 /** The latest moment that each job has seen, in milliseconds. @type {Map<string, number>} */
 const latest = new Map();
 
-/** An entry that came from the store or another page: whatever is made later of that job comes after it. @param {Entry} entry */
+/**
+ * An entry that came from the store or another page: whatever is made later of that job comes after it.
+ * @param {Entry} entry
+ */
 export function noticed(entry) {
   latest.set(entry.job, Math.max(latest.get(entry.job) ?? 0, Date.parse(entry.at)));
 }

@@ -46,7 +46,8 @@ export function importText(text) {
   }
   if (version > VERSION) {
     throw new QuantityError(
-      `this job was exported by a newer Stopscrew (version ${version}; this one reads ${VERSION}). Open the site once with a signal, so that it renews itself, then import again`,
+      `this job was exported by a newer Stopscrew (version ${version}; this one reads ${VERSION}). ` +
+        "Open the site once with a signal, so that it renews itself, then import again",
     );
   }
   const other = Object.keys(file).find((name) => name !== MARK && name !== "entries");

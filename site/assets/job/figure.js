@@ -1,4 +1,7 @@
-/** The figure of a step for the engine of a job: each state that the book holds, printed and as the light should show it. */
+/**
+ * The figure of a step for the engine of a job: each state that the book holds, printed and as the light should show
+ * it.
+ */
 
 import { aim } from "../book/aim.js";
 import { correctionOf, figureOf, sourceWords, toldOf } from "../book/figure.js";
@@ -141,13 +144,20 @@ function toldOn(page, shared, { figure, row, statements, depends }) {
   };
 }
 
-/** Signed degrees of a reading of the light; nothing where it is none, as a depth of the piston. @param {Document} value */
+/**
+ * Signed degrees of a reading of the light; nothing where it is none, as a depth of the piston.
+ * @param {Document} value
+ */
 export function signedOf(value) {
   const read = isAngle(value) ? readQuantity(value) : null;
   return read?.unit === DEGREE_OF_CRANK ? read.nominal : null;
 }
 
-/** Whether the piston's depth leads to degrees, or is what is printed. @param {Document} page @param {readonly Shown[]} shown */
+/**
+ * Whether the piston's depth leads to degrees, or is what is printed.
+ * @param {Document} page
+ * @param {readonly Shown[]} shown
+ */
 export const takesDepth = (page, shown) =>
   crankOf(page["engine"]) !== null &&
   shown.some(

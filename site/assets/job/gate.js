@@ -32,7 +32,8 @@ export function reach(job, record) {
   for (const [place, step] of job.steps.entries()) {
     const open = openLines(step, record);
     if (open.length) {
-      const why = `every line of “${nameOf(step.id)}” is ticked first; ${open.length} of ${step.gate.length} ${open.length === 1 ? "is" : "are"} open`;
+      const left = `${open.length} of ${step.gate.length} ${open.length === 1 ? "is" : "are"} open`;
+      const why = `every line of “${nameOf(step.id)}” is ticked first; ${left}`;
       return { last: place, step: step.id, why };
     }
     const stopped = step.id === DEAD_CENTRE ? stoppedBy(record) : "";

@@ -1,4 +1,7 @@
-/** What goes out of a job: the report for the book, the tag for the cowl, the sheet, and the job itself for another phone. */
+/**
+ * What goes out of a job: the report for the book, the tag for the cowl, the sheet, and the job itself for another
+ * phone.
+ */
 
 import { element } from "../dom.js";
 import { key, lines, refusal } from "./dom.js";
@@ -16,12 +19,19 @@ export function goingOut(desk) {
   return element("div", {}, report(desk), tag(desk), sheet(desk), exported(desk));
 }
 
-/** Do something with a module that may not have come, and say so if it did not. @param {HTMLElement} told @param {() => Promise<string | void>} act */
+/**
+ * Do something with a module that may not have come, and say so if it did not.
+ * @param {HTMLElement} told
+ * @param {() => Promise<string | void>} act
+ */
 async function trying(told, act) {
   try {
     told.textContent = (await act()) ?? "";
   } catch (error) {
-    told.textContent = `That did not work here: ${error instanceof Error ? error.message : error}. Load the page again with a signal, and try once more; nothing noted is lost.`;
+    const why = error instanceof Error ? error.message : error;
+    told.textContent =
+      `That did not work here: ${why}. Load the page again with a signal, and try once more; ` +
+      "nothing noted is lost.";
   }
 }
 

@@ -14,14 +14,19 @@ import { answered, byJob, isFull, NAME, Store } from "./store.js";
 const UNTIL_CLOSED = "live in this page only and are gone when it closes: export the job before you leave";
 const REFUSED = `This browser refuses to keep jobs, as in a private window. Entries ${UNTIL_CLOSED}.`;
 const CLOSED = `The store of this phone does not answer. New entries ${UNTIL_CLOSED}; it is tried again with each one.`;
-const OUTDATED = `A newer page of this site has kept jobs here, which this one can not read: load it again with a signal. Entries ${UNTIL_CLOSED}.`;
+const OUTDATED =
+  "A newer page of this site has kept jobs here, which this one can not read: load it again with a signal. " +
+  `Entries ${UNTIL_CLOSED}.`;
 const FULL = `No room on this phone for more. New entries ${UNTIL_CLOSED}, or make room; it is tried again with each one.`;
 
 /** What is kept of jobs. */
 export class Kept {
   /** In words what does not work, empty if all does. */
   problem = "";
-  /** Whether the browser has promised not to clear the store by itself; unknown before the first entry. @type {boolean | null} */
+  /**
+   * Whether the browser has promised not to clear the store by itself; unknown before the first entry.
+   * @type {boolean | null}
+   */
   promised = null;
   #store = new Store();
   /** Entries that the disk does not have. @type {Map<string, Entry>} */

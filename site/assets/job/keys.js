@@ -51,7 +51,7 @@ export function asPlain(text) {
  * @returns {Document}
  * @throws {QuantityError} it is empty, no plain number, or lacks its side; the message says what to type
  */
-export function valueOf({ text, unit, side }, units) {
+export function typedValue({ text, unit, side }, units) {
   if (isWords(unit)) {
     const words = text.trim().replace(/\s+/g, " ");
     if (!words) throw new QuantityError("it is still empty: write what you see, in your own words");

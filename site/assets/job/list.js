@@ -39,7 +39,12 @@ export function listShown(kept, jobs, root, jobFor, say) {
   ];
 }
 
-/** @param {Kept} kept @param {JobRecord} record @param {(record: JobRecord) => Promise<Job>} jobFor @param {(words: string) => void} say */
+/**
+ * @param {Kept} kept
+ * @param {JobRecord} record
+ * @param {(record: JobRecord) => Promise<Job>} jobFor
+ * @param {(words: string) => void} say
+ */
 function row(kept, record, jobFor, say) {
   const stands = element("p", { class: "stands" }, "…");
   void jobFor(record)
@@ -56,7 +61,8 @@ function row(kept, record, jobFor, say) {
       stands.textContent = `${done.size} of ${job.steps.length} done${stale ? `, ${stale} to check again` : ""}; ${where}`;
     })
     .catch((/** @type {unknown} */ error) => {
-      stands.textContent = `${record.done.length} steps done; its steps can not be shown: ${error instanceof Error ? error.message : error}`;
+      const why = error instanceof Error ? error.message : error;
+      stands.textContent = `${record.done.length} steps done; its steps can not be shown: ${why}`;
     });
   const name = `${record.maker} ${record.name}`;
   const sure = element(

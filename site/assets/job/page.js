@@ -87,7 +87,8 @@ class JobPage {
 
   /** Draw what the address asks for. */
   async show() {
-    const turn = (this.#turn += 1);
+    this.#turn += 1;
+    const turn = this.#turn;
     const route = routeOf(location.hash);
     const moved = route !== this.#route;
     this.#route = route;
@@ -214,7 +215,10 @@ class JobPage {
     ];
   }
 
-  /** Draw the same screen again: the eye, the keyboard and what was opened stay where they are. @param {string} [focus] */
+  /**
+   * Draw the same screen again: the eye, the keyboard and what was opened stay where they are.
+   * @param {string} [focus]
+   */
   async redraw(focus) {
     const turn = this.#turn;
     const parts = await this.#draw();

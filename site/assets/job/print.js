@@ -31,7 +31,11 @@ export async function drawn(thing) {
   const busy = () => thing.querySelector("[aria-busy]") !== null;
   if (!busy()) return;
   await new Promise((resolve) => {
-    const watch = new MutationObserver(() => busy() || (watch.disconnect(), resolve(null)));
+    const watch = new MutationObserver(() => {
+      if (busy()) return;
+      watch.disconnect();
+      resolve(null);
+    });
     watch.observe(thing, { subtree: true, attributes: true });
   });
 }

@@ -36,7 +36,11 @@ const WHENS = new Map([
 /** A reading's conditions, the cylinder among them. @param {ReadingOf} reading @returns {Document} */
 export const atOf = ({ conditions, cylinder }) => ({ ...(cylinder ? { cylinder } : {}), ...conditions });
 
-/** When and under what it was read; and the true angle, where the pointer does not stand right. @param {ReadingOf} reading @param {Desk} desk */
+/**
+ * When and under what it was read; and the true angle, where the pointer does not stand right.
+ * @param {ReadingOf} reading
+ * @param {Desk} desk
+ */
 export function whereWords(reading, { record }) {
   const { printed, read } = trueWords(reading.value, record.deadCentre);
   return [reading.state.replaceAll("-", " "), atWords(atOf(reading)), read && `truly ${printed}`]
@@ -66,7 +70,10 @@ export function readingsOf(desk, step, shown) {
   const draft = desk.draft(step.id, () => firstDraft(desk, step, kind, shown, units, coachable));
   const { found, left } = desk.record;
   const noted = [...(found.get(step.figure) ?? []), ...(left.get(step.figure) ?? [])];
-  const latest = noted.reduce((one, other) => (other.time > one ? other.time : one), "");
+  const latest = noted
+    .map((one) => one.time)
+    .sort()
+    .at(-1);
   const told = noted.map((one) => readingRow(desk, one, shown, draft, one.time === latest));
   return element(
     "section",
@@ -80,11 +87,23 @@ export function readingsOf(desk, step, shown) {
   );
 }
 
-/** The units that can be typed here: windows over dead centre are of pages, not of readings. @param {Document} kind @returns {string[]} */
+/**
+ * The units that can be typed here: windows over dead centre are of pages, not of readings.
+ * @param {Document} kind
+ * @returns {string[]}
+ */
 const unitsOf = (kind) =>
   kind["units"].filter((/** @type {string} */ unit) => !unit.startsWith("cranking_") && unit !== "by_rpm");
 
-/** @param {Desk} desk @param {JobStep} step @param {Document} kind @param {readonly Shown[]} shown @param {readonly string[]} units @param {Shown | null} coachable @returns {Draft} */
+/**
+ * @param {Desk} desk
+ * @param {JobStep} step
+ * @param {Document} kind
+ * @param {readonly Shown[]} shown
+ * @param {readonly string[]} units
+ * @param {Shown | null} coachable
+ * @returns {Draft}
+ */
 function firstDraft(desk, step, kind, shown, units, coachable) {
   const states = /** @type {string[]} */ (kind["states"]);
   const held = shown.map((one) => one.state).filter((state) => states.includes(state));
@@ -120,7 +139,14 @@ function sideOf(shown, state) {
   return "btdc" in value ? "btdc" : "atdc" in value ? "atdc" : "";
 }
 
-/** What was read, with its verdict; behind it what follows, and the ways to mend it. @param {Desk} desk @param {ReadingOf} reading @param {readonly Shown[]} shown @param {Draft} draft @param {boolean} last */
+/**
+ * What was read, with its verdict; behind it what follows, and the ways to mend it.
+ * @param {Desk} desk
+ * @param {ReadingOf} reading
+ * @param {readonly Shown[]} shown
+ * @param {Draft} draft
+ * @param {boolean} last
+ */
 function readingRow(desk, reading, shown, draft, last) {
   const verdict = judged(reading, shown, desk);
   const where = whereWords(reading, desk);
@@ -181,7 +207,11 @@ function readingRow(desk, reading, shown, draft, last) {
   );
 }
 
-/** What is aimed at, again beside the keys, and never without what is printed. @param {readonly Shown[]} shown @param {string} state */
+/**
+ * What is aimed at, again beside the keys, and never without what is printed.
+ * @param {readonly Shown[]} shown
+ * @param {string} state
+ */
 function aimLine(shown, state) {
   const like = shown.find((one) => one.state === state && one.aimed && one.asked);
   if (!like?.aimed || !like.asked) return null;
@@ -204,7 +234,11 @@ function unread({ record }, figure, when, { name, needed, options }) {
   return options.find(([number]) => !read.has(number))?.[0];
 }
 
-/** How far the cylinders are apart, once two or more were read in one unit. @param {Desk} desk @param {string} figure */
+/**
+ * How far the cylinders are apart, once two or more were read in one unit.
+ * @param {Desk} desk
+ * @param {string} figure
+ */
 function spreadOf(desk, figure) {
   if (figure !== "compression") return null;
   const held = (desk.record.found.get(figure) ?? []).filter((one) => one.cylinder);

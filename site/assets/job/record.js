@@ -202,7 +202,12 @@ function reading(entry, pointer) {
   return { entry: entry.id, time: entry.at, step, figure, when, value, state, conditions, cylinder, pointer };
 }
 
-/** A record with the pointer as it stood for one of its readings: what that reading is judged by. @param {JobRecord} record @param {ReadingOf} reading @returns {JobRecord} */
+/**
+ * A record with the pointer as it stood for one of its readings: what that reading is judged by.
+ * @param {JobRecord} record
+ * @param {ReadingOf} reading
+ * @returns {JobRecord}
+ */
 export const asRead = (record, { pointer }) => ({ ...record, deadCentre: pointer });
 
 /**

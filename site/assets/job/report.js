@@ -17,7 +17,10 @@ import { bracketed, whole, words } from "./yaml.js";
  * conditions may stand); `page` the family's page document, if it is at hand: it says which engines it fits.
  * @typedef {{readonly by: string, readonly on: string, readonly shared: Document, readonly page?: Document}} Asked
  */
-/** What a report lacks, in words; it is no report before what is `needed` is there. @typedef {{readonly text: string, readonly needed: boolean}} Lack */
+/**
+ * What a report lacks, in words; it is no report before what is `needed` is there.
+ * @typedef {{readonly text: string, readonly needed: boolean}} Lack
+ */
 
 const CORRECTION = "cranking-correction";
 const SIDES = ["btdc", "atdc", "tdc"];
@@ -87,7 +90,11 @@ function isDay(on) {
   return then !== null && !Number.isNaN(then.getTime()) && then.toISOString().startsWith(on);
 }
 
-/** @param {JobRecord} record @param {Document | undefined} page @param {(text: string, needed?: boolean) => void} lack */
+/**
+ * @param {JobRecord} record
+ * @param {Document | undefined} page
+ * @param {(text: string, needed?: boolean) => void} lack
+ */
 function engineOf({ family, serial, year }, page, lack) {
   if (!serial && !year) lack("Neither the serial number nor the year of the engine is said.");
   const fits = (page?.["fits"] ?? []).map(readFit);
@@ -107,7 +114,12 @@ function engineOf({ family, serial, year }, page, lack) {
   return serial || year ? engine : null;
 }
 
-/** Words as long as a report's may be. @param {string} said @param {string} what @param {(text: string) => void} lack */
+/**
+ * Words as long as a report's may be.
+ * @param {string} said
+ * @param {string} what
+ * @param {(text: string) => void} lack
+ */
 function fitting(said, what, lack) {
   const text = whole(said.trim());
   const letters = [...text]; // the schema and the reader count whole letters
@@ -182,7 +194,10 @@ function statementOf({ value, state, conditions, cylinder }, kind) {
 const wholeWords = (value) =>
   Object.fromEntries(Object.entries(value).map(([key, said]) => [key, WORDY.has(key) ? whole(said) : said]));
 
-/** Cranking less running: how much earlier or later it reads while cranking. @param {NonNullable<JobRecord["correction"]>} measured */
+/**
+ * Cranking less running: how much earlier or later it reads while cranking.
+ * @param {NonNullable<JobRecord["correction"]>} measured
+ */
 function correctionOf({ cranking, running, rpm }) {
   const difference = Fraction.of(cranking).minus(Fraction.of(running));
   const side = difference.sign() < 0 ? "cranking_later" : "cranking_earlier";

@@ -13,8 +13,13 @@ import { verdictOf } from "./verdict.js";
 /** @typedef {import("../book/job.js").JobStep} JobStep */
 /** @typedef {import("./figure.js").Shown} Shown */
 
-/** A figure as it stood: `cites` are sources by number, each with its page. @typedef {{label: string, printed: string, set: string, cites: string[], problem: string}} SheetFigure */
-/** @typedef {{when: "as found" | "as left", label: string, words: string, off: string, sign: string, verdict: string}} SheetReading */
+/**
+ * A figure as it stood: `cites` are sources by number, each with its page.
+ * @typedef {{label: string, printed: string, set: string, cites: string[], problem: string}} SheetFigure
+ */
+/**
+ * @typedef {{when: "as found" | "as left", label: string, words: string, off: string, sign: string, verdict: string}} SheetReading
+ */
 /**
  * @typedef {{number: number, stands: "done" | "check again" | "not done", do: string, cautions: string[],
  *   ticks: (readonly [string, boolean])[], figures: SheetFigure[], readings: SheetReading[], notes: string[]}} SheetStep
@@ -78,7 +83,12 @@ export function sheetOf(record, job, page, shared) {
 const worstFirst = (cautions) =>
   ["danger", "warning", "care"].flatMap((worst) => cautions.filter(({ severity }) => severity === worst));
 
-/** @param {string} step @param {ReadonlySet<string>} done @param {ReadonlySet<string>} stale @returns {SheetStep["stands"]} */
+/**
+ * @param {string} step
+ * @param {ReadonlySet<string>} done
+ * @param {ReadonlySet<string>} stale
+ * @returns {SheetStep["stands"]}
+ */
 const standing = (step, done, stale) => (stale.has(step) ? "check again" : done.has(step) ? "done" : "not done");
 
 /** What belongs to the engine on that day. @param {JobRecord} record */
@@ -90,7 +100,11 @@ function aboutOf(record) {
   return about;
 }
 
-/** Each reading at its step, or at the first that asks for its figure; under no name those that have none. @param {JobRecord} record @param {Job} job */
+/**
+ * Each reading at its step, or at the first that asks for its figure; under no name those that have none.
+ * @param {JobRecord} record
+ * @param {Job} job
+ */
 function placed(record, job) {
   /** @type {Map<string, Reading[]>} */
   const places = new Map();
@@ -102,7 +116,14 @@ function placed(record, job) {
   return places;
 }
 
-/** What the book holds on a figure; nothing that it refuses is lost, it is told. @param {JobRecord} record @param {Document} page @param {Document} shared @param {string} figure @returns {Shown[] | string} */
+/**
+ * What the book holds on a figure; nothing that it refuses is lost, it is told.
+ * @param {JobRecord} record
+ * @param {Document} page
+ * @param {Document} shared
+ * @param {string} figure
+ * @returns {Shown[] | string}
+ */
 function held(record, page, shared, figure) {
   try {
     return figuresOf(page, shared, record, figure);
@@ -112,7 +133,14 @@ function held(record, page, shared, figure) {
   }
 }
 
-/** @param {JobRecord} record @param {Document} page @param {Document} shared @param {string} figure @param {Sources} sources @returns {SheetFigure[]} */
+/**
+ * @param {JobRecord} record
+ * @param {Document} page
+ * @param {Document} shared
+ * @param {string} figure
+ * @param {Sources} sources
+ * @returns {SheetFigure[]}
+ */
 function figuresIn(record, page, shared, figure, sources) {
   const shown = held(record, page, shared, figure);
   const label = String(shared["figures"][figure]?.label ?? figure);
@@ -127,7 +155,13 @@ function figuresIn(record, page, shared, figure, sources) {
   }));
 }
 
-/** @param {JobRecord} record @param {Document} page @param {Document} shared @param {Reading} reading @returns {SheetReading} */
+/**
+ * @param {JobRecord} record
+ * @param {Document} page
+ * @param {Document} shared
+ * @param {Reading} reading
+ * @returns {SheetReading}
+ */
 function readingOf(record, page, shared, reading) {
   const { figure, value, state, cylinder, conditions } = reading;
   const shown = held(record, page, shared, figure);

@@ -1,4 +1,6 @@
-/** The figure of a step on the screen: the target in big digits, and beside it always what is printed, where, by whom. */
+/**
+ * The figure of a step on the screen: the target in big digits, and beside it always what is printed, where, by whom.
+ */
 
 import { element } from "../dom.js";
 import { Fraction } from "../quantity/fraction.js";
@@ -114,7 +116,11 @@ function split(words) {
   return place < 0 ? [words, ""] : [words.slice(0, place), words.slice(place + 1)];
 }
 
-/** What leads from the printed figure to what the light should show, and where that is. @param {Desk} desk @param {Shown} shown */
+/**
+ * What leads from the printed figure to what the light should show, and where that is.
+ * @param {Desk} desk
+ * @param {Shown} shown
+ */
 function howOf(desk, { aimed }) {
   if (!aimed) return [];
   const { deadCentre, margin, rim, piston, running, window } = aimed;

@@ -60,7 +60,11 @@ export function stepShown(desk, step, go) {
   ];
 }
 
-/** What can hurt at this step, the worst first; before anything is said of what to do. @param {Desk} desk @param {JobStep} step */
+/**
+ * What can hurt at this step, the worst first; before anything is said of what to do.
+ * @param {Desk} desk
+ * @param {JobStep} step
+ */
 function cautionsOf({ shared }, step) {
   const order = ["danger", "warning"];
   const worst = (/** @type {any} */ one) => (order.indexOf(one.severity) + order.length + 1) % (order.length + 1);
@@ -161,7 +165,13 @@ function shutBy({ job, record }, step) {
   return step.id === RECHECK && staleOf(job, record).length ? "Check those steps again first" : "";
 }
 
-/** Back, done and next. @param {Desk} desk @param {JobStep} step @param {number} place @param {(where: string) => void} go */
+/**
+ * Back, done and next.
+ * @param {Desk} desk
+ * @param {JobStep} step
+ * @param {number} place
+ * @param {(where: string) => void} go
+ */
 function walk(desk, step, place, go) {
   const { job, record } = desk;
   const before = job.steps[place - 1];
@@ -206,7 +216,12 @@ function walk(desk, step, place, go) {
   );
 }
 
-/** What is left to tell of a step that may not be opened yet. @param {Desk} desk @param {string} why @param {string} at */
+/**
+ * What is left to tell of a step that may not be opened yet.
+ * @param {Desk} desk
+ * @param {string} why
+ * @param {string} at
+ */
 export function shutShown({ record }, why, at) {
   return [
     element("p", { class: "refused", role: "alert" }, `Not yet: ${why}.`),

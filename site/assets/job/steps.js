@@ -1,4 +1,6 @@
-/** All steps of a job at a glance: done, to check again, to do, still shut; and what is to be changed about the engine. */
+/**
+ * All steps of a job at a glance: done, to check again, to do, still shut; and what is to be changed about the engine.
+ */
 
 import { element } from "../dom.js";
 import { key } from "./dom.js";

@@ -1,4 +1,6 @@
-/** Entries on the disk: one store, opened when it is wanted and again when a phone closed it behind a page that slept. */
+/**
+ * Entries on the disk: one store, opened when it is wanted and again when a phone closed it behind a page that slept.
+ */
 
 /** @typedef {import("./entries.js").Entry} Entry */
 

@@ -1,4 +1,6 @@
-/** What was typed or said at a step becomes an entry: a reading as found or as left, or one for the coach; or why not. */
+/**
+ * What was typed or said at a step becomes an entry: a reading as found or as left, or one for the coach; or why not.
+ */
 
 import { StopscrewError } from "../errors.js";
 import { Fraction, NOUGHT } from "../quantity/fraction.js";
@@ -6,7 +8,7 @@ import { plain } from "../quantity/spoken.js";
 import { asAdvised, coachFor, coachSpoken, stands, turnedBy } from "./coach.js";
 import { legendOf } from "./conditions.js";
 import { givenFor, signedOf } from "./figure.js";
-import { valueOf } from "./keys.js";
+import { typedValue } from "./keys.js";
 import { keepMeasured, signedText } from "./measured.js";
 import { spokenVerdict, verdictOf } from "./verdict.js";
 import { spokenReading, spokenTurns, turnsText } from "./voice.js";
@@ -26,7 +28,8 @@ export function hear(desk, draft, heard, turning) {
   draft.refused =
     reading || turned
       ? ""
-      : `heard “${heard.slice(0, 60)}”: say the degrees and before or after, such as “twenty two before”, or the turns and in or out`;
+      : `heard “${heard.slice(0, 60)}”: say the degrees and before or after, such as “twenty two before”, ` +
+        "or the turns and in or out";
   desk.redraw("store");
 }
 
@@ -44,7 +47,7 @@ export async function store(desk, step, shown, units, coachable, draft, asked) {
   const { figure } = step;
   const { text } = draft.typed;
   try {
-    const value = valueOf(draft.typed, units);
+    const value = typedValue(draft.typed, units);
     const signed = signedOf(value);
     const turns = desk.record.turns.get(figure) ?? [];
     if (draft.when === "turning" && signed && coachable) {

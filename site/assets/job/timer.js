@@ -10,7 +10,10 @@ import { key } from "./dom.js";
 export const CRANK = 10;
 export const REST = 120;
 
-/** When cranking began and when it was stopped, in milliseconds; nought where it was not. @typedef {{began: number, ended: number}} Starter */
+/**
+ * When cranking began and when it was stopped, in milliseconds; nought where it was not.
+ * @typedef {{began: number, ended: number}} Starter
+ */
 /** @typedef {{phase: "ready" | "cranking" | "resting", left: number}} Told `left` in whole seconds, rounded up */
 
 const KEY = "stopscrew-starter:";
@@ -98,7 +101,8 @@ export function starterTimer(job, say, shut) {
         return;
       }
       if (phase === "resting") {
-        refused.textContent = `The starter is still hot: it rests ${clockWords(left)} ${left < 60 ? "seconds" : "minutes"} more. Do not crank.`;
+        const more = `${clockWords(left)} ${left < 60 ? "seconds" : "minutes"} more`;
+        refused.textContent = `The starter is still hot: it rests ${more}. Do not crank.`;
         return;
       }
       wakeSound();

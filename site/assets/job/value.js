@@ -18,7 +18,11 @@ const WORDS = ["mark", "code"];
 const CORRECTIONS = ["cranking_earlier", "cranking_later"];
 const INNER = new Set(["crank_deg", "piston_mm", "piston_in"]); // inside only, no one types them
 
-/** Whether something is a plain mapping, as JSON gives it. @param {unknown} raw @returns {raw is Record<string, unknown>} */
+/**
+ * Whether something is a plain mapping, as JSON gives it.
+ * @param {unknown} raw
+ * @returns {raw is Record<string, unknown>}
+ */
 export const isMapping = (raw) => typeof raw === "object" && raw !== null && !Array.isArray(raw);
 
 /** A value in a few letters, for a message. @param {unknown} raw */
@@ -88,7 +92,12 @@ function readSided(side, raw) {
   return numbers;
 }
 
-/** A number or two in ascending order, as texts. @param {string} key @param {unknown} raw @returns {string | string[]} */
+/**
+ * A number or two in ascending order, as texts.
+ * @param {string} key
+ * @param {unknown} raw
+ * @returns {string | string[]}
+ */
 function readNumbers(key, raw) {
   if (!Array.isArray(raw)) return oneNumber(key, raw).text;
   const [first, second] = raw.map((one) => oneNumber(key, one));

@@ -1,4 +1,6 @@
-/** A reading of a job held against what is printed for its state: like with like only, words never judged by program. */
+/**
+ * A reading of a job held against what is printed for its state: like with like only, words never judged by program.
+ */
 
 import { exactly } from "../bench/said.js";
 import { judge } from "../book/aim.js";
@@ -137,13 +139,22 @@ function sizeVerdict({ value: printed, told }, value) {
   ]);
 }
 
-/** So far off that it is a slip of the unit or the digits rather than of the engine. @param {Fraction} reading @param {import("../quantity/quantity.js").Quantity} wanted */
+/**
+ * So far off that it is a slip of the unit or the digits rather than of the engine.
+ * @param {Fraction} reading
+ * @param {import("../quantity/quantity.js").Quantity} wanted
+ */
 function slipped(reading, { low, high, unit }) {
   if (unit.dimension !== "pressure" || !reading.sign()) return false;
   const [least, most] = [low ?? high, high ?? low].map((end) => end?.toNumber() ?? 0);
   return reading.toNumber() > TIMES * (most ?? 0) || reading.toNumber() < (least ?? 0) / TIMES;
 }
 
-/** A reading with its verdict and what to do in one line, as it is read aloud. @param {Document} value @param {Verdict} verdict @param {readonly string[]} more */
+/**
+ * A reading with its verdict and what to do in one line, as it is read aloud.
+ * @param {Document} value
+ * @param {Verdict} verdict
+ * @param {readonly string[]} more
+ */
 export const spokenVerdict = (value, { off, words }, more) =>
   [`${valueWords(value)}: ${words}`, ...(off === "inside" ? [] : more.slice(0, 1))].join(". ");

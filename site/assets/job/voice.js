@@ -188,7 +188,7 @@ function numberIn(words) {
     let then = at;
     while (whole && ["turn", "turns", "degree", "degrees", "and"].includes(words[then] ?? "")) then += 1;
     const more = whole ? partAt(words, then) : null;
-    if (more && more[0].below(Fraction.of(1))) [value, at] = [value.plus(more[0]), then + more[1]];
+    if (more?.[0].below(Fraction.of(1))) [value, at] = [value.plus(more[0]), then + more[1]];
   }
   return value ? { value, rest } : null;
 }

@@ -8,8 +8,11 @@ const PLAIN =
   /^(?:(?:0|[1-9][0-9]{0,8})(?:\.[0-9]{1,9})?|(?:[1-9][0-9]{0,3} )?[1-9][0-9]{0,3}\/[1-9][0-9]{0,3}|[0-9]{4}-[0-9]{2}-[0-9]{2})$/;
 const COUNT = /^(?:0|[1-9][0-9]{0,8})$/; // the same characters, also where it is taken for a number
 // What YAML forbids, what it takes for the end of a line, what turns text around, and what has no width or another one.
-const UNSEEN =
-  /[\0-\x1f\x7f-\xa0\xad\u061c\u1680\u180e\u2000-\u200f\u2028-\u202f\u205f-\u206f\u3000\ufeff\ufff9-\ufffb\ufffe\uffff]|[\u{e0000}-\u{e007f}]/gu;
+const UNSEEN = new RegExp(
+  String.raw`[\0-\x1f\x7f-\xa0\xad\u061c\u1680\u180e\u2000-\u200f\u2028-\u202f\u205f-\u206f\u3000\ufeff]` +
+    String.raw`|[\ufff9-\ufffb\ufffe\uffff\u{e0000}-\u{e007f}]`,
+  "gu",
+);
 const HALF = /[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
 /** @type {Readonly<Record<string, string>>} */
 const NAMED = { "\n": "\\n", "\t": "\\t", "\r": "\\r" };
