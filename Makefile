@@ -45,6 +45,7 @@ check: .venv/ready
 	$(BIN)/ruff check kb tests
 	$(BIN)/ruff format --check --quiet kb tests
 	$(BIN)/mypy
+	$(BIN)/python -m tests.biome
 	$(BIN)/stopscrew check --specs specs --strict
 
 # A file of tests to a process, one for each core.

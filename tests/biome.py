@@ -6,22 +6,37 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from collections.abc import Sequence
+from pathlib import Path
 
-from tests.node import NODE, ROOT
 from tests.npm import NotBrought, package
+from tests.support.folders import SITE
+from tests.support.node import NODE, SCRIPTS
 
-_FOLDERS = (".", "../tests/site")
+
+def biome(
+    *arguments: str, site: Path = SITE, folders: Sequence[Path] = (SITE, SCRIPTS)
+) -> subprocess.CompletedProcess[str]:
+    """Run ``biome check`` on these folders, by the rules that stand in ``site``.
+
+    Raises:
+        NotBrought: npm cannot bring it.
+    """
+    program = package("@biomejs/biome") / "bin" / "biome"
+    command = [str(NODE), str(program), "check", "--error-on-warnings", *arguments, *map(str, folders)]
+    return subprocess.run(command, cwd=site, capture_output=True, text=True, timeout=120, check=False)
 
 
 def main(arguments: list[str]) -> int:
-    """Run it with these arguments besides; without it the check is left out, except in continuous integration."""
+    """Where npm cannot bring it the check is left out, except in continuous integration."""
     try:
-        program = package("@biomejs/biome") / "bin" / "biome"
+        done = biome(*arguments)
     except NotBrought as reason:
         print(f"scripts and style sheets are not checked: {reason}", file=sys.stderr)
         return 1 if os.environ.get("CI") else 0
-    command = [str(NODE), str(program), "check", "--error-on-warnings", *arguments, *_FOLDERS]
-    return subprocess.run(command, cwd=ROOT / "site", check=False).returncode
+    if done.returncode:
+        print(done.stdout + done.stderr, file=sys.stderr)
+    return done.returncode
 
 
 if __name__ == "__main__":

@@ -1,8 +1,8 @@
 /**
  * An interpreter of the few things that the page template uses, so that the browser draws from the same file as the
  * server, byte for byte: `{{ path }}` (always escaped), `{% for name in path %}` to `{% endfor %}`, `{% if path %}` with
- * or without `{% else %}` to `{% endif %}`. A path is names with points between them. Anything else is refused, and so
- * is a path that leads nowhere.
+ * or without `{% else %}` to `{% endif %}`; the end of the line after a tag is no part of the page. A path is names with
+ * points between them. Anything else is refused, and so is a path that leads nowhere.
  */
 
 /** What is wrong with a template, or with what it is given. */
@@ -18,7 +18,7 @@ export class TemplateError extends Error {
  * @typedef {readonly Part[]} Template
  */
 
-const PIECE = /\{\{([\s\S]*?)\}\}|\{%([\s\S]*?)%\}|\{#[\s\S]*?#\}/g;
+const PIECE = /\{\{([\s\S]*?)\}\}|\{%([\s\S]*?)%\}\n?|\{#[\s\S]*?#\}\n?/g;
 const PATH = /^[A-Za-z_]\w*(?:\.[A-Za-z_]\w*)*$/;
 const NAME = /^[A-Za-z_]\w*$/;
 

@@ -16,7 +16,7 @@ from jinja2.exceptions import TemplateError, UndefinedError
 from tests.support.folders import ASSETS
 from tests.support.node import NODE, SCRIPTS
 
-SERVER = Environment(autoescape=True, undefined=StrictUndefined)
+SERVER = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True)
 NAMES = ["name", "rows", "row", "value", "at", "note", "maker"]
 
 

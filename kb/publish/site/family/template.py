@@ -22,7 +22,7 @@ def page_template(source: str) -> Template:
     escaped once.
     """
     by_item = _TAG.sub(lambda tag: _INNER.sub(r"['\1']", tag[0]), source)
-    template = Environment(autoescape=True, undefined=StrictUndefined).from_string(by_item)
+    template = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True).from_string(by_item)
     drawing: Any = template.root_render_func
     drawing.__globals__["escape"] = _escaped
     return template
