@@ -168,7 +168,7 @@ def _open_shipped() -> Book:
         return _open_file(f"{package}/shipped.book")
     compiled = f"{checkout}/build/shipped.book"
     written = os.path.getmtime(compiled) if os.path.exists(compiled) else 0.0
-    made_from = (specs, f"{package}/book", f"{package}/quantity", f"{package}/calc")
+    made_from = (specs, f"{package}/book", f"{package}/quantity", f"{package}/calc", f"{package}/vocabulary")
     if any(_newest(folder) >= written for folder in made_from):
         from pathlib import Path
 

@@ -11,6 +11,7 @@ from kb.calc.rim import arc
 from kb.errors import FigureUnknown, QuantityError
 from kb.frozen import record
 from kb.quantity import Order, read_value
+from kb.vocabulary import Cycle
 from kb.working import Input, Step
 
 TYPE_CHECKING = False
@@ -46,7 +47,7 @@ class Firing:
         found = read_value({"order": raw}) if raw else None
         if not isinstance(found, Order):
             raise FigureUnknown(f"the file of {family.id} does not tell its firing order; write --order, --strokes")
-        four = family.part("engine", "cycle") == "four-stroke"
+        four = family.part("engine", "cycle") == Cycle.FOUR_STROKE
         even = {"true": True, "false": False}.get(str(family.part("engine", "even_fire")))
         return cls(found.cylinders, four, even, f"file of {family.id}", diameter)
 
@@ -76,7 +77,7 @@ def work_cylinders(firing: Firing, figure: Fraction | None = None) -> Worked:
     order = firing.from_one
     places = firing_angles(order, even_fire=firing.even_fire, four_stroke=firing.four_stroke)
     interval = Fraction(720 if firing.four_stroke else 360, len(order))
-    kind = "four-stroke" if firing.four_stroke else "two-stroke"
+    kind = Cycle.FOUR_STROKE if firing.four_stroke else Cycle.TWO_STROKE
     words = "-".join(map(str, order))
     answer = [f"{words}, {kind}: a spark every {degrees(interval)} of the crank"] if len(order) > 1 else []
     values: dict[str, Any] = {"order": list(order), "spark_every_deg": float(interval)}

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 
 from kb.cli.options import add_command, add_engine
+from kb.vocabulary import Condition, Plugs, Warmth
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -29,8 +30,10 @@ def add(commands: Commands) -> None:
         "words", nargs="+", metavar="WORD", help="a family, if any; then the readings from cylinder 1 on"
     )
     command.add_argument("--unit", choices=UNITS, help="the unit on the gauge")
-    command.add_argument("--engine", choices=("cold", "warm"), help="what the book is asked for, where it differs")
-    command.add_argument("--plugs", choices=("in", "out"), help="likewise")
+    command.add_argument(
+        f"--{Condition.ENGINE}", choices=Warmth.words, help="what the book is asked for, where it differs"
+    )
+    command.add_argument(f"--{Condition.PLUGS}", choices=Plugs.words, help="likewise")
     add_engine(command)
     command.set_defaults(run=run)
 
@@ -47,7 +50,8 @@ def run(arguments: argparse.Namespace) -> int:
     answer = cylinders = None
     if named:
         book, family = named
-        conditions = {name: value for name in ("engine", "plugs") if (value := getattr(arguments, name)) is not None}
+        asked = {name: getattr(arguments, name) for name in (Condition.ENGINE, Condition.PLUGS)}
+        conditions = {name: value for name, value in asked.items() if value is not None}
         answer = book.look_up(family.id, "compression", serial=arguments.serial, year=arguments.year, **conditions)
         told = family.part("engine", "cylinders")
         cylinders = int(told) if told else None

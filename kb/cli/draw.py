@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 
 from kb.cli.options import add_command, add_named_book, add_output, add_pointer, add_serial, open_named_book
+from kb.vocabulary import SETTING_STATES, State
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -23,9 +24,7 @@ def add(commands: Commands) -> None:
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     command.add_argument("what", choices=("rim", "running"), help="the rim, or cranking against running")
     add_output(command, "svg", "json")
-    command.add_argument(
-        "--state", choices=("cranking", "running", "static"), help="draw the rim's figures in this state where stated"
-    )
+    command.add_argument("--state", choices=SETTING_STATES, help="draw the rim's figures in this state where stated")
     add_serial(command)
     add_pointer(command)
     add_named_book(command)
@@ -48,7 +47,7 @@ def run(arguments: argparse.Namespace) -> int:
     book = open_named_book(arguments)
     engine = {"serial": arguments.serial, "year": arguments.year}
     pointer = arguments.dead_centre or Fraction(0)
-    state = arguments.state if arguments.what == "rim" else "cranking"
+    state = arguments.state if arguments.what == "rim" else State.CRANKING
     aim = maximum_aimed(
         book, arguments.family, state, margin=Fraction(arguments.margin), dead_centre=arguments.dead_centre, **engine
     )
@@ -64,7 +63,7 @@ def run(arguments: argparse.Namespace) -> int:
         )
         document, drawing = rim.to_document(), draw_rim(rim)[0]
     else:
-        target = aim.show.low if aim and aim.answer.state == "cranking" else None
+        target = aim.show.low if aim and aim.answer.state == State.CRANKING else None
         chart = running_view(book, arguments.family, target=target, dead_centre=pointer, **engine)
         document, drawing = chart.to_document(), draw_running(chart)[0]
     return write_output(arguments, json_text(document) if form == "json" else drawing)

@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from kb.cli.options import Commands
 
 _INDENT = 5
-_NOTED = {"as-found": "as found", "as-left": "as left"}
 
 
 def add(commands: Commands) -> None:
@@ -101,7 +100,7 @@ def _step_lines(book: Book, step: JobStep, values: list[str], told: set[str]) ->
         lines += _wrapped(words, "caution")
     lines += [line for tick in step.gate for line in _wrapped(tick, "[ ]")]
     if step.records:
-        lines += _wrapped("   ".join(f"{_NOTED[record]} ______________" for record in step.records), "note")
+        lines += _wrapped("   ".join(f"{record.replace('-', ' ')} ______________" for record in step.records), "note")
     if step.makes_stale:
         lines += _wrapped(f"check again: {', '.join(step.makes_stale)}", "then")
     return lines

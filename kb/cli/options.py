@@ -6,6 +6,7 @@ import argparse
 from functools import partial
 
 from kb.cli.commands import DOES
+from kb.vocabulary import MEASURED, Bank, Condition, Gear, Module, Plugs, State, Warmth
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -19,16 +20,16 @@ if TYPE_CHECKING:
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
 CONDITIONS = {
-    "rpm": "at this engine speed",
-    "gear": "in-gear or neutral",
-    "cylinder": "of this cylinder, counted from 1",
-    "bank": "of this bank of a V, port or starboard",
-    "carburettor": "of this carburettor, counted from the top",
-    "module": "with the module connected or disconnected",
-    "engine": "with the engine cold or warm",
-    "plugs": "with the plugs in or out",
+    Condition.RPM: "at this engine speed",
+    Condition.GEAR: " or ".join(Gear.words),
+    Condition.CYLINDER: "of this cylinder, counted from 1",
+    Condition.BANK: f"of this bank of a V, {' or '.join(Bank.words)}",
+    Condition.CARBURETTOR: "of this carburettor, counted from the top",
+    Condition.MODULE: f"with the module {' or '.join(Module.words)}",
+    Condition.ENGINE: f"with the engine {' or '.join(Warmth.words)}",
+    Condition.PLUGS: f"with the plugs {' or '.join(Plugs.words)}",
 }
-"""Further conditions, and what each asks for."""
+"""Further conditions, and what each asks for; those that are measured have an option of their own."""
 
 
 class Help(argparse.RawDescriptionHelpFormatter):
@@ -36,10 +37,6 @@ class Help(argparse.RawDescriptionHelpFormatter):
 
     def __init__(self, prog: str) -> None:
         super().__init__(prog, width=100)
-
-
-MEASURED = {"altitude": ("m", "ft"), "octane": ("ron", "mon", "aki")}
-"""Conditions that are a number with a unit, and the units."""
 
 
 def measured(name: str, text: str) -> dict[str, str]:
@@ -72,7 +69,7 @@ def add_serial(command: argparse.ArgumentParser) -> None:
 
 def add_figure(command: argparse.ArgumentParser) -> None:
     """The state, the engine and the further conditions of a figure that is asked for."""
-    command.add_argument("--state", choices=("cranking", "running", "static", "at-rest"), help="which state")
+    command.add_argument("--state", choices=State.words, help="which state")
     add_serial(command)
     for condition in CONDITIONS:
         command.add_argument(f"--{condition}", metavar="VALUE", help=CONDITIONS[condition])

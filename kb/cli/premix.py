@@ -6,6 +6,7 @@ import argparse
 from functools import partial
 
 from kb.cli.options import add_command, add_engine, measured
+from kb.vocabulary import MEASURED, Condition
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -25,7 +26,10 @@ def add(commands: Commands) -> None:
     command.add_argument("words", nargs="+", metavar="WORD", help="a family, if any; then petrol, or petrol and oil")
     command.add_argument("--ratio", metavar="PARTS", help="parts of petrol to one of oil, such as 50 or 50:1")
     command.add_argument(
-        "--octane", type=partial(measured, "octane"), metavar="VALUE", help="for the book, in ron, mon or aki"
+        f"--{Condition.OCTANE}",
+        type=partial(measured, Condition.OCTANE),
+        metavar="VALUE",
+        help=f"for the book, in {' or '.join(MEASURED[Condition.OCTANE])}",
     )
     add_engine(command)
     command.set_defaults(run=run)
@@ -58,6 +62,7 @@ def run(arguments: argparse.Namespace) -> int:
     if named is None:
         raise QuantityError(f"say the family; {_EXAMPLE}")
     book, family = named
-    conditions = {} if arguments.octane is None else {"octane": arguments.octane}
+    octane = getattr(arguments, Condition.OCTANE)
+    conditions = {} if octane is None else {Condition.OCTANE: octane}
     answer = book.look_up(family.id, "premix", serial=arguments.serial, year=arguments.year, **conditions)
     return print_worked(work_oil(volumes[0], Ratio.of(answer)), book, as_json=arguments.format == "json")

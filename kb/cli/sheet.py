@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 
 from kb.cli.options import add_command, add_named_book, add_output, add_serial, add_stand, on_the_stand, open_named_book
+from kb.vocabulary import SETTING_STATES
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -23,9 +24,7 @@ def add(commands: Commands) -> None:
     )
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     add_serial(command)
-    command.add_argument(
-        "--state", choices=("cranking", "static", "running"), help="the state to set in, where the book has it"
-    )
+    command.add_argument("--state", choices=SETTING_STATES, help="the state to set in, where the book has it")
     add_stand(command)
     add_output(command, "html", "markdown", "pdf", "json")
     command.add_argument("--paper", choices=("a4", "letter"), default="a4", help="the paper's size (a4)")

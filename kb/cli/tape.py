@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 
 from kb.cli.options import add_command, add_named_book, add_output, angle, open_named_book
+from kb.vocabulary import Rotation
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -25,9 +26,7 @@ def add(commands: Commands) -> None:
     )
     command.add_argument("family", nargs="?", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     command.add_argument("--diameter", metavar="LENGTH", help="the rim's diameter, such as '240 mm'; goes first")
-    command.add_argument(
-        "--rotation", choices=("clockwise", "anticlockwise"), help="how the flywheel turns, seen from above"
-    )
+    command.add_argument("--rotation", choices=Rotation.words, help="how the flywheel turns, seen from above")
     command.add_argument(
         "--from", type=angle, dest="early", metavar="WORDS", help="where it begins; '40 before' if left out"
     )

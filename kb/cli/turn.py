@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 
 from kb.cli.options import add_book, add_command, add_figure, add_stand, asked, on_the_stand, open_named_book
+from kb.vocabulary import TurningIn
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -31,7 +32,9 @@ def add(commands: Commands) -> None:
     )
     command.add_argument("--target", metavar="ANGLE", help="what the pointer should show, such as '19 before'")
     command.add_argument(
-        "--turning-in", choices=("earlier", "later"), help="without a family: what turning the screw in does, if known"
+        "--turning-in",
+        choices=(TurningIn.EARLIER, TurningIn.LATER),
+        help="without a family: what turning the screw in does, if known",
     )
     add_stand(command)
     add_figure(command)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import cache
 from itertools import product
-from typing import Any, get_args
+from typing import Any
 
 import pytest
 
@@ -14,12 +14,12 @@ from kb.book.setting.job import Job, JobStep, job
 from kb.book.store.in_memory import MemoryBook
 from kb.errors import FamilyNotFound, FamilyRetired, RoutineNotFound, StepNotFound
 from kb.intake.compiling import open_folder
-from kb.intake.models.family import IgnitionType, Linkage
+from kb.vocabulary import IgnitionType, Linkage
 from tests.support.folders import ROOT, SPECS
 
 BOOK = open_folder(SPECS, ROOT / "build" / "check.cache")
-LINKAGES: tuple[str, ...] = get_args(Linkage)
-IGNITIONS: tuple[str, ...] = get_args(IgnitionType)
+LINKAGES = Linkage.words
+IGNITIONS = IgnitionType.words
 BREAKERS = {"breaker-magneto", "breaker-battery"}
 FLYWHEEL_FED = {"breaker-magneto", "capacitor-discharge"}
 BATTERY_FED = {"breaker-battery", "battery-capacitor-discharge"}

@@ -19,6 +19,7 @@ from kb.quantity import (
     round_to_step,
     signed_quantity,
 )
+from kb.vocabulary import SafestEnd
 
 FINEST_OF_FRACTIONS = Fraction(1, 64)
 """A fraction is read off a rule in sixty-fourths and then reduced: 1/2 in claims no halves of an inch."""
@@ -123,9 +124,9 @@ def safest(values: Sequence[Value], end: str, crank: Crank | None = None) -> int
     smaller end is greatest; crank angles count before top dead centre positive. Of constant corrections the safest is
     the one by which the maximum is set latest while cranking; tables are not compared.
     """
-    if end == "none":
+    if end == SafestEnd.NONE:
         return None
-    upper = end in ("later", "smaller")
+    upper = end in (SafestEnd.LATER, SafestEnd.SMALLER)
     ends = _correction_ends(values) or _quantity_ends(values, crank, upper)
     if not ends:
         return None

@@ -37,6 +37,7 @@ from kb.errors import (
     StateNotFound,
 )
 from kb.quantity import Dimension, Quantity, Value, write_value
+from kb.vocabulary import CORRECTED_STATES, Absent, Condition, State
 from kb.working import working_document
 
 if TYPE_CHECKING:
@@ -145,7 +146,7 @@ class _Ground:
         label, family = self.kind.label.lower(), self.family.id
         absent = [one for one in self.speaking if one.absent and (not self.stated or one.state == state)]
         lines = [self._line(Evidence(one, Role.COUNTS)) for one in absent]
-        if any(one.absent == "not-applicable" for one in absent):
+        if any(one.absent == Absent.NOT_APPLICABLE for one in absent):
             return FigureDoesNotApply(f"{label} does not apply to {family}", lines)
         if absent:
             return FigureNotStated(f"{label} of {family} is not stated by the sources that were read", lines)
@@ -155,7 +156,7 @@ class _Ground:
 
     def _derive(self, state: str) -> list[Derived]:
         others = [one for one in self.others if applies(one, self.parts)]
-        if self.kind.id == MAXIMUM and state in ("cranking", "running"):
+        if self.kind.id == MAXIMUM and state in CORRECTED_STATES:
             return derive_maximum(state, self.speaking, others, self._judge, self.rpm)
         return derive_correction(others, self._judge) if self.kind.id == CORRECTION else []
 
@@ -173,7 +174,7 @@ class _Ground:
             remarks.append("sources describe it in different words, which no program can compare; read each of them")
         elif not judgement.same:
             remarks.append("sources print different windows; given is the part common to all")
-        if self.kind.id in _TOGETHER and state == "running" and (weaker := self._weaker(at, standing)):
+        if self.kind.id in _TOGETHER and state == State.RUNNING and (weaker := self._weaker(at, standing)):
             other = self.book.figures[_TOGETHER[self.kind.id]].label.lower()
             remarks.append(f"the {other} that belongs to it is {weaker}, so this is too")
             standing = weaker
@@ -182,9 +183,11 @@ class _Ground:
     def _weaker(self, at: At, standing: Standing) -> Standing | None:
         """The standing of the correction of a running maximum, or of the maximum of a correction, if weaker."""
         found = None
-        running = [one for one in self.others if applies(one, self.parts) and not one.absent and one.state == "running"]
+        running = [
+            one for one in self.others if applies(one, self.parts) and not one.absent and one.state == State.RUNNING
+        ]
         for like in alike(running):
-            speeds = {dict(conditions).get("rpm") for conditions in (at, like[0].at)} - {None}
+            speeds = {dict(conditions).get(Condition.RPM) for conditions in (at, like[0].at)} - {None}
             other = self._judge(like).standing
             if without_rpm(at) == without_rpm(like[0].at) and len(speeds) < 2 and other:
                 found = other if other.weakness > (found or standing).weakness else found
@@ -192,7 +195,7 @@ class _Ground:
 
     def _derived(self, state: str, found: Derived) -> Entry:
         remarks = ["worked out, not printed; see the working"]
-        entry = self._entry(state or "running", found.at, found.value, Standing.DERIVED, found.evidence, remarks)
+        entry = self._entry(state or State.RUNNING, found.at, found.value, Standing.DERIVED, found.evidence, remarks)
         return {**entry, "rests_on": str(found.rests_on), "working": working_document(found.working)}
 
     def _entry(

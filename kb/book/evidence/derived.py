@@ -28,6 +28,7 @@ from kb.quantity import (
     signed_quantity,
     write_number,
 )
+from kb.vocabulary import CORRECTED_STATES, Condition, State
 from kb.working import Input, Step, Working
 
 At = tuple[tuple[str, Any], ...]
@@ -52,7 +53,7 @@ def derive_maximum(
     judge_like: JudgeLike,
     rpm: Fraction | None = None,
 ) -> list[Derived]:
-    """The maximum in the wanted state (``cranking`` or ``running``) from the other one, once for each condition.
+    """The maximum in the wanted state, one of ``CORRECTED_STATES``, from the other one, once for each condition.
 
     ``rpm`` is the speed at which a running maximum is wanted, where the correction is a table. Nothing comes of it
     when the other state is not known either.
@@ -63,7 +64,7 @@ def derive_maximum(
         ConditionNeeded: the correction is a table, and the speed was not said; candidates are its speeds.
         Extrapolation: the correction's table does not reach the speed.
     """
-    given = "running" if wanted == "cranking" else "cranking"
+    given = State.RUNNING if wanted == State.CRANKING else State.CRANKING
     found: dict[At, Derived] = {}
     refusals: list[LookUpError | Refusal] = []
     stated = [one for one in maxima if one.state == given and not one.absent]
@@ -109,7 +110,7 @@ def _maximum(
         raise FigureDisputed(f"sources do not agree on the {stated.state} maximum that it would be worked out from")
     if maximum.standing is None or not isinstance(value, Quantity) or value.unit is not DEGREE_OF_CRANK:
         raise NoCorrectionKnown(f"no {stated.state} maximum in degrees is known that still counts")
-    if correction.standing is Standing.DISPUTED and (value is None or wanted == "running"):
+    if correction.standing is Standing.DISPUTED and (value is None or wanted == State.RUNNING):
         # the end of the correction that sets the maximum late while cranking makes it early when running
         raise FigureDisputed("sources do not agree on the correction that it would be worked out with")
     if not isinstance(table, Correction):
@@ -117,14 +118,14 @@ def _maximum(
     if value.low is None or value.high is None:
         raise NoCorrectionKnown(f"the maximum is printed as a bound, {value}, and is not converted")
     at, degrees = _correction(wanted, stated, corrected, table, rpm)
-    convert = cranking_from_running if wanted == "cranking" else running_from_cranking
+    convert = cranking_from_running if wanted == State.CRANKING else running_from_cranking
     step = min(value.step, *(point.degrees.step for point in table.points))
     low, high = convert(value.low, degrees), convert(value.high, degrees)
     result = signed_quantity(DEGREE_OF_CRANK, low, high, step, Toward.DOWN)
     rounded = (low, high) != (round_to_step(low, step), round_to_step(high, step))
     side = "earlier" if degrees >= 0 else "later"
     amount = str(abs(degrees)) if degrees.denominator == 1 else write_number(abs(degrees), Fraction(1, 100)).text
-    sign = "+" if (wanted == "cranking") == (degrees >= 0) else "-"
+    sign = "+" if (wanted == State.CRANKING) == (degrees >= 0) else "-"
     working = Step(
         f"{wanted} maximum",
         f"{stated.state} reading {sign} correction",
@@ -145,8 +146,8 @@ def _correction(
     """The conditions under which the wanted maximum then holds, and the correction in degrees."""
     points = [(point.rpm.value if point.rpm else None, point.signed) for point in table.points]
     constant = points[0][0] is None
-    if wanted == "cranking":
-        at_rpm, running_rpm = corrected.conditions.get("rpm"), stated.conditions.get("rpm")
+    if wanted == State.CRANKING:
+        at_rpm, running_rpm = corrected.conditions.get(Condition.RPM), stated.conditions.get(Condition.RPM)
         if constant and at_rpm and running_rpm != at_rpm:
             raise NoCorrectionKnown(
                 f"the correction holds at {at_rpm} rpm, the running maximum at {running_rpm or 'a speed not stated'}"
@@ -159,7 +160,7 @@ def _correction(
         raise ConditionNeeded(
             "the correction depends on engine speed; say at which rpm", [f"{speed} rpm" for speed, _ in points]
         )
-    return tuple(sorted({**stated.conditions, "rpm": str(rpm)}.items())), correction_at(points, rpm)
+    return tuple(sorted({**stated.conditions, Condition.RPM: str(rpm)}.items())), correction_at(points, rpm)
 
 
 def derive_correction(maxima: Sequence[Statement], judge_like: JudgeLike) -> list[Derived]:
@@ -167,7 +168,7 @@ def derive_correction(maxima: Sequence[Statement], judge_like: JudgeLike) -> lis
     found = []
     for running in maxima:
         for cranking in maxima:
-            if (cranking.state, running.state) != ("cranking", "running") or cranking.source != running.source:
+            if (cranking.state, running.state) != CORRECTED_STATES or cranking.source != running.source:
                 continue
             if cranking.absent or running.absent or without_rpm(cranking.at) != without_rpm(running.at):
                 continue
@@ -206,7 +207,7 @@ def _alike(statements: Sequence[Statement]) -> list[list[Statement]]:
 
 def without_rpm(at: At) -> At:
     """Conditions but for the engine speed."""
-    return tuple(pair for pair in at if pair[0] != "rpm")
+    return tuple(pair for pair in at if pair[0] != Condition.RPM)
 
 
 def _where(statement: Statement) -> str:

@@ -12,6 +12,7 @@ from kb.book.model.engine_kinds import engine_kinds
 from kb.book.model.family import Document, Fit, Source, Statement
 from kb.book.model.standing import Standing
 from kb.quantity import VALUE_KEYS, Value
+from kb.vocabulary import SafestEnd
 
 __all__ = [
     "Evidence",
@@ -64,7 +65,7 @@ def judgement_of(
     parts: frozenset[Fit] = frozenset(),
     withdrawn: Sequence[Document] = (),
     crank: Crank | None = None,
-    safest_end: str = "none",
+    safest_end: str = SafestEnd.NONE,
 ) -> Judgement:
     """Judge like statements: one figure, one state, the same conditions, one kind of engine.
 
@@ -109,7 +110,7 @@ def judgements(
     *,
     withdrawn: Sequence[Document] = (),
     crank: Crank | None = None,
-    safest_end: str = "none",
+    safest_end: str = SafestEnd.NONE,
 ) -> list[tuple[tuple[Statement, ...], Judgement]]:
     """Every judgement that a figure's statements come to: for each state and set of conditions, each kind of engine.
 

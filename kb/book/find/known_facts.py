@@ -15,6 +15,7 @@ from kb.book.model.engine_ranges import Document, Range, frozen, thawed
 from kb.book.model.family import Family
 from kb.book.model.hit import ID, NAME, OLD_ID, OTHER_NAME
 from kb.quantity import UNITS, Quantity, read_value
+from kb.vocabulary import Layout
 
 _CYLINDERS = {"1": "single", "2": "twin", "3": "triple"}
 _SPARKS = {"breaker": ("points",), "capacitor": ("cdi", "cd")}
@@ -129,7 +130,7 @@ def _properties(family: Family) -> Iterator[KnownFact]:
         yield KnownFact(f"made {held}", [f"~{first}~{last}", *(str(year) for year in YEARS if first <= year <= last)])
     cylinders = str(family.part("engine", "cylinders") or "")
     if cylinders:
-        in_v = family.part("engine", "layout") == "v"
+        in_v = family.part("engine", "layout") == Layout.V
         known_as = [_CYLINDERS[cylinders]] if cylinders in _CYLINDERS else []
         yield KnownFact(
             f"{cylinders} cylinder{'' if cylinders == '1' else 's'}{' in a V' if in_v else ''}",

@@ -180,8 +180,11 @@ def _answer(
     if outcome is None:
         stated = states or question.kind["states"]
         raise StateNotFound(f"{_what(question)} is stated {' and '.join(stated)}, not {state}", stated)
-    if "live" in outcome and "rpm" in question.conditions and not settled_anew:
-        return _live(question, parts, question.conditions["rpm"])
+    if "live" in outcome and not settled_anew:
+        from kb.vocabulary import Condition
+
+        if Condition.RPM in question.conditions:
+            return _live(question, parts, question.conditions[Condition.RPM])
     if "error" in outcome:
         raise _error(outcome)
     entry, *others = outcome["entries"]

@@ -200,13 +200,15 @@ def _copied(value: Any) -> Any:
 
 def in_words(at: tuple[tuple[str, Any], ...]) -> str:
     """Conditions in words, such as ``5000 rpm, in gear``."""
+    from kb.vocabulary import GEAR_WORDS, Condition  # what only prints an answer has the words already
+
     words = []
     for key, value in at:
         text = _condition_text(value)
-        if key == "rpm":
+        if key == Condition.RPM:
             words.append(f"{text} rpm")
-        elif key == "gear":
-            words.append("in gear" if text == "in-gear" else "in neutral")
+        elif key == Condition.GEAR:
+            words.append(GEAR_WORDS[text])
         else:
             words.append(f"{key} {text}")
     return ", ".join(words)

@@ -14,12 +14,6 @@ if TYPE_CHECKING:
 MAXIMUM, CORRECTION = "max-advance", "cranking-correction"
 """The two figures that one can be worked out from the other with."""
 
-PAGED_KINDS = frozenset({"handbook", "workshop-manual", "bulletin", "parts-list"})
-"""Kinds of source that have pages."""
-
-HEARSAY_KINDS = frozenset({"common-practice", "memory"})
-"""Kinds of source that are never an original beside an original."""
-
 
 @record(hidden=("document",))
 class FigureKind:
@@ -78,7 +72,9 @@ class FigureKind:
     @property
     def is_limit(self) -> bool:
         """Whether a lone number is a limit on its early side, as a maximum advance is."""
-        return self.safest_end == "later"
+        from kb.vocabulary import SafestEnd
+
+        return self.safest_end == SafestEnd.LATER
 
     @property
     def job_order(self) -> int:
@@ -111,11 +107,15 @@ class Source:
     @property
     def paged(self) -> bool:
         """Whether it has pages, which a statement must then name."""
+        from kb.vocabulary import PAGED_KINDS  # what only shows a source does without the list
+
         return self.kind in PAGED_KINDS
 
     @property
     def hearsay(self) -> bool:
         """Whether it is memory or common practice."""
+        from kb.vocabulary import HEARSAY_KINDS
+
         return self.kind in HEARSAY_KINDS
 
 

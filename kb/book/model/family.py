@@ -18,23 +18,9 @@ if TYPE_CHECKING:
 
     from kb.quantity import Value
 
-__all__ = [
-    "STATES",
-    "Document",
-    "Family",
-    "FigureKind",
-    "Fit",
-    "Maker",
-    "Range",
-    "Source",
-    "Statement",
-    "as_list",
-    "frozen",
-]
+__all__ = ["Document", "Family", "FigureKind", "Fit", "Maker", "Range", "Source", "Statement", "as_list", "frozen"]
 
 _NONE: Mapping[str, str] = {}
-
-STATES = ("cranking", "running", "static", "at-rest")
 
 
 @record(aside=("document",))

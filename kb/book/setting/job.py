@@ -12,6 +12,7 @@ from kb.book.lookup.which_family import require_family
 from kb.book.model.engine_ranges import as_list
 from kb.errors import RoutineNotFound, StepNotFound
 from kb.frozen import record
+from kb.vocabulary import Fitted, Presence
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -172,10 +173,10 @@ def _ignition(wanted: Sequence[str], family: Family) -> Judged:
 
 def _modules(wanted: str, family: Family) -> Judged:
     """A file that speaks of the ignition lists its modules; ``condition-not-on-engine`` holds it to that."""
-    words = "a module changes the advance" if wanted == "fitted" else "no module changes the advance"
+    words = "a module changes the advance" if wanted == Fitted.FITTED else "no module changes the advance"
     if not family.part("ignition"):
         return None, words
-    return bool(family.part("ignition", "modules")) == (wanted == "fitted"), words
+    return bool(family.part("ignition", "modules")) == (wanted == Fitted.FITTED), words
 
 
 def _carburettors(wanted: Document, family: Family) -> Judged:
@@ -188,10 +189,10 @@ def _carburettors(wanted: Document, family: Family) -> Judged:
 
 
 def _numbered_marks(wanted: str, family: Family) -> Judged:
-    words = f"the flywheel or its scale has {'' if wanted == 'present' else 'no '}numbered marks"
+    words = f"the flywheel or its scale has {'' if wanted == Presence.PRESENT else 'no '}numbered marks"
     if not family.part("flywheel"):
         return None, words
-    return bool(family.part("flywheel", "numbered_marks")) == (wanted == "present"), words
+    return bool(family.part("flywheel", "numbered_marks")) == (wanted == Presence.PRESENT), words
 
 
 _CONDITIONS: Mapping[str, Callable[[Any, Family], Judged]] = {

@@ -14,6 +14,7 @@ from kb.book.setting.window import Setting, setting
 from kb.calc.target import Off, Verdict, judge_reading
 from kb.frozen import record
 from kb.quantity import Quantity, angle_in_words, plain
+from kb.vocabulary import TurningIn
 from kb.working import Input, Step, Working, working_document
 
 TYPE_CHECKING = False
@@ -169,11 +170,11 @@ def _turn(adjuster: Any, verdict: Verdict) -> str:
     """Which way to turn, where the family says what turning in does; empty where nothing is to be turned."""
     if verdict.off is Off.INSIDE:
         return ""
-    wanted = "later" if verdict.off is Off.EARLY else "earlier"
+    wanted = TurningIn.LATER if verdict.off is Off.EARLY else TurningIn.EARLIER
     if not adjuster:
         return f"make it {wanted}; its file does not say at which screw"
     part, effect = adjuster["part"], adjuster.get("turning_in")
-    if effect not in ("earlier", "later"):
+    if effect not in (TurningIn.EARLIER, TurningIn.LATER):
         return f"make it {wanted} at the {part}; which way is not known: turn it a little and read again"
     locked = "; the reading after the lock nut is tight is the one that counts"
     lock = locked if adjuster.get("locknut") == "true" else ""

@@ -18,12 +18,13 @@ from kb.quantity import (
     round_to_step,
     signed_quantity,
 )
+from kb.vocabulary import MarksOn, Rotation
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-_OPPOSITE = {"clockwise": "anticlockwise", "anticlockwise": "clockwise"}
+_OPPOSITE = {Rotation.CLOCKWISE: Rotation.ANTICLOCKWISE, Rotation.ANTICLOCKWISE: Rotation.CLOCKWISE}
 OWN_MARK = "your own mark at true top dead centre"
 
 
@@ -108,9 +109,9 @@ def _turning(family: Family, side: str) -> str:
     a fixed scale, where the flywheel carries the pointer, it is passed earlier and lies against it.
     """
     rotation, marks_on = family.part("flywheel", "rotation"), family.part("flywheel", "marks_on")
-    if rotation not in _OPPOSITE or marks_on not in ("flywheel", "fixed-scale"):
+    if rotation not in _OPPOSITE or marks_on not in MarksOn.words:
         return ""
-    ahead = (side == "early") == (marks_on == "flywheel")
+    ahead = (side == "early") == (marks_on == MarksOn.FLYWHEEL)
     return rotation if ahead else _OPPOSITE[rotation]
 
 

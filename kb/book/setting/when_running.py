@@ -11,6 +11,7 @@ from kb.calc.correction import correction_at, running_from_cranking
 from kb.errors import LookUpError, Refusal
 from kb.frozen import record
 from kb.quantity import Correction, Quantity, angle_in_words, plain, plain_angle
+from kb.vocabulary import State
 from kb.working import Input, Step, Working
 
 TYPE_CHECKING = False
@@ -58,7 +59,7 @@ def when_running(
     Only of a maximum that is read cranking: nothing else is ever corrected. ``rpm`` asks for one speed of a correction
     that is a table; without it each speed of the table is told.
     """
-    if answer.figure != MAXIMUM or answer.state != "cranking":
+    if answer.figure != MAXIMUM or answer.state != State.CRANKING:
         return WhenRunning()
     try:
         found = look_up(book, answer.family, CORRECTION, serial=serial, year=year)

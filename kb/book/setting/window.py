@@ -12,6 +12,7 @@ from kb.calc.target import indicated_target
 from kb.errors import MarginTooWide, NotAnAngle
 from kb.frozen import record
 from kb.quantity import DEGREE_OF_CRANK, Dimension, Quantity, Toward, plain, read_number, round_to_step
+from kb.vocabulary import AimPoint
 
 READABLE = Fraction(1, 2)
 """Degrees that an eye can tell apart under a timing light: common practice, no source. Nothing is judged finer."""
@@ -122,7 +123,7 @@ def _in_window(
     """Where to aim in a window, what of the margin finds room in it, and what to say; no target with an open end."""
     if low is None or high is None:
         return None, Fraction(0), ("a bound and no window: there is no one target",)
-    start = {"early-end": high, "middle": (low + high) / 2, "late-end": low}.get(kind.aim)
+    start = {AimPoint.EARLY_END: high, AimPoint.MIDDLE: (low + high) / 2, AimPoint.LATE_END: low}.get(kind.aim)
     if start is None:
         return None, Fraction(0), ("the catalogue names nowhere to aim at in its window",)
     kept = min(margin, start - low)

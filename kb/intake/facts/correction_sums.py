@@ -13,15 +13,16 @@ from kb.intake.facts.citation import agree_where_both_say
 from kb.intake.facts.family_facts import FamilyFacts
 from kb.intake.facts.float_values import NEAR, Ends
 from kb.quantity import Correction, Dimension, Quantity, read_number
+from kb.vocabulary import CORRECTED_STATES, Condition
 
 Three = tuple[Statement, Statement, Statement]
 """A cranking maximum, a running one, and a correction."""
 
 MAXIMUM, CORRECTION = "max-advance", "cranking-correction"
 _MOST = 30  # of each that are combined with one another; no family comes near
-_RPM = frozenset({"rpm"})
+_RPM = frozenset({Condition.RPM})
 _CORRECTION = "correction"
-_MEMBERS = ("cranking", "running", _CORRECTION)
+_MEMBERS = (*CORRECTED_STATES, _CORRECTION)
 
 
 def threes(judged: FamilyFacts) -> Iterator[tuple[Three, bool]]:
@@ -33,7 +34,7 @@ def threes(judged: FamilyFacts) -> Iterator[tuple[Three, bool]]:
         return
     if judged.same(MAXIMUM) and judged.same(CORRECTION):  # then one of each stands for all
         leading, corrections = judged.leading(MAXIMUM), judged.leading(CORRECTION)
-        cranking, running = ([one for one in leading if one.state == state] for state in _MEMBERS[:2])
+        cranking, running = ([one for one in leading if one.state == state] for state in CORRECTED_STATES)
         if all(adds_up(judged, *three) for three in _combined(cranking, running, corrections)):
             return
     seen: set[tuple[int, ...]] = set()
@@ -45,7 +46,7 @@ def threes(judged: FamilyFacts) -> Iterator[tuple[Three, bool]]:
         found = _of_one_original(judged, by_state)
         complete = {id(one) for three in found for one in three}
         if any(id(one) not in complete for state in _MEMBERS for one in by_state[state]):
-            everything = _combined(by_state["cranking"], by_state["running"], by_state[_CORRECTION])
+            everything = _combined(*(by_state[state] for state in _MEMBERS))
             found += [three for three in everything if any(id(one) not in complete for one in three)]
         for three in found:
             key = tuple(one.index for one in three)
@@ -72,9 +73,9 @@ def _combined(
 
 def _alike(cranking: Statement, running: Statement, correction: Statement) -> bool:
     """Whether no condition but the speed differs, and the correction is known at the running one's speed."""
-    known_at = correction.conditions.get("rpm")
+    known_at = correction.conditions.get(Condition.RPM)
     return (
-        known_at in (None, running.conditions.get("rpm"))
+        known_at in (None, running.conditions.get(Condition.RPM))
         and agree_where_both_say(cranking, running, _RPM)
         and agree_where_both_say(correction, cranking, _RPM)
         and agree_where_both_say(correction, running, _RPM)
@@ -107,7 +108,7 @@ def _within(judged: FamilyFacts, cranking: Statement, running: Statement, correc
 
 
 def _at_speed(running: Statement, known: Correction) -> float | None:
-    at = running.conditions.get("rpm")
+    at = running.conditions.get(Condition.RPM)
     try:
         rpm = read_number(at).value if isinstance(at, str) else None
         points = [(point.rpm.value if point.rpm else None, point.signed) for point in known.points]

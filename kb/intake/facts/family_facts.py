@@ -11,6 +11,7 @@ from kb.book.model.engine_kinds import engine_kinds
 from kb.book.model.family import Document, Family, FigureKind, Fit, Source, Statement
 from kb.intake.facts.float_values import Ends, comparable_ends
 from kb.quantity import VALUE_KEYS, Quantity
+from kb.vocabulary import HazardTier, SafestEnd
 
 _VALUE_KEYS = frozenset(VALUE_KEYS)
 Alike = Callable[[Statement, Statement], bool]
@@ -92,7 +93,7 @@ class FamilyFacts:
                 self._family.fits,
                 withdrawn=self._withdrawn,
                 crank=self.crank if self._is_angle(figure) else None,
-                safest_end=kind.safest_end if kind else "none",
+                safest_end=kind.safest_end if kind else SafestEnd.NONE,
             )
         return self._by_figure[figure]
 
@@ -136,7 +137,7 @@ class FamilyFacts:
         found: list[tuple[FigureKind, Sequence[Statement], bool]] = []
         for figure in self.statements:
             kind = self._figures.get(figure)
-            if kind is None or kind.document["hazard"] != "A":
+            if kind is None or kind.document["hazard"] != HazardTier.A:
                 continue
             if self.same(figure):
                 groups = self._alike(figure)

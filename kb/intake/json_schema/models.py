@@ -11,7 +11,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Sequence
 from enum import StrEnum
 from types import NoneType, UnionType
-from typing import Annotated, Any, Literal, TypeGuard, Union, get_args, get_origin
+from typing import Annotated, Any, TypeGuard, Union, get_args, get_origin
 
 from annotated_types import MinLen
 from pydantic import WithJsonSchema
@@ -21,7 +21,7 @@ from kb.intake.json_schema.editor_view import Schema, closed, with_examples
 from kb.intake.json_schema.one_unit import one_unit, some_unit
 from kb.intake.json_schema.values import value_definitions
 from kb.intake.models import Document
-from kb.intake.models.scalars import Filled, OfCatalogue
+from kb.intake.models.scalars import Filled, OfCatalogue, OneOf
 from kb.intake.models.statement import Exempt
 from kb.intake.models.value_checks import Units
 from kb.intake.models.value_keys import OneValue, Valued
@@ -69,6 +69,8 @@ class Author(ABC):
         for item in metadata:
             if isinstance(item, WithJsonSchema):
                 return {**(item.json_schema or {}), **with_examples(examples)}
+            if isinstance(item, OneOf):
+                return {"type": "string", "enum": list(item.words.words), **with_examples(examples)}
             if isinstance(item, Units):
                 properties = {key: value_of(key) for key in item.keys}
                 return closed(properties, wanted=one_unit(item.keys), examples=examples)
@@ -101,8 +103,6 @@ class Author(ABC):
 
     def _plain(self, annotation: Any, metadata: Sequence[Any]) -> Schema:
         origin, arguments = get_origin(annotation), get_args(annotation)
-        if origin is Literal:
-            return {"type": "string", "enum": list(arguments)}
         if isinstance(annotation, type) and issubclass(annotation, StrEnum):
             return {"type": "string", "enum": [member.value for member in annotation]}
         if origin is list:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema
 
-from kb.intake.models.scalars import Count, Document, Flag, Id, Invented, Text, Year, fail
-from kb.intake.models.statement import Also, At, Exempt, State
+from kb.intake.models.scalars import Count, Document, Flag, Id, Invented, OneOf, Text, Year, fail
+from kb.intake.models.statement import Also, At, Exempt
 from kb.intake.models.value_checks import Units, measured
 from kb.intake.models.value_keys import OneValue
 from kb.quantity import VALUE_KEYS, Dimension
+from kb.vocabulary import AimPoint, Condition, Gear, HazardTier, SafestEnd, Seen, SourceKind, State
 
 
 def _unit_key(text: str) -> str:
@@ -29,7 +30,7 @@ Degrees = Annotated[Any, BeforeValidator(measured(_DEGREES)), _DEGREES]
 class Plausible(OneValue):
     """A window outside which a figure is more likely a mistake; it gives a warning, never an error."""
 
-    at: At | None = Field(None, description="Only under these conditions.", examples=[{"gear": "in-gear"}])
+    at: At | None = Field(None, description="Only under these conditions.", examples=[{Condition.GEAR: Gear.IN_GEAR}])
     because: Text = Field(
         description="Why.", examples=["beyond lies detonation, or the wrong reference", "slower stalls in gear"]
     )
@@ -39,7 +40,7 @@ class ExampleEntry(OneValue):
     """A value with its conditions, as it would be written."""
 
     also: Also | None = Field(None, description="The same in a second unit.", examples=[{"mm": 0.76}])
-    at: At | None = Field(None, description="Further conditions.", examples=[{"gear": "in-gear"}])
+    at: At | None = Field(None, description="Further conditions.", examples=[{Condition.GEAR: Gear.IN_GEAR}])
 
 
 class FigureFile(Document):
@@ -54,17 +55,14 @@ class FigureFile(Document):
     units: list[UnitKey] = Field(
         description="Units it may be stated in.", examples=[["btdc", "atdc", "tdc"]], min_length=1
     )
-    states: list[State] = Field(
-        description="States it may be stated in.", examples=[["cranking", "running"]], min_length=1
+    states: list[Annotated[str, OneOf(State)]] = Field(
+        description="States it may be stated in.", examples=[[State.CRANKING, State.RUNNING]], min_length=1
     )
-    at: (
-        list[
-            Literal["rpm", "gear", "cylinder", "bank", "carburettor", "module", "engine", "plugs", "octane", "altitude"]
-        ]
-        | None
-    ) = Field(None, description="Further conditions it may be stated under.", examples=[["rpm"]])
-    hazard: Literal["A", "B", "C"] = Field(
-        description="Hazard tier: A can wreck an engine or hurt someone.", examples=["A"]
+    at: list[Annotated[str, OneOf(Condition)]] | None = Field(
+        None, description="Further conditions it may be stated under.", examples=[[Condition.RPM]]
+    )
+    hazard: Annotated[str, OneOf(HazardTier)] = Field(
+        description="Hazard tier: A can wreck an engine or hurt someone.", examples=[HazardTier.A]
     )
     hazard_because: Text | None = Field(
         None, description="Why that tier.", examples=["a spark too early holes a piston", "a wrong gap shows at once"]
@@ -74,9 +72,7 @@ class FigureFile(Document):
         description="Windows outside which a figure is more likely a mistake.",
         examples=[[{"btdc": [10, 35], "because": "beyond lies detonation"}]],
     )
-    aim: Literal["early-end", "middle", "late-end", "none"] = Field(
-        description="Where in its window to aim.", examples=["middle"]
-    )
+    aim: Annotated[str, OneOf(AimPoint)] = Field(description="Where in its window to aim.", examples=[AimPoint.MIDDLE])
     margin_limit: Degrees = Field(
         None,
         description="The largest margin, in degrees, that a mechanic may keep on the late side.",
@@ -90,8 +86,8 @@ class FigureFile(Document):
     if_late: Text | None = Field(
         None, description="What the engine does when it is set too late.", examples=["pulls poorly", "bogs"]
     )
-    safest_end: Literal["later", "earlier", "smaller", "larger", "none"] = Field(
-        description="Which end is safest when sources disagree.", examples=["later"]
+    safest_end: Annotated[str, OneOf(SafestEnd)] = Field(
+        description="Which end is safest when sources disagree.", examples=[SafestEnd.LATER]
     )
     job_order: Count = Field(description="Its place in the order of the job.", examples=[170, 30])
     also_called: list[Text] | None = Field(None, description="Other names in the trade.", examples=[["full advance"]])
@@ -117,16 +113,9 @@ class MakerFile(Document):
 class SourceFile(Document):
     """Where statements come from."""
 
-    kind: Literal[
-        "handbook",
-        "workshop-manual",
-        "bulletin",
-        "parts-list",
-        "plate",
-        "bench-measurement",
-        "common-practice",
-        "memory",
-    ] = Field(description="What kind of source it is.", examples=["handbook"])
+    kind: Annotated[str, OneOf(SourceKind)] = Field(
+        description="What kind of source it is.", examples=[SourceKind.HANDBOOK]
+    )
     title: Text = Field(
         description="Its title, or what it is.", examples=["Ketch owner's handbook", "Plate on the cowl"]
     )
@@ -146,9 +135,7 @@ class SourceFile(Document):
         description="The source that it reprints; the two count as one.",
         examples=["skerrow-handbook-3", "pellwater-workshop-c"],
     )
-    seen: Literal["paper", "scan", "photograph", "on-the-engine", "told"] = Field(
-        description="How it was seen.", examples=["paper"]
-    )
+    seen: Annotated[str, OneOf(Seen)] = Field(description="How it was seen.", examples=[Seen.PAPER])
     note: Text | None = Field(
         None, description="What else a reader should know.", examples=["the cover is lost", "a copy of a copy"]
     )

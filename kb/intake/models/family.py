@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field
 
-from kb.intake.models.scalars import Count, Document, Filled, Flag, Id, Invented, Plain, Text
+from kb.intake.models.scalars import Count, Document, Filled, Flag, Id, Invented, OneOf, Plain, Text
 from kb.intake.models.statement import Exempt, Fits, StatementEntry
 from kb.intake.models.value_checks import Units, measured
+from kb.vocabulary import Cycle, IgnitionType, Layout, Linkage, MarksOn, Rotation, State, TurningIn
 
 _LENGTH, _POWER = Units(("mm", "in")), Units(("hp", "kW", "PS"))
 _DISPLACEMENT, _DIVISION = Units(("cm3", "L")), Units(("deg",))
@@ -17,21 +18,14 @@ Power = Annotated[Any, BeforeValidator(measured(_POWER)), _POWER]
 Displacement = Annotated[Any, BeforeValidator(measured(_DISPLACEMENT)), _DISPLACEMENT]
 Division = Annotated[Any, BeforeValidator(measured(_DIVISION)), _DIVISION]
 
-IgnitionType = Literal[
-    "breaker-magneto", "breaker-battery", "capacitor-discharge", "battery-capacitor-discharge", "transistor"
-]
-Linkage = Literal["cam-touches-at-idle", "cam-clear-at-idle", "roller-on-mark", "plates-cracked-at-idle", "fixed-spark"]
-
 
 class EngineEntry(Document):
     """The engine itself."""
 
-    cycle: Literal["two-stroke", "four-stroke"] = Field(
-        description="Two-stroke or four-stroke.", examples=["two-stroke"]
-    )
+    cycle: Annotated[str, OneOf(Cycle)] = Field(description="Two-stroke or four-stroke.", examples=[Cycle.TWO_STROKE])
     cylinders: Count = Field(description="How many cylinders.", examples=[3, 2])
-    layout: Literal["single", "in-line", "v"] | None = Field(
-        None, description="How they are arranged.", examples=["in-line"]
+    layout: Annotated[str, OneOf(Layout)] | None = Field(
+        None, description="How they are arranged.", examples=[Layout.IN_LINE]
     )
     firing_order: list[Count] | None = Field(
         None, description="The cylinders in the order in which they fire.", examples=[[1, 3, 2]], min_length=1
@@ -48,7 +42,9 @@ class EngineEntry(Document):
 class IgnitionEntry(Document):
     """The ignition."""
 
-    type: IgnitionType = Field(description="Its type.", examples=["capacitor-discharge"])
+    type: Annotated[str, OneOf(IgnitionType)] = Field(
+        description="Its type.", examples=[IgnitionType.CAPACITOR_DISCHARGE]
+    )
     modules: list[Id] | None = Field(
         None,
         description="Modules that change the advance: disconnected before timing, reconnected after.",
@@ -67,12 +63,12 @@ class NumberedMarks(Filled):
 class FlywheelEntry(Document):
     """The flywheel and its marks."""
 
-    rotation: Literal["clockwise", "anticlockwise"] | None = Field(
-        None, description="Seen from above.", examples=["clockwise"]
+    rotation: Annotated[str, OneOf(Rotation)] | None = Field(
+        None, description="Seen from above.", examples=[Rotation.CLOCKWISE]
     )
     rim_diameter: Length = Field(None, description="Diameter of the rim where the marks are.", examples=[{"mm": 240}])
-    marks_on: Literal["flywheel", "fixed-scale"] | None = Field(
-        None, description="Where the numbers are.", examples=["flywheel"]
+    marks_on: Annotated[str, OneOf(MarksOn)] | None = Field(
+        None, description="Where the numbers are.", examples=[MarksOn.FLYWHEEL]
     )
     numbered_marks: NumberedMarks | None = Field(
         None, description="The marks that have a number.", examples=[{"btdc": [9, 18, 27]}]
@@ -88,8 +84,8 @@ class AdjusterEntry(Document):
     part: Text = Field(
         description="What it is and where.", examples=["upper stop screw on the spark lever", "rod to the throttle cam"]
     )
-    turning_in: Literal["earlier", "later", "larger", "smaller"] | None = Field(
-        None, description="What turning it in does to the figure.", examples=["later"]
+    turning_in: Annotated[str, OneOf(TurningIn)] | None = Field(
+        None, description="What turning it in does to the figure.", examples=[TurningIn.LATER]
     )
     pitch: Length = Field(None, description="Pitch of its thread.", examples=[{"mm": 1.0}])
     locknut: Flag | None = Field(None, description="Whether it has a lock nut.", examples=[True, False])
@@ -116,20 +112,20 @@ class FamilyFile(Document):
     fits: list[Fits] | None = Field(
         None, description="Years and serial numbers.", examples=[[{"years": [1978, 1981]}]], min_length=1
     )
-    engine: EngineEntry = Field(description="The engine.", examples=[{"cycle": "two-stroke", "cylinders": 3}])
-    ignition: IgnitionEntry = Field(description="The ignition.", examples=[{"type": "capacitor-discharge"}])
-    linkage: Linkage | None = Field(
-        None, description="How spark and throttle are linked.", examples=["cam-touches-at-idle"]
+    engine: EngineEntry = Field(description="The engine.", examples=[{"cycle": Cycle.TWO_STROKE, "cylinders": 3}])
+    ignition: IgnitionEntry = Field(description="The ignition.", examples=[{"type": IgnitionType.CAPACITOR_DISCHARGE}])
+    linkage: Annotated[str, OneOf(Linkage)] | None = Field(
+        None, description="How spark and throttle are linked.", examples=[Linkage.CAM_TOUCHES_AT_IDLE]
     )
     flywheel: FlywheelEntry | None = Field(
-        None, description="The flywheel and its marks.", examples=[{"rotation": "clockwise"}]
+        None, description="The flywheel and its marks.", examples=[{"rotation": Rotation.CLOCKWISE}]
     )
     adjusters: dict[Id, AdjusterEntry] | None = Field(
         None, description="What sets each figure.", examples=[{"max-advance": {"part": "upper stop screw"}}]
     )
     figures: dict[Id, Statements] = Field(
         description="The figures, each with one or more statements.",
-        examples=[{"max-advance": [{"btdc": 24, "state": "cranking", "source": "skerrow-handbook-3", "page": 42}]}],
+        examples=[{"max-advance": [{"btdc": 24, "state": State.CRANKING, "source": "skerrow-handbook-3", "page": 42}]}],
     )
     cautions: list[Id] | None = Field(
         None,

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated
 
 from pydantic import Field
 
-from kb.intake.models.scalars import AnyId, Date, Document, FamilyId, Id, Invented, Page, Text
-from kb.intake.models.statement import At, Only, State
+from kb.intake.models.scalars import AnyId, Date, Document, FamilyId, Id, Invented, OneOf, Page, Text
+from kb.intake.models.statement import At, Only
+from kb.vocabulary import CautionSeverity, Condition, RetiredKind, State
 
 
 class RetiredId(Document):
     """One retired id."""
 
     id: AnyId = Field(description="The old id.", examples=["skerrow/ketch-45", "skerrow-handbook-2"])
-    kind: Literal["family", "source", "maker", "figure"] = Field(description="What it named.", examples=["family"])
+    kind: Annotated[str, OneOf(RetiredKind)] = Field(description="What it named.", examples=[RetiredKind.FAMILY])
     to: list[AnyId] | None = Field(None, description="What replaced it.", examples=[["skerrow/ketch-47"]])
     since: Date = Field(description="The date.", examples=["2026-03-02", "2026-04-11"])
     because: Text = Field(description="Why.", examples=["a misread badge", "two papers were one"])
@@ -32,8 +33,8 @@ class WithdrawnAddress(Document):
 
     family: FamilyId = Field(description="The family.", examples=["skerrow/ketch-47", "pellwater/levanter-19"])
     figure: Id = Field(description="The figure.", examples=["max-advance", "throttle-pickup"])
-    state: State | None = Field(None, description="Its state.", examples=["cranking"])
-    at: At | None = Field(None, description="Its further conditions.", examples=[{"rpm": 5000}])
+    state: Annotated[str, OneOf(State)] | None = Field(None, description="Its state.", examples=[State.CRANKING])
+    at: At | None = Field(None, description="Its further conditions.", examples=[{Condition.RPM: 5000}])
     only: Only | None = Field(None, description="The part of the family.", examples=[{"serials": {"from": 350000}}])
     source: Id = Field(description="Its source.", examples=["skerrow-handbook-3", "pellwater-workshop-c"])
     page: Page | None = Field(None, description="Its page.", examples=[42, "7-3"])
@@ -51,7 +52,9 @@ class WithdrawnStatement(Document):
         description="Why.",
         examples=["misprint: the plate on three engines says otherwise", "read from the wrong column"],
     )
-    severity: Literal["danger", "warning", "care"] = Field(description="How severe it was.", examples=["danger"])
+    severity: Annotated[str, OneOf(CautionSeverity)] = Field(
+        description="How severe it was.", examples=[CautionSeverity.DANGER]
+    )
 
 
 class WithdrawnFile(Document):

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated
 
 from pydantic import Field
 
-from kb.intake.models.family import IgnitionType, Linkage
-from kb.intake.models.scalars import Count, Date, Document, FigureId, Filled, Id, Invented, Serial, Text, Year
-from kb.intake.models.statement import At, State
+from kb.intake.models.scalars import Count, Date, Document, FigureId, Filled, Id, Invented, OneOf, Serial, Text, Year
+from kb.intake.models.statement import At
 from kb.intake.models.value_keys import OneValue
+from kb.vocabulary import CautionSeverity, Condition, Fitted, IgnitionType, Linkage, Module, Noted, Presence, State
 
 
 class AtLeast(Document):
@@ -21,17 +21,17 @@ class AtLeast(Document):
 class When(Filled):
     """When a step applies; every condition given must hold."""
 
-    ignition: list[IgnitionType] | None = Field(
-        None, description="Only these ignition types.", examples=[["breaker-magneto"]], min_length=1
+    ignition: list[Annotated[str, OneOf(IgnitionType)]] | None = Field(
+        None, description="Only these ignition types.", examples=[[IgnitionType.BREAKER_MAGNETO]], min_length=1
     )
-    modules: Literal["fitted", "none"] | None = Field(
-        None, description="Only with, or without, modules.", examples=["fitted"]
+    modules: Annotated[str, OneOf(Fitted)] | None = Field(
+        None, description="Only with, or without, modules.", examples=[Fitted.FITTED]
     )
     carburettors: AtLeast | None = Field(
         None, description="Only with this many carburettors.", examples=[{"at_least": 2}]
     )
-    numbered_marks: Literal["present", "none"] | None = Field(
-        None, description="Only with, or without, numbered marks.", examples=["present"]
+    numbered_marks: Annotated[str, OneOf(Presence)] | None = Field(
+        None, description="Only with, or without, numbered marks.", examples=[Presence.PRESENT]
     )
 
 
@@ -56,16 +56,18 @@ class StepEntry(Document):
     figure: FigureId | None = Field(
         None, description="The figure that it sets.", examples=["throttle-pickup", "max-advance"]
     )
-    when: When | None = Field(None, description="When it applies.", examples=[{"modules": "fitted"}])
+    when: When | None = Field(None, description="When it applies.", examples=[{"modules": Fitted.FITTED}])
     cautions: list[Id] | None = Field(None, description="Cautions that belong to it.", examples=[["open-flywheel"]])
-    records: list[Literal["as-found", "as-left"]] | None = Field(
-        None, description="What to note.", examples=[["as-found", "as-left"]]
+    records: list[Annotated[str, OneOf(Noted)]] | None = Field(
+        None, description="What to note.", examples=[[Noted.AS_FOUND, Noted.AS_LEFT]]
     )
     makes_stale: list[Id] | None = Field(
         None, description="Earlier steps to check again after it.", examples=[["idle-stop"]]
     )
-    module: Literal["disconnected", "connected"] | None = Field(
-        None, description="How it leaves the modules, if it changes that.", examples=["disconnected", "connected"]
+    module: Annotated[str, OneOf(Module)] | None = Field(
+        None,
+        description="How it leaves the modules, if it changes that.",
+        examples=[Module.DISCONNECTED, Module.CONNECTED],
     )
     gate: list[GateItem] | None = Field(
         None,
@@ -84,7 +86,9 @@ class RoutineFile(Document):
         description="What it is for.",
         examples=["Engines whose cam rests on the roller at idle.", "Engines without a spark lever."],
     )
-    linkage: Linkage = Field(description="The kind of linkage it is for.", examples=["cam-touches-at-idle"])
+    linkage: Annotated[str, OneOf(Linkage)] = Field(
+        description="The kind of linkage it is for.", examples=[Linkage.CAM_TOUCHES_AT_IDLE]
+    )
     steps: list[StepEntry] = Field(
         description="The steps, in order.",
         examples=[[{"id": "battery", "do": "Note the voltage while cranking."}]],
@@ -100,7 +104,9 @@ class CautionFile(Document):
         description="What to do and not to do.",
         examples=["No loose sleeves, hair, gloves or rope near it.", "Run outdoors."],
     )
-    severity: Literal["danger", "warning", "care"] = Field(description="How severe.", examples=["danger"])
+    severity: Annotated[str, OneOf(CautionSeverity)] = Field(
+        description="How severe.", examples=[CautionSeverity.DANGER]
+    )
     behind: Text = Field(
         description="The regulation or standard behind it, or common practice.",
         examples=["common practice", "33 CFR 183.710"],
@@ -110,8 +116,10 @@ class CautionFile(Document):
 class Found(OneValue):
     """What was read on one engine."""
 
-    state: State | None = Field(None, description="The condition it was read in.", examples=["cranking"])
-    at: At | None = Field(None, description="Further conditions.", examples=[{"rpm": 300}])
+    state: Annotated[str, OneOf(State)] | None = Field(
+        None, description="The condition it was read in.", examples=[State.CRANKING]
+    )
+    at: At | None = Field(None, description="Further conditions.", examples=[{Condition.RPM: 300}])
 
 
 class ReportedEngine(Document):
@@ -132,10 +140,12 @@ class ReportFile(Document):
     on: Date = Field(description="The date.", examples=["2026-05-12", "2026-06-02"])
     engine: ReportedEngine | None = Field(None, description="The engine.", examples=[{"serial": 301455}])
     as_found: Readings | None = Field(
-        None, description="Readings before the work.", examples=[{"max-advance": [{"btdc": 27, "state": "cranking"}]}]
+        None,
+        description="Readings before the work.",
+        examples=[{"max-advance": [{"btdc": 27, "state": State.CRANKING}]}],
     )
     as_left: Readings | None = Field(
-        None, description="Readings after locking.", examples=[{"max-advance": [{"btdc": 24, "state": "cranking"}]}]
+        None, description="Readings after locking.", examples=[{"max-advance": [{"btdc": 24, "state": State.CRANKING}]}]
     )
     ran: Text | None = Field(
         None,

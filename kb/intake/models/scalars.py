@@ -11,11 +11,21 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints, WithJsonSchema, model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    ConfigDict,
+    Field,
+    GetCoreSchemaHandler,
+    StringConstraints,
+    WithJsonSchema,
+    model_validator,
+)
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from kb.finding import Path
 from kb.quantity import DECIMAL_PATTERN
+from kb.vocabulary import WordList
 
 _PART = r"[a-z0-9]+(?:-[a-z0-9]+)*"
 ID_PATTERN = f"^{_PART}$"
@@ -79,6 +89,17 @@ def _date(text: str) -> str:
 @dataclass(frozen=True, slots=True)
 class OfCatalogue:
     """Marks an id as a figure's, so that the schema lists the figures."""
+
+
+@dataclass(frozen=True, slots=True)
+class OneOf:
+    """Beside a text that is one of the words of a list; pydantic and whoever writes the schema take them from it."""
+
+    words: type[WordList]
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """What pydantic holds the text to."""
+        return core_schema.literal_schema(list(self.words.words))
 
 
 def _schema(kind: str, pattern: str, **limits: int) -> WithJsonSchema:

@@ -3,16 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, model_validator
 
-from kb.intake.models.scalars import Count, Date, Document, Filled, Flag, Id, Page, Plain, Serial, Text, Year, fail
+from kb.intake.models.scalars import (
+    Count,
+    Date,
+    Document,
+    Filled,
+    Flag,
+    Id,
+    OneOf,
+    Page,
+    Plain,
+    Serial,
+    Text,
+    Year,
+    fail,
+)
 from kb.intake.models.value_checks import Units, check_value, measured
 from kb.intake.models.value_keys import OneValue, Valued
 from kb.quantity import value_keys
-
-State = Literal["cranking", "running", "static", "at-rest"]
+from kb.vocabulary import MEASURED, Absent, Bank, Condition, Gear, Module, OctaneScale, Plugs, State, Warmth
 
 
 class YearRange(Filled):
@@ -69,33 +82,38 @@ Rpm = Annotated[
     Annotated[tuple[Plain, Plain], AfterValidator(_ascending), Tag("\0list")] | Annotated[Plain, Tag("\0scalar")],
     Discriminator(lambda raw: "\0list" if isinstance(raw, (list, tuple)) else "\0scalar"),
 ]
-_HEIGHT = Units(("m", "ft"))
+_HEIGHT = Units(MEASURED[Condition.ALTITUDE])
 Altitude = Annotated[Any, BeforeValidator(measured(_HEIGHT)), _HEIGHT]
+
+
+def _key(word: str, about: str, *examples: Any) -> Any:
+    """A key that may be left out, called by a word of the vocabulary."""
+    return Field(None, alias=word, description=about, examples=list(examples))
 
 
 class Octane(Filled):
     """Octane of the petrol, by one of the ways of stating it."""
 
-    ron: Plain | None = Field(None, description="Research octane number.", examples=[92, 95])
-    mon: Plain | None = Field(None, description="Motor octane number.", examples=[82, 85])
-    aki: Plain | None = Field(None, description="Anti-knock index, (RON + MON) / 2.", examples=[87, 89])
+    ron: Plain | None = _key(OctaneScale.RON, "Research octane number.", 92, 95)
+    mon: Plain | None = _key(OctaneScale.MON, "Motor octane number.", 82, 85)
+    aki: Plain | None = _key(OctaneScale.AKI, "Anti-knock index, (RON + MON) / 2.", 87, 89)
 
 
 class At(Filled):
     """What else the page says about the condition; only like is compared with like."""
 
-    rpm: Rpm | None = Field(None, description="Engine speed, or [smaller, larger].", examples=[5000, [4500, 5500]])
-    gear: Literal["in-gear", "neutral"] | None = Field(None, description="In gear or in neutral.", examples=["in-gear"])
-    cylinder: Count | None = Field(None, description="Which cylinder, counted from 1.", examples=[1, 2])
-    bank: Literal["port", "starboard"] | None = Field(None, description="Which bank of a V.", examples=["port"])
-    carburettor: Count | None = Field(None, description="Which carburettor, counted from the top.", examples=[1, 2])
-    module: Literal["connected", "disconnected"] | None = Field(
-        None, description="Whether the module that changes the advance is connected.", examples=["disconnected"]
+    rpm: Rpm | None = _key(Condition.RPM, "Engine speed, or [smaller, larger].", 5000, [4500, 5500])
+    gear: Annotated[str, OneOf(Gear)] | None = _key(Condition.GEAR, "In gear or in neutral.", Gear.IN_GEAR)
+    cylinder: Count | None = _key(Condition.CYLINDER, "Which cylinder, counted from 1.", 1, 2)
+    bank: Annotated[str, OneOf(Bank)] | None = _key(Condition.BANK, "Which bank of a V.", Bank.PORT)
+    carburettor: Count | None = _key(Condition.CARBURETTOR, "Which carburettor, counted from the top.", 1, 2)
+    module: Annotated[str, OneOf(Module)] | None = _key(
+        Condition.MODULE, "Whether the module that changes the advance is connected.", Module.DISCONNECTED
     )
-    engine: Literal["cold", "warm"] | None = Field(None, description="Cold or warm.", examples=["warm"])
-    plugs: Literal["in", "out"] | None = Field(None, description="Plugs in or out.", examples=["out"])
-    octane: Octane | None = Field(None, description="Octane of the petrol.", examples=[{"aki": 87}])
-    altitude: Altitude = Field(None, description="Height above sea level.", examples=[{"m": [0, 750]}])
+    engine: Annotated[str, OneOf(Warmth)] | None = _key(Condition.ENGINE, "Cold or warm.", Warmth.WARM)
+    plugs: Annotated[str, OneOf(Plugs)] | None = _key(Condition.PLUGS, "Plugs in or out.", Plugs.OUT)
+    octane: Octane | None = _key(Condition.OCTANE, "Octane of the petrol.", {OctaneScale.AKI: 87})
+    altitude: Altitude = _key(Condition.ALTITUDE, "Height above sea level.", {"m": [0, 750]})
 
 
 class ReadingEntry(Document):
@@ -121,8 +139,8 @@ class AddressEntry(Filled):
     """Which statements are meant: those that match everything given here."""
 
     figure: Id | None = Field(None, description="The figure.", examples=["max-advance", "throttle-pickup"])
-    state: State | None = Field(None, description="Its state.", examples=["cranking"])
-    at: At | None = Field(None, description="Its further conditions.", examples=[{"rpm": 5000}])
+    state: Annotated[str, OneOf(State)] | None = Field(None, description="Its state.", examples=[State.CRANKING])
+    at: At | None = Field(None, description="Its further conditions.", examples=[{Condition.RPM: 5000}])
     only: Only | None = Field(None, description="The part of the family.", examples=[{"serials": {"from": 350000}}])
     source: Id | None = Field(None, description="Its source.", examples=["skerrow-handbook-3", "pellwater-workshop-c"])
     page: Page | None = Field(None, description="Its page.", examples=[42, "7-3"])
@@ -181,7 +199,7 @@ class StatementEntry(OneValue):
     readings: list[ReadingEntry] | None = Field(
         None, description="Who read the page.", examples=[[{"by": "mk", "on": "2026-03-02"}]], min_length=1
     )
-    absent: Literal["not-stated", "not-applicable"] | None = Field(
+    absent: Annotated[str, OneOf(Absent)] | None = Field(
         None,
         description="Instead of a value: the source does not state the figure, or the figure does not apply.",
         examples=["not-stated"],

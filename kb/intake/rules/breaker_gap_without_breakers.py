@@ -10,6 +10,7 @@ from kb.finding import Part, Severity, Slip
 from kb.intake.facts.citation import cite
 from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
+from kb.vocabulary import BREAKER_IGNITIONS
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
@@ -17,7 +18,7 @@ def check(case: StatementCase) -> Iterator[Slip]:
     ignition = (case.document.get("ignition") or {}).get("type")
     if not ignition:
         return
-    breakers = ignition.startswith("breaker-")
+    breakers = ignition in BREAKER_IGNITIONS
     figure = "trigger-gap" if breakers else "breaker-gap"
     stated = [one for one in case.family.statements.get(figure, ()) if not one.absent]
     if stated:

@@ -11,8 +11,7 @@ from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite
 from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
-
-_COUNTED = {"cylinder": "cylinders", "carburettor": "carburettors"}
+from kb.vocabulary import COUNTED, Condition, Layout
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
@@ -29,12 +28,12 @@ def check(case: StatementCase) -> Iterator[Slip]:
 
 
 def _missing(key: str, value: Any, engine: Mapping[str, Any], ignition: Mapping[str, Any]) -> str:
-    counted = _COUNTED.get(key)
+    counted = COUNTED.get(key)
     if counted and counted in engine and int(value) > int(engine[counted]):
         return f"{key} {value} on an engine with {counted}: {engine[counted]}"
-    if key == "bank" and engine.get("layout") in ("single", "in-line"):
+    if key == Condition.BANK and engine.get("layout") in (Layout.SINGLE, Layout.IN_LINE):
         return f"a {value} bank on an engine with layout: {engine['layout']}"
-    if key == "module" and ignition and not ignition.get("modules"):
+    if key == Condition.MODULE and ignition and not ignition.get("modules"):
         return f"module {value}, but the ignition lists no modules"
     return ""
 

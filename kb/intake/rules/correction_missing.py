@@ -10,9 +10,10 @@ from collections.abc import Iterator
 from kb.finding import Part, Severity, Slip
 from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
+from kb.vocabulary import State
 
 _FIGURES = ("max-advance", "cranking-correction")
-_OTHER = {"cranking": "running", "running": "cranking"}
+_OTHER = {State.CRANKING: State.RUNNING, State.RUNNING: State.CRANKING}
 
 
 def check(case: StatementCase) -> Iterator[Slip]:

@@ -11,8 +11,10 @@ from typing import Any
 
 from kb.finding import Severity, Slip
 from kb.intake.facts.rule_context import StatementCase
+from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import UNITS, Quantity, read_value
+from kb.vocabulary import Layout
 
 _WITHIN = 0.03
 
@@ -24,11 +26,11 @@ def check(case: StatementCase) -> Iterator[Slip]:
     if not cylinders:
         return
     layout, carburettors = engine.get("layout"), int(engine.get("carburettors", 0))
-    if (layout == "single") is not (cylinders == 1) and layout:
-        do = "write layout: single, in-line or v to match, or correct the number of cylinders"
+    if (layout == Layout.SINGLE) is not (cylinders == 1) and layout:
+        do = f"write layout: {either(Layout.words)} to match, or correct the number of cylinders"
         yield Slip(("engine", "layout"), f"{layout} with cylinders: {cylinders}", do)
-    elif layout == "v" and cylinders % 2:
-        do = "write layout: in-line, or correct the number of cylinders"
+    elif layout == Layout.V and cylinders % 2:
+        do = f"write layout: {Layout.IN_LINE}, or correct the number of cylinders"
         yield Slip(("engine", "layout"), f"a V with {cylinders} cylinders", do)
     if carburettors > 2 * cylinders:
         what = f"{carburettors} carburettors on {cylinders} {'cylinders' if cylinders > 1 else 'cylinder'}"

@@ -13,8 +13,8 @@ from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
 from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Good, Rule
+from kb.vocabulary import CORRECTED_STATES, State
 
-_BOTH = ("cranking", "running")
 _PLUGS_IN = "plug-torque"
 
 
@@ -25,7 +25,7 @@ def check(case: StatementCase) -> Iterator[Slip]:
         return  # the gate may be a step that could not be read
     gates = [number for number, step in enumerate(steps) if _always(step)]
     needed = [_needs(step, case.desk) for step in steps]
-    cranked, run = (needed.index(state) if state in needed else None for state in _BOTH)
+    cranked, run = (needed.index(state) if state in needed else None for state in CORRECTED_STATES)
     if cranked is not None and not any(gate < cranked for gate in gates):
         what = f"the step {steps[cranked]['id']} needs cranking, and there is no gate before it"
         do = "put a step with a gate before it, with the items to tick before cranking"
@@ -47,7 +47,7 @@ def _needs(step: Mapping[str, Any], desk: RuleContext) -> str:
     kind = desk.figures.get(step.get("figure", ""))
     if kind is None:
         return ""
-    return "running" if kind.id == _PLUGS_IN else next((state for state in _BOTH if state in kind.states), "")
+    return State.RUNNING if kind.id == _PLUGS_IN else next((one for one in CORRECTED_STATES if one in kind.states), "")
 
 
 _GATE = "  - {id: ticks, do: Go round it., gate: [{tick: all plugs out}]}\n"

@@ -12,6 +12,7 @@ from kb.intake.facts.citation import once, says, value_path
 from kb.intake.facts.float_values import Ends, exceeds, lies_above
 from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
+from kb.vocabulary import Condition, Gear
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
@@ -27,9 +28,9 @@ def _pairs(case: StatementCase) -> Iterator[Slip]:
 
 
 def _in_gear_and_neutral(one: Statement, other: Statement) -> bool:
-    if ("gear", "in-gear") not in one.at or ("gear", "neutral") not in other.at:
+    if (Condition.GEAR, Gear.IN_GEAR) not in one.at or (Condition.GEAR, Gear.NEUTRAL) not in other.at:
         return False
-    return {**one.conditions, "gear": ""} == {**other.conditions, "gear": ""}
+    return {**one.conditions, Condition.GEAR: ""} == {**other.conditions, Condition.GEAR: ""}
 
 
 def _above(first: Ends, second: Ends) -> bool:

@@ -11,6 +11,7 @@ from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
 from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
+from kb.vocabulary import Module
 
 
 def check(case: StatementCase) -> Iterator[Slip]:
@@ -19,14 +20,14 @@ def check(case: StatementCase) -> Iterator[Slip]:
     if case.cuts.touched(("steps",)):
         return  # the step that reconnects it may be one that could not be read
     for number, step in enumerate(steps):
-        if step.get("module") != "disconnected":
+        if step.get("module") != Module.DISCONNECTED:
             continue
-        later = [other for other in steps[number + 1 :] if other.get("module") == "connected"]
+        later = [other for other in steps[number + 1 :] if other.get("module") == Module.CONNECTED]
         if not any(_covers(other.get("when") or {}, step.get("when") or {}) for other in later):
             who = "only a step under another when" if later else "no later step"
-            what = f"the step {step['id']} leaves the modules disconnected, and {who} reconnects them"
+            what = f"the step {step['id']} leaves the modules {Module.DISCONNECTED}, and {who} reconnects them"
             when = " and the same when" if "when" in step else ""
-            yield Slip(("steps", number, "module"), what, f"add a later step with module: connected{when}")
+            yield Slip(("steps", number, "module"), what, f"add a later step with module: {Module.CONNECTED}{when}")
 
 
 def _covers(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:

@@ -14,6 +14,7 @@ from kb.intake.facts.citation import value_path
 from kb.intake.facts.like_engines import Engines, far_from_others, middle_of, words
 from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Facts, Good, Rule
+from kb.vocabulary import Condition
 
 
 def gather(case: StatementCase) -> Any:
@@ -26,7 +27,7 @@ def gather(case: StatementCase) -> Any:
         for statement in judged.leading(figure):
             key = f"{figure}|{statement.state}"
             if statement.at:
-                key += "".join(f"|{name} {value}" for name, value in statement.at if name != "rpm")
+                key += "".join(f"|{name} {value}" for name, value in statement.at if name != Condition.RPM)
             if key not in found and (middle := middle_of(judged, statement)) is not None:
                 found[key] = [middle, *_path(case, statement)]
     engine, ignition = case.document.get("engine") or {}, case.document.get("ignition") or {}

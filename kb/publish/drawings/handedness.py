@@ -16,18 +16,18 @@ A flywheel that turns anticlockwise is the mirror image of each.
 
 from __future__ import annotations
 
-FLYWHEEL, FIXED_SCALE = "flywheel", "fixed-scale"
+from kb.vocabulary import MarksOn
 
 
 def degrees_clockwise(before: float, *, clockwise: bool, marks_on: str) -> float:
     """How far clockwise of the top-dead-centre mark, seen from above, the mark of an angle lies.
 
     ``before`` in signed degrees, before top dead centre positive; ``clockwise`` says how the flywheel turns seen from
-    above, ``marks_on`` is ``flywheel`` or ``fixed-scale``. A negative result is anticlockwise.
+    above, ``marks_on`` a word of ``MarksOn``. A negative result is anticlockwise.
 
-    >>> degrees_clockwise(20, clockwise=True, marks_on="flywheel")
+    >>> degrees_clockwise(20, clockwise=True, marks_on=MarksOn.FLYWHEEL)
     20
-    >>> degrees_clockwise(20, clockwise=True, marks_on="fixed-scale")
+    >>> degrees_clockwise(20, clockwise=True, marks_on=MarksOn.FIXED_SCALE)
     -20
     """
-    return before if clockwise == (marks_on == FLYWHEEL) else -before
+    return before if clockwise == (marks_on == MarksOn.FLYWHEEL) else -before

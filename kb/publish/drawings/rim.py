@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 from kb.book.model.answer import INVENTED_WORDS
 from kb.errors import LookUpError, Refusal
-from kb.publish.drawings.handedness import FLYWHEEL
 from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.rim_view import Band, RimView, rim_millimetres, rim_view
 from kb.publish.drawings.unrolled import Row, draw_unrolled
 from kb.publish.drawings.wheel import HEIGHT, RADIUS, draw_wheel
 from kb.quantity import angle_in_words, plain, plain_angle
+from kb.vocabulary import MarksOn
 
 if TYPE_CHECKING:
     from kb.book.book import Book
@@ -100,7 +100,7 @@ def _facts(picture: Picture, view: RimView, top: float) -> float:
 def facts(view: RimView) -> list[str]:
     """The direction of rotation, what bears the marks, what a tick is worth, and a degree along the rim."""
     marks = "the marks are on the flywheel, the pointer is fixed"
-    if view.marks_on != FLYWHEEL:
+    if view.marks_on != MarksOn.FLYWHEEL:
         marks = "the scale is fixed, the pointer is on the flywheel"
     ticks = (
         _tick_in_words(view.division)
@@ -161,7 +161,7 @@ def describe(view: RimView) -> str:
     drawn_for = [f"Drawn for {view.engine}."] if view.engine else []
     marks = _marks_in_words(view.numbered)
     said = [*drawn_for, f"Cylinder one; {'; '.join(facts(view))}.", f"Numbered marks: {marks}."]
-    if view.marks_on == FLYWHEEL:
+    if view.marks_on == MarksOn.FLYWHEEL:
         said.append("Marks before top dead centre lie ahead of the top-dead-centre mark in the turn.")
     else:
         said.append("Marks before top dead centre lie against the turn from the top-dead-centre mark.")

@@ -13,13 +13,12 @@ from kb.calc.rim import arc
 from kb.errors import FigureUnknown, LookUpError, NoCorrectionKnown, Refusal, StateNotFound
 from kb.frozen import record
 from kb.quantity import UNITS, Dimension, Quantity, read_number, read_value
+from kb.vocabulary import SETTING_STATES, Rotation
 
 if TYPE_CHECKING:
     from kb.book.book import Book
 
 SHOWN_FIGURES = ("max-advance", "throttle-pickup", "idle-timing")
-_STATES = ("cranking", "static", "running")
-"""The states in which a figure is looked for: the one that it is set in first, unless another is asked for."""
 
 
 @record()
@@ -84,7 +83,7 @@ class RimView:
     @property
     def turning(self) -> str:
         """The direction of rotation, in a word."""
-        return "clockwise" if self.clockwise else "anticlockwise"
+        return Rotation.CLOCKWISE if self.clockwise else Rotation.ANTICLOCKWISE
 
     def to_document(self) -> dict[str, Any]:
         """The same as plain values for JSON; degrees as numbers, signed, before top dead centre positive."""
@@ -184,7 +183,7 @@ def look_up_as_set(
     Raises:
         LookUpError, Refusal: why there is none: what the state that was last tried, or that is at fault, gave.
     """
-    *others, last = (state, *(one for one in _STATES if one != state)) if state else _STATES
+    *others, last = (state, *(one for one in SETTING_STATES if one != state)) if state else SETTING_STATES
     for one in others:
         try:
             return book.look_up(family, figure, one, serial=serial, year=year)

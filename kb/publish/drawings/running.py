@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -11,6 +12,7 @@ from kb.publish.drawings.axes import ChartArea, axis_for
 from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.running_view import CorrectionLine, Printed, RunningView, running_view
 from kb.quantity import plain, plain_angle
+from kb.vocabulary import State
 
 if TYPE_CHECKING:
     from kb.book.book import Book
@@ -49,8 +51,11 @@ def draw_running(view: RunningView, prefix: str = "") -> tuple[str, Picture]:
     what = "; ".join(part for part in (view.family, view.engine, what) if part)
     top = picture.paragraph((MARGIN, top), what, TYPE, wide)
     picture.text((MARGIN, top + 4), "↑ when running, degrees BTDC", SMALL)
-    fill = picture.pattern("cranking", 5, "M0 5L5 0M-1 1L1 -1M4 6L6 4"), picture.pattern("running", 4, "M0 2H4")
-    below = _draw_readings(picture, view, top + 18, fill)
+    fills = {
+        State.CRANKING: picture.pattern(State.CRANKING, 5, "M0 5L5 0M-1 1L1 -1M4 6L6 4"),
+        State.RUNNING: picture.pattern(State.RUNNING, 4, "M0 2H4"),
+    }
+    below = _draw_readings(picture, view, top + 18, fills)
     if len(view.lines) > 1:
         below = _draw_by_speed(picture, view, below + 8)
     for words in _foot(view):
@@ -59,7 +64,7 @@ def draw_running(view: RunningView, prefix: str = "") -> tuple[str, Picture]:
     return picture.finish(below + 8, title, describe(view)), picture
 
 
-def _draw_readings(picture: Picture, view: RunningView, top: float, fills: tuple[str, str]) -> float:
+def _draw_readings(picture: Picture, view: RunningView, top: float, fills: Mapping[str, str]) -> float:
     """Readings while cranking across, readings when running upward, and the key below them."""
     known = [end for one in view.printed for end in (one.late, one.early)]
     known += [] if view.target is None else [view.target]
@@ -83,13 +88,13 @@ def _draw_readings(picture: Picture, view: RunningView, top: float, fills: tuple
         picture.line(sheet.place(axis.first, axis.first), sheet.place(axis.last, axis.last), 0.7)
         keyed.append(("thin", "where both would read the same"))
     for one in view.printed:
-        cranking = one.state == "cranking"
+        cranking = one.state == State.CRANKING
         spans = ((float(one.late), float(one.early)), (axis.first, axis.last))
         (x1, x2), (y1, y2) = spans if cranking else spans[::-1]
         left, right = sheet.place(x1, y2), sheet.place(x2, y1)
         if one.late != one.early:
             picture.rectangle(
-                left, right[0] - left[0], right[1] - left[1], fill=fills[not cranking], thickness=0.8, kind=one.state
+                left, right[0] - left[0], right[1] - left[1], fill=fills[one.state], thickness=0.8, kind=one.state
             )
         else:
             picture.line(left, right, 1.4, "6 2 1 2", kind=one.state)
@@ -108,17 +113,17 @@ def _draw_readings(picture: Picture, view: RunningView, top: float, fills: tuple
     return below
 
 
-def _draw_key(picture: Picture, swatch: str, words: str, top: float, fills: tuple[str, str]) -> float:
+def _draw_key(picture: Picture, swatch: str, words: str, top: float, fills: Mapping[str, str]) -> float:
     """One line of the key: a sample of what is drawn, and what it is."""
     kind, _, rest = swatch.partition(" ")
     y = top + 10
     if kind == "band":
-        picture.rectangle((MARGIN, y - 6), 30, 12, fill=fills[rest != "cranking"], thickness=0.8)
+        picture.rectangle((MARGIN, y - 6), 30, 12, fill=fills[rest], thickness=0.8)
     elif kind == "target":
         picture.polygon([(MARGIN + 15, y - 6), (MARGIN + 21, y), (MARGIN + 15, y + 6), (MARGIN + 9, y)])
     elif kind == "ring":
         picture.circle((MARGIN + 15, y), 3.6, 1.6)
-    elif kind == "limit" and rest == "cranking":
+    elif kind == "limit" and rest == State.CRANKING:
         picture.line((MARGIN + 15, y - 8), (MARGIN + 15, y + 8), 1.4, "6 2 1 2")
     else:
         thickness, dashes = {"line": (2.0, rest), "limit": (1.4, "6 2 1 2")}.get(kind, (0.7, ""))
@@ -151,7 +156,7 @@ def points_of(view: RunningView, one: Printed) -> list[tuple[Fraction, Fraction]
     A cranking one has a place on every line, a running one only on that of its own speed.
     """
     ends = sorted({one.late, one.early})
-    if one.state == "cranking":
+    if one.state == State.CRANKING:
         return [(end, end - line.degrees) for line in view.lines for end in ends]
     own = [line for line in view.lines if line.speed is None or f"{plain(line.speed)} rpm" in one.when]
     return [(end + line.degrees, end) for line in own for end in ends]

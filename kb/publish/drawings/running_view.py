@@ -12,6 +12,7 @@ from kb.errors import LookUpError, NoCorrectionKnown, Refusal
 from kb.frozen import record
 from kb.publish.drawings.rim_view import LeftOut, engine_words
 from kb.quantity import DEGREE_OF_CRANK, Correction, Quantity
+from kb.vocabulary import CORRECTED_STATES
 
 if TYPE_CHECKING:
     from kb.book.book import Book
@@ -99,7 +100,7 @@ def running_view(
     if not isinstance(answer.value, Correction):
         raise NoCorrectionKnown(f"no correction between cranking and running of {family.id} is known in degrees")
     lines = [CorrectionLine(point.rpm.value if point.rpm else None, point.signed) for point in answer.value.points]
-    found = [_printed(book, family.id, state, serial, year) for state in ("cranking", "running")]
+    found = [_printed(book, family.id, state, serial, year) for state in CORRECTED_STATES]
     return RunningView(
         family.id,
         answer.name,

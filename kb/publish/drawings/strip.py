@@ -7,6 +7,7 @@ from kb.publish.drawings.lettering import Box, box_of, width_of
 from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.tape_plan import BLANK, MARGIN, TAB, Strip, TapePlan
 from kb.quantity import plain_angle
+from kb.vocabulary import Rotation
 
 HEIGHT = 22.0
 """How high the tape is, in millimetres."""
@@ -86,7 +87,7 @@ def _draw_sides(picture: Picture, laid: _Laid) -> None:
 def _names(plan: TapePlan, *, left: bool) -> tuple[str, ...]:
     """What the side left or right of top dead centre is called, the longest first."""
     if plan.clockwise is None:
-        turning = "clockwise" if left else "anticlockwise"
+        turning = Rotation.CLOCKWISE if left else Rotation.ANTICLOCKWISE
         return f"before if it turns {turning}, else after", f"BTDC if {turning}"
     if left == plan.before_left:
         return "before top dead centre (BTDC)", "BTDC"

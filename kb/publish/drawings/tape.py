@@ -9,6 +9,7 @@ from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.strip import HEIGHT, draw_strip
 from kb.publish.drawings.tape_plan import MARGIN, PAPERS, Strip, TapePlan
 from kb.quantity import plain, plain_angle
+from kb.vocabulary import Rotation
 
 CHECK_BAR = 100.0
 """In millimetres, as everything here."""
@@ -66,10 +67,10 @@ def said_of(plan: TapePlan) -> list[str]:
     if plan.clockwise is None:
         said.append(
             "Which way the flywheel turns is not known, so the sides have no names. Seen from above: if it turns "
-            "clockwise, before top dead centre is LEFT of TDC; if anticlockwise, RIGHT."
+            f"{Rotation.CLOCKWISE}, before top dead centre is LEFT of TDC; if {Rotation.ANTICLOCKWISE}, RIGHT."
         )
     else:
-        turning, side = ("clockwise", "left") if plan.clockwise else ("anticlockwise", "right")
+        turning, side = (Rotation.CLOCKWISE, "left") if plan.clockwise else (Rotation.ANTICLOCKWISE, "right")
         said.append(f"For a flywheel that turns {turning} seen from above: before top dead centre is {side} of TDC.")
     said.append(
         "Wrap it around the flywheel, figures upright as read from outside, TDC at the fixed pointer when the piston "

@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING, Any
 from kb.calc.rim import arc
 from kb.errors import QuantityError
 from kb.frozen import record
-from kb.publish.drawings.handedness import FIXED_SCALE
 from kb.publish.drawings.rim_view import rim_diameter
 from kb.quantity import plain, plain_angle
+from kb.vocabulary import MarksOn, Rotation
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -124,8 +124,8 @@ def tape_plan(
     if clockwise is None:
         if target:
             raise QuantityError(
-                "a target has a side: say which way the flywheel turns, --rotation clockwise "
-                "or --rotation anticlockwise, seen from above"
+                f"a target has a side: say which way the flywheel turns, --rotation {Rotation.CLOCKWISE} "
+                f"or --rotation {Rotation.ANTICLOCKWISE}, seen from above"
             )
         reach = min(max(early, -late), Fraction(180))
         early, late = reach, -reach
@@ -165,7 +165,7 @@ def tape_plan_for(
     if clockwise is None and turning:
         clockwise = turning == "clockwise"
     note = ""
-    if family.part("flywheel", "marks_on") == FIXED_SCALE:
+    if family.part("flywheel", "marks_on") == MarksOn.FIXED_SCALE:
         note = (
             "On this engine the scale is fixed and the pointer is on the flywheel. The tape goes on the flywheel: "
             "fix a pointer to the block for it."

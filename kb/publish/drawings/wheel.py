@@ -6,9 +6,10 @@ from functools import lru_cache
 from math import cos, radians, sin
 from typing import NamedTuple
 
-from kb.publish.drawings.handedness import FLYWHEEL, degrees_clockwise
+from kb.publish.drawings.handedness import degrees_clockwise
 from kb.publish.drawings.picture import Picture, Point, number, points
 from kb.publish.drawings.rim_view import RimView
+from kb.vocabulary import MarksOn
 
 RADIUS = 68.0
 _RING = 16.0
@@ -29,7 +30,7 @@ class Face(NamedTuple):
     @property
     def on_flywheel(self) -> bool:
         """Whether the flywheel bears the marks, and not a scale that stands around it."""
-        return self.marks_on == FLYWHEEL
+        return self.marks_on == MarksOn.FLYWHEEL
 
     @property
     def ring(self) -> tuple[float, float]:

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from kb.book.lookup.combinations import Combination, Outcome, combinations_of, outcome_of
 from kb.book.model.answer import Answer
-from kb.book.model.family import STATES
 from kb.errors import ConditionNotFound, StateNotFound
 from kb.frozen import record
 from kb.publish.sheet.cited import SourceList
 from kb.publish.sheet.record import SheetFigure
+from kb.vocabulary import State
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -55,7 +55,7 @@ def outcomes(engine: OneEngine, figure: str) -> list[tuple[Combination, Outcome]
     """
     spoken = combinations_of(engine.family, figure)
     ways = [way for way in spoken if way.state] or spoken[:1] or [Combination(figure, "")]
-    order = [*engine.states, *STATES]
+    order = [*engine.states, *State.words]
     ways = sorted(ways, key=lambda way: order.index(way.state) if way.state else len(order))
     found = [(way, outcome_of(engine.book, engine.family, way, engine.serial, engine.year)) for way in ways]
     return [one for one in found if not isinstance(one[1], OF_OTHER_ENGINES)] or found[:1]

@@ -23,13 +23,11 @@ from kb.publish.sheet.record import Hazard, Sheet
 from kb.publish.sheet.steps import steps_of
 from kb.publish.sheet.wording import dead_centre_words
 from kb.quantity import angle_in_words, read_value
+from kb.vocabulary import SETTING_STATES, HazardTier, Layout, State
 
 if TYPE_CHECKING:
     from kb.book.book import Book
     from kb.book.model.family import Family
-
-SETTING_STATES = ("cranking", "static", "running")
-"""The states in which a figure is looked for when it is to be set: on land first."""
 
 PULLS = ("1", "2", "3", "4", "5")
 """Repeated pulls for which there is room."""
@@ -118,7 +116,7 @@ def make_sheet(
 def _hazards(engine: OneEngine, figures: Sequence[str]) -> Iterator[Hazard]:
     """How sure each figure is whose wrong value is dangerous, in the order of the job."""
     for figure in figures:
-        if engine.book.figures[figure].hazard == "A":
+        if engine.book.figures[figure].hazard == HazardTier.A:
             for one in all_given(engine, figure):
                 yield Hazard(one.label, one.when, one.sure or one.refused)
 
@@ -127,7 +125,7 @@ def _engine(family: Family) -> Iterator[str]:
     """The engine in a few words, as far as its file says."""
     cylinders, layout = family.part("engine", "cylinders"), family.part("engine", "layout")
     if cylinders:
-        shape = {"in-line": "in line", "v": "in a V"}.get(layout, "")
+        shape = {Layout.IN_LINE: "in line", Layout.V: "in a V"}.get(layout, "")
         yield f"{cylinders} cylinder{'' if cylinders == '1' else 's'} {shape}".rstrip()
     if power := family.part("engine", "power"):
         yield str(read_value(power))
@@ -148,7 +146,7 @@ def _drawings(engine: OneEngine) -> tuple[tuple[tuple[str, str], ...], tuple[str
     maximum = maximum_aimed(book, family, state, margin=engine.margin, dead_centre=engine.dead_centre, **engine.named)
     target = maximum.show.low if maximum else None
     words = target_in_words(maximum) if maximum else ""
-    cranking = target if maximum and maximum.answer.state == "cranking" else None
+    cranking = target if maximum and maximum.answer.state == State.CRANKING else None
     pointer = engine.dead_centre or Fraction(0)
     drawn, missing = [], []
     try:

@@ -8,13 +8,11 @@ from kb.publish.sheet.blanks import blanks_of
 from kb.publish.sheet.given import OneEngine, all_given
 from kb.publish.sheet.record import SheetCaution, SheetStep
 from kb.publish.sheet.targets import is_timed, targets_of
+from kb.vocabulary import CautionSeverity
 
 if TYPE_CHECKING:
     from kb.book.book import Book
     from kb.book.setting.job import Job, JobStep
-
-SEVERITIES = ("danger", "warning", "care")
-"""The worst first."""
 
 
 def steps_of(engine: OneEngine, job: Job, cylinders: int) -> tuple[SheetStep, ...]:
@@ -51,4 +49,4 @@ def cautions_of(book: Book, names: tuple[str, ...], number: int, told: dict[str,
             at = told.setdefault(name, number)
             title, text, behind = (" ".join(document.get(key, "").split()) for key in ("title", "text", "behind"))
             cautions.append(SheetCaution(document["severity"], title, text, behind, at if at != number else 0))
-    return tuple(sorted(cautions, key=lambda caution: SEVERITIES.index(caution.severity)))
+    return tuple(sorted(cautions, key=lambda caution: CautionSeverity.words.index(caution.severity)))

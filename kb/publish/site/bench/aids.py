@@ -37,6 +37,7 @@ from kb.publish.site.bench.fields import (
     speed,
     words,
 )
+from kb.vocabulary import Cycle
 
 Kinds = Mapping[str, Mapping[str, Any]]
 
@@ -231,7 +232,7 @@ def _measured() -> Iterator[Field]:
         [
             (
                 words("order", "Firing order", "such as 1-3-2", needed=True, hint="Such as 1-3-2."),
-                choice("cycle", "Cycle", [("two-stroke", "two-stroke"), ("four-stroke", "four-stroke")], "two-stroke"),
+                choice("cycle", "Cycle", [(cycle, cycle) for cycle in Cycle.words], Cycle.TWO_STROKE),
                 choice("even", "Fires at even distances", [("true", "yes"), ("false", "no"), NOT_KNOWN]),
                 angle("figure", "Figure of each cylinder"),
                 DIAMETER,

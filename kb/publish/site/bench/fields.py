@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from kb.quantity import UNITS
+from kb.vocabulary import CORRECTED_STATES, HOW_WORDS, MarksOn, Rotation, State, TurningIn
 
 Field = dict[str, Any]
 
@@ -33,6 +34,11 @@ def _field(name: str, label: str, kind: str, words: str, **more: Any) -> Field:
 
 def _units(keys: Sequence[str]) -> list[tuple[str, str]]:
     return [(key, UNITS[key].symbol) for key in keys]
+
+
+def _as_they_are(keys: Sequence[str]) -> list[tuple[str, str]]:
+    """Choices that are shown by their own word."""
+    return [(key, key) for key in keys]
 
 
 def angle(name: str, label: str, **more: Any) -> Field:
@@ -95,18 +101,20 @@ MARKS = (
     _field("marks_after", "Numbered marks after", "numbers", "degrees", keyboard="text"),
     _field("division", "One tick between them is worth", "digits", "degrees"),
 )
-ROTATION = choice(
-    "rotation", "Turns, seen from above", [("clockwise", "clockwise"), ("anticlockwise", "anticlockwise"), NOT_KNOWN]
-)
+ROTATION = choice("rotation", "Turns, seen from above", [*_as_they_are(Rotation.words), NOT_KNOWN])
 MARKS_ON = choice(
-    "marks_on", "Numbers stand on", [("flywheel", "the flywheel"), ("fixed-scale", "a fixed scale"), NOT_KNOWN]
+    "marks_on",
+    "Numbers stand on",
+    [(MarksOn.FLYWHEEL, "the flywheel"), (MarksOn.FIXED_SCALE, "a fixed scale"), NOT_KNOWN],
 )
 FLYWHEEL = {
     "title": "Flywheel and its marks",
     "about": "For the place on the rim.",
     "fields": (*MARKS, ROTATION, MARKS_ON, DIAMETER),
 }
-TURNING_IN = choice("turning_in", "Turning in makes it", [("earlier", "earlier"), ("later", "later"), NOT_KNOWN])
+TURNING_IN = choice(
+    "turning_in", "Turning in makes it", [*_as_they_are((TurningIn.EARLIER, TurningIn.LATER)), NOT_KNOWN]
+)
 LOCKNUT = choice("locknut", "Lock nut", [("true", "yes"), ("false", "no"), NOT_KNOWN])
 SCREW = {
     "title": "The screw",
@@ -135,7 +143,7 @@ CORRECTION = {
             ],
             shape="correction",
         ),
-        choice("set", "You set it", [("", "as it is printed"), ("cranking", "cranking"), ("running", "running")]),
+        choice("set", "You set it", [("", "as it is printed"), *_as_they_are(CORRECTED_STATES)]),
         number("rpm", "Running speed", "rpm", hint="Of the running figure, or at which you want to know it."),
     ),
 }
@@ -144,7 +152,7 @@ CORRECTION = {
 def figure(kinds: Mapping[str, Mapping[str, Any]], *, needed: bool = True) -> Field:
     """What a page prints of a figure that is set by the timing light."""
     named = [(key, str(kind["label"]).lower()) for key, kind in kinds.items()]
-    states = [("cranking", "cranking"), ("running", "running"), ("static", "standing still")]
+    states = list(HOW_WORDS.items())
     bounds = [("", "as it stands"), ("at_most", "at most"), ("at_least", "at least")]
     hint = "The digits as the page has them; mm and in are of piston travel."
     fields = (
@@ -152,7 +160,7 @@ def figure(kinds: Mapping[str, Mapping[str, Any]], *, needed: bool = True) -> Fi
         printed("printed", "Printed figure", needed=needed, hint=hint),
         printed("other_end", "Other end, if it is a window"),
         choice("bound", "It is printed", bounds),
-        choice("state", "It holds", states, "cranking"),
+        choice("state", "It holds", states, State.CRANKING),
     )
     return {"title": "The printed figure", "about": "", "open": True, "fields": fields}
 

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 from kb.book.model.catalogue import FigureKind, in_job_order
 from kb.book.model.engine_ranges import Document
+from kb.vocabulary import HazardTier
 
 STANDINGS = ("agreed", "single", "derived", "disputed", "not stated", "does not apply", "unknown")
 """From the surest to the least; of several states or kinds of engine the least sure counts."""
@@ -76,7 +77,7 @@ class Tally:
         on one source; the most wanted first."""
         rows = []
         for kind in self.kinds:
-            if kind.hazard == "A":
+            if kind.hazard == HazardTier.A:
                 held = list(self.of_figure(kind.id))
                 none = [family for family, standing in held if standing in (UNKNOWN, NOT_STATED)]
                 rows.append((kind, none, [family for family, standing in held if standing == SINGLE]))

@@ -9,6 +9,7 @@ from kb.book.model.catalogue import MAXIMUM
 from kb.book.model.engine_ranges import Document
 from kb.book.model.family import Family
 from kb.book.setting.job import ahead
+from kb.vocabulary import CautionSeverity
 
 BEFORE = ""
 """Stands for a figure: what concerns no figure that the page shows is to be read before the work begins."""
@@ -37,7 +38,7 @@ def careful(page: Document, shared: Document, figures: Sequence[str]) -> dict[st
             waiting += shown
     named = [one for one in page["cautions"] if one in known]
     if MAXIMUM in figures:
-        dangers = [one for one in named if known[one].get("severity") == "danger"]
+        dangers = [one for one in named if known[one].get("severity") == CautionSeverity.DANGER]
         _add(found.setdefault(MAXIMUM, []), dangers)
     placed = {caution for cautions in found.values() for caution in cautions}
     before = [one for one in (*named, *waiting) if one not in placed]
@@ -54,7 +55,7 @@ def in_turn(rows: Iterable[dict[str, Any]]) -> None:
     stands behind the row."""
     named = set[str]()
     for row in rows:
-        grave = [one for one in row["cautions"] if one["severity"] != "care"]
+        grave = [one for one in row["cautions"] if one["severity"] != CautionSeverity.CARE]
         row["warned"] = [one for one in grave if one["title"] not in named]
         row["again"] = [one for one in grave if one["title"] in named]
         named.update(one["title"] for one in grave)

@@ -19,6 +19,7 @@ from kb.book.setting.window import Setting, setting
 from kb.errors import GeometryImpossible, LookUpError, NotAnAngle, Refusal
 from kb.publish.site.family.engine_rows import figure_rows
 from kb.quantity import plain, plain_angle
+from kb.vocabulary import State
 
 _ANGLES = frozenset({"btdc", "atdc", "tdc", "from"})
 _NONE: Document = {}
@@ -81,7 +82,7 @@ def set_line(
     briefly, rim = _on_the_rim(_AsTyped(page.get("flywheel", _NONE)), true)
     if rim:
         how.append(briefly)
-    if figure == MAXIMUM and row["state"] == "cranking":
+    if figure == MAXIMUM and row["state"] == State.CRANKING:
         how.append(_running(page, true, serial))
     return SetLine(show, tuple(how), reached, target.remarks, rim)
 
@@ -125,7 +126,7 @@ def _printed(row: Document) -> str:
                 said.append(f"printed {one['value']} {reading}")
             else:
                 said.append(f"{one['name']} {_shortly(one['value'])}")
-    return (" + " if row["state"] == "cranking" else ", ").join(said)  # only to cranking is the correction added
+    return (" + " if row["state"] == State.CRANKING else ", ").join(said)  # only to cranking is the correction added
 
 
 def _shortly(correction: str) -> str:

@@ -17,6 +17,7 @@ from kb.publish.site.family.ran_at_dots import dots_of
 from kb.publish.site.family.set_line import SetLine, set_line
 from kb.publish.site.family.statements import report_of, spaced, statement_of, step_of
 from kb.publish.site.family.value_parts import in_units, pieces, whole
+from kb.vocabulary import SCREEN_STATES, SET_WORDS, CautionSeverity, HazardTier, State
 
 PICKUP = "throttle-pickup"
 _SHORT = {
@@ -26,8 +27,6 @@ _SHORT = {
     "FigureWithdrawn": "withdrawn",
     "NoCorrectionKnown": "not known",
 }
-_STATES = ("cranking", "static", "running", "at-rest")
-_SET_WORDS = {"cranking": "set while cranking", "running": "set running", "static": "set standing still"}
 _ANGLE_AIDS = (("target", "Target for the light"), ("judge", "Judge a reading"))
 _SCREW_AID = (("turn", "Next turn of the screw"),)
 _AIDS = {"compression": (("compression", "Compare the cylinders"),), "premix": (("premix", "How much oil"),)}
@@ -78,14 +77,14 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
         "date": shared["date"],
         "first": shared["first"],
         "serial": f"serial {choices.serial}" if choices.serial else "serial not given",
-        "state": _SET_WORDS.get(state, ""),
+        "state": SET_WORDS.get(state, ""),
         "no_maximum": "" if first else _no_maximum(figures, state),
         "top": top,
         "rest": rest,
         "parts": [{"name": "top", "rows": top, "job": True}, {"name": "rest", "rows": rest, "job": False}],
         "fits": [{"words": fit["words"], "note": fit.get("note", "")} for fit in page["fits"]],
         "before": before,
-        "grave": [one for one in before if one["severity"] != "care"] or before[:1],
+        "grave": [one for one in before if one["severity"] != CautionSeverity.CARE] or before[:1],
         "look_for": page["look_for"],
         "also_called": ", ".join(page["also_called"]),
         "unknown": ", ".join(shared["figures"][figure]["label"].lower() for figure in page["never_said"]),
@@ -96,14 +95,14 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
 
 def _no_maximum(figures: Sequence[FigureRows], state: str) -> str:
     unsaid = "Nobody has said what the maximum advance is"
-    return f"{unsaid} when {_SET_WORDS.get(state, state)}" if any(one.figure == MAXIMUM for one in figures) else unsaid
+    return f"{unsaid} when {SET_WORDS.get(state, state)}" if any(one.figure == MAXIMUM for one in figures) else unsaid
 
 
 def _state(figures: Sequence[FigureRows]) -> str:
     """The state in which the maximum is set: cranking where anything is known of that."""
     maxima = [one.row for one in figures if one.figure == MAXIMUM]
     answered = [row["state"] for row in maxima if "problem" not in row]
-    return min(answered or [row["state"] for row in maxima], key=_STATES.index, default="")
+    return min(answered or [row["state"] for row in maxima], key=SCREEN_STATES.index, default="")
 
 
 class _Rows:
@@ -162,11 +161,11 @@ class _Rows:
             "statements": statements,
             "withdrawn": [f"{one['printed']}, {one['where']}" for one in statements if one["withdrawn"]],
             "working": [step_of(step) for step in row.get("working", ())],
-            "hazard": kind.get("hazard_because", "") if kind["hazard"] == "A" else "",
+            "hazard": kind.get("hazard_because", "") if kind["hazard"] == HazardTier.A else "",
             "cautions": self.cautions(figure) if leads else [],
             "links": self._links(figure, row, is_angle and not problem),
             "dots": dots_of(self.page, figure_rows),
-            "look_first": is_angle or row["state"] == "running",
+            "look_first": is_angle or row["state"] == State.RUNNING,
         }
 
     def cautions(self, figure: str) -> list[Mapping[str, str]]:

@@ -15,17 +15,17 @@ from kb.publish.site.chapters import WrittenPage
 from kb.publish.site.coverage.tally import STANDINGS, UNKNOWN, Tally
 from kb.publish.site.family.shared import line
 from kb.quantity import UNITS, read_value
+from kb.vocabulary import AimPoint, CautionSeverity, HazardTier, SafestEnd
 
-_GRAVEST = ("danger", "warning", "care")
 _HAZARDS = {
-    "A": "wrong, it can wreck the engine or hurt someone",
-    "B": "wrong, it runs badly or is unsafe to handle",
-    "C": "wrong, it costs time",
+    HazardTier.A: "wrong, it can wreck the engine or hurt someone",
+    HazardTier.B: "wrong, it runs badly or is unsafe to handle",
+    HazardTier.C: "wrong, it costs time",
 }
 _AIMS = {
-    "late-end": "Where a window is printed, its late end is aimed at",
-    "early-end": "Where a window is printed, its early end is aimed at",
-    "middle": "Where a window is printed, its middle is aimed at",
+    AimPoint.LATE_END: "Where a window is printed, its late end is aimed at",
+    AimPoint.EARLY_END: "Where a window is printed, its early end is aimed at",
+    AimPoint.MIDDLE: "Where a window is printed, its middle is aimed at",
 }
 _UNITS = {
     "btdc": "degrees or piston travel before top dead centre",
@@ -50,7 +50,7 @@ def environment_of(theme: Path) -> Environment:
 
 def caution_page(environment: Environment, book: Book) -> WrittenPage:
     """Every caution, the gravest first, with what stands behind it."""
-    cautions = sorted(book.cautions.items(), key=lambda one: (_GRAVEST.index(one[1]["severity"]), one[0]))
+    cautions = sorted(book.cautions.items(), key=lambda one: (CautionSeverity.words.index(one[1]["severity"]), one[0]))
     body = environment.get_template("cautions.html").render(cautions=cautions)
     return WrittenPage("read/cautions/", "Cautions", body)
 
@@ -79,7 +79,7 @@ def _figure(kind: FigureKind) -> dict[str, Any]:
     limit = document.get("margin_limit")
     safest = (
         "Neither end is the safe one: where sources do not agree there is no single number"
-        if kind.safest_end == "none"
+        if kind.safest_end == SafestEnd.NONE
         else f"Where sources do not agree the {kind.safest_end} is given, which does the least harm"
     )
     return {
