@@ -73,7 +73,7 @@ def _plan(arguments: argparse.Namespace) -> TapePlan:
     asked["thickness"] = _millimetres("--thickness", arguments.thickness)
     given = {name: value for name, value in asked.items() if value is not None}
     diameter = _millimetres("--diameter", arguments.diameter)
-    clockwise = None if arguments.rotation is None else arguments.rotation == "clockwise"
+    clockwise = None if arguments.rotation is None else arguments.rotation == Rotation.CLOCKWISE
     if arguments.family:
         book = open_named_book(arguments)
         return tape_plan_for(book, arguments.family, diameter=diameter, clockwise=clockwise, **given)

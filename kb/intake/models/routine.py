@@ -39,7 +39,7 @@ class GateItem(Document):
     """One thing to tick before going on."""
 
     tick: Text = Field(description="What must be true.", examples=["all plugs out", "lever untied"])
-    when: When | None = Field(None, description="When it applies.", examples=[{"modules": "fitted"}])
+    when: When | None = Field(None, description="When it applies.", examples=[{"modules": Fitted.FITTED}])
 
 
 class StepEntry(Document):

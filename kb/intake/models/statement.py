@@ -185,8 +185,12 @@ class StatementEntry(OneValue):
     """One source's value of one figure in one state."""
 
     also: Also | None = Field(None, description="The same in the page's second unit.", examples=[{"mm": 0.76}])
-    state: State | None = Field(None, description="The condition the figure is true in.", examples=["cranking"])
-    at: At | None = Field(None, description="What else the page says about the condition.", examples=[{"rpm": 5000}])
+    state: Annotated[str, OneOf(State)] | None = Field(
+        None, description="The condition the figure is true in.", examples=[State.CRANKING]
+    )
+    at: At | None = Field(
+        None, description="What else the page says about the condition.", examples=[{Condition.RPM: 5000}]
+    )
     only: Only | None = Field(None, description="Only a part of the family.", examples=[{"serials": {"from": 350000}}])
     source: Id = Field(
         description="Where it is from: the name of a file in specs/sources.",

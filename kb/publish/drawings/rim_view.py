@@ -132,7 +132,7 @@ def rim_view(
         family.name,
         book.makers[family.maker].name if family.maker in book.makers else family.maker,
         engine_words(serial, year),
-        turning == "clockwise",
+        turning == Rotation.CLOCKWISE,
         marks_on,
         numbered_marks(family),
         read_number(division, fractions=True).value if division else None,

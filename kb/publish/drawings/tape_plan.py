@@ -163,7 +163,7 @@ def tape_plan_for(
         raise QuantityError(f"nobody has said how large the rim of {family.id} is; measure it: --diameter '240 mm'")
     turning = family.part("flywheel", "rotation")
     if clockwise is None and turning:
-        clockwise = turning == "clockwise"
+        clockwise = turning == Rotation.CLOCKWISE
     note = ""
     if family.part("flywheel", "marks_on") == MarksOn.FIXED_SCALE:
         note = (
