@@ -95,7 +95,7 @@ export function view(page, shared, choices = {}, root = "../../../") {
     fits: page["fits"].map((/** @type {Document} */ fit) => ({ words: fit["words"], note: fit["note"] ?? "" })),
     before,
     grave: grave.length ? grave : before.slice(0, 1),
-    look_for: page["look_for"],
+    page, // what the template shows as it stands
     also_called: page["also_called"].join(", "),
     unknown: page["never_said"]
       .map((/** @type {string} */ key) => shared["figures"][key].label.toLowerCase())

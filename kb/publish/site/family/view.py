@@ -85,7 +85,7 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
         "fits": [{"words": fit["words"], "note": fit.get("note", "")} for fit in page["fits"]],
         "before": before,
         "grave": [one for one in before if one["severity"] != CautionSeverity.CARE] or before[:1],
-        "look_for": page["look_for"],
+        "page": page,  # what the template shows as it stands
         "also_called": ", ".join(page["also_called"]),
         "unknown": ", ".join(shared["figures"][figure]["label"].lower() for figure in page["never_said"]),
         "reports": [report_of(shared, report) for report in page["reports"]],
