@@ -12,7 +12,7 @@ from typing import Any
 
 from kb.intake.json_schema.editor_view import Schema, closed, with_examples
 from kb.intake.json_schema.one_unit import one_unit
-from kb.intake.models.key_help import DESCRIPTIONS, EXAMPLES
+from kb.intake.models.key_help import DESCRIPTIONS, EXAMPLES, example_of
 from kb.intake.models.scalars import LONGEST_TEXT, TEXT_PATTERN
 from kb.intake.models.value_checks import FRACTION_WORDS, PLAIN_WORDS
 from kb.quantity import DECIMAL_PATTERN, FRACTION_PATTERN, PLAIN_KEYS, UNITS, VALUE_KEYS
@@ -83,7 +83,7 @@ def _value(key: str) -> Schema:
         return _flat("number-signed", "bound-signed", examples) if unit.signed else _flat("number", "bound", examples)
     if key in ("btdc", "atdc"):
         return _flat("number", "bound-or-position", [*examples_of(key), {"in": 0.15}, {"mm": [0.1, 0.22]}])
-    return _OTHER[key] if key in _OTHER else _side(EXAMPLES[key])
+    return _OTHER[key] if key in _OTHER else _side(example_of(key))
 
 
 def _flat(number: str, bound: str, examples: list[Any]) -> Schema:
@@ -135,7 +135,7 @@ def _side(example: Any) -> Schema:
 
 def examples_of(key: str) -> list[Any]:
     """A number, a window, a bound and a tolerance, from the one example in ``key_help``."""
-    first = EXAMPLES[key]
+    first = example_of(key)
     while isinstance(first, (list, dict)):
         first = first[0] if isinstance(first, list) else next(iter(first.values()))
     if isinstance(first, str):

@@ -75,3 +75,8 @@ DESCRIPTIONS: dict[str, str] = {
         if key in PLAIN_KEYS
     },
 }
+
+
+def example_of(key: str) -> Any:
+    """An example of the value under a key; of a unit that has none of its own, a plain number."""
+    return EXAMPLES.get(key, 1)

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any
+from keyword import iskeyword
+from typing import TYPE_CHECKING, Annotated, Any
 
-from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, model_validator
+from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, create_model, model_validator
 
 from kb.errors import NumberNotPlain, QuantityError, WindowInverted
-from kb.intake.models.key_help import DESCRIPTIONS, EXAMPLES
+from kb.intake.models.key_help import DESCRIPTIONS, example_of
 from kb.intake.models.scalars import Document, fail
 from kb.intake.models.value_checks import check_end, check_pair, check_second, check_value
-from kb.quantity import read_value, value_keys
+from kb.quantity import VALUE_KEYS, read_value, value_keys
 
 
 def _check_field(raw: Any, info: ValidationInfo) -> Any:
@@ -20,64 +21,16 @@ def _check_field(raw: Any, info: ValidationInfo) -> Any:
 
 
 def _key(key: str) -> Any:
-    alias = key if key in ("from", "in") else None
-    return Field(None, description=DESCRIPTIONS[key], examples=[EXAMPLES[key]], alias=alias)
+    alias = key if iskeyword(key) else None
+    return Field(None, description=DESCRIPTIONS[key], examples=[example_of(key)], alias=alias)
 
 
 Shape = Annotated[Any, BeforeValidator(_check_field), WithJsonSchema({})]
 """The value under a value key; ``kb.intake.json_schema`` gives each key a schema of its own."""
 
 
-class Valued(Document):
-    """A model that may have any number of value keys. They are one flat list, so that one mistake gives one fault."""
-
-    btdc: Shape = _key("btdc")
-    atdc: Shape = _key("atdc")
-    tdc: Shape = _key("tdc")
-    from_: Shape = _key("from")
-    to: Shape = _key("to")
-    deg: Shape = _key("deg")
-    mm: Shape = _key("mm")
-    in_: Shape = _key("in")
-    m: Shape = _key("m")
-    ft: Shape = _key("ft")
-    rpm: Shape = _key("rpm")
-    kW: Shape = _key("kW")
-    hp: Shape = _key("hp")
-    PS: Shape = _key("PS")
-    kPa: Shape = _key("kPa")
-    bar: Shape = _key("bar")
-    psi: Shape = _key("psi")
-    kgf_cm2: Shape = _key("kgf_cm2")
-    Nm: Shape = _key("Nm")
-    lbf_ft: Shape = _key("lbf_ft")
-    lbf_in: Shape = _key("lbf_in")
-    kgf_m: Shape = _key("kgf_m")
-    cm3: Shape = _key("cm3")
-    mL: Shape = _key("mL")
-    L: Shape = _key("L")
-    us_gal: Shape = _key("us_gal")
-    imp_gal: Shape = _key("imp_gal")
-    us_fl_oz: Shape = _key("us_fl_oz")
-    imp_fl_oz: Shape = _key("imp_fl_oz")
-    V: Shape = _key("V")
-    to_one: Shape = _key("to_one")
-    turns: Shape = _key("turns")
-    s: Shape = _key("s")
-    ms: Shape = _key("ms")
-    us: Shape = _key("us")
-    min: Shape = _key("min")
-    h: Shape = _key("h")
-    degC: Shape = _key("degC")
-    degF: Shape = _key("degF")
-    delta_degC: Shape = _key("delta_degC")
-    delta_degF: Shape = _key("delta_degF")
-    mark: Shape = _key("mark")
-    code: Shape = _key("code")
-    order: Shape = _key("order")
-    cranking_earlier: Shape = _key("cranking_earlier")
-    cranking_later: Shape = _key("cranking_later")
-    by_rpm: Shape = _key("by_rpm")
+class _ValueRules(Document):
+    """What holds of every model that may have value keys."""
 
     @model_validator(mode="before")
     @classmethod
@@ -101,6 +54,19 @@ class Valued(Document):
     def _unknown(cls, data: Mapping[str, Any]) -> bool:
         """Whether there is a key that the model does not have; it is reported first, as it may be the missing one."""
         return not data.keys() <= {field.alias or name for name, field in cls.model_fields.items()}
+
+
+if TYPE_CHECKING:
+
+    class Valued(_ValueRules):
+        """A model that may have any number of value keys: one flat list, so that one mistake gives one fault."""
+
+else:
+    Valued = create_model(
+        "Valued",
+        __base__=_ValueRules,
+        **{f"{key}_" if iskeyword(key) else key: (Shape, _key(key)) for key in VALUE_KEYS},
+    )
 
 
 class OneValue(Valued):
