@@ -11,7 +11,11 @@ if TYPE_CHECKING:
     import argparse
 
 ENDINGS = {"html": (".html", ".htm"), "markdown": (".md",), "pdf": (".pdf",), "svg": (".svg",), "json": (".json",)}
-"""How a file of each form ends; the first is the one to suggest."""
+"""How a file of each form ends; the first is the one to suggest. One that is not here ends in its own name."""
+
+
+def _endings(form: str) -> tuple[str, ...]:
+    return ENDINGS.get(form, (f".{form}",))
 
 
 def chosen_form(arguments: argparse.Namespace) -> str:
@@ -24,11 +28,11 @@ def chosen_form(arguments: argparse.Namespace) -> str:
     if arguments.out is None:
         return str(named or arguments.forms[0])
     file = Path(arguments.out)
-    meant = next((form for form, endings in ENDINGS.items() if file.suffix.lower() in endings), None)
+    meant = next((form for form in (*ENDINGS, *arguments.forms) if file.suffix.lower() in _endings(form)), None)
     form = named or meant
     if form not in arguments.forms or meant not in (None, form):
         why = f"its ending means {meant}, not {named}" if named else "its ending says what is written"
-        files = (f"{file.stem}{ENDINGS[one][0]}" for one in ([named] if named else arguments.forms))
+        files = (f"{file.stem}{_endings(one)[0]}" for one in ([named] if named else arguments.forms))
         arguments.refuse(f"argument --out: {arguments.out!r}: {why}; write --out {' or '.join(files)}")
     return str(form)
 
