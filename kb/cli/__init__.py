@@ -10,6 +10,7 @@ premix, rpm, sheet, draw, tape, check, rule, compile, site, __main__.
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -134,6 +135,10 @@ def _run(arguments: argparse.Namespace) -> int:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; the exit code."""
     words = sys.argv[1:] if argv is None else argv
+    if "_ARGCOMPLETE" in os.environ:  # a shell asks how the line goes on
+        from kb.cli.completion import complete
+
+        complete(os.environ.get("COMP_LINE", ""))
     arguments = _parsed(words)
     from kb.errors import BookError, BookHasFaults, ExtraMissing, LookUpError, QuantityError, Refusal
 

@@ -32,6 +32,7 @@ GROUPS = {
         "compile": "check a folder and compile it to one file that answers look-ups",
         "site": "build the site of a book, or build and serve it on this machine",
     },
+    "set up": {"completion": "print what makes a shell complete commands, families, figures, states and options"},
 }
 """In the order in which the help lists them."""
 

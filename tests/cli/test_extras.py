@@ -14,7 +14,7 @@ from tests.support.folders import ROOT, SPECS
 
 HIDDEN = ("mkdocs", "material", "markdown", "pymdownx", "jinja2", "markupsafe", "typst", "segno")
 """What the extras bring; the tests' own packages are not in the way."""
-UNUSED = ("ruamel", "jsonschema", "argcomplete")
+UNUSED = ("ruamel", "jsonschema")
 """What a plain install brings that none of these commands waits for."""
 KETCH = "skerrow/ketch-47"
 
@@ -43,6 +43,7 @@ PLAIN = [
     ["rule", "window-inverted"],
     ["compile", "--specs", str(SPECS), "--out", "out.book"],
     ["site", "build", "--help"],
+    ["completion", "bash"],
 ]
 NEEDING = [
     (["sheet", KETCH], "paper", "jinja2"),
