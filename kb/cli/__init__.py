@@ -4,7 +4,7 @@ Floor 5.
 
 Files import downward in this order: commands, options, output_files, rendering, typed_values, which_engine,
 family_overview, targets, find, show, job, deadcentre, aim, judge, turn, piston, rim, cylinders, plates, compression,
-premix, rpm, sheet, draw, tape, check, rule, compile, site, __main__.
+premix, rpm, sheet, draw, tape, check, rule, compile, site, candidates, completion, __main__.
 """
 
 from __future__ import annotations
@@ -138,7 +138,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     if "_ARGCOMPLETE" in os.environ:  # a shell asks how the line goes on
         from kb.cli.completion import complete
 
-        complete(os.environ.get("COMP_LINE", ""))
+        complete(parser(*os.environ["COMP_LINE"].split()[1:2]))
     arguments = _parsed(words)
     from kb.errors import BookError, BookHasFaults, ExtraMissing, LookUpError, QuantityError, Refusal
 

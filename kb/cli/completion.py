@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.commands import DOES
 from kb.cli.options import add_command
 
 TYPE_CHECKING = False
@@ -44,20 +43,17 @@ def run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def complete(line: str) -> None:
+def complete(parser: argparse.ArgumentParser) -> None:
     """Answer a shell that asks how a line goes on, and end there."""
     import argcomplete
 
-    from kb.cli import parser
     from kb.cli.candidates import Candidates
 
-    command = "".join(line.split()[1:2])
-    top = parser(command if command in DOES else "")
-    for action in (action for one in _commands(top) for action in one._actions if action.dest == "state"):
+    for action in (action for command in _commands(parser) for action in command._actions if action.dest == "state"):
         vars(action)["completer"] = Candidates()  # of its choices a figure has a few
-    argcomplete.autocomplete(top, always_complete_options=False, default_completer=Candidates())
+    argcomplete.autocomplete(parser, always_complete_options=False, default_completer=Candidates())
 
 
-def _commands(top: argparse.ArgumentParser) -> Iterable[argparse.ArgumentParser]:
-    found = (action.choices for action in top._actions if isinstance(action, argparse._SubParsersAction))
+def _commands(parser: argparse.ArgumentParser) -> Iterable[argparse.ArgumentParser]:
+    found = (action.choices for action in parser._actions if isinstance(action, argparse._SubParsersAction))
     return next(found).values()
