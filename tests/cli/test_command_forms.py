@@ -181,7 +181,7 @@ def test_a_pdf_does_not_go_to_a_terminal(
         (["sheet", KETCH, "--out", "sheet.pdf"], 2, "Usage"),
     ],
 )
-def test_whoever_asks_for_json_is_told_errors_in_json(
+def test_errors_are_json_where_json_is_asked_for(
     words: list[str], code: int, error: str, asked: list[str], capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert exit_code([*words, *asked]) == code

@@ -114,6 +114,8 @@ def test_a_command_within_a_line_is_one(page: str) -> None:
     text = BLOCK.sub("", (PAGES / page).read_text(encoding="utf-8"))
     for typed in INLINE.findall(text):
         words = shlex.split(" ".join(typed.split()))
+        if words == ["--version"]:  # the command's own option; it prints what only an installed package knows
+            continue
         assert words[0] in DOES, f"{page}: stopscrew {typed}"
         output = io.StringIO()
         with contextlib.redirect_stdout(output), contextlib.redirect_stderr(output), contextlib.suppress(SystemExit):

@@ -20,6 +20,9 @@ CHAPTERS = (
     ("rules/", "The rules of the check"),
     ("read/command-line/", "On the command line"),
     ("read/programmers/", "For programmers"),
+    ("read/changes/", "Changes"),
+    ("read/releases/", "Versions and releases"),
+    ("read/cite/", "How to cite"),
     ("about/", "About"),
 )
 """Path and title of each; a page below one of them, such as that of one rule, belongs to it."""
