@@ -62,9 +62,9 @@ def demonstration_place(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of the site built from the demonstration book. It is every test's: nothing is written there."""
     from kb.cli.site import rule_texts
     from kb.publish.site.build import build_site
-    from tests.support.small_site import demonstration
+    from tests.support.frozen import frozen_book
 
-    return build_site(demonstration(), tmp_path_factory.mktemp("demonstration") / "site", rules=rule_texts()).place
+    return build_site(frozen_book(), tmp_path_factory.mktemp("demonstration") / "site", rules=rule_texts()).place
 
 
 @pytest.fixture(scope="session")

@@ -9,12 +9,12 @@ from pathlib import Path
 
 from playwright.sync_api import Page, ViewportSize
 
+import kb
 from kb.publish.site.build import build_site
 from tests.support.folders import SITE
 from tests.support.in_browser import browser
 from tests.support.raster import png_rows
 from tests.support.served import served
-from tests.support.small_site import demonstration
 
 PICTURES = SITE / "pictures"
 _FEWER = 12  # shades this near to each other become one, until all that are left fit into a palette
@@ -43,7 +43,7 @@ def make() -> None:
     PICTURES.mkdir(parents=True, exist_ok=True)
     with browser() as shown:
         with tempfile.TemporaryDirectory() as folder:
-            place = build_site(demonstration(), Path(folder) / "site").place
+            place = build_site(kb.open_book(), Path(folder) / "site").place
             held = (file for file in place.rglob("*") if file.is_file())
             files = {file.relative_to(place).as_posix(): file.read_bytes() for file in held}
         with served(files) as host:

@@ -11,7 +11,7 @@ import pytest
 
 from kb.cli import main
 from tests.support.bench_calls import FIRST, INVENTED, call, document
-from tests.support.folders import ROOT, SPECS
+from tests.support.folders import FROZEN, ROOT
 
 TRADE = "the trade's check values"
 PRACTICE = "common practice, no source"
@@ -23,7 +23,7 @@ BOOK = "the demonstration book"
 def book(tmp_path_factory: pytest.TempPathFactory) -> str:
     """The demonstration book, compiled once."""
     path = tmp_path_factory.mktemp("bench") / "demonstration.book"
-    assert main(["compile", "--specs", str(SPECS), "--out", str(path)]) == 0
+    assert main(["compile", "--specs", str(FROZEN), "--out", str(path)]) == 0
     return str(path)
 
 

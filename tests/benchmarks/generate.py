@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from decimal import ROUND_HALF_EVEN, Decimal
 from pathlib import Path
 
-from tests.support.folders import SPECS
+from tests.support.folders import FROZEN
 
 MAKERS = 40
 SERIES = 3  # each maker prints a handbook and a table for each of so many series
@@ -30,7 +30,7 @@ def write_book(folder: Path, families: int, seed: int = 1) -> None:
     """Write a book of so many families into a folder that is not there yet."""
     folder.mkdir(parents=True)
     for name in ("catalogue", "cautions", "routines"):
-        shutil.copytree(SPECS / name, folder / name)
+        shutil.copytree(FROZEN / name, folder / name)
     chance = random.Random(seed)
     for number in range(MAKERS):
         maker = maker_id(number)

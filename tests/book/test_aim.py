@@ -13,6 +13,7 @@ import pytest
 
 import kb
 from kb.errors import DeadCentreTooFar, FigureDisputed, MarginTooWide, NotAnAngle, StateNeeded
+from tests.support.frozen import frozen_book
 from tests.support.one_family import FAMILY, FLYWHEEL, one_family
 
 MAXIMUM = "max-advance: [{btdc: 20, state: cranking}]\ncranking-correction: [{cranking_earlier: 2, at: {rpm: 5000}}]"
@@ -196,13 +197,12 @@ def test_a_piston_position_without_a_crank_is_left_to_the_depth_gauge() -> None:
 
 
 def test_a_dispute_without_a_safest_end_gives_no_number() -> None:
-    with pytest.raises(FigureDisputed, match="neither end is the safe one"), kb.open_book() as book:
-        book.aim("skerrow/barque-113", PICK, CRANKING)
+    with pytest.raises(FigureDisputed, match="neither end is the safe one"):
+        frozen_book().aim("skerrow/barque-113", PICK, CRANKING)
 
 
 def test_a_disputed_maximum_is_aimed_at_its_latest() -> None:
-    with kb.open_book() as book:
-        found = book.aim("skerrow/barque-113", MAX, "running")
+    found = frozen_book().aim("skerrow/barque-113", MAX, "running")
     assert str(found.show) == "17° BTDC"
     assert found.answer.how_sure == "disputed"
     assert any("sources do not agree" in remark for remark in found.remarks)

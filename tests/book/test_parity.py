@@ -13,11 +13,10 @@ from kb.book.model.family import Family
 from kb.book.store.compiled import CompiledBook
 from kb.book.store.writing import write_store
 from kb.errors import LookUpError, Refusal
-from kb.intake.compiling import open_folder
 from tests.support.asked_book import asked_book
-from tests.support.folders import ROOT, SPECS
+from tests.support.frozen import frozen_book
 
-FOLDER = open_folder(SPECS, ROOT / "build" / "check.cache")
+FOLDER = frozen_book()
 BOOKS = {"demonstration": FOLDER, "asked": asked_book()}
 FAMILIES = [(name, family) for name, shelf in BOOKS.items() for family in shelf.family_ids()]
 STATES = (None, "cranking", "running", "static", "at-rest")

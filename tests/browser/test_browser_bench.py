@@ -10,7 +10,6 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-import kb
 from kb.publish.site.bench.pages import bench_pages
 from kb.publish.site.build import SITE
 from kb.publish.site.family.document import family_page
@@ -18,6 +17,7 @@ from kb.publish.site.family.shared import shared_document
 from kb.publish.site.finding.index_files import finding_files
 from kb.publish.site.frame import Frame
 from tests.support.folders import ASSETS, SCHEMA, TESTS
+from tests.support.frozen import frozen_book
 from tests.support.served import Host, served
 
 KETCH, BARQUE, LEVANTER = "skerrow/ketch-47", "skerrow/barque-113", "pellwater/levanter-19"
@@ -27,7 +27,7 @@ HOSTILE = "Ketch </p><b>47"
 
 @pytest.fixture(scope="module")
 def host() -> Iterator[Host]:
-    book = kb.open_book()
+    book = frozen_book()
     shared = {**shared_document(book), "invented": False}
     files = {
         path: html.encode()

@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.book.test_aim_properties import book
+from tests.support.frozen import frozen_book
 from tests.support.served import Host
 
-FAMILIES = sorted(book().family_ids())
+FAMILIES = sorted(frozen_book().family_ids())
 FAMILY = "skerrow/ketch-47"
 DIGITS = 28  # px, and more
 FIRST, PICKUP, ROWS = 250, 330, 8

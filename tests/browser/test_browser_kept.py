@@ -17,7 +17,8 @@ from playwright.sync_api import Browser, BrowserContext, Error, Page, Route, exp
 from kb.publish.site.offline.phone_copy import READ_AT_THE_ENGINE
 from tests.browser.test_browser_finding import KEPT
 from tests.support.folders import ASSETS
-from tests.support.random_jobs import Told, book
+from tests.support.frozen import frozen_book
+from tests.support.random_jobs import Told
 from tests.support.served import Host, served
 
 PAGE = b'<!doctype html><html lang="en"><meta charset="utf-8"><title>Kept</title>'
@@ -286,7 +287,7 @@ def test_all_that_is_asked_for_at_the_engine_is_there_without_the_network(
             "assets/reading.css",
             *(f"{chapter}/" for chapter in READ_AT_THE_ENGINE),
         ]
-        paths += [f"families/{family}/page.json" for family in book().family_ids()]
+        paths += [f"families/{family}/page.json" for family in frozen_book().family_ids()]
         texts = page.evaluate("(paths) => Promise.all(paths.map(async (path) => (await fetch(path)).text()))", paths)
     for path, text in zip(paths, texts, strict=True):
         there = demonstration_files[f"{path}index.html" if path.endswith("/") else path].decode()

@@ -19,8 +19,8 @@ from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
 from kb.publish.site.frame import Frame
 from kb.publish.site.routines import routines_document
-from tests.book.test_aim_properties import book
 from tests.support.folders import ASSETS
+from tests.support.frozen import frozen_book
 from tests.support.job_entries import FAMILY, Entry, begin, entry, whole_job
 from tests.support.served import Host, served
 
@@ -47,9 +47,9 @@ def host() -> Iterator[Host]:
     frame = Frame((ASSETS / "page.css").read_text("utf-8"))
     body = '<main><h1>A job</h1><p>what stands around it</p><div id="place"></div></main>'
     files["job/index.html"] = frame.page("A job", body, "../", (), ("job-print.css",)).encode()
-    files["job/routines.json"] = json.dumps(routines_document(book())).encode()
-    files["shared.json"] = json.dumps(shared_document(book())).encode()
-    files[f"families/{FAMILY}/page.json"] = json.dumps(family_page(book(), FAMILY)).encode()
+    files["job/routines.json"] = json.dumps(routines_document(frozen_book())).encode()
+    files["shared.json"] = json.dumps(shared_document(frozen_book())).encode()
+    files[f"families/{FAMILY}/page.json"] = json.dumps(family_page(frozen_book(), FAMILY)).encode()
     files |= {"icon.svg": b'<svg xmlns="http://www.w3.org/2000/svg"/>', "manifest.webmanifest": b"{}"}
     with served(files) as running:
         yield running
@@ -218,7 +218,7 @@ def test_the_sheet_prints_whole_and_black_on_white(page: Page) -> None:
     assert page.evaluate(SHEET, [entries, FAMILY]) == ["rgb(0, 0, 0)", "rgb(255, 255, 255)", 390]
     document = pypdfium2.PdfDocument(page.pdf(format="Letter", margin={"top": "12mm", "bottom": "12mm"}))
     words = " ".join(" ".join(sheet.get_textpage().get_text_range() for sheet in document).split())
-    steps = job(book(), FAMILY).steps
+    steps = job(frozen_book(), FAMILY).steps
     assert 3 <= len(document) <= 7
     for number, step in enumerate(steps, 1):
         assert f"{number} {' '.join(step.do.split()[:6])}" in words, step.id

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from kb.cli import main
-from tests.support.folders import SPECS
+from tests.support.folders import FROZEN
 
 FIRST = "The maker's own instructions, local rules and a licensed mechanic come first."
 INVENTED = "invented demonstration data"
@@ -19,7 +19,7 @@ INVENTED = "invented demonstration data"
 def book(tmp_path_factory: pytest.TempPathFactory) -> str:
     """The demonstration book, compiled once."""
     path = tmp_path_factory.mktemp("book") / "demonstration.book"
-    assert main(["compile", "--specs", str(SPECS), "--out", str(path)]) == 0
+    assert main(["compile", "--specs", str(FROZEN), "--out", str(path)]) == 0
     return str(path)
 
 
@@ -113,7 +113,7 @@ def test_check_exits_by_what_it_finds(
     tmp_path: Path, change: tuple[str, str], strict: bool, code: int, capsys: pytest.CaptureFixture[str]
 ) -> None:
     specs = tmp_path / "specs"
-    shutil.copytree(SPECS, specs)
+    shutil.copytree(FROZEN, specs)
     family = specs / "families" / "skerrow" / "ketch-47.yaml"
     family.write_text(family.read_text().replace(*change, 1) if change[0] else family.read_text())
     for form in ("text", "json", "sarif", "github"):
@@ -128,7 +128,7 @@ def test_a_folder_with_errors_is_not_compiled_and_the_last_good_file_stays(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     specs, out = tmp_path / "specs", tmp_path / "out.book"
-    shutil.copytree(SPECS, specs)
+    shutil.copytree(FROZEN, specs)
     assert main(["compile", "--specs", str(specs), "--out", str(out), "--json"]) == 0
     good = out.read_bytes()
     family = specs / "families" / "skerrow" / "ketch-47.yaml"

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from kb.cli import main
-from tests.support.folders import SPECS
+from tests.support.folders import FROZEN
 
 FIRST = "The maker's own instructions, local rules and a licensed mechanic come first."
 INVENTED = "invented demonstration data"
@@ -20,7 +20,7 @@ INVENTED = "invented demonstration data"
 def book(tmp_path_factory: pytest.TempPathFactory) -> str:
     """The demonstration book, compiled once."""
     path = tmp_path_factory.mktemp("book") / "demonstration.book"
-    assert main(["compile", "--specs", str(SPECS), "--out", str(path)]) == 0
+    assert main(["compile", "--specs", str(FROZEN), "--out", str(path)]) == 0
     return str(path)
 
 
@@ -90,7 +90,7 @@ def test_which_family(book: str, words: list[str], code: int, said: str, capsys:
 
 def test_a_family_without_a_linkage_is_told_what_to_write(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     specs = tmp_path / "specs"
-    shutil.copytree(SPECS, specs)
+    shutil.copytree(FROZEN, specs)
     family = specs / "families" / "skerrow" / "yawl-23.yaml"
     family.write_text(family.read_text().replace("linkage: cam-touches-at-idle\n", ""))
     (specs / "routines" / "fixed-spark.yaml").unlink()

@@ -10,7 +10,7 @@ import pytest
 from kb.intake.check.file_kinds import read_files
 from kb.intake.check.one_file import examine
 from kb.intake.check.whole_book import conclude, make_context
-from tests.support.folders import SPECS
+from tests.support.folders import FROZEN
 
 WORD = re.compile(r"[\w./-]+")
 ODDITIES = ("[1, 2]", "{a: b}", "''", '"', "[", "0", "-1", "~", "é", "\t", "!x", "&x", "*x")
@@ -39,7 +39,7 @@ def edited(text: str, words: list[str], chance: random.Random) -> str:
 
 @pytest.mark.parametrize("seed", range(4))
 def test_odd_edits_never_bring_the_check_down(seed: int) -> None:
-    files = read_files(SPECS)
+    files = read_files(FROZEN)
     desk = make_context(files, files.__getitem__)
     examined = {file: examine(file, raw, desk) for file, raw in files.items()}
     words = sorted({word for raw in files.values() for word in WORD.findall(raw.decode())})

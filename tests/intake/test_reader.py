@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from kb.finding import WHOLE_FILE, Part
 from kb.intake.yaml.reader import MOST_BYTES, ReadText, read
-from tests.support.folders import ROOT, SPECS
+from tests.support.folders import FROZEN, ROOT
 
 
 def told(reading: ReadText) -> list[tuple[str, str]]:
@@ -51,7 +51,7 @@ def test_lines_are_counted_from_one() -> None:
 
 
 def test_the_files_of_the_book_read_as_yaml_and_have_no_faults() -> None:
-    for path in sorted(SPECS.rglob("*.yaml")):
+    for path in sorted(FROZEN.rglob("*.yaml")):
         reading = read(path.read_bytes())
         assert reading.faults == (), path
         assert reading.cut == ()

@@ -11,10 +11,10 @@ import pytest
 
 from kb.finding import Part, Path, Place
 from kb.intake.yaml.reader import ReadText, read
-from tests.support.folders import SPECS
+from tests.support.folders import FROZEN
 
 WORDS = ["a", "slow", "idle", "ümlaut", "日本", "🛥", "two words", "x-y", "5°", "e\u0301", "🛥🛥 kiel"]
-FAMILIES = sorted((SPECS / "families").rglob("*.yaml"))
+FAMILIES = sorted((FROZEN / "families").rglob("*.yaml"))
 
 
 @dataclass

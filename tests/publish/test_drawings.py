@@ -13,7 +13,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-import kb
 from kb.book.book import Book
 from kb.cli import main
 from kb.errors import (
@@ -36,11 +35,12 @@ from kb.publish.drawings.running import draw_running, running_chart
 from kb.publish.drawings.running_view import running_view
 from kb.publish.drawings.unrolled import Unrolled
 from tests.support import drawn
-from tests.support.folders import SPECS
+from tests.support.folders import FROZEN
+from tests.support.frozen import frozen_book
 from tests.support.one_family import FAMILY, one_family
 
 FAMILIES = sorted(
-    path.relative_to(SPECS / "families").with_suffix("").as_posix() for path in (SPECS / "families").rglob("*.yaml")
+    path.relative_to(FROZEN / "families").with_suffix("").as_posix() for path in (FROZEN / "families").rglob("*.yaml")
 )
 ATTACKS = (
     "</title></svg><script>alert(1)</script>",
@@ -56,9 +56,8 @@ ATTACKS = (
 
 
 @pytest.fixture(scope="module")
-def book() -> Iterator[Book]:
-    with kb.open_book() as opened:
-        yield opened
+def book() -> Book:
+    return frozen_book()
 
 
 def view_with(**changes: Any) -> RimView:

@@ -25,10 +25,11 @@ from kb.publish.sheet.making import make_sheet
 from kb.publish.sheet.markdown import sheet_markdown
 from kb.publish.sheet.record import Sheet, SheetTarget
 from kb.quantity import spoken_angle
-from tests.support.folders import SCHEMA, SPECS
+from tests.support.folders import FROZEN, SCHEMA
+from tests.support.frozen import frozen_book
 
 FAMILIES = sorted(
-    path.relative_to(SPECS / "families").with_suffix("").as_posix() for path in (SPECS / "families").rglob("*.yaml")
+    path.relative_to(FROZEN / "families").with_suffix("").as_posix() for path in (FROZEN / "families").rglob("*.yaml")
 )
 INVENTED = "invented demonstration data"
 
@@ -43,13 +44,13 @@ GOLDEN: list[tuple[str, str, dict[str, Any]]] = [
 
 @pytest.fixture(scope="module")
 def book() -> Book:
-    return kb.open_book(SPECS)
+    return frozen_book()
 
 
 @cache
 def plain(family: str) -> Sheet:
     """The sheet of a family with nothing given."""
-    return make_sheet(kb.open_book(SPECS), family)
+    return make_sheet(frozen_book(), family)
 
 
 @pytest.fixture(scope="module")
@@ -220,7 +221,7 @@ def test_what_is_refused(given: dict[str, Any], error: type[Exception], words: s
 def test_no_family_and_no_order_of_work(book: Book) -> None:
     with pytest.raises(FamilyNotFound, match="no family"):
         make_sheet(book, "skerrow/ketch-48")
-    other: Any = kb.open_book(SPECS)
+    other: Any = kb.open_book(FROZEN)
     document = dict(other.documents["skerrow/ketch-47"])
     del document["linkage"]
     other.documents = {**other.documents, "skerrow/ketch-47": document}
@@ -281,7 +282,7 @@ def test_the_head_says_what_it_is_for_and_what_it_rests_on(family: str, sheets: 
 
 def test_two_makings_are_alike_to_the_byte(book: Book) -> None:
     """There is no clock and no chance in it."""
-    other = kb.open_book(SPECS)
+    other = kb.open_book(FROZEN)
     for _, family, given in GOLDEN:
         first, second = make_sheet(book, family, **given), make_sheet(other, family, **given)
         assert first == second

@@ -30,7 +30,8 @@ from kb.publish.sheet.markdown import sheet_markdown, words
 from kb.publish.sheet.pdf import sheet_pdf
 from kb.publish.sheet.record import Sheet
 from tests.publish.test_sheet import FAMILIES, GOLDEN
-from tests.support.folders import ROOT, SPECS
+from tests.support.folders import FROZEN, ROOT
+from tests.support.frozen import frozen_book
 
 STYLE = ROOT / "kb" / "publish" / "sheet" / "page.css"
 ATTACK = (
@@ -42,7 +43,7 @@ ATTACK = (
 
 @pytest.fixture(scope="module")
 def book() -> Book:
-    return kb.open_book(SPECS)
+    return frozen_book()
 
 
 def parsed(page: str) -> Element:
@@ -171,7 +172,7 @@ def spoilt(value: Any, key: str = "") -> Any:
 
 @pytest.fixture(scope="module")
 def attacked() -> Sheet:
-    shelf = kb.open_book(SPECS)
+    shelf = kb.open_book(FROZEN)
     assert isinstance(shelf, MemoryBook)
     hurt = dataclasses.replace(
         shelf,
@@ -210,7 +211,7 @@ def test_an_attack_is_words_in_markdown(attacked: Sheet) -> None:
     assert {token.attrs["href"] for token in tokens if token.type == "link_open"} == {attacked.address}
     shown = " ".join(token.content for token in tokens if token.type == "text")
     assert "<script>alert(1)</script><img src=x onerror=alert(1)>" in shown.replace("  ", " ")
-    harmless = sheet_markdown(make_sheet(kb.open_book(SPECS), "skerrow/ketch-47"))
+    harmless = sheet_markdown(make_sheet(frozen_book(), "skerrow/ketch-47"))
     kinds = ("heading_open", "tr_open", "td_open", "list_item_open", "blockquote_open")
     assert [token.type for token in markdown.parse(text) if token.type in kinds] == [
         token.type for token in markdown.parse(harmless) if token.type in kinds
@@ -350,7 +351,7 @@ def test_the_qr_code_reads_as_the_address(given: dict[str, Any], site: str, book
 @pytest.fixture(scope="module")
 def compiled(tmp_path_factory: pytest.TempPathFactory) -> str:
     path = tmp_path_factory.mktemp("book") / "demonstration.book"
-    assert main(["compile", "--specs", str(SPECS), "--out", str(path)]) == 0
+    assert main(["compile", "--specs", str(FROZEN), "--out", str(path)]) == 0
     return str(path)
 
 

@@ -13,7 +13,6 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-import kb
 from kb.book.book import Book
 from kb.calc.rim import arc
 from kb.cli import main
@@ -25,15 +24,15 @@ from kb.publish.drawings.tape_pdf import tape_pdf
 from kb.publish.drawings.tape_plan import PAPERS, TapePlan, tape_plan, tape_plan_for
 from tests.publish.test_drawings import ATTACKS
 from tests.support import drawn, raster
+from tests.support.frozen import frozen_book
 from tests.support.one_family import FAMILY, one_family
 
 FULL = {"early": Fraction(180), "late": Fraction(-180)}
 
 
 @pytest.fixture(scope="module")
-def book() -> Iterator[Book]:
-    with kb.open_book() as opened:
-        yield opened
+def book() -> Book:
+    return frozen_book()
 
 
 def plan_of(diameter: str, **asked: Any) -> TapePlan:

@@ -11,8 +11,8 @@ from kb.book.setting.job import job
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
 from kb.publish.site.routines import routines_document
-from tests.book.test_aim_properties import book
 from tests.support.folders import ASSETS
+from tests.support.frozen import frozen_book
 from tests.support.job_entries import FAMILY, Entry, begin, entry, found, left, whole_job
 from tests.support.node import run_node
 
@@ -48,13 +48,13 @@ JOBS: dict[str, list[Entry]] = {
 @pytest.fixture(scope="module")
 def made() -> list[Any]:
     """The sheets of those jobs, then of a job just begun on every family."""
-    ids = book().family_ids()
+    ids = frozen_book().family_ids()
     jobs = [[FAMILY, entries] for entries in JOBS.values()]
     jobs += [[key, [begin(key, "an engine", serial="", year="", margin="")]] for key in ids]
     given = {
-        "pages": {key: family_page(book(), key) for key in ids},
-        "shared": shared_document(book()),
-        "routines": routines_document(book()),
+        "pages": {key: family_page(frozen_book(), key) for key in ids},
+        "shared": shared_document(frozen_book()),
+        "routines": routines_document(frozen_book()),
         "jobs": jobs,
     }
     done = run_node("sheet_lines.mjs", ASSETS, given=json.dumps(given))
@@ -74,8 +74,8 @@ def step(sheet: Any, words: str) -> Any:
 
 
 def test_every_family_has_a_sheet_with_every_step_and_tick_of_its_job(made: list[Any]) -> None:
-    for key, sheet in zip(book().family_ids(), made[len(JOBS) :], strict=True):
-        wanted = job(book(), key).steps
+    for key, sheet in zip(frozen_book().family_ids(), made[len(JOBS) :], strict=True):
+        wanted = job(frozen_book(), key).steps
         assert [one["do"] for one in sheet["steps"]] == [one.do for one in wanted], key
         assert [[line for line, _ in one["ticks"]] for one in sheet["steps"]] == [list(one.gate) for one in wanted], key
         assert {one["stands"] for one in sheet["steps"]} == {"not done"}
@@ -87,7 +87,7 @@ def test_every_family_has_a_sheet_with_every_step_and_tick_of_its_job(made: list
 def test_how_the_steps_stand(sheets: dict[str, Any]) -> None:
     sheet = sheets["whole"]
     stands = [(one["number"], one["stands"]) for one in sheet["steps"] if one["stands"] != "not done"]
-    whole = job(book(), FAMILY)
+    whole = job(frozen_book(), FAMILY)
     stale = whole.stale_after(DONE)
     assert 0 < len(stale) < len(DONE)
     wanted = {one: "check again" if one in stale else "done" for one in DONE}

@@ -18,8 +18,9 @@ from kb.publish.site.offline.pack import pack_files
 from kb.publish.site.offline.phone_copy import requests_and_bytes
 from tests.site.test_columns import likened
 from tests.support.folders import ASSETS
+from tests.support.frozen import frozen_book
 from tests.support.node import run_module
-from tests.support.small_site import TEMPLATE, demonstration, documents, drawn, read_module, small_site
+from tests.support.small_site import TEMPLATE, documents, drawn, read_module, small_site
 
 _READ = """
 import { readFileSync } from "node:fs";
@@ -39,7 +40,7 @@ def read_from(files: Mapping[str, bytes], ids: list[str], folder: Path) -> Any:
 
 
 def test_every_family_comes_back_in_any_order(tmp_path: Path) -> None:
-    pages = list(documents(demonstration()))
+    pages = list(documents(frozen_book()))
     ids = random.Random(1).sample([page["id"] for page in pages], len(pages))
     by_id = {page["id"]: page for page in pages}
     assert read_from(pack_files(pages), ids, tmp_path) == [len(pages), [by_id[key] for key in ids]]
@@ -75,7 +76,7 @@ def test_a_copy_takes_few_requests_and_is_the_same_each_time() -> None:
 
 def test_the_worker_draws_what_python_draws() -> None:
     """The worker's drawing comes from the pack; here all families at once, without a browser."""
-    pages = list(documents(demonstration()))
+    pages = list(documents(frozen_book()))
     module = f"{read_module('draw.js')}\nconst pages = {json.dumps(pages)}, template = {json.dumps('-' + TEMPLATE)};\n"
     answers = json.loads(run_module(f"{module}console.log(JSON.stringify(pages.map((page) => draw(page, template))));"))
     assert answers == [drawn(page) for page in pages]

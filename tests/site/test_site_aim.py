@@ -14,10 +14,12 @@ import pytest
 from kb.errors import StopscrewError
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
-from tests.book.test_aim_properties import book, everything
 from tests.support.folders import ASSETS
+from tests.support.frozen import frozen_book
 from tests.support.node import run_node
+from tests.support.timing import every_answer
 
+ANSWERS = every_answer(frozen_book())
 MARGINS = [Fraction(halves, 2) for halves in range(-1, 6)]
 POINTERS = [None, Fraction(0), Fraction(2), Fraction(-3, 2), Fraction(1, 3), Fraction(-3), Fraction(31, 10)]
 READINGS = [Fraction(24), Fraction(-5), Fraction(0), Fraction(43, 2), Fraction(61, 3)]
@@ -29,7 +31,7 @@ Case = tuple[int, Fraction, Fraction | None, Fraction]
 def grid() -> list[Case]:
     """Each figure with margins and pointers in turn: every margin, every pointer, and every reading for each figure."""
     cases: list[Case] = []
-    for number in range(len(everything())):
+    for number in range(len(ANSWERS)):
         cases += [
             (number, margin, POINTERS[(number + place) % 7], READINGS[place % 5])
             for place, margin in enumerate(MARGINS)
@@ -43,17 +45,17 @@ def grid() -> list[Case]:
 
 @pytest.fixture(scope="module")
 def told() -> list[dict[str, Any]]:
-    families = sorted({family for family, *_ in everything()})
+    families = sorted({family for family, *_ in ANSWERS})
     asked = []
-    for family, figure, state, engine in everything():
-        answer = book().look_up(family, figure, state, **engine)
+    for family, figure, state, engine in ANSWERS:
+        answer = frozen_book().look_up(family, figure, state, **engine)
         asked.append([families.index(family), figure, answer.state, answer.conditions, engine["serial"] or ""])
     cases = [
         [number, str(margin), None if pointer is None else str(pointer), str(reading), rpm_of(number)]
         for number, margin, pointer, reading in grid()
     ]
-    pages = [family_page(book(), family) for family in families]
-    given = {"pages": pages, "kinds": shared_document(book())["figures"], "asked": asked, "cases": cases}
+    pages = [family_page(frozen_book(), family) for family in families]
+    given = {"pages": pages, "kinds": shared_document(frozen_book())["figures"], "asked": asked, "cases": cases}
     done = run_node("aim_lines.mjs", ASSETS, given=json.dumps(given))
     assert done.returncode == 0, done.stderr
     return list(json.loads(done.stdout))
@@ -72,7 +74,7 @@ def tried(work: Callable[[], dict[str, Any]]) -> dict[str, Any]:
 
 
 def choices(number: int, margin: Fraction, pointer: Fraction | None) -> tuple[tuple[Any, ...], dict[str, Any]]:
-    family, figure, state, asked = everything()[number]
+    family, figure, state, asked = ANSWERS[number]
     rpm = rpm_of(number)
     speed = None if rpm is None else Fraction(rpm)
     return (family, figure), {"state": state, "margin": margin, "dead_centre": pointer, "running_rpm": speed, **asked}
@@ -80,7 +82,7 @@ def choices(number: int, margin: Fraction, pointer: Fraction | None) -> tuple[tu
 
 def target(number: int, margin: Fraction, pointer: Fraction | None) -> dict[str, Any]:
     named, chosen = choices(number, margin, pointer)
-    aimed = book().aim(*named, **chosen).to_document()
+    aimed = frozen_book().aim(*named, **chosen).to_document()
     return {
         "show": aimed["show"],
         "window": aimed["window"],
@@ -95,7 +97,7 @@ def target(number: int, margin: Fraction, pointer: Fraction | None) -> dict[str,
 
 def verdict(number: int, margin: Fraction, pointer: Fraction | None, reading: Fraction) -> dict[str, Any]:
     (family, figure), chosen = choices(number, margin, pointer)
-    judged = book().judge(family, figure, reading, **chosen).to_document()
+    judged = frozen_book().judge(family, figure, reading, **chosen).to_document()
     told = ("words", "window", "would", "turn", "allowed", "remarks")
     return {**{name: judged[name] for name in told}, "running": judged["running"]["words"], "steps": judged["working"]}
 
@@ -113,7 +115,7 @@ def test_every_target_is_the_books(told: list[dict[str, Any]]) -> None:
     came_of: Counter[str] = Counter()
     for (number, margin, pointer, _), found in zip(grid(), told, strict=True):
         wanted = tried(partial(target, number, margin, pointer))
-        assert alike(found["aim"], wanted), (everything()[number], margin, pointer, found["aim"], wanted)
+        assert alike(found["aim"], wanted), (ANSWERS[number], margin, pointer, found["aim"], wanted)
         came_of[found["aim"].get("refused", "target")] += 1
     assert set(came_of) == {"target", "MarginTooWide", "DeadCentreTooFar"}
     assert came_of["target"] > 2000
@@ -123,6 +125,6 @@ def test_every_verdict_is_the_books(told: list[dict[str, Any]]) -> None:
     seen = set()
     for case, found in zip(grid(), told, strict=True):
         wanted = tried(partial(verdict, *case))
-        assert alike(found["judge"], wanted), (everything()[case[0]], case, found["judge"], wanted)
+        assert alike(found["judge"], wanted), (ANSWERS[case[0]], case, found["judge"], wanted)
         seen.add(found["judge"].get("words", "").split(" ")[-1])
     assert {"inside", "(advanced)", "(retarded)"} <= seen

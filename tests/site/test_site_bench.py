@@ -7,7 +7,6 @@ from typing import Any
 
 import pytest
 
-import kb
 from kb.bench.worked_calculation import Worked
 from kb.book.book import Book
 from kb.errors import StopscrewError
@@ -18,6 +17,7 @@ from kb.publish.site.family.shared import shared_document
 from kb.publish.site.frame import Frame
 from tests.support.bench_rows import rows
 from tests.support.folders import ASSETS
+from tests.support.frozen import frozen_book
 from tests.support.node import run_node
 
 ROWS = rows()
@@ -77,7 +77,7 @@ def test_each_aid_says_what_its_command_says(told: list[dict[str, Any]]) -> None
 
 @pytest.fixture(scope="module")
 def book() -> Book:
-    return kb.open_book()
+    return frozen_book()
 
 
 @pytest.fixture(scope="module")

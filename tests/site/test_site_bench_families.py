@@ -24,9 +24,10 @@ from kb.publish.site.bench.aids import bench_aids, of_the_light
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
 from kb.quantity import UNITS, Quantity, spoken_quantity, write_value
-from tests.book.test_aim_properties import FIGURES, MAXIMUM, book, serials
 from tests.support.folders import ASSETS
+from tests.support.frozen import frozen_book
 from tests.support.node import run_node
+from tests.support.timing import FIGURES, MAXIMUM, serials
 
 F = Fraction
 STATES = ("cranking", "running", "static")
@@ -54,7 +55,7 @@ def case(family: str, aid: str, figure: str, typed: dict[str, Any], **more: Any)
     }
 
 
-FAMILIES = sorted(book().family_ids())
+FAMILIES = sorted(frozen_book().family_ids())
 
 
 def of_the_lamp() -> list[Case]:
@@ -62,7 +63,7 @@ def of_the_lamp() -> list[Case]:
     found: list[Case] = []
     for number, family in enumerate(FAMILIES):
         for figure in FIGURES:
-            for serial in serials(family):
+            for serial in serials(frozen_book(), family):
                 for state in STATES:
                     asked: dict[str, Any] = {"state": state, "serial": serial or ""}
                     engine: dict[str, Any] = {"dead_centre": F("1.5"), "serial": serial}
@@ -90,19 +91,19 @@ def of_the_lamp() -> list[Case]:
 
 
 def target(family: str, figure: str, state: str, engine: dict[str, Any]) -> dict[str, Any]:
-    aimed = book().aim(family, figure, state, **engine)
+    aimed = frozen_book().aim(family, figure, state, **engine)
     return {"big": str(aimed.show), "steps": aimed.to_document()["working"]}
 
 
 def verdict(family: str, figure: str, state: str, engine: dict[str, Any]) -> dict[str, Any]:
-    judged = book().judge(family, figure, 22, state, **engine)
+    judged = frozen_book().judge(family, figure, 22, state, **engine)
     return {"big": judged.words, "steps": judged.to_document()["working"]}
 
 
 def turn(family: str, figure: str, state: str, engine: dict[str, Any]) -> dict[str, Any]:
-    aimed = book().aim(family, figure, state, **engine)
-    aim = ScrewTarget.of(aimed, book().figures[figure].is_limit)
-    worked = work_next_turn(TAKEN, aim, AdjustingScrew.of(book().family(family), figure)).to_document()
+    aimed = frozen_book().aim(family, figure, state, **engine)
+    aim = ScrewTarget.of(aimed, frozen_book().figures[figure].is_limit)
+    worked = work_next_turn(TAKEN, aim, AdjustingScrew.of(frozen_book().family(family), figure)).to_document()
     return {"answer": worked["answer"], "steps": worked["working"], "cautions": worked["cautions"]}
 
 
@@ -110,7 +111,7 @@ def measured() -> list[Case]:
     """What needs the family's own numbers and no light."""
     found: list[Case] = []
     for family in FAMILIES:
-        made = book().family(family)
+        made = frozen_book().family(family)
         crank = {"crank": {"text": "20", "side": "btdc"}}
         found.append((case(family, "piston", "", crank), partial(stands, made)))
         place = {"shown": {"text": "21", "side": "btdc"}, **CENTRE}
@@ -138,7 +139,7 @@ def placed(family: Family) -> dict[str, Any]:
 
 
 def fired(family: str) -> dict[str, Any]:
-    made = book().family(family)
+    made = frozen_book().family(family)
     try:
         diameter = Rim.of(made).millimetres
     except FigureUnknown:
@@ -147,13 +148,13 @@ def fired(family: str) -> dict[str, Any]:
 
 
 def pressed(family: str) -> dict[str, Any]:
-    cylinders = book().family(family).part("engine", "cylinders")
-    answer = book().look_up(family, "compression")
+    cylinders = frozen_book().family(family).part("engine", "cylinders")
+    answer = frozen_book().look_up(family, "compression")
     return told(work_compression([F(118), F(99)], UNITS["psi"], answer, int(cylinders) if cylinders else None))
 
 
 def mixed(family: str) -> dict[str, Any]:
-    return told(work_oil(spoken_quantity("20 L", ("L",)), Ratio.of(book().look_up(family, "premix"))))
+    return told(work_oil(spoken_quantity("20 L", ("L",)), Ratio.of(frozen_book().look_up(family, "premix"))))
 
 
 CASES = [*of_the_lamp(), *measured()]
@@ -163,11 +164,11 @@ def converted() -> list[Case]:
     """Maxima that the book derives in one state, typed by hand as printed in the other, with the correction."""
     found: list[Case] = []
     for family in FAMILIES:
-        for serial in serials(family):
+        for serial in serials(frozen_book(), family):
             for wanted, printed in (("cranking", "running"), ("running", "cranking")):
                 try:
-                    answer = book().look_up(family, MAXIMUM, wanted, serial=serial)
-                    book().look_up(family, MAXIMUM, printed, serial=serial)
+                    answer = frozen_book().look_up(family, MAXIMUM, wanted, serial=serial)
+                    frozen_book().look_up(family, MAXIMUM, printed, serial=serial)
                 except (LookUpError, Refusal):
                     continue
                 if answer.working:
@@ -186,10 +187,10 @@ def node(document: dict[str, Any]) -> list[dict[str, Any]]:
 
 def families(cases: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """What the browser makes of the cases."""
-    shared = shared_document(book())
+    shared = shared_document(frozen_book())
     kinds = of_the_light(shared["figures"])
     fields = {aid["aid"]: aid["fields"] for aid in bench_aids(kinds)}
-    pages = [family_page(book(), family) for family in FAMILIES]
+    pages = [family_page(frozen_book(), family) for family in FAMILIES]
     return node({"families": {"pages": pages, "shared": shared, "kinds": kinds, "cases": cases, "fields": fields}})
 
 
@@ -339,7 +340,7 @@ def test_a_side_of_a_dispute_is_read_back_to_the_same_words() -> None:
         str(one.value): one.value
         for family in FAMILIES
         for figure in figures
-        for one in book().family(family).statements.get(figure, ())
+        for one in frozen_book().family(family).statements.get(figure, ())
         if not one.absent
     }
     more = (

@@ -17,7 +17,7 @@ from kb.publish.site.reading.drawings import SHOWN, drawings_of, inlined
 from kb.publish.site.reading.row_drawing import row_drawing
 from tests.support.asked_book import asked_book
 from tests.support.folders import PAGES
-from tests.support.small_site import demonstration
+from tests.support.frozen import frozen_book
 
 DRAWN = sorted((PAGES / "drawings").glob("*.svg"))
 SVG = "{http://www.w3.org/2000/svg}"
@@ -34,7 +34,7 @@ def shown(svg: str) -> list[str]:
 
 def test_every_drawing_is_used_and_every_one_that_is_used_is_there() -> None:
     used = set(re.findall(r"\]\(\.\./drawings/([a-z-]+)\.svg\)", written()))
-    assert used == set(drawings_of(demonstration(), PAGES / "drawings"))
+    assert used == set(drawings_of(frozen_book(), PAGES / "drawings"))
     assert {path.stem for path in DRAWN} < used
 
 
@@ -65,9 +65,9 @@ def test_a_drawing_of_ours_is_plain(path: Path) -> None:
     assert wide == 390
 
 
-@pytest.mark.parametrize("family", demonstration().family_ids())
+@pytest.mark.parametrize("family", frozen_book().family_ids())
 def test_the_row_that_is_explained_is_what_the_familys_page_shows(family: str) -> None:
-    book = demonstration()
+    book = frozen_book()
     told = view(family_page(book, family), shared_document(book))
     row = next((row for row in told["top"] if row["is_maximum"]), None)
     if row is None or row["words"] or len(row["digits"]) != 1:

@@ -12,16 +12,16 @@ import pytest
 from kb.publish.site.family.shared import shared_document
 from kb.publish.site.family.value_parts import in_units, pieces
 from kb.publish.site.family.view import Choices, view
-from tests.book.test_aim_properties import book
 from tests.site.test_site_view import page_of
+from tests.support.frozen import frozen_book
 
-FAMILIES = sorted(book().family_ids())
+FAMILIES = sorted(frozen_book().family_ids())
 DEPENDS = "pellwater/gregale-58"
 
 
 @cache
 def shared() -> dict[str, Any]:
-    return shared_document(book())
+    return shared_document(frozen_book())
 
 
 def rows(family: str, choices: Choices | None = None) -> dict[str, dict[str, Any]]:

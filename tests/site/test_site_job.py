@@ -14,10 +14,12 @@ from kb.book.store.in_memory import MemoryBook
 from kb.errors import LookUpError, RoutineNotFound
 from kb.publish.site.family.document import family_page
 from kb.publish.site.routines import routines_document
-from tests.book.test_routines import BOOK, LINKAGES, engine, every_engine, ids, job_of
+from tests.support.engines import LINKAGES, engine, every_engine, ids, job_of
 from tests.support.folders import ASSETS
+from tests.support.frozen import frozen_book
 from tests.support.node import run_node
 
+BOOK = frozen_book()
 FITTED = ("engine", "ignition", "flywheel")
 
 
@@ -40,7 +42,7 @@ def pages() -> list[tuple[dict[str, Any], Any]]:
 
 def wanted(made: Any) -> Job | RoutineNotFound:
     try:
-        return BOOK.job(made) if isinstance(made, str) else job_of(made)
+        return BOOK.job(made) if isinstance(made, str) else job_of(BOOK, made)
     except RoutineNotFound as refusal:
         return refusal
 

@@ -12,8 +12,8 @@ from kb.publish.site.offline.bundle import one_script
 from kb.publish.site.offline.pack import pack_files
 from kb.publish.site.offline.phone_copy import BODY, TEMPLATE, TITLE
 from tests.support.folders import ASSETS
+from tests.support.frozen import frozen_book
 from tests.support.node import run_module
-from tests.support.small_site import demonstration
 
 _DRAW = """
 import { readFileSync } from "node:fs";
@@ -27,7 +27,7 @@ console.log(JSON.stringify(pages));
 
 
 def test_the_worker_draws_every_family_as_the_server_does(tmp_path: Path) -> None:
-    book = demonstration()
+    book = frozen_book()
     builder = Builder(book)
     pages = [family_page(book, key) for key in sorted(book.family_ids())]
     entry = 'import { draw } from "./draw.js";\nimport { Pack } from "./pack.js";\nexport const both = [draw, Pack];\n'

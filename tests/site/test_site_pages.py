@@ -3,27 +3,18 @@
 from __future__ import annotations
 
 import json
-from functools import cache
 from typing import Any
 
 import pytest
 
-import kb
-from kb.book.book import Book
 from kb.book.lookup.combinations import combinations_of, outcome_of
 from kb.book.model.answer import Answer
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document, subset
 from tests.support.asked_book import asked_book
-from tests.support.folders import SPECS
+from tests.support.frozen import frozen_book
 
-
-@cache
-def demonstration() -> Book:
-    return kb.open_book(SPECS)
-
-
-BOOKS = {"demonstration": demonstration(), "asked": asked_book()}
+BOOKS = {"demonstration": frozen_book(), "asked": asked_book()}
 FAMILIES = [(name, family) for name, book in BOOKS.items() for family in book.family_ids()]
 
 
@@ -69,7 +60,7 @@ def test_a_page_is_plain_json_and_stands_on_its_own(name: str, family: str) -> N
 
 
 def test_a_later_part_of_a_family_has_its_own_rows() -> None:
-    maximum = figure_of(family_page(demonstration(), "skerrow/ketch-47"), "max-advance")
+    maximum = figure_of(family_page(frozen_book(), "skerrow/ketch-47"), "max-advance")
     assert maximum["parts"] == [{"serials": {"from": "350000"}}]
     assert [(row["state"], row["printed"], row["standing"], row["in"]) for row in maximum["rows"]] == [
         ("cranking", "24° BTDC", "single", [0]),
@@ -90,13 +81,13 @@ def test_a_later_part_of_a_family_has_its_own_rows() -> None:
 def test_where_there_is_no_answer_the_statements_stand(
     family: str, figure: str, problem: str, statements: list[str]
 ) -> None:
-    found = figure_of(family_page(demonstration(), family), figure)
+    found = figure_of(family_page(frozen_book(), family), figure)
     (row,) = found["rows"]
     assert (row["problem"], [found["cited"][one[0]][0] for one in row["statements"]]) == (problem, statements)
 
 
 def test_reports_stand_in_the_page() -> None:
-    (report,) = family_page(demonstration(), "skerrow/ketch-47")["reports"]
+    (report,) = family_page(frozen_book(), "skerrow/ketch-47")["reports"]
     assert (report["on"], report["serial"]) == ("2026-05-09", "361204")
     assert report["left"]["max-advance"] == [
         {"printed": "23° BTDC", "state": "cranking", "value": {"btdc": "23"}},
@@ -105,4 +96,4 @@ def test_reports_stand_in_the_page() -> None:
 
 
 def test_what_nobody_said_is_unknown() -> None:
-    assert "breaker-gap" in family_page(demonstration(), "skerrow/ketch-47")["never_said"]
+    assert "breaker-gap" in family_page(frozen_book(), "skerrow/ketch-47")["never_said"]

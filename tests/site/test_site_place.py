@@ -20,8 +20,8 @@ from kb.publish.site.atomic_folder import replacing
 from kb.publish.site.build import build_site
 from tests.conftest import files_below
 from tests.support.example_book import example_book
-from tests.support.folders import ROOT, SPECS
-from tests.support.small_site import demonstration
+from tests.support.folders import FROZEN, ROOT
+from tests.support.frozen import frozen_book
 
 BUILD = [sys.executable, "-m", "kb.cli", "site", "build"]
 LAST = {"index.html": b"the last good one", "version.json": b"{}", "worker.js": b""}
@@ -59,12 +59,12 @@ def test_a_failed_build_leaves_the_last_good_one(last: Path, monkeypatch: pytest
 
     monkeypatch.setattr(build.Builder, "family_html", broken)
     with pytest.raises(OSError, match="the disk is full"):
-        build_site(demonstration(), last)
+        build_site(frozen_book(), last)
     require_last(last)
 
 
 def test_a_disk_without_room_is_told_and_leaves_the_last_good_one(last: Path) -> None:
-    command = [sys.executable, "-c", NARROW, "site", "build", "--specs", str(SPECS), "--out", str(last)]
+    command = [sys.executable, "-c", NARROW, "site", "build", "--specs", str(FROZEN), "--out", str(last)]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
     assert done.returncode == 2, done.stderr
     assert done.stderr == f"stopscrew: {last}: File too large; the site is as it was\n"
@@ -72,7 +72,7 @@ def test_a_disk_without_room_is_told_and_leaves_the_last_good_one(last: Path) ->
 
 
 def test_a_build_that_is_told_to_end_leaves_the_last_good_one(last: Path) -> None:
-    command = [*BUILD, "--specs", "specs", "--out", str(last)]
+    command = [*BUILD, "--specs", str(FROZEN), "--out", str(last)]
     with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as building:
         while building.poll() is None and not list(last.parent.glob(".*.part")):
             sleep(0.01)
@@ -100,14 +100,14 @@ def test_broken_specs_are_told_slip_by_slip_and_leave_the_last_good_one(
 def test_what_is_no_site_is_not_replaced(tmp_path: Path, others: Mapping[str, bytes]) -> None:
     put(tmp_path / "own", others)
     with pytest.raises(FileExistsError, match="something else than a site"):
-        build_site(demonstration(), tmp_path / "own")
+        build_site(frozen_book(), tmp_path / "own")
     assert files_below(tmp_path) == {f"own/{name}": content for name, content in others.items()}
 
 
 def test_a_file_in_its_place_is_left_and_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     put(tmp_path, {"notes.txt": b"mine"})
     for place, why in (("notes.txt", "something else than a site lies there"), ("notes.txt/site", "File exists")):
-        assert main(["site", "build", "--specs", str(SPECS), "--out", str(tmp_path / place)]) == 2
+        assert main(["site", "build", "--specs", str(FROZEN), "--out", str(tmp_path / place)]) == 2
         told = capsys.readouterr().err
         assert told.startswith(f"stopscrew: {tmp_path / 'notes.txt'}: {why}"), told
     assert files_below(tmp_path) == {"notes.txt": b"mine"}
@@ -142,7 +142,7 @@ def test_another_process_builds_the_same_bytes_and_shows_how_far_it_is(
     tmp_path: Path, demonstration_place: Path
 ) -> None:
     ours, theirs = pty.openpty()
-    command = [*BUILD, "--specs", "specs", "--out", str(tmp_path / "site")]
+    command = [*BUILD, "--specs", str(FROZEN), "--out", str(tmp_path / "site")]
     environment = {**os.environ, "PYTHONHASHSEED": "7", "TZ": "Pacific/Auckland"}
     with subprocess.Popen(
         command, cwd=ROOT, stdout=subprocess.PIPE, stderr=theirs, text=True, env=environment
@@ -152,7 +152,7 @@ def test_another_process_builds_the_same_bytes_and_shows_how_far_it_is(
         told = building.stdout.read()
         shown = os.read(ours, 65536).decode()
         os.close(ours)
-    count = len(demonstration().family_ids())
+    count = len(frozen_book().family_ids())
     assert re.fullmatch(rf".*: {count} families, \d+ files\n", told)
     assert f"\r{'#' * 40} {count} of {count} families" in shown
     assert shown.endswith("\r\x1b[K"), "the line is cleared for what comes after"

@@ -34,14 +34,14 @@ from kb.publish.site.reading.from_the_book import catalogue_pages, environment_o
 from kb.publish.site.reading.rule_pages import READS, RuleExample, RuleText, rule_pages
 from kb.publish.site.serving import server_of
 from kb.publish.site.sitemap import read_address, sitemap_files
-from tests.support.folders import SPECS
+from tests.support.frozen import frozen_book
 
 ADDRESS = "https://example.org/some/where/"
 
 
 @pytest.fixture(scope="module")
 def book() -> Book:
-    return kb.open_book(SPECS)
+    return frozen_book()
 
 
 @pytest.fixture(scope="module")

@@ -1,6 +1,6 @@
 """What the reading pages show is real: files pass the check, commands print what is shown, Python gives what it says.
 
-The blocks of a page are worked through in their order, in a folder with a copy of the demonstration book: a file that
+The blocks of a page are worked through in their order, in a folder with a copy of the frozen book: a file that
 the text names before it is written, a difference is applied, a command is run.
 """
 
@@ -19,7 +19,8 @@ import pytest
 import kb
 from kb.cli import main
 from kb.cli.commands import DOES
-from tests.support.folders import PAGES, SPECS
+from tests.support.folders import FROZEN, PAGES
+from tests.support.frozen import frozen_book
 
 WRITTEN = sorted(path.relative_to(PAGES).as_posix() for path in PAGES.rglob("*.md"))
 BLOCK = re.compile(r"^```(?P<kind>[a-z]*)\n(?P<text>.*?)^```$", re.DOTALL | re.MULTILINE)
@@ -30,11 +31,12 @@ KINDS = {"yaml", "diff", "console", "python"}
 
 @pytest.fixture
 def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, demonstration_place: Path) -> Path:
-    """Where a reader of the page would stand: in a copy of the project's data, the site built from it beside."""
-    shutil.copytree(SPECS, tmp_path / "specs")
+    """Where a reader of the page would stand: in a copy of the frozen book, the site built from it beside."""
+    shutil.copytree(FROZEN, tmp_path / "specs")
     (tmp_path / "build").mkdir()
     (tmp_path / "build" / "site").symlink_to(demonstration_place, target_is_directory=True)
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(kb, "_open_shipped", frozen_book)
     return tmp_path
 
 

@@ -12,8 +12,9 @@ import pytest
 from kb.cli import main
 from kb.intake.yaml.reader import read
 from tests.support.core_yaml import load
-from tests.support.folders import SPECS
-from tests.support.random_jobs import HOSTILE, Told, book, in_node, page, random_job
+from tests.support.folders import FROZEN
+from tests.support.frozen import frozen_book
+from tests.support.random_jobs import HOSTILE, Told, in_node, page, random_job
 from tests.support.schema_files import validator
 
 
@@ -21,7 +22,7 @@ from tests.support.schema_files import validator
 def reports() -> list[dict[str, Any]]:
     """A report for each family of the demonstration book, of random readings, and one for each hostile text."""
     asked = []
-    for number, family in enumerate(book().family_ids()):
+    for number, family in enumerate(frozen_book().family_ids()):
         entries = random_job(number + 100, 50, family)
         asked.append({"entries": entries, "by": "mk", "on": f"2026-11-{number % 28 + 1:02d}", "page": page(family)})
     for number, text in enumerate(HOSTILE):
@@ -50,7 +51,7 @@ def test_the_check_takes_them_but_for_those_that_said_what_is_needed(
     reports: list[dict[str, Any]], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Some engines lie outside what their family fits; then, and only then, the report says so beforehand."""
-    shutil.copytree(SPECS, tmp_path / "specs")
+    shutil.copytree(FROZEN, tmp_path / "specs")
     for told in reports:
         path = tmp_path / told["path"]
         path.parent.mkdir(parents=True, exist_ok=True)

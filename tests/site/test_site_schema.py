@@ -17,7 +17,7 @@ from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
 from tests.support.asked_book import asked_book
 from tests.support.folders import PAGES, SCHEMA
-from tests.support.small_site import demonstration
+from tests.support.frozen import frozen_book
 
 PUBLISHED = SCHEMA / "published"
 
@@ -33,7 +33,7 @@ def plain(document: Any) -> Any:
     return json.loads(json.dumps(document))
 
 
-@pytest.mark.parametrize("book", [demonstration(), asked_book()], ids=["demonstration", "asked"])
+@pytest.mark.parametrize("book", [frozen_book(), asked_book()], ids=["demonstration", "asked"])
 def test_every_family_has_the_promised_shape(book: Any) -> None:
     for family in book.family_ids():
         validator("page.json").validate(plain(family_page(book, family)))
@@ -68,7 +68,7 @@ SPOILT: list[Callable[[Any], Any]] = [
 
 @pytest.mark.parametrize("spoil", SPOILT)
 def test_a_family_that_is_not_so_is_refused(spoil: Callable[[Any], Any]) -> None:
-    page = plain(family_page(demonstration(), "skerrow/ketch-47"))
+    page = plain(family_page(frozen_book(), "skerrow/ketch-47"))
     spoilt = copy.deepcopy(page)
     spoil(spoilt)
     assert validator("page.json").is_valid(page)

@@ -17,9 +17,10 @@ from kb.publish.site.family.shared import shared_document
 from kb.publish.site.family.template import page_template
 from kb.publish.site.family.value_parts import INCH, METRIC
 from kb.publish.site.family.view import Choices, view
-from tests.book.test_aim_properties import book, serials
 from tests.support.folders import ASSETS, SITE
+from tests.support.frozen import frozen_book
 from tests.support.node import run_node
+from tests.support.timing import serials
 
 TEMPLATE = (SITE / "theme" / "family.html").read_text(encoding="utf-8")
 SERVER = page_template(TEMPLATE)
@@ -28,30 +29,30 @@ MARGINS = [Fraction(halves, 2) for halves in range(6)]
 
 def page_of(family: str) -> dict[str, Any]:
     """As it is published: through JSON."""
-    return dict(json.loads(json.dumps(family_page(book(), family))))
+    return dict(json.loads(json.dumps(family_page(frozen_book(), family))))
 
 
 @cache
 def cases() -> list[tuple[int, Choices]]:
     """Each family: every state, every margin, the ends of every range of serial numbers and one that none holds."""
     found = []
-    for number, family in enumerate(book().family_ids()):
+    for number, family in enumerate(frozen_book().family_ids()):
         found += [(number, Choices(state)) for state in ("", "cranking", "running", "static")]
         found += [(number, Choices("", margin)) for margin in MARGINS]
         found += [(number, Choices(units=units)) for units in (METRIC, INCH)]
-        for place, serial in enumerate((*serials(family), "no such 7", "ZZ-1")):
+        for place, serial in enumerate((*serials(frozen_book(), family), "no such 7", "ZZ-1")):
             found.append((number, Choices("", MARGINS[place % 3], serial or "")))
     return found
 
 
 @pytest.fixture(scope="module")
 def drawn() -> list[Any]:
-    pages = [page_of(family) for family in book().family_ids()]
+    pages = [page_of(family) for family in frozen_book().family_ids()]
     asked = [
         [number, {"state": one.state, "margin": str(one.margin), "serial": one.serial, "units": one.units}]
         for number, one in cases()
     ]
-    given = {"template": TEMPLATE, "shared": shared_document(book()), "pages": pages, "cases": asked}
+    given = {"template": TEMPLATE, "shared": shared_document(frozen_book()), "pages": pages, "cases": asked}
     done = run_node("view_lines.mjs", ASSETS, given=json.dumps(given))
     assert done.returncode == 0, done.stderr
     return list(json.loads(done.stdout))
@@ -65,8 +66,8 @@ def served(page: dict[str, Any], shared: dict[str, Any], choices: Choices) -> An
 
 
 def test_every_family_is_drawn_alike(drawn: list[Any]) -> None:
-    shared = json.loads(json.dumps(shared_document(book())))
-    pages = [page_of(family) for family in book().family_ids()]
+    shared = json.loads(json.dumps(shared_document(frozen_book())))
+    pages = [page_of(family) for family in frozen_book().family_ids()]
     came_of: Counter[str] = Counter()
     for (number, choices), found in zip(cases(), drawn, strict=True):
         assert found == served(pages[number], shared, choices), (pages[number]["id"], choices)

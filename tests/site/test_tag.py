@@ -11,8 +11,8 @@ import pytest
 
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
-from tests.book.test_aim_properties import book
 from tests.support.folders import ASSETS, ROOT
+from tests.support.frozen import frozen_book
 from tests.support.job_entries import FAMILY, Entry, begin, entry, left, whole_job
 from tests.support.node import run_node
 
@@ -68,8 +68,8 @@ JOBS: dict[str, list[Entry]] = {
 @pytest.fixture(scope="module")
 def made() -> Any:
     given = {
-        "pages": {FAMILY: family_page(book(), FAMILY)},
-        "shared": shared_document(book()),
+        "pages": {FAMILY: family_page(frozen_book(), FAMILY)},
+        "shared": shared_document(frozen_book()),
         "jobs": [[FAMILY, entries] for entries in JOBS.values()],
     }
     done = run_node("tag_lines.mjs", ASSETS, given=json.dumps(given))

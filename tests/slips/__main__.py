@@ -15,12 +15,12 @@ from kb.intake.check.whole_book import conclude, make_context
 from kb.intake.facts.rule_context import RuleContext
 from tests.slips.evidence import redundant_statements
 from tests.slips.plant import Slipped, plant, scalars
-from tests.support.folders import SPECS
+from tests.support.folders import FROZEN
 
 
 def slips(seed: int, count: int) -> tuple[list[tuple[Slipped, list[Finding]]], list[Finding], int]:
     """The planted slips with what is reported of each, the clean book's findings, and how many scalars there are."""
-    files = read_files(SPECS)
+    files = read_files(FROZEN)
     desk = make_context(files, files.__getitem__)
     examined = {file: examine(file, raw, desk) for file, raw in files.items()}
     clean = conclude(examined, desk, files.__getitem__)

@@ -19,7 +19,7 @@ from kb.intake.rules import rules
 from kb.quantity import FRACTION_PATTERN
 from tests.support.core_yaml import guess, load
 from tests.support.example_book import example_book
-from tests.support.folders import SPECS
+from tests.support.folders import FROZEN
 from tests.support.schema_files import book_files, kind_of, validator
 
 # Rules of one file that the schema means to say as well; every other rule looks at more than one place.
@@ -86,7 +86,7 @@ class Verdict(NamedTuple):
 
 @cache
 def _desk() -> RuleContext:
-    files = read_files(SPECS)
+    files = read_files(FROZEN)
     return make_context(files, files.__getitem__)
 
 

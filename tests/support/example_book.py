@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from kb.intake.rules import FAMILY, Bad, Good
-from tests.support.folders import SPECS
+from tests.support.folders import FROZEN
 
 _FAMILY = """\
 name: Example 31
@@ -181,9 +181,9 @@ _FIXED = {
 def example_book() -> Mapping[str, bytes]:
     """The sound book: the real catalogue and cautions with a few small files beside them."""
     files = {
-        file.relative_to(SPECS).as_posix(): file.read_bytes()
+        file.relative_to(FROZEN).as_posix(): file.read_bytes()
         for folder in ("catalogue", "cautions")
-        for file in sorted((SPECS / folder).glob("*.yaml"))
+        for file in sorted((FROZEN / folder).glob("*.yaml"))
     }
     files.update({file: text.encode() for file, text in _FIXED.items()})
     files.update({f"sources/{name}.yaml": f"invented: true\n{text}".encode() for name, text in _SOURCES.items()})

@@ -8,7 +8,7 @@ from typing import Any
 import kb
 from kb.book.model.family import FigureKind, Maker, Source
 from kb.book.store.in_memory import MemoryBook
-from tests.support.folders import SPECS
+from tests.support.folders import FROZEN
 
 ATTACKS = (
     '"><script>alert(1)</script>',
@@ -70,7 +70,7 @@ def attacked(document: Any, number: int = 0) -> Any:
 
 def hostile_book() -> MemoryBook:
     """The whole book in memory."""
-    book = kb.open_book(SPECS)
+    book = kb.open_book(FROZEN)
     assert isinstance(book, MemoryBook)
     few = {
         key: attacked(copy.deepcopy(document), number)

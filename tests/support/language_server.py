@@ -134,7 +134,7 @@ def language_server() -> Iterator[LanguageServer]:
         "textDocument": {"completion": {"completionItem": item}, "publishDiagnostics": {}},
         "workspace": {"configuration": True},
     }
-    root = {"rootUri": ROOT.as_uri(), "workspaceFolders": [{"uri": ROOT.as_uri(), "name": "book"}]}
+    root = {"rootUri": HOME.as_uri(), "workspaceFolders": [{"uri": HOME.as_uri(), "name": "book"}]}
     try:
         server.request("initialize", {"processId": os.getpid(), "capabilities": capabilities, **root})
         server.notify("initialized", {})

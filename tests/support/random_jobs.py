@@ -9,11 +9,10 @@ from datetime import UTC, datetime, timedelta
 from functools import cache
 from typing import Any
 
-import kb
-from kb.book.book import Book
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
-from tests.support.folders import ASSETS, SPECS
+from tests.support.folders import ASSETS
+from tests.support.frozen import frozen_book
 from tests.support.node import run_node
 
 Entry = dict[str, Any]
@@ -81,21 +80,15 @@ KINDS = [
 
 
 @cache
-def book() -> Book:
-    """The demonstration book."""
-    return kb.open_book(SPECS)
-
-
-@cache
 def shared() -> dict[str, Any]:
     """The shared document, as it is published."""
-    return dict(json.loads(json.dumps(shared_document(book()))))
+    return dict(json.loads(json.dumps(shared_document(frozen_book()))))
 
 
 @cache
 def page(family: str) -> dict[str, Any]:
     """A family's page, as it is published."""
-    return dict(json.loads(json.dumps(family_page(book(), family))))
+    return dict(json.loads(json.dumps(family_page(frozen_book(), family))))
 
 
 def in_node(**asked: Any) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""The committed schemas, and the book's files with the kind of each, for the tests of schemas."""
+"""The schemas of the frozen book, and its files with the kind of each, for the tests of schemas."""
 
 from __future__ import annotations
 
@@ -12,28 +12,28 @@ from jsonschema import Draft202012Validator
 
 from kb.book.model.family import FigureKind
 from kb.intake.check.file_kinds import kind_and_id
-from kb.intake.models import KINDS
-from tests.support.folders import SCHEMA, SPECS
+from kb.intake.json_schema import render, schemas
+from tests.support.folders import FROZEN
 
 
 @cache
 def catalogue() -> dict[str, FigureKind]:
-    """The real catalogue, its scalars left as text."""
-    files = sorted((SPECS / "catalogue").glob("*.yaml"))
+    """The frozen catalogue, its scalars left as text."""
+    files = sorted((FROZEN / "catalogue").glob("*.yaml"))
     texts = {file.stem: file.read_text(encoding="utf-8") for file in files}
     return {name: FigureKind(name, yaml.load(text, yaml.CBaseLoader)) for name, text in texts.items()}
 
 
 @cache
-def committed() -> dict[str, dict[str, Any]]:
-    """Every committed schema of a kind of file, by its name."""
-    return {name: json.loads((SCHEMA / f"{name}.json").read_text(encoding="utf-8")) for name in KINDS}
+def frozen_schemas() -> dict[str, dict[str, Any]]:
+    """The schema of every kind of file, by its name; ``tests/specs`` holds the committed ones."""
+    return {name: json.loads(render(schema)) for name, schema in schemas(catalogue()).items()}
 
 
 @cache
 def validator(kind: str) -> Draft202012Validator:
     """The validator of a kind of file, made once."""
-    return Draft202012Validator(committed()[kind])
+    return Draft202012Validator(frozen_schemas()[kind])
 
 
 def kind_of(file: str) -> str:
@@ -44,9 +44,9 @@ def kind_of(file: str) -> str:
 
 
 def book_files() -> dict[str, str]:
-    """Every file of the demonstration book as text, by its path below the folder."""
-    files = sorted(SPECS.rglob("*.yaml"))
-    return {file.relative_to(SPECS).as_posix(): file.read_text(encoding="utf-8") for file in files}
+    """Every file of the frozen book as text, by its path below the folder."""
+    files = sorted(FROZEN.rglob("*.yaml"))
+    return {file.relative_to(FROZEN).as_posix(): file.read_text(encoding="utf-8") for file in files}
 
 
 def resolve(schema: dict[str, Any], root: dict[str, Any]) -> dict[str, Any]:

@@ -7,12 +7,12 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any
 
-import kb
 from kb.book.book import Book
 from kb.publish.site.finding.index_files import INDEX, finding_files
 from kb.publish.site.offline.pack import pack_files
 from kb.publish.site.offline.phone_copy import offline_files
-from tests.support.folders import ASSETS, SPECS
+from tests.support.folders import ASSETS
+from tests.support.frozen import frozen_book
 
 TEMPLATE = """<!doctype html><html lang="en" data-root="../../../"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width"><title>{name}</title>
@@ -38,11 +38,6 @@ START = """<!doctype html><html lang="en" data-root="./"><meta charset="utf-8">
 <ul>{list}</ul></main>
 <script type="module" src="assets/start.js"></script><script type="module" src="assets/copy-state.js"></script></html>
 """
-
-
-@cache
-def demonstration() -> Book:
-    return kb.open_book(SPECS)
 
 
 def documents(book: Book) -> Iterator[dict[str, Any]]:
@@ -75,7 +70,7 @@ def read_module(name: str) -> str:
 @cache
 def small_site(date: str = "2026-11-01", withdrawn: str = "") -> Mapping[str, bytes]:
     """Every file by its path. ``withdrawn`` is a family of which a maximum was found wrong."""
-    book, pages = demonstration(), list(documents(demonstration()))
+    book, pages = frozen_book(), list(documents(frozen_book()))
     assets = {
         f"assets/{name}": (ASSETS / name).read_bytes()
         for name in (

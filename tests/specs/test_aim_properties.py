@@ -1,8 +1,7 @@
-"""What holds of every target, for every family of the demonstration book, whatever margin and pointer."""
+"""What holds of every target, for every family of the book, whatever margin and pointer."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
 from typing import Any
@@ -13,16 +12,16 @@ from hypothesis import strategies as st
 
 import kb
 from kb.book.book import Book
-from kb.book.lookup.combinations import combinations_of, outcome_of
+from kb.book.lookup.combinations import combinations_of
 from kb.book.model.answer import Answer
 from kb.book.model.crank_geometry import Crank
 from kb.book.setting.aim import Aim
 from kb.calc.target import Off
 from kb.errors import DeadCentreTooFar, LookUpError, MarginTooWide, NotAnAngle, Refusal
 from kb.quantity import DEGREE_OF_CRANK, Quantity
+from tests.support.folders import SPECS
+from tests.support.timing import FIGURES, MAXIMUM, Asked, every_answer
 
-FIGURES = ("max-advance", "throttle-pickup", "idle-timing")
-MAXIMUM = "max-advance"
 HALF = Fraction(1, 2)
 
 pointers = st.one_of(st.integers(-6, 6).map(lambda halves: halves * HALF), st.fractions(-3, 3, max_denominator=1000))
@@ -31,32 +30,12 @@ margins = st.one_of(st.integers(0, 4).map(lambda halves: halves * HALF), st.frac
 
 @cache
 def book() -> Book:
-    return kb.open_book()
-
-
-Asked = tuple[str, str, str | None, dict[str, Any]]
+    return kb.open_book(SPECS)
 
 
 @cache
 def everything() -> list[Asked]:
-    """Every figure of the timing light that is answered for every engine of a family: family, figure, state, asked."""
-    found = []
-    for family in book().family_ids():
-        for figure in FIGURES:
-            for serial in serials(family):
-                for way in combinations_of(book().family(family), figure):
-                    asked = {**way.conditions, "serial": serial}
-                    if isinstance(outcome_of(book(), book().family(family), way, serial), Answer):
-                        found.append((family, figure, way.state or None, asked))
-    return found
-
-
-def serials(family: str) -> Iterator[str | None]:
-    """No serial number, and the first and last of each range."""
-    yield None
-    for fit in book().family(family).fits:
-        if fit.serials:
-            yield from (end for end in (fit.serials.first, fit.serials.last) if end)
+    return every_answer(book())
 
 
 def printed_ends(answer: Answer) -> tuple[Fraction, Fraction]:
@@ -84,7 +63,6 @@ def signed(quantity: Quantity) -> Fraction:
 
 
 def test_there_is_enough_to_hold_the_properties_of() -> None:
-    assert len({family for family, *_ in everything()}) == len(book().family_ids())
     assert {figure for _, figure, *_ in everything()} == set(FIGURES)
     assert len(everything()) > 150
 

@@ -1,4 +1,4 @@
-"""The built site: links, strict HTML, and what may run."""
+"""The site of the book: a page for every family, links, strict HTML, and what may run."""
 
 from __future__ import annotations
 
@@ -10,12 +10,15 @@ from xml.etree.ElementTree import Element
 import html5lib
 import pytest
 
-from kb.publish.site.build import SITE
+from kb.cli.site import rule_texts
+from kb.intake.compiling import open_folder
+from kb.publish.site.build import SITE, build_site
+from tests.support.folders import SPECS
 
 
 @pytest.fixture(scope="module")
-def site(demonstration_place: Path) -> Path:
-    return demonstration_place
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return build_site(open_folder(SPECS), tmp_path_factory.mktemp("specs") / "site", rules=rule_texts()).place
 
 
 class Parsed(NamedTuple):
@@ -40,6 +43,12 @@ def attributes(tree: Element) -> Iterator[tuple[Element, str, str]]:
     for element in tree.iter():
         for name, value in element.attrib.items():
             yield element, str(name), value
+
+
+def test_every_family_has_its_page(site: Path) -> None:
+    families = {path.relative_to(SPECS).with_suffix("") for path in (SPECS / "families").rglob("*.yaml")}
+    assert families == {path.parent.relative_to(site) for path in site.glob("families/*/*/index.html")}
+    assert len(families) > 20
 
 
 def test_every_page_is_strict_html(site: Path, pages: Mapping[Path, Parsed]) -> None:
