@@ -26,6 +26,7 @@ NUMBERS = count(1)
 def server() -> Iterator[LanguageServer]:
     if why_not := install():
         pytest.skip(why_not)
+    (HOME / "schema").mkdir(exist_ok=True)
     assert write_schemas([str(FROZEN), str(HOME / "schema")]) == 0
     with language_server() as running:
         yield running
