@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from kb.cli.commands import DOES
-from tests.support.folders import ROOT, SPECS
+from tests.support.folders import FROZEN, ROOT
 
 HIDDEN = ("mkdocs", "material", "markdown", "pymdownx", "jinja2", "markupsafe", "typst", "segno")
 """What the extras bring; the tests' own packages are not in the way."""
@@ -39,9 +39,9 @@ PLAIN = [
     ["draw", KETCH, "running"],
     ["tape", KETCH],
     ["tape", KETCH, "--json"],
-    ["check", "--specs", str(SPECS), "--no-cache"],
+    ["check", "--specs", str(FROZEN), "--no-cache"],
     ["rule", "window-inverted"],
-    ["compile", "--specs", str(SPECS), "--out", "out.book"],
+    ["compile", "--specs", str(FROZEN), "--out", "out.book"],
     ["site", "build", "--help"],
     ["completion", "bash"],
 ]
