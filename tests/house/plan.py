@@ -13,11 +13,11 @@ from html import escape
 from pathlib import Path
 from typing import NamedTuple
 
-from tests.support.folders import PAGES, ROOT
+from tests.support.folders import ROOT, SITE
 
 KB = ROOT / "kb"
 GUIDE = ROOT / "DEVELOPERS.md"
-PICTURE = PAGES / "drawings" / "house.svg"
+PICTURE = SITE / "pictures" / "house.svg"
 
 _FLOOR = re.compile(r"\bFloor (\d)\.")
 _ORDER = re.compile(r"downward in this order: ([^.]*)\.")
