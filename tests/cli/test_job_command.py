@@ -26,7 +26,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> str:
 
 SHOWN = [
     # one step of each kind: its text, figure, caution, tick, note and what it makes stale
-    ("skerrow/ketch-47", "     [ ] lever untied, and nothing of the tie left near the flywheel"),
+    ("skerrow/ketch-47", "     [ ] lever untied, and no part of the tie left near the flywheel"),
     ("skerrow/ketch-47", "     note     as found ______________   as left ______________"),
     ("skerrow/ketch-47", "     then     check again: idle-stop, cam-clearance, idle-timing"),
     ("skerrow/ketch-47", "  (all of it must be ticked)"),
@@ -38,7 +38,7 @@ SHOWN = [
     ("skerrow/wherry-2-7", "One spark, set once"),
     ("skerrow/wherry-2-7", "     [ ] stop lead off the block and back in its place"),
     ("skerrow/wherry-2-7", "              nobody has said"),
-    ("hollin-drake/adze-31", "     [ ] battery cables back and tight, nothing of the feed grounded"),
+    ("hollin-drake/adze-31", "     [ ] battery cables back and tight, no part of the feed grounded"),
 ]
 
 

@@ -98,7 +98,7 @@ def test_how_the_steps_stand(sheets: dict[str, Any]) -> None:
 
 
 def test_figures_and_readings_stand_at_their_step(sheets: dict[str, Any]) -> None:
-    pickup = step(sheets["whole"], "until the cam just takes the roller")
+    pickup = step(sheets["whole"], "until the cam just takes up the roller")
     assert [(one["label"], one["printed"], one["set"]) for one in pickup["figures"]] == [
         ("Throttle pickup, cranking", "4 to 6° ATDC", "3° ATDC")
     ]

@@ -144,7 +144,7 @@ def test_each_kind_of_figure_has_its_page(site: Path, book: Book) -> None:
         for words in wanted:
             assert " ".join(str(words).split()) in shown, f"{kind.id}: {words}"
     maximum = words_of(site / "figures" / "max-advance" / "index.html")
-    assert "10 to 35° BTDC: beyond lies detonation" in maximum
+    assert "10 to 35° BTDC: earlier means detonation" in maximum
     assert "Where a window is printed, its late end is aimed at" in maximum
     assert "the later is given" in maximum
     assert "at most 2° may be kept in hand" in maximum
@@ -207,7 +207,7 @@ def test_the_coverage_counts_what_the_book_answers(site: Path, book: Book) -> No
     assert {sum(counts) for counts in rows.values()} == {len(book.family_ids())}
     for label, figure, standing in (
         ("Petrol and oil", "premix", "agreed"),
-        ("Throttle plates at rest", "throttle-plate-rest", "single"),
+        ("Throttle plate opening", "throttle-plate-rest", "single"),
         ("Cranking correction", "cranking-correction", "not stated"),
         ("Float level", "float-level", "unknown"),
         ("Throttle pickup", "throttle-pickup", "does not apply"),

@@ -326,7 +326,7 @@ UNSAID: list[tuple[dict[str, Any], str, str]] = [
     ({"marks": None}, "degree-tape", "If the flywheel or its scale has no numbered marks: Wrap a degree tape"),
     ({"ignition": None}, "module-off", "If a module changes the advance: Flywheel still, key off."),
     ({"ignition": None}, "breakers", "If the ignition is breaker magneto or breaker battery: Turn the flywheel"),
-    ({"ignition": None}, "ignition-dead", "If the ignition is transistor: From here the flywheel"),
+    ({"ignition": None}, "ignition-dead", "If the ignition is transistor: From here on the flywheel"),
     ({"carburettors": "2"}, "plates-together", "Slacken the couplings"),
 ]
 

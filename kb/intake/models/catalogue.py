@@ -32,7 +32,7 @@ class Plausible(OneValue):
 
     at: At | None = Field(None, description="Only under these conditions.", examples=[{Condition.GEAR: Gear.IN_GEAR}])
     because: Text = Field(
-        description="Why.", examples=["beyond lies detonation, or the wrong reference", "slower stalls in gear"]
+        description="Why.", examples=["earlier means detonation, later another reference", "slower stalls in gear"]
     )
 
 
@@ -70,7 +70,7 @@ class FigureFile(Document):
     plausible: list[Plausible] | None = Field(
         None,
         description="Windows outside which a figure is more likely a mistake.",
-        examples=[[{"btdc": [10, 35], "because": "beyond lies detonation"}]],
+        examples=[[{"btdc": [10, 35], "because": "earlier means detonation"}]],
     )
     aim: Annotated[str, OneOf(AimPoint)] = Field(description="Where in its window to aim.", examples=[AimPoint.MIDDLE])
     margin_limit: Degrees = Field(
