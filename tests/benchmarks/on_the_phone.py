@@ -26,13 +26,17 @@ from tests.support.folders import ASSETS
 from tests.support.node import run_module
 from tests.support.served import served
 
-SCRIPTS = ("start.js", "columns.js", *(f"find/{path.name}" for path in sorted((ASSETS / "find").glob("*.js"))))
+SCRIPTS = (
+    "columns.js",
+    "dom.js",
+    *(path.relative_to(ASSETS).as_posix() for path in sorted(ASSETS.glob("find/**/*.js"))),
+)
 _PAGE = """<!doctype html><meta charset="utf-8"><title>Finding</title><div data-finding data-root=""></div>
-<script type="module" src="assets/start.js"></script>
+<script type="module" src="assets/find/finding-box.js"></script>
 """
 _READ_BACK = """
 import { readFileSync } from "node:fs";
-import { Pack } from ASSETS/pack.js;
+import { Pack } from ASSETS/offline/pack.js;
 const [files, pages] = JSON.parse(readFileSync(process.argv[2], "utf8"));
 const bytes = (path) => Uint8Array.from(Buffer.from(files[path], "base64")).buffer;
 await new Pack(async (name) => bytes(`offline/${name}`)).read(Object.keys(pages)[0]);
@@ -45,7 +49,8 @@ for (const [id, page] of Object.entries(pages))
 console.log(JSON.stringify([same, took]));
 """
 _SEARCHES = """async (asked) => {
-  const { Index } = await import("./assets/find/index.js"), { search } = await import("./assets/find/searching.js");
+  const { Index } = await import("./assets/find/index/index.js");
+  const { search } = await import("./assets/find/searching.js");
   const index = await Index.read(await (await fetch("finding/index.bin")).arrayBuffer());
   index.warm();
   return asked.map((questions) => questions.filter(([words, family]) =>

@@ -353,7 +353,7 @@ def test_it_fits_and_can_be_hit(page: Page, host: Host) -> None:
 
 def test_an_aid_that_does_not_come_says_so(chromium: Browser, host: Host) -> None:
     page = chromium.new_context(service_workers="block").new_page()
-    page.route("**/bench/premix.js", lambda route: route.abort())
+    page.route("**/bench/aids/premix.js", lambda route: route.abort())
     page.goto(f"{host.address}bench/premix/")
     page.get_by_text("Part of this page did not come: no signal").wait_for()
     page.context.close()

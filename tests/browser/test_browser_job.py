@@ -19,8 +19,8 @@ FAMILY = "skerrow/ketch-47"
 AXE = Path(axe_playwright_python.__file__).with_name("axe.min.js")
 SOME = """async ([job, wanted]) => {
   const at = (path) => new URL(path, location.href).href;
-  const { openKept } = await import(at("../assets/job/keep.js"));
-  const { newEntry } = await import(at("../assets/job/entries.js"));
+  const { openKept } = await import(at("../assets/job/log/job-log.js"));
+  const { newEntry } = await import(at("../assets/job/log/entries.js"));
   const kept = await openKept();
   await kept.entriesOf(job);
   await kept.appendAll(wanted.map(([kind, said]) => newEntry(job, kind, said)));
@@ -492,7 +492,7 @@ def test_what_is_said_is_heard_for_certain_or_not_at_all(phone: Page, demonstrat
     phone.goto(f"{demonstration_site.address}job/")
 
     def ask(call: str) -> str:
-        voice = "const voice = await import(new URL('../assets/job/voice.js', location.href).href);"
+        voice = "const voice = await import(new URL('../assets/job/reading/spoken-reading.js', location.href).href);"
         return f"async (said) => {{ {voice} return said.map((words) => {call}); }}"
 
     heard = phone.evaluate(ask("voice.spokenReading(words)"), [words for words, _ in SPOKEN])

@@ -23,8 +23,8 @@ from tests.support.served import Host, served
 
 PAGE = b'<!doctype html><html lang="en"><meta charset="utf-8"><title>Kept</title>'
 OPEN = """async () => {
-  const [keep, made, record] = await Promise.all(["keep", "entries", "record"].map((name) =>
-    import(new URL(`../assets/job/${name}.js`, location.href).href)));
+  const [keep, made, record] = await Promise.all(["job-log", "entries", "record"].map((name) =>
+    import(new URL(`../assets/job/log/${name}.js`, location.href).href)));
   globalThis.kept = await keep.openKept();
   Object.assign(globalThis, made, record, { heard: [] });
   kept.onChange((job) => heard.push(job));
@@ -283,7 +283,7 @@ def test_all_that_is_asked_for_at_the_engine_is_there_without_the_network(
             "job/routines.json",
             "shared.json",
             "assets/book/job.js",
-            "assets/job/keep.js",
+            "assets/job/log/job-log.js",
             "assets/reading.css",
             *(f"{chapter}/" for chapter in READ_AT_THE_ENGINE),
         ]

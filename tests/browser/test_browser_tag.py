@@ -27,7 +27,7 @@ from tests.support.served import Host, served
 AXE = Path(axe_playwright_python.__file__).with_name("axe.min.js")
 MADE = """async ([entries, family]) => {
     const [{ fold }, { tagOf, drawTag }, { drawn }] = await Promise.all(
-        ["record", "tag", "print"].map((name) => import(`../assets/job/${name}.js`)));
+        ["log/record", "output/cowl-tag", "output/print"].map((name) => import(`../assets/job/${name}.js`)));
     const [page, shared] = await Promise.all(
         [`../families/${family}/page.json`, "../shared.json"].map(async (path) => (await fetch(path)).json()));
     const tag = tagOf(fold(entries), page, shared), sheet = drawTag(tag);
@@ -86,8 +86,8 @@ def read_back(document: bytes, per_inch: int = 300) -> list[str]:
 
 def test_the_encoder_is_fetched_with_the_first_tag_only(page: Page, host: Host) -> None:
     host.asked.clear()
-    page.evaluate("async () => { await import('../assets/job/tag.js') }")
-    assert "assets/job/tag.js" in host.asked
+    page.evaluate("async () => { await import('../assets/job/output/cowl-tag.js') }")
+    assert "assets/job/output/cowl-tag.js" in host.asked
     assert "assets/vendor/lean-qr.js" not in host.asked
     tag_of(page, whole_job())
     assert "assets/vendor/lean-qr.js" in host.asked
@@ -155,11 +155,11 @@ def torn(route: Route) -> None:
 
 
 def test_without_the_encoder_the_tag_says_so(page: Page) -> None:
-    page.route("**/job/qr.js*", torn)
+    page.route("**/job/output/qr-code.js*", torn)
     page.reload()
     tag_of(page, whole_job())
     note = page.locator(".tag-note").inner_text()
-    page.unroute("**/job/qr.js*")
+    page.unroute("**/job/output/qr-code.js*")
     page.reload()
     assert note == "The code could not be drawn (torn); the tag holds the same words."
 
@@ -169,7 +169,7 @@ def test_printing_one_thing_prints_nothing_else(page: Page) -> None:
     page.evaluate("window.print = () => { window.printed = true }")
     page.evaluate(
         """async () => {
-            const { printAlone } = await import("../assets/job/print.js");
+            const { printAlone } = await import("../assets/job/output/print.js");
             await printAlone(document.querySelector(".tag-sheet"));
         }"""
     )
@@ -184,7 +184,7 @@ def test_printing_one_thing_prints_nothing_else(page: Page) -> None:
 
 
 WAYS = """async ([share, clipboard, file]) => {
-    const { shareText, shareFile } = await import("../assets/job/share.js");
+    const { shareText, shareFile } = await import("../assets/job/output/share.js");
     const given = [];
     const way = (does) => does && (async (what) => {
         if (does !== "works") throw does === "TypeError" ? new TypeError(does) : new DOMException("not now", does);
@@ -201,7 +201,7 @@ WAYS = """async ([share, clipboard, file]) => {
 }"""
 SHEET = """async ([entries, family]) => {
     const [{ fold }, { drawSheet }] = await Promise.all(
-        ["record", "sheet"].map((name) => import(`../assets/job/${name}.js`)));
+        ["log/record", "output/sheet-view"].map((name) => import(`../assets/job/${name}.js`)));
     const { jobOf } = await import("../assets/book/job.js");
     const [page, shared, routines] = await Promise.all([`../families/${family}/page.json`, "../shared.json",
         "routines.json"].map(async (path) => (await fetch(path)).json()));

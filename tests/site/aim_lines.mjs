@@ -8,7 +8,7 @@ import { pathToFileURL } from "node:url";
 
 const assets = pathToFileURL(resolve(process.argv[2])).href;
 const { aim, judge } = await import(`${assets}/book/aim.js`);
-const { correctionOf, figureOf, toldOf } = await import(`${assets}/book/figure.js`);
+const { correctionOf, figureOf, toldOf } = await import(`${assets}/family/figure-of-row.js`);
 const { Fraction } = await import(`${assets}/quantity/fraction.js`);
 
 const given = JSON.parse(

@@ -11,6 +11,7 @@ const assets = pathToFileURL(resolve(process.argv[2])).href;
 const load = (name) => import(`${assets}/${name}.js`);
 const { Fraction } = await load("quantity/fraction");
 const { unitOf } = await load("quantity/unit");
+const { MODULES } = await load("bench/aid-modules");
 const given = JSON.parse(
   await new Promise((done) => {
     let text = "";
@@ -38,12 +39,12 @@ const tried = (work) => {
 /** Fill an aid's fields in, and read them back as the page does. */
 async function filled({ pages, shared, kinds, cases, fields }) {
   const { choiceOf, compressionKnown, correctionKnown, figureKnown, heldFigure, partsKnown, premixKnown } =
-    await load("bench/known");
-  const { readAll } = await load("bench/read");
+    await load("bench/family-fields");
+  const { readAll } = await load("bench/field-value");
   const answers = [];
   for (const { page: number, aid, figure, state, serial, held, typed } of cases) {
     const page = pages[number];
-    const { work } = await load(`bench/${aid}`);
+    const { work } = await import(`${assets}/bench/${MODULES.get(aid)}`);
     answers.push(
       tried(() => {
         const parts = { engine: page.engine, flywheel: page.flywheel, adjusters: page.adjusters };
@@ -97,12 +98,12 @@ async function filled({ pages, shared, kinds, cases, fields }) {
 
 const told = [];
 if (given.printed) {
-  const { readPrinted } = await load("bench/printed");
+  const { readPrinted } = await load("bench/printed-value");
   told.push(...given.printed.map(readPrinted));
 } else if (!Array.isArray(given)) told.push(...(await filled(given.families)));
 else {
   for (const [aid, typed] of given) {
-    const { work } = await load(`bench/${aid}`);
+    const { work } = await import(`${assets}/bench/${MODULES.get(aid)}`);
     told.push(tried(() => work(Object.fromEntries(Object.entries(typed).map(([name, value]) => [name, read(value)])))));
   }
 }

@@ -7,7 +7,7 @@ import { resolve } from "node:path";
 import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
 
-const { draw, readTemplate } = await import(pathToFileURL(resolve(process.argv[2], "template.js")).href);
+const { draw, readTemplate } = await import(pathToFileURL(resolve(process.argv[2], "family/template.js")).href);
 for await (const line of createInterface({ input: process.stdin })) {
   const { template, view } = JSON.parse(line);
   let answer;

@@ -10,7 +10,7 @@ import { pathToFileURL } from "node:url";
 
 const assets = pathToFileURL(resolve(process.argv[2])).href;
 const { jobOf, staleAfter } = await import(`${assets}/book/job.js`);
-const { staleOf } = await import(`${assets}/job/record.js`);
+const { staleOf } = await import(`${assets}/job/log/record.js`);
 const { routines, pages, done } = JSON.parse(await text(process.stdin));
 
 /** @param {() => any} work */

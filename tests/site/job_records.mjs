@@ -8,11 +8,11 @@ import { text } from "node:stream/consumers";
 import { pathToFileURL } from "node:url";
 
 const assets = pathToFileURL(resolve(process.argv[2])).href;
-const { readEntry } = await import(`${assets}/job/entries.js`);
-const { exportText, importText } = await import(`${assets}/job/exchange.js`);
-const { fold, inOrder } = await import(`${assets}/job/record.js`);
-const { lacksOf, reportOf, reportPath, reportYaml } = await import(`${assets}/job/report.js`);
-const { readValue } = await import(`${assets}/job/value.js`);
+const { readEntry } = await import(`${assets}/job/log/entries.js`);
+const { exportText, importText } = await import(`${assets}/job/log/job-file.js`);
+const { fold, inOrder } = await import(`${assets}/job/log/record.js`);
+const { lacksOf, reportOf, reportPath, reportYaml } = await import(`${assets}/job/output/report.js`);
+const { readValue } = await import(`${assets}/job/log/report-value.js`);
 const {
   shared,
   folds = [],

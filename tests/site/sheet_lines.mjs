@@ -5,10 +5,10 @@ import { readFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
 
 const assets = pathToFileURL(`${process.argv[2]}/`).href;
-const { fold } = await import(`${assets}job/record.js`);
+const { fold } = await import(`${assets}job/log/record.js`);
 const { jobOf } = await import(`${assets}book/job.js`);
-const { lacksOf, reportOf } = await import(`${assets}job/report.js`);
-const { sheetOf } = await import(`${assets}job/sheet-of.js`);
+const { lacksOf, reportOf } = await import(`${assets}job/output/report.js`);
+const { sheetOf } = await import(`${assets}job/output/sheet.js`);
 
 const { pages, shared, routines, jobs } = JSON.parse(readFileSync(0, "utf8"));
 const sheets = jobs.map(([family, entries]) => {

@@ -4,9 +4,9 @@ import { readFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
 
 const assets = pathToFileURL(`${process.argv[2]}/`).href;
-const { fold } = await import(`${assets}job/record.js`);
-const { tagOf, LARGEST, ROOM } = await import(`${assets}job/tag.js`);
-const { codeOf } = await import(`${assets}job/qr.js`);
+const { fold } = await import(`${assets}job/log/record.js`);
+const { tagOf, LARGEST, ROOM } = await import(`${assets}job/output/cowl-tag.js`);
+const { codeOf } = await import(`${assets}job/output/qr-code.js`);
 
 const { pages, shared, jobs } = JSON.parse(readFileSync(0, "utf8"));
 

@@ -24,7 +24,7 @@ from tests.support.small_site import TEMPLATE, documents, drawn, read_module, sm
 
 _READ = """
 import { readFileSync } from "node:fs";
-import { Pack } from ASSETS/pack.js;
+import { Pack } from ASSETS/offline/pack.js;
 const [files, ids] = JSON.parse(readFileSync(process.argv[2], "utf8"));
 const pack = new Pack(async (name) => Uint8Array.from(Buffer.from(files[`offline/${name}`], "base64")).buffer);
 const answers = [];
@@ -77,7 +77,8 @@ def test_a_copy_takes_few_requests_and_is_the_same_each_time() -> None:
 def test_the_worker_draws_what_python_draws() -> None:
     """The worker's drawing comes from the pack; here all families at once, without a browser."""
     pages = list(documents(frozen_book()))
-    module = f"{read_module('draw.js')}\nconst pages = {json.dumps(pages)}, template = {json.dumps('-' + TEMPLATE)};\n"
+    given = f"const pages = {json.dumps(pages)}, template = {json.dumps('-' + TEMPLATE)};"
+    module = f"{read_module('offline/draw.js')}\n{given}\n"
     answers = json.loads(run_module(f"{module}console.log(JSON.stringify(pages.map((page) => draw(page, template))));"))
     assert answers == [drawn(page) for page in pages]
 

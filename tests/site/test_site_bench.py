@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import Any
 
 import pytest
@@ -88,6 +89,8 @@ def pages(book: Book) -> dict[str, str]:
 
 def test_the_pages_are_whole(book: Book, pages: dict[str, str]) -> None:
     aids = list(bench_aids(of_the_light(shared_document(book)["figures"])))
+    named = (ASSETS / "bench" / "aid-modules.js").read_text(encoding="utf-8")
+    modules = dict(re.findall(r'\["([\w-]+)", "([\w./-]+)"\]', named))
     assert list(pages) == ["bench/index.html", *(f"bench/{aid['aid']}/index.html" for aid in aids)]
     assert len(aids) == 11
     for path, html in pages.items():
@@ -100,7 +103,7 @@ def test_the_pages_are_whole(book: Book, pages: dict[str, str]) -> None:
         assert path == "bench/index.html" or "<noscript>" in html
     for aid in aids:
         html = pages[f"bench/{aid['aid']}/index.html"]
-        assert (ASSETS / "bench" / f"{aid['aid']}.js").exists()
+        assert (ASSETS / "bench" / modules[aid["aid"]]).exists()
         for caution in aid["cautions"]:
             assert html.index(caution.replace("'", "&#39;")) < html.index("<form"), "from the start"
 

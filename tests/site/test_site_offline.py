@@ -31,8 +31,11 @@ def test_the_worker_draws_every_family_as_the_server_does(tmp_path: Path) -> Non
     builder = Builder(book)
     pages = [family_page(book, key) for key in sorted(book.family_ids())]
     entry = 'import { draw } from "./draw.js";\nimport { Pack } from "./pack.js";\nexport const both = [draw, Pack];\n'
-    script = one_script(lambda name: entry if name == "both.js" else (ASSETS / name).read_text(), "both.js")
-    (tmp_path / "one.cjs").write_text(f"{script}\nmodule.exports = {{ Pack: $pack.Pack, draw: $draw.draw }};")
+    both = "offline/both.js"
+    script = one_script(lambda name: entry if name == both else (ASSETS / name).read_text(), both)
+    (tmp_path / "one.cjs").write_text(
+        f"{script}\nmodule.exports = {{ Pack: $offline_pack.Pack, draw: $offline_draw.draw }};"
+    )
     framed = builder.framed(TITLE, BODY) + TEMPLATE + builder.source
     files = {path: b64encode(content).decode() for path, content in pack_files(pages).items()}
     asked = tmp_path / "asked.json"

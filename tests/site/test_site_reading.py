@@ -77,7 +77,7 @@ def test_every_chapter_is_there_with_the_frame_of_the_site(site: Path) -> None:
         root = "../" * path.count("/")
         assert '<p class="strip">Invented demonstration data' in text, path
         assert 'id="copy-state"' in text, path
-        for script in ("copy-state.js", "find-again.js"):
+        for script in ("offline/copy-state.js", "find/foot-box.js"):
             assert f'<script type="module" src="{root}assets/{script}">' in text, path
         assert f'href="{root}assets/reading.css"' in text, path
         assert len(re.findall(r"<h1[ >]", text)) == 1, path

@@ -7,8 +7,8 @@ import { resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 
 const assets = pathToFileURL(resolve(process.argv[2])).href;
-const { draw, readTemplate } = await import(`${assets}/template.js`);
-const { view } = await import(`${assets}/view.js`);
+const { draw, readTemplate } = await import(`${assets}/family/template.js`);
+const { view } = await import(`${assets}/family/view.js`);
 const { Fraction } = await import(`${assets}/quantity/fraction.js`);
 const given = JSON.parse(
   await new Promise((done) => {

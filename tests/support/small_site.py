@@ -17,8 +17,8 @@ from tests.support.frozen import frozen_book
 TEMPLATE = """<!doctype html><html lang="en" data-root="../../../"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width"><title>{name}</title>
 <main><h1>{name}</h1>{rows}<p id="copy-state" hidden></p></main>
-<script type="module" src="../../../assets/copy-state.js"></script>
-<script type="module" src="../../../assets/find-again.js"></script></html>
+<script type="module" src="../../../assets/offline/copy-state.js"></script>
+<script type="module" src="../../../assets/find/foot-box.js"></script></html>
 """
 DRAW = """
 const escaped = (text) => String(text).replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;")
@@ -36,7 +36,8 @@ START = """<!doctype html><html lang="en" data-root="./"><meta charset="utf-8">
 <link rel="stylesheet" href="assets/finding.css"><link rel="manifest" href="manifest.webmanifest">
 <main><h1>Stopscrew</h1><div id="finding" data-finding data-root="" hidden></div><p id="copy-state" hidden></p>
 <ul>{list}</ul></main>
-<script type="module" src="assets/start.js"></script><script type="module" src="assets/copy-state.js"></script></html>
+<script type="module" src="assets/find/finding-box.js"></script>
+<script type="module" src="assets/offline/copy-state.js"></script></html>
 """
 
 
@@ -64,7 +65,7 @@ def drawn(document: Mapping[str, Any]) -> str:
 
 def read_module(name: str) -> str:
     """A browser module's text; the drawing one is this site's own."""
-    return DRAW if name == "draw.js" else (ASSETS / name).read_text(encoding="utf-8")
+    return DRAW if name == "offline/draw.js" else (ASSETS / name).read_text(encoding="utf-8")
 
 
 @cache
@@ -74,13 +75,11 @@ def small_site(date: str = "2026-11-01", withdrawn: str = "") -> Mapping[str, by
     assets = {
         f"assets/{name}": (ASSETS / name).read_bytes()
         for name in (
-            "start.js",
             "columns.js",
             "dom.js",
-            "copy-state.js",
-            "find-again.js",
+            "offline/copy-state.js",
             "finding.css",
-            *(f"find/{path.name}" for path in sorted((ASSETS / "find").glob("*.js"))),
+            *(path.relative_to(ASSETS).as_posix() for path in sorted(ASSETS.glob("find/**/*.js"))),
         )
     }
     listed = "".join(f'<li><a href="families/{page["id"]}/">{html.escape(page["name"])}</a>' for page in pages)

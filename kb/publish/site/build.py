@@ -41,7 +41,7 @@ SITE = _SHIPPED if _SHIPPED.is_dir() else Path(__file__).resolve().parents[3] / 
 """The site's sources: in a clone at the top, in the wheel beside the package."""
 
 Progress = Callable[[int, int], None]
-_SCRIPTS = ("family.js", *SCRIPTS)
+_SCRIPTS = ("family/page.js", *SCRIPTS)
 _AT_ONCE = 50
 """So many families are made together: few enough to be held."""
 
@@ -86,7 +86,7 @@ class Builder:
         _write(stage / "job" / "index.html", job_page(self.frame, self.book.invented))
         makers = ids_by_maker(self.book)
         start = start_body(self.book, makers)
-        scripts = ("start.js", "copy-state.js")
+        scripts = ("find/finding-box.js", "offline/copy-state.js")
         _write(stage / "index.html", self.frame.page("Stopscrew", start, "", scripts, ("finding.css",)))
         for maker, families in makers.items():
             body = maker_body(self.book, maker, families)

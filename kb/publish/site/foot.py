@@ -17,7 +17,7 @@ _LINKS = (
     ("about/", "About"),
 )
 
-SCRIPTS = ("copy-state.js", "find-again.js")
+SCRIPTS = ("offline/copy-state.js", "find/foot-box.js")
 """What every page starts: the line that says what this phone keeps, and the box that finds another engine."""
 
 

@@ -83,4 +83,4 @@ def missing_page(frame: Frame, address: str, invented: bool) -> str:
     finding = f'<div id="finding" data-finding data-root="{root}" hidden></div>'
     start = f'<p class="up"><a href="{root}">Find an engine</a></p>'
     body = f'<main class="reading">{strip(invented)}{text}{finding}{start}{foot(root)}</main>'
-    return frame.page("No such page · Stopscrew", body, root, ("start.js", SCRIPTS[0]), SHEETS)
+    return frame.page("No such page · Stopscrew", body, root, ("find/finding-box.js", SCRIPTS[0]), SHEETS)

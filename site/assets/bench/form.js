@@ -4,13 +4,13 @@
  */
 
 import { element } from "../dom.js";
-import { allOf } from "./dom.js";
-import { readAll } from "./read.js";
+import { allOf } from "./choice-keys.js";
+import { readAll } from "./field-value.js";
 
-/** @typedef {import("./read.js").Raw} Raw */
-/** @typedef {import("./read.js").Field} Field */
-/** @typedef {import("./read.js").List} List */
-/** @typedef {import("./known.js").Filled} Filled */
+/** @typedef {import("./field-value.js").Raw} Raw */
+/** @typedef {import("./field-value.js").Field} Field */
+/** @typedef {import("./field-value.js").List} List */
+/** @typedef {import("./family-fields.js").Filled} Filled */
 
 /** Which fields make up which part of a family: a part none of whose fields was changed is the family's own. */
 const PARTS = Object.entries({

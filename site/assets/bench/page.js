@@ -2,29 +2,16 @@
 
 import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
+import { MODULES } from "./aid-modules.js";
 import { Form } from "./form.js";
-import { clear, refuse, show } from "./show.js";
-
-const AIDS = new Set([
-  "compression",
-  "cylinders",
-  "dead-centre",
-  "judge",
-  "piston",
-  "plates",
-  "premix",
-  "rim",
-  "rpm",
-  "target",
-  "turn",
-]);
+import { clear, refuse, show } from "./result-view.js";
 
 const NOT_HERE = "Part of this page did not come: no signal, and no copy on this phone yet. Open it again.";
 
 /**
  * @param {HTMLFormElement} home
  * @param {HTMLElement} result
- * @param {(given: any) => import("./said.js").Worked} work
+ * @param {(given: any) => import("./aids/wording.js").Worked} work
  */
 async function begin(home, result, work) {
   const form = new Form(home);
@@ -48,7 +35,7 @@ async function begin(home, result, work) {
   home.hidden = false;
   const engine = document.getElementById("engine");
   if (!engine || engine.dataset["takes"] === undefined) return undefined;
-  const Engine = await import("./engine.js").then(
+  const Engine = await import("./engine-panel.js").then(
     (module) => module.Engine,
     () => null,
   );
@@ -69,8 +56,9 @@ async function begin(home, result, work) {
 const home = document.querySelector("form[data-aid]");
 const result = document.getElementById("result");
 const aid = home instanceof HTMLFormElement ? (home.dataset["aid"] ?? "") : "";
-if (home instanceof HTMLFormElement && result && AIDS.has(aid)) {
-  const work = await import(`./${aid}.js`).then(
+const module = MODULES.get(aid);
+if (home instanceof HTMLFormElement && result && module) {
+  const work = await import(module).then(
     (module) => module.work,
     () => null,
   );

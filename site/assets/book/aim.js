@@ -9,12 +9,12 @@ import { DeadCentreTooFar, NotAnAngle } from "../errors.js";
 import { Fraction, NOUGHT } from "../quantity/fraction.js";
 import { plainAngle, readQuantity } from "../quantity/quantity.js";
 import { angleInWords, plain } from "../quantity/spoken.js";
-import { onTheRim } from "./rim-place.js";
-import { allowedWindow, byDepthGauge, setting, shownTarget } from "./setting.js";
+import { onTheRim } from "./rim-position.js";
 import { runningOf } from "./when-running.js";
+import { allowedWindow, byDepthGauge, setting, shownTarget } from "./window.js";
 
-/** @typedef {import("./setting.js").Figure} Figure */
-/** @typedef {import("./setting.js").Setting} Setting */
+/** @typedef {import("./window.js").Figure} Figure */
+/** @typedef {import("./window.js").Setting} Setting */
 /** @typedef {Readonly<Record<string, any>>} Document */
 export const NOT_READ = "no dead-centre reading was given: the pointer is taken to be right";
 

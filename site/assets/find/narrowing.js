@@ -1,8 +1,8 @@
 // Choices that narrow what is listed, each with how many families it would leave.
 
-import { rangesOf } from "./known.js";
+import { rangesOf } from "./known-facts.js";
 
-/** @typedef {import("./index.js").Index} Index */
+/** @typedef {import("./index/index.js").Index} Index */
 /** @typedef {"maker"|"cylinders"|"ignition"|"years"} Key */
 
 export class Narrowing {

@@ -1,6 +1,6 @@
 // Why a family was found; the same as kb/book/find/reasons.py.
 
-/** @typedef {import("./typed.js").Word} Word */
+/** @typedef {import("./query-text.js").Word} Word */
 
 /** @type {Record<string, string>} */
 const UNITS = { hp: "hp", kw: "kW", ps: "PS" };
@@ -9,7 +9,7 @@ const UNITS = { hp: "hp", kw: "kW", ps: "PS" };
  * Why a family was found, in words.
  * @param {Word[]} words
  * @param {number} line
- * @param {import("./lines.js").Line[]} lines
+ * @param {import("./index/lines.js").Line[]} lines
  */
 export function reasons(words, line, lines) {
   const texts = lines.map((one) => ` ${one.words.join(" ")} `);
@@ -20,7 +20,7 @@ export function reasons(words, line, lines) {
   const notes = new Map();
   let oldId = "";
   for (const [at, note] of places) {
-    const { label, oldId: old } = /** @type {import("./lines.js").Line} */ (lines[at]);
+    const { label, oldId: old } = /** @type {import("./index/lines.js").Line} */ (lines[at]);
     const added = notes.get(label) || [];
     oldId ||= old;
     notes.set(label, note && !added.includes(note) ? [...added, note] : added);

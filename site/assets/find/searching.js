@@ -1,21 +1,21 @@
 // One search: the ways of being found, from the surest down; the same as kb/book/find/searching.py and reasons.py.
 
-import { meet as both, has, join, noneOf, placesIn } from "./bits.js";
-import { serialPlace } from "./known.js";
+import { begun, exactly, together } from "./alternatives.js";
+import { meet as both, has, join, noneOf, placesIn } from "./index/bit-set.js";
+import { serialPlace } from "./known-facts.js";
+import { speltOtherwise, withBlanksMoved } from "./misspelling.js";
+import { readTyped } from "./query-text.js";
 import { reasons } from "./reasons.js";
-import { speltOtherwise, withBlanksMoved } from "./slips.js";
-import { readTyped } from "./typed.js";
-import { begun, exactly, together } from "./ways.js";
 
-/** @typedef {import("./index.js").Index} Index */
-/** @typedef {import("./typed.js").Word} Word */
-/** @typedef {import("./typed.js").Serial} Serial */
+/** @typedef {import("./index/index.js").Index} Index */
+/** @typedef {import("./query-text.js").Word} Word */
+/** @typedef {import("./query-text.js").Serial} Serial */
 /** @typedef {{score: number, line: number, words: Word[], leftOut: string}} Found */
 /**
  * @typedef {{place: number, family: string, name: string, maker: string, power: string, years: string, matched:
  * string, retiredFrom: string, score: number, leftOut: string}} Hit
  */
-/** @typedef {import("./ways.js").Alternatives} Alternatives */
+/** @typedef {import("./alternatives.js").Alternatives} Alternatives */
 
 const WORDS_TOGETHER = 82;
 const WORDS = 80;

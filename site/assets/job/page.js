@@ -1,20 +1,20 @@
 /** The page of jobs: what the address asks for is drawn; what is noted goes to the log and comes back from it. */
 
-import { Kept } from "../chosen.js";
 import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
-import { engineForm, lastBy, statesOf } from "./begin.js";
-import { Desk } from "./desk.js";
+import { Kept } from "../family/choices.js";
 import { Documents } from "./documents.js";
-import { endShown } from "./end.js";
-import { newEntry, newId } from "./entries.js";
-import { nameOf, reach } from "./gate.js";
-import { openKept } from "./keep.js";
-import { keepAt, lastAt } from "./last-at.js";
-import { listShown } from "./list.js";
-import { canSpeak } from "./listen.js";
-import { shutShown, stepShown } from "./step.js";
-import { stepsShown } from "./steps.js";
+import { nameOf, reach } from "./gates.js";
+import { keepAt, lastAt } from "./last-step.js";
+import { newEntry, newId } from "./log/entries.js";
+import { openKept } from "./log/job-log.js";
+import { canSpeak } from "./reading/speech.js";
+import { stepsShown } from "./screens/all-steps.js";
+import { endShown } from "./screens/end.js";
+import { engineForm, lastBy, statesOf } from "./screens/engine-form.js";
+import { listShown } from "./screens/job-list.js";
+import { shutShown, stepShown } from "./screens/step.js";
+import { Desk } from "./workspace.js";
 
 /** @typedef {(Node | null)[]} Parts */
 
@@ -27,7 +27,7 @@ class JobPage {
   #draw = () => [];
 
   /**
-   * @param {{home: HTMLElement, title: HTMLElement, root: string, kept: import("./keep.js").Kept}} given
+   * @param {{home: HTMLElement, title: HTMLElement, root: string, kept: import("./log/job-log.js").Kept}} given
    */
   constructor({ home, title, root, kept }) {
     this.title = title;

@@ -26,6 +26,9 @@ _TYPES = {
     "png": "image/png",
 }
 
+_WORKER, _COPY = "offline/worker.js", "offline/copy.js"
+"""The worker's module, and the one that it imports as the list of what is kept, which is written here."""
+
 TITLE, BODY, TEMPLATE = "\ue000\ue001\ue002"
 """Marks in what the worker draws with: where a page's title and its body go, and before the body's template."""
 
@@ -67,8 +70,9 @@ def offline_files(
     """What is kept and what keeps it, by paths in the site; the same for the same input. What a family is drawn with
     is a small file by itself, so that a phone need not unpack everything for one page.
 
-    ``pack`` are the files that hold every family; ``read`` gives a browser module's text by its name, of
-    which ``worker.js`` and ``draw.js`` are two, the latter with ``draw(document, template, shared)`` for a page's HTML;
+    ``pack`` are the files that hold every family; ``read`` gives a browser module's text by its path, of which
+    ``offline/worker.js`` and ``offline/draw.js`` are two, the latter with ``draw(document, template, shared)`` for a
+    page's HTML;
     ``shell`` are the files of the site to be kept besides, by path; ``index`` is the finding index; ``frame`` (with
     TITLE and BODY in it), ``template`` and ``shared`` what the worker draws a family with; ``built`` the day of the
     build, if its age is to be told; ``withdrawn`` the entries of withdrawn.yaml.
@@ -85,11 +89,11 @@ def offline_files(
     files |= {**pack} | {f"{FOLDER}/{name}.bin": _bundled(inner) for name, inner in bundles.items()}
     cached = {path: content for path, content in files.items() if path.startswith(f"{FOLDER}/")} | {INDEX: index}
     sums = {path: hashlib.sha256(content).hexdigest() for path, content in sorted(cached.items())}
-    code = one_script(lambda name: "export const COPY = {};\n" if name == "copy.js" else read(name), "worker.js")
+    code = one_script(lambda name: "export const COPY = {};\n" if name == _COPY else read(name), _WORKER)
     digest = hashlib.sha256(json.dumps([sums, code, date]).encode()).hexdigest()[:16]
     copy = {"hash": digest, "date": date, "built": built, "families": families, "files": sums}
     with_copy = f"export const COPY = {_json(copy)};\n"
-    script = one_script(lambda name: with_copy if name == "copy.js" else read(name), "worker.js")
+    script = one_script(lambda name: with_copy if name == _COPY else read(name), _WORKER)
     files["worker.js"] = script.encode()
     files["version.json"] = _json({"hash": digest, "date": date}).encode()
     files["withdrawn.json"] = _json({"withdrawn": [_withdrawn(entry) for entry in withdrawn]}).encode()

@@ -1,0 +1,218 @@
+/** The next turn of an adjusting screw from the readings so far: how far, which way, and from which side. */
+
+import { aim } from "../../book/aim.js";
+import { fitLine, lineAt } from "../../calc/readings.js";
+import { nextTurn } from "../../calc/screw.js";
+import { QuantityError } from "../../errors.js";
+import { Fraction, floorDivide, HALF, NOUGHT } from "../../quantity/fraction.js";
+import { roundToStep } from "../../quantity/number.js";
+import { plain } from "../../quantity/spoken.js";
+import { at } from "./field-error.js";
+import { typedFigure } from "./typed-figure.js";
+import { angle, degreesOf, exactly, originOf, READ, step, TYPED } from "./wording.js";
+
+const EIGHTH = new Fraction(1n, 8n);
+const FINEST = new Fraction(1n, 64n);
+const MOST_MOVE = 0.5; // degrees that the smallest fraction named may move the reading
+const FAR = 3; // turns beyond which one goes half way and reads again
+
+/** @typedef {import("./wording.js").Step} Step */
+/** @typedef {readonly [Fraction, Fraction]} Reading turns in, and signed degrees there */
+/**
+ * @typedef {import("./typed-figure.js").Given & {target: Fraction | null, readings: readonly Reading[]}} Given readings in the order taken
+ */
+
+/**
+ * What is aimed at: signed degrees as the pointer shows them, where that is from, the steps to it, and what goes with it.
+ * `late` says that the turn is rounded so that the reading comes out late, as for a maximum.
+ * @typedef {{shown: Fraction, source: string, late: boolean, steps: readonly Step[], remarks: readonly string[]}} Target
+ */
+
+/**
+ * The screw; `sign` is which way turning it in moves the reading, +1 earlier.
+ * @typedef {{part: string, sign: number, inputs: [string, string, string][], locknut: boolean}} Screw
+ */
+
+/**
+ * @param {Given} given
+ * @returns {import("./wording.js").Worked}
+ */
+export function work(given) {
+  const { readings } = given;
+  const target = targetOf(given);
+  const screw = screwOf(given);
+  const [first] = readings;
+  if (!first) throw at("readings", new QuantityError("type at least one reading, with 0 turns"));
+  const cautions = [
+    "stop the engine before a hand goes near the screw, and keep sleeves and hair away from the open flywheel",
+  ];
+  if (target.late)
+    cautions.push("a maximum set too early detonates under load and holes a piston: stay on the late side of it");
+  return {
+    ...(readings.length === 1 ? firstTrial(first, target, screw) : fromReadings(readings, target, screw)),
+    cautions,
+  };
+}
+
+/** @param {Given} given @returns {Target} */
+function targetOf(given) {
+  const { target, printed, held } = given;
+  if (target && printed && !held?.figure) {
+    throw at("target", new QuantityError("type the target, or the printed figure that it comes of: one of the two"));
+  }
+  if (target)
+    return {
+      shown: target,
+      source: TYPED,
+      late: given.kinds[given.kind].safest_end === "later",
+      steps: [],
+      remarks: [],
+    };
+  if (!printed && !held?.figure)
+    throw at("target", new QuantityError("type the target, or the printed figure that it comes of"));
+  const { figure, correction } = typedFigure(given);
+  const found = aim(figure, { margin: given.margin ?? NOUGHT, deadCentre: given.dead_centre, correction });
+  return {
+    shown: found.show.nominal ?? NOUGHT,
+    source: `${figure.label.toLowerCase()} of ${figure.family}`,
+    late: figure.kind["safest_end"] === "later",
+    steps: found.steps.filter(({ name }) => !name.startsWith("when running")),
+    remarks: found.remarks,
+  };
+}
+
+/** @param {Given} given @returns {Screw} */
+function screwOf({ part, turning_in: works, pitch, locknut, origins }) {
+  /** @type {[string, string, string][]} */
+  const inputs = [];
+  if (works) inputs.push(["turning in makes it", works, originOf(origins, "turning_in")]);
+  if (pitch) inputs.push(["pitch of the screw", `${pitch.text} ${pitch.unit.key}`, originOf(origins, "pitch")]);
+  const sign = works === "earlier" ? 1 : works === "later" ? -1 : 0;
+  return { part: part ? `the ${part}` : "the screw", sign, inputs, locknut: locknut !== "false" };
+}
+
+/** @typedef {Omit<import("./wording.js").Worked, "cautions">} Told */
+
+/** @param {readonly Reading[]} readings @param {Target} target @param {Screw} screw @returns {Told} */
+function fromReadings(readings, target, screw) {
+  const { late, shown } = target;
+  const points = readings.map(
+    ([turns, reading]) => /** @type {[number, number]} */ ([turns.toNumber(), reading.toNumber()]),
+  );
+  const found = nextTurn(points, shown.toNumber(), screw.sign);
+  const line = fitLine(points);
+  const finest = stepFor(found.slope);
+  const toward = !late ? "nearest" : found.slope > 0 ? "down" : "up";
+  const turns = roundToStep(exactly(found.turns), finest, toward);
+  const [stands = NOUGHT, now = NOUGHT] = readings.at(-1) ?? [];
+  const after = lineAt(line, stands.plus(turns).toNumber());
+  const part = finest.equals(Fraction.of(1)) ? "1 turn" : `1/${finest.bottom} turn`;
+  const [answer, remarks] = [/** @type {string[]} */ ([]), [...target.remarks]];
+  if (!turns.sign()) {
+    answer.push(`leave the screw: it reads ${angle(now)}, and the target is ${angle(shown)}`);
+  } else {
+    answer.push(`turn ${screw.part} ${turnsWords(turns)} ${way(turns)}`, `that is ${clock(turns)}`);
+    if (found.fromOneSide) {
+      const past = turnsWords(turns.size().plus(HALF));
+      answer.push(`backlash: go ${past} ${way(turns)}, then come back 1/2 turn ${way(turns.negative())}`);
+    }
+    answer.push(`it should then read about ${angle(after, 1)}; the target is ${angle(shown)}`);
+    remarks.push("in is clockwise on a right-hand thread; come to the target always from the same side");
+  }
+  remarks.push(
+    `${screw.locknut ? "tighten the lock nut, then read again" : "read again after the last touch"}: only that reading counts as left`,
+  );
+  if (!turns.sign()) remarks.push(`what is left is less than ${part}${late ? " and on the safe side" : ""}: leave it`);
+  const settings = points.map(([setting]) => setting);
+  const reach = Math.max(...settings) - Math.min(...settings);
+  const far = turns.size().toNumber();
+  if (far > FAR || far > 2 * reach) {
+    remarks.push("that is far beyond what the readings cover: go half way, read again, and give that reading too");
+  }
+  if (Math.abs(now.toNumber() - lineAt(line, stands.toNumber())) > 1) {
+    remarks.push("the last reading lies more than a degree off the line of all: read it again");
+  }
+  const steps = [
+    ...target.steps,
+    step(
+      "what a turn does",
+      "slope of the line of least squares through the readings",
+      readingInputs(readings),
+      `${degreesOf(Math.abs(found.slope))} ${found.slope > 0 ? "earlier" : "later"} for each turn in`,
+    ),
+    step(
+      "next turn",
+      "(target - the line's reading at no turns) / slope - where the screw stands now",
+      [["target", angle(shown), target.source], ["the screw stands at", settingWords(stands), READ], ...screw.inputs],
+      turns.sign() ? `${turnsWords(turns)} ${way(turns)}` : "no turn",
+      `to ${part}, ${late ? "so that the reading comes out late" : "to the nearest"}`,
+    ),
+  ];
+  return { big: turns.sign() ? `${turnsWords(turns)} ${way(turns)}` : "leave it", answer, steps, remarks };
+}
+
+/** @param {readonly Reading[]} readings @returns {[string, string, string][]} */
+const readingInputs = (readings) =>
+  readings.map(([setting, reading]) => [`reading at ${settingWords(setting)}`, angle(reading), READ]);
+
+/** @param {Reading} reading @param {Target} target @param {Screw} screw @returns {Told} */
+function firstTrial([setting, now], { shown, source, steps, remarks: said }, screw) {
+  const wanted = shown.compare(now);
+  const goes = way(Fraction.of(wanted * screw.sign || 1));
+  const remarks = [...said, "one reading does not tell what a turn does; two do"];
+  if (wanted && !screw.sign) {
+    remarks.push("nobody says which way this screw works: if the reading goes the wrong way, that is learned too");
+  }
+  const answer = wanted
+    ? [
+        `turn ${screw.part} 1/2 turn ${goes}, read again, and give both readings`,
+        `it reads ${angle(now)}; the target is ${angle(shown)}, ${wanted > 0 ? "earlier" : "later"}`,
+      ]
+    : ["leave the screw: it reads what it should", `the target is ${angle(shown)}`];
+  const trial = step(
+    "first trial",
+    "half a turn, to learn what a turn does",
+    [["target", angle(shown), source], ...readingInputs([[setting, now]]), ...screw.inputs],
+    wanted ? `1/2 turn ${goes}` : "no turn",
+  );
+  return { big: wanted ? `1/2 turn ${goes}` : "leave it", answer, steps: [...steps, trial], remarks };
+}
+
+/**
+ * The smallest fraction of a turn that is named: an eighth, or finer where that moves the reading far.
+ * @param {number} slope
+ */
+function stepFor(slope) {
+  let step = EIGHTH;
+  while (Math.abs(slope) * step.toNumber() > MOST_MOVE && step.above(FINEST)) step = step.times(HALF);
+  return step;
+}
+
+/** @param {Fraction} turns */
+const way = (turns) => (turns.sign() > 0 ? "in" : "out");
+
+/** @param {Fraction} turns */
+const settingWords = (turns) => (turns.sign() ? `${turnsWords(turns)} ${way(turns)}` : "the start");
+
+/** A number of turns as a fraction, without its direction: `1 1/4 turns`. @param {Fraction} turns */
+function turnsWords(turns) {
+  const [whole, part] = wholeAndPart(turns);
+  if (part.bottom > 64n) return `${plain(turns)} turns`;
+  const words = [...(whole ? [`${whole}`] : []), ...(part.sign() ? [`${part}`] : [])].join(" ") || "0";
+  return `${words} turn${turns.size().above(Fraction.of(1)) ? "s" : ""}`;
+}
+
+/** The same as minutes of a clock's hand and flats of a hexagon. @param {Fraction} turns */
+function clock(turns) {
+  const [whole, part] = wholeAndPart(turns);
+  const words = whole ? [`${whole} whole turn${whole > 1n ? "s" : ""}`] : [];
+  if (part.sign()) words.push(`${plain(part.times(Fraction.of(60)), 1)} minutes of a clock's hand`);
+  return `${words.join(" and ")}, or ${plain(turns.times(Fraction.of(6)), 1)} flats of a hexagon`;
+}
+
+/** @param {Fraction} turns @returns {[bigint, Fraction]} */
+function wholeAndPart(turns) {
+  const size = turns.size();
+  const whole = floorDivide(size.top, size.bottom);
+  return [whole, size.minus(whole ? Fraction.of(whole) : NOUGHT)];
+}

@@ -1,0 +1,179 @@
+/**
+ * What one field of a bench aid holds, read as a number of our own grammar; without the page, so that tests read alike.
+ */
+
+import { QuantityError, StopscrewError } from "../errors.js";
+import { readNumber } from "../quantity/number.js";
+import { unitOf } from "../quantity/unit.js";
+import { at } from "./aids/field-error.js";
+
+/**
+ * What stands in a field: its text, or the value of its chosen key; its unit; its side.
+ * @typedef {{text: string, unit?: string, side?: string}} Raw
+ */
+
+/** Kinds of number with two keys beside them, the first of each counted up. @type {Readonly<Record<string, string>>} */
+const UP = { btdc: "before", earlier: "earlier", in: "in" };
+const SAMPLES = new Map([
+  ["angle", "24"],
+  ["printed", "24"],
+  ["size", "62.5"],
+  ["number", "2.5"],
+  ["digits", "1"],
+]);
+
+/**
+ * A number as fingers type it: a comma for the point, nothing before the point, a degree sign after it.
+ * @param {string} text
+ */
+function asPlain(text) {
+  const pointed = text.trim().replace(",", ".").replace(/\s*°$/, "");
+  return pointed.startsWith(".") ? `0${pointed}` : pointed;
+}
+
+/**
+ * What a field holds: nothing where it is empty. `choice` and `words` are text, `numbers` a list of texts, `number` and
+ * `angle` fractions, an angle signed; `digits` the text of a number; `size` and `printed` keep digits and unit.
+ * @param {string} kind
+ * @param {string} label
+ * @param {Raw} raw
+ * @returns {any}
+ * @throws {QuantityError} what is typed is no such thing; the message says what to type
+ */
+export function readField(kind, label, raw) {
+  if (kind === "choice" || kind === "words") return raw.text.trim();
+  const text = asPlain(raw.text);
+  try {
+    if (kind === "numbers") return listOf(raw.text);
+    if (!text) return kind === "digits" ? "" : null;
+    return typedValue(kind, text, raw);
+  } catch (error) {
+    if (!(error instanceof StopscrewError)) throw error;
+    throw new QuantityError(`${label}: ${error.message}`);
+  }
+}
+
+/** @param {string} kind @param {string} text @param {Raw} raw */
+function typedValue(kind, text, raw) {
+  if (/^[-−+]/.test(text)) {
+    const instead =
+      kind === "angle" || kind === "printed" ? "choose one of the keys beside it" : `such as ${SAMPLES.get(kind)}`;
+    throw new QuantityError(`'${text.slice(0, 40)}' has a sign; type the number alone, and ${instead}`);
+  }
+  const { value } = readNumber(text, { fractions: fractionsIn(kind, raw.unit ?? "") });
+  if (kind === "number") return value;
+  if (kind === "digits") {
+    if (!value.sign())
+      throw new QuantityError(`'${text}' is no size; type one such as ${SAMPLES.get(kind)}, or leave it empty`);
+    return text;
+  }
+  if (kind === "size") {
+    if (!value.sign())
+      throw new QuantityError(`'${text}' is no size to reckon with; type one such as ${SAMPLES.get(kind)}`);
+    return { value, text, unit: unitOf(raw.unit ?? "") };
+  }
+  const side = value.sign() ? raw.side : raw.side || "tdc";
+  if (!side) throw new QuantityError(`choose one of the two keys beside ${text}`);
+  const signed = side in UP ? value : value.negative();
+  return kind === "printed"
+    ? { value: signed, text, side: value.sign() ? side : "tdc", unit: raw.unit ?? "crank_deg" }
+    : signed;
+}
+
+/**
+ * Whether a field takes fractions: a length in inches, a number of turns, but no angle with a side, nor millimetres.
+ * @param {string} kind
+ * @param {string} unit
+ */
+function fractionsIn(kind, unit) {
+  if (kind === "digits") return false;
+  return kind === "size" || kind === "printed" ? unitOf(unit || "crank_deg").fractions : true;
+}
+
+/** Numbers with commas or blanks between them. @param {string} typed */
+function listOf(typed) {
+  const texts = typed
+    .split(/[,;\s]+/)
+    .map(asPlain)
+    .filter(Boolean);
+  for (const text of texts) readNumber(text);
+  return texts;
+}
+
+/**
+ * A line of a correction from its two fields: nothing where both are empty.
+ * @param {Raw} degrees
+ * @param {Raw} speed
+ * @param {string} label
+ * @returns {import("./aids/typed-figure.js").Row | null}
+ */
+export function readCorrection(degrees, speed, label) {
+  const rpm = readField("number", label, speed);
+  const text = asPlain(degrees.text);
+  if (!text && !rpm) return null;
+  if (!text) throw new QuantityError(`${label}: type by how many degrees it reads earlier or later`);
+  const value = readField("number", label, { text });
+  if (value.sign() && !degrees.side) {
+    throw new QuantityError(
+      `${label}: choose earlier or later beside ${text}: which of them can not be reasoned out, it is printed or measured`,
+    );
+  }
+  return { rpm, text, side: degrees.side || "earlier" };
+}
+
+/**
+ * A field as it stands on the page.
+ * @typedef {{name: string, kind: string, label: string, needed: boolean, raw: Raw}} Field
+ */
+/** Rows of like fields. @typedef {{name: string, kind: "list", label: string, shape: string, rows: Field[][]}} List */
+
+/**
+ * What all fields hold, by name; of a list its rows, empty ones left out, a row of two a pair.
+ * @param {readonly (Field | List)[]} fields
+ * @returns {Record<string, any>}
+ * @throws {QuantityError} with the `field` that it is about
+ */
+export function readAll(fields) {
+  return Object.fromEntries(fields.map((field) => [field.name, "rows" in field ? rowsOf(field) : held(field)]));
+}
+
+/** @param {Field} field */
+function held({ name, kind, label, needed, raw }) {
+  const value = blaming(name, () => readField(kind, label, raw));
+  if (needed && (value === null || value === ""))
+    throw at(name, new QuantityError(`${label}: it is still empty; ${wanted(kind)}`));
+  return value;
+}
+
+/** @param {string} kind */
+function wanted(kind) {
+  if (kind === "words") return "type it in words";
+  const sample = `type a number such as ${SAMPLES.get(kind)}`;
+  return kind === "angle" || kind === "printed" ? `${sample}, and choose before or after` : sample;
+}
+
+/** @param {List} list */
+function rowsOf({ shape, rows }) {
+  return rows.flatMap((row) => {
+    const [first, second] = row;
+    if (!first) return [];
+    if (shape === "correction") {
+      const line = blaming(first.name, () => readCorrection(first.raw, second?.raw ?? { text: "" }, first.label));
+      return line ? [line] : [];
+    }
+    const values = row.map(held);
+    const empty = row.find((_, place) => values[place] === null);
+    if (values.every((value) => value === null)) return [];
+    if (empty) throw at(empty.name, new QuantityError(`${empty.label}: it is still empty; ${wanted(empty.kind)}`));
+    return [second ? values : values[0]];
+  });
+}
+
+/** @template T @param {string} name @param {() => T} read @returns {T} */
+function blaming(name, read) {
+  try {
+    return read();
+  } catch (error) {
+    throw error instanceof StopscrewError ? at(name, error) : error;
+  }
+}

@@ -1,0 +1,78 @@
+/** What is chosen on a family's page: as the address and this phone keep it. */
+
+import { recall, remember } from "../phone-storage.js";
+
+/**
+ * @typedef {{state: string, margin: string, serial: string, units: string}} Chosen margin in degrees as text; empty for none
+ */
+
+/** The states that a maximum is set in, and how that is said. @type {ReadonlyMap<string, string>} */
+export const STATES = new Map([
+  ["cranking", "set while cranking"],
+  ["running", "set running"],
+  ["static", "set standing still"],
+]);
+
+/** @type {ReadonlyMap<string, string>} */
+export const UNITS = new Map([
+  ["", "as printed"],
+  ["metric", "metric"],
+  ["inch", "inch and pound"],
+]);
+
+/** More letters are no serial number. */
+export const LONGEST = 24;
+
+/** @type {Chosen} */
+export const NOTHING = { state: "", margin: "", serial: "", units: "" };
+
+/**
+ * What an address or the phone keeps, as far as it is sound: anything else is as if nothing was chosen.
+ * @param {URLSearchParams} kept
+ * @returns {Chosen}
+ */
+export function readChosen(kept) {
+  const [state = "", margin = "", serial = "", units = ""] = ["state", "margin", "serial", "units"].map((name) =>
+    (kept.get(name) ?? "").trim(),
+  );
+  return {
+    state: STATES.has(state) ? state : "",
+    margin: /^[0-9]{1,2}(\.5)?$/.test(margin) && Number(margin) ? margin : "",
+    serial: serial.slice(0, LONGEST),
+    units: UNITS.has(units) ? units : "",
+  };
+}
+
+/** As an address keeps it; empty where nothing is chosen. @param {Partial<Chosen>} chosen */
+export function writeChosen(chosen) {
+  return new URLSearchParams(Object.entries(chosen).filter(([, value]) => value)).toString();
+}
+
+/** The part of an address that holds choices; empty where it is a plain link to a figure. @param {string} hash */
+export const inAddress = (hash) => new URLSearchParams(hash.includes("=") ? hash.slice(1) : "");
+
+/**
+ * Where choices are kept on this phone: serial number and margin by family, units for all. Cranking or running is never
+ * kept, it begins anew for each engine. A refused or full storage keeps nothing and says so.
+ */
+export class Kept {
+  /** @param {string} family */
+  constructor(family) {
+    this.keys = { own: `stopscrew-chosen:${family}`, units: "stopscrew-units" };
+  }
+
+  /** @returns {Chosen} */
+  read() {
+    const units = recall(this.keys.units);
+    return {
+      ...readChosen(new URLSearchParams(recall(this.keys.own))),
+      state: "",
+      units: UNITS.has(units) ? units : "",
+    };
+  }
+
+  /** Whether they are kept. @param {Chosen} chosen */
+  write({ margin, serial, units }) {
+    return remember(this.keys.own, writeChosen({ margin, serial })) && remember(this.keys.units, units);
+  }
+}

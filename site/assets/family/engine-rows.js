@@ -1,0 +1,113 @@
+/**
+ * Which rows of a page document hold for an engine, as far as it is known; like a look-up, never the first of several.
+ */
+
+import { fitWords, kindsOf, readFit, requireFit } from "../book/engine-kinds.js";
+import { SerialFitsNone } from "../errors.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+
+/**
+ * What holds for some of the engines alone: which, in words; the row; and the numbers of their kinds.
+ * @typedef {[string, Document, number[]]} Own
+ */
+
+/**
+ * A figure in one state under some conditions: the row, or where it depends on the engine each kind's own row;
+ * `statements` are those of every row that says the same; `kinds` the numbers of the kinds of engine that it was asked for.
+ * @typedef {{figure: string, row: Document, statements: any[][], depends: Own[], kinds: number[]}} Told
+ */
+
+const STRENGTHS = ["agreed", "single", "derived", "disputed"];
+
+/**
+ * The figure's rows for an engine of that serial number, or without one for any.
+ * @param {Document} page
+ * @param {Document} figure
+ * @param {string} serial
+ * @returns {Told[]}
+ * @throws {SerialFitsNone} no range of the family holds the serial number
+ */
+export function toldFigures(page, figure, serial) {
+  const kinds = kindsFor(page, figure, serial);
+  /** @type {Map<string, [number, Document][]>} */
+  const groups = new Map();
+  const every = [...(figure["kinds"] ?? [[]]).keys()];
+  for (const row of figure["rows"]) {
+    const key = `${row.state} ${row.conditions ?? ""}`;
+    const held = (row.in ?? every).filter((/** @type {number} */ kind) => kinds.includes(kind));
+    if (held.length)
+      groups.set(key, [...(groups.get(key) ?? []), ...held.map((/** @type {number} */ kind) => [kind, row])]);
+  }
+  return [...groups.values()].map((told) => {
+    const rows = [...new Set(told.map(([, row]) => row))];
+    const [first = {}] = rows;
+    const missing = kinds.filter((kind) => !told.some(([one]) => one === kind));
+    if (!missing.length && rows.every((row) => gist(row) === gist(first))) {
+      const weakest = rows.reduce((one, other) => (weakness(other) > weakness(one) ? other : one));
+      return { figure: figure["id"], row: weakest, statements: allStatements(weakest, rows), depends: [], kinds };
+    }
+    /** @type {Own[]} */
+    const depends = rows.map((row) => {
+      const own = told.flatMap(([kind, one]) => (one === row ? [kind] : []));
+      return [kindWords(figure, own), row, own];
+    });
+    if (missing.length)
+      depends.push([kindWords(figure, missing), { printed: "nothing said", statements: [] }, missing]);
+    return { figure: figure["id"], row: first, statements: allStatements(first, rows), depends, kinds };
+  });
+}
+
+/** @param {Document} page @param {Document} figure @param {string} serial @returns {number[]} */
+function kindsFor(page, figure, serial) {
+  const held = figure["kinds"] ?? [[]];
+  const fits = page["fits"].map(readFit);
+  if (serial) requireFit(page["id"], fits, serial);
+  if (!serial || !figure["parts"]) return [...held.keys()];
+  const mayBe = kindsOf(fits, figure["parts"].map(readFit), serial);
+  const inTurn = held.map((/** @type {number[]} */ kind) => [...kind].sort((one, other) => one - other).join());
+  return [...held.keys()].filter((number) => mayBe.includes(inTurn[number]));
+}
+
+/**
+ * Whether an engine of that serial number, or one whose number nobody noted, was certainly of these kinds.
+ * @param {Document} page
+ * @param {Document} figure
+ * @param {string} serial
+ * @param {readonly number[]} kinds
+ */
+export function wasOneOf(page, figure, serial, kinds) {
+  if (!figure["kinds"]) return true;
+  try {
+    return kindsFor(page, figure, serial).every((kind) => kinds.includes(kind));
+  } catch (error) {
+    if (error instanceof SerialFitsNone) return false;
+    throw error;
+  }
+}
+
+/** @param {Document} row */
+const gist = (row) => JSON.stringify([row["problem"] ?? "", row["printed"] ?? ""]);
+
+/** @param {Document} row */
+function weakness(row) {
+  if (row["problem"] !== undefined) return 0;
+  return 8 * STRENGTHS.indexOf(row["standing"]) + (row["rests_on"] ? STRENGTHS.indexOf(row["rests_on"]) : 0);
+}
+
+/** @param {Document} first @param {Document[]} rows @returns {any[][]} */
+function allStatements(first, rows) {
+  const found = new Map(first["statements"].map((/** @type {any[]} */ one) => [one[0], one]));
+  for (const one of rows.flatMap((row) => row["statements"])) if (!found.has(one[0])) found.set(one[0], one);
+  return /** @type {any[][]} */ ([...found.values()]);
+}
+
+/**
+ * Which engines, in words: the parts that hold these kinds, or all others.
+ * @param {Document} figure
+ * @param {number[]} kinds
+ */
+function kindWords(figure, kinds) {
+  const parts = [...new Set(kinds.flatMap((kind) => figure["kinds"][kind]))].sort((one, other) => one - other);
+  return parts.map((part) => fitWords(readFit(figure["parts"][part]))).join(" and ") || "all others";
+}

@@ -1,0 +1,124 @@
+/** One row of a page document as a figure that can be aimed at and judged, and the correction that goes with it. */
+
+import { toldFigures } from "./engine-rows.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("./engine-rows.js").Told} Told */
+
+export const CORRECTION = "cranking-correction";
+
+/** A family's parts that a target needs. @type {readonly string[]} */
+const PARTS = ["engine", "flywheel", "adjusters"];
+
+/**
+ * What the document says of one kind of figure, for an engine of that serial number, or without one for any.
+ * @param {Document} page
+ * @param {string} figure
+ * @param {string} serial
+ * @returns {Told[]}
+ * @throws {SerialFitsNone} no range of the family holds the serial number
+ */
+export function toldOf(page, figure, serial) {
+  const found = page["figures"].find((/** @type {Document} */ one) => one["id"] === figure);
+  return found ? toldFigures(page, found, serial) : [];
+}
+
+/**
+ * A statement of the document, by the list that stands for it in a row.
+ * @param {Document} page
+ * @param {string} figure
+ * @param {any[]} one
+ */
+export function citedOf(page, figure, [number, role = "counts", reason = ""]) {
+  const held = page["figures"].find((/** @type {Document} */ one) => one["id"] === figure)["cited"][number];
+  const [printed = "", also = [], state = "", conditions = "", only = "", source = 0, paper = "", note = ""] = held;
+  return {
+    printed,
+    also,
+    state,
+    conditions,
+    only,
+    source: page["sources"][source] ?? "",
+    page: paper,
+    note,
+    role,
+    reason,
+  };
+}
+
+/** Where a statement stands: the source's id and the page. @param {{source: string, page: string}} cited */
+const whereOf = ({ source, page }) => (page ? `${source} page ${page}` : source);
+
+/** Of what is told, what a figure is made of. @typedef {Pick<Told, "figure" | "row" | "statements">} Row */
+
+/** The first statement's place. @param {Document} page @param {Row} told */
+function firstPlace(page, { figure, statements }) {
+  const [first] = statements;
+  return first ? whereOf(citedOf(page, figure, first)) : "";
+}
+
+/**
+ * Where a row is from: the titles of the sources that count, with their pages.
+ * @param {Document} page
+ * @param {Document} shared
+ * @param {Row} told
+ */
+export function sourceWords(page, shared, { figure, statements }) {
+  const cited = statements.map((one) => citedOf(page, figure, one));
+  const counting = cited.filter(({ role }) => role === "counts");
+  const said = (counting.length ? counting : cited.slice(0, 1)).map(({ source, page: paper }) => {
+    const title = shared["sources"][source]?.title ?? source;
+    return paper ? `${title}, page ${paper}` : title;
+  });
+  return said.join("; ");
+}
+
+/**
+ * A row that has an answer, as a figure.
+ * @param {Document} page
+ * @param {Document} kinds the kinds of figure by id
+ * @param {Row} told
+ * @returns {import("../book/window.js").Figure}
+ */
+export function figureOf(page, kinds, told) {
+  const { figure, row } = told;
+  const parts = Object.fromEntries(PARTS.flatMap((name) => (page[name] ? [[name, page[name]]] : [])));
+  return {
+    figure,
+    label: kinds[figure].label,
+    family: page["id"],
+    state: row["state"],
+    printed: row["printed"],
+    value: row["value"],
+    kind: kinds[figure],
+    ...parts,
+    cited: firstPlace(page, told),
+    working: row["working"] ?? [],
+    remarks: row["remarks"] ?? [],
+  };
+}
+
+/**
+ * The correction that is known for every engine that this may be, or why it is not.
+ * @param {Document} page
+ * @param {Document} kinds
+ * @param {string} serial
+ * @returns {import("../book/when-running.js").Corrected}
+ */
+export function correctionOf(page, kinds, serial) {
+  const label = kinds[CORRECTION]?.label ?? "Cranking correction";
+  const what = `${label.toLowerCase()} of ${page["id"]}`;
+  const told = toldOf(page, CORRECTION, serial);
+  const [only] = told;
+  if (!only) return { unknown: `not known: nobody has said what the ${what} is` };
+  if (told.some(({ depends }) => depends.length)) {
+    return { unknown: `not known: ${what} differs by ${serial ? "year" : "serial number"}; say yours` };
+  }
+  if (told.length > 1) return { unknown: `not known: ${what} differs by condition; say which` };
+  const { row } = only;
+  if (row["problem"] !== undefined) return { unknown: `not known: ${row["words"]}` };
+  const value = row["value"];
+  const known = value && ("by_rpm" in value || "cranking_earlier" in value || "cranking_later" in value);
+  if (!known) return { unknown: `not known: ${label.toLowerCase()} is ${row["printed"]}` };
+  return { value, conditions: row["conditions"] ?? "", cited: firstPlace(page, only) };
+}

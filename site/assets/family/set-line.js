@@ -1,0 +1,114 @@
+/** The maximum, pickup and idle as what to set: what the pointer should show, and how that was reached in a line. */
+
+import { whenRunning } from "../book/aim.js";
+import { onTheRim } from "../book/rim-position.js";
+import { setting, shownTarget } from "../book/window.js";
+import { GeometryImpossible, LookUpError, NotAnAngle, Refusal } from "../errors.js";
+import { Fraction, NOUGHT, ONE } from "../quantity/fraction.js";
+import { plainAngle } from "../quantity/quantity.js";
+import { plain } from "../quantity/spoken.js";
+import { toldFigures } from "./engine-rows.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/**
+ * What the pointer should show, in words with its side; how it was reached, in a few words each: the first `reached` are
+ * the printed figures and the margin, then where it is and what it runs at; what must be said; where that is, in full.
+ * @typedef {{show: string, how: string[], reached: number, remarks: readonly string[], rim: string}} SetLine
+ */
+
+const NOT_KNOWN = "what it runs at is not known";
+
+/**
+ * The target of a row of a page document, or nothing where it is not set by the timing light.
+ * @param {Document} page
+ * @param {Document} kinds
+ * @param {string} figure
+ * @param {Document} row
+ * @param {Fraction} margin
+ * @param {string} serial
+ * @returns {SetLine | null}
+ * @throws {MarginTooWide} the margin is more than the figure allows
+ */
+export function setLine(page, kinds, figure, row, margin, serial) {
+  if (!row["value"] || "rpm" in row["value"]) return null;
+  /** @type {import("../book/window.js").Figure} */
+  const asked = {
+    figure,
+    label: kinds[figure].label,
+    family: page["id"],
+    state: row["state"],
+    printed: row["printed"],
+    value: row["value"],
+    kind: kinds[figure],
+    engine: page["engine"],
+    flywheel: page["flywheel"],
+  };
+  let found;
+  try {
+    found = setting(asked, margin);
+  } catch (error) {
+    if (error instanceof NotAnAngle || error instanceof GeometryImpossible) return null;
+    throw error;
+  }
+  const show = shownTarget(found, NOUGHT);
+  if (!show) return null;
+  const how = [printedOf(row)];
+  if (found.margin.sign()) how.push(`${plain(found.margin)}° kept to the late side`);
+  const reached = how.length;
+  const rim = onTheRim(page["flywheel"] ?? {}, show, show);
+  if (rim) how.push(briefly(rim));
+  if (figure === "max-advance" && row["state"] === "cranking") how.push(runsAt(page, asked, show, serial));
+  return { show: String(plainAngle(show)), how, reached, remarks: found.remarks, rim: rim?.words ?? "" };
+}
+
+/**
+ * The printed figure, or those that a worked-out one comes from: it never stands without them.
+ * @param {Document} row
+ */
+export function printedOf(row) {
+  if (row["standing"] !== "derived") return `printed ${row["printed"]}`;
+  const inputs = (row["working"] ?? []).flatMap((/** @type {Document} */ step) => step["inputs"]);
+  const said = inputs.map((/** @type {{name: string, value: string}} */ { name, value }) =>
+    name.endsWith(" reading") ? `printed ${value} ${name.slice(0, -" reading".length)}` : `${name} ${shortly(value)}`,
+  );
+  return said.join(row["state"] === "cranking" ? " + " : ", "); // only to cranking is the correction added
+}
+
+/** @param {string} correction */
+const shortly = (correction) =>
+  correction.replace(/^reads /, "").replaceAll(" while cranking than when running", " cranking");
+
+/**
+ * Where it is on the rim, as short as can be: in ticks or degrees from a mark, by tape from one's own.
+ * @param {import("../book/rim-position.js").Place} rim
+ */
+function briefly(rim) {
+  const mark = rim.mark ? `mark ${rim.mark}` : "your TDC mark";
+  if (!rim.degrees.sign()) return `at ${mark}`;
+  let far = `${plain(rim.degrees)}°`;
+  if (rim.divisions) far = `${plain(rim.divisions)} tick${rim.divisions.equals(ONE) ? "" : "s"}`;
+  else if (rim.tape && !rim.mark) far = `by tape ${rim.tape}`;
+  return `${far} ${rim.side} of ${mark}`;
+}
+
+/**
+ * What it runs at, through the correction that is known for every engine that this may be.
+ * @param {Document} page
+ * @param {import("../book/window.js").Figure} asked
+ * @param {Fraction} show
+ * @param {string} serial
+ */
+function runsAt(page, asked, show, serial) {
+  const correction = page["figures"].find((/** @type {Document} */ figure) => figure["id"] === "cranking-correction");
+  const told = correction ? toldFigures(page, correction, serial) : [];
+  const [only] = told;
+  const value = only?.row["value"];
+  const known = value && ("by_rpm" in value || "cranking_earlier" in value || "cranking_later" in value);
+  if (!only || told.length !== 1 || only.depends.length || !known) return NOT_KNOWN;
+  try {
+    return `runs at ${whenRunning(asked, show, { value, conditions: only.row["conditions"] ?? "" })}`;
+  } catch (error) {
+    if (error instanceof LookUpError || error instanceof Refusal) return NOT_KNOWN;
+    throw error;
+  }
+}

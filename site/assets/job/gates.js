@@ -1,0 +1,82 @@
+/** Gates: what must be ticked, line by line, before the next step can be opened; and a pointer that stops the job. */
+
+import { requireNearCentre } from "../book/aim.js";
+import { element } from "../dom.js";
+import { DeadCentreTooFar } from "../errors.js";
+import { Fraction } from "../quantity/fraction.js";
+import { acted } from "./controls.js";
+
+/** @typedef {import("./log/record.js").JobRecord} JobRecord */
+/** @typedef {import("../book/job.js").Job} Job */
+/** @typedef {import("../book/job.js").JobStep} JobStep */
+
+export const DEAD_CENTRE = "dead-centre";
+
+/**
+ * Which lines of a gate are not ticked yet.
+ * @param {JobStep} step
+ * @param {JobRecord} record
+ */
+export function openLines(step, record) {
+  const ticked = record.ticks.get(step.id);
+  return step.gate.filter((line) => !ticked?.has(line));
+}
+
+/**
+ * The furthest step that may be opened, by its place in the job, and in words why not further; empty where all may be.
+ * @param {Job} job
+ * @param {JobRecord} record
+ * @returns {{last: number, step: string, why: string}}
+ */
+export function reach(job, record) {
+  for (const [place, step] of job.steps.entries()) {
+    const open = openLines(step, record);
+    if (open.length) {
+      const left = `${open.length} of ${step.gate.length} ${open.length === 1 ? "is" : "are"} open`;
+      const why = `every line of “${nameOf(step.id)}” is ticked first; ${left}`;
+      return { last: place, step: step.id, why };
+    }
+    const stopped = step.id === DEAD_CENTRE ? stoppedBy(record) : "";
+    if (stopped) return { last: place, step: step.id, why: stopped };
+  }
+  return { last: job.steps.length - 1, step: "", why: "" };
+}
+
+/** Why the pointer stops the job; empty where it does not. @param {JobRecord} record */
+export function stoppedBy(record) {
+  try {
+    if (record.deadCentre !== null) requireNearCentre(Fraction.of(record.deadCentre));
+    return "";
+  } catch (error) {
+    if (error instanceof DeadCentreTooFar) return error.message;
+    throw error;
+  }
+}
+
+/** A step's id as words: `before cranking`. @param {string} id */
+export const nameOf = (id) => id.replaceAll("-", " ");
+
+/**
+ * The lines of a gate, each to be ticked with the eyes on the thing itself.
+ * @param {JobStep} step
+ * @param {JobRecord} record
+ * @param {(line: string, on: boolean) => unknown} tick
+ */
+export function gateLines(step, record, tick) {
+  const ticked = record.ticks.get(step.id) ?? new Set();
+  const rows = step.gate.map((line, place) => {
+    const box = element("input", { type: "checkbox", id: `tick-${place}`, checked: ticked.has(line) });
+    box.addEventListener("change", () => void acted(() => tick(line, box instanceof HTMLInputElement && box.checked)));
+    return element("li", {}, element("label", { class: "tick" }, box, element("span", {}, line)));
+  });
+  const open = openLines(step, record).length;
+  const state = open
+    ? `${open} of ${step.gate.length} still to tick; the next step stays shut until then`
+    : "all ticked";
+  return element(
+    "section",
+    { class: "gate", "aria-label": "Tick each line" },
+    element("ul", {}, ...rows),
+    element("p", { class: "gate-state", role: "status" }, state),
+  );
+}

@@ -1,0 +1,299 @@
+/**
+ * Entries: all that a mechanic does is one, and none is ever changed. What a job is at present follows from its entries
+ * alone (`record.js`), so that nothing is lost and two open pages only ever add.
+ */
+
+import { QuantityError } from "../../errors.js";
+import { isMapping, isWords, readValue, shown } from "./report-value.js";
+
+/** @typedef {import("./report-value.js").Value} Value */
+/** @typedef {"found" | "left"} When as it was found, or as it was left: read after the lock nut is tight */
+/**
+ * @typedef {Readonly<Record<string, any>>} Conditions what else a reading depends on, as a report's `at`, such as {gear: "in-gear"}
+ */
+
+/**
+ * What every entry has: its own id, its job, when it was made, what it is.
+ * @typedef {{readonly id: string, readonly job: string, readonly at: string}} Stamped
+ */
+
+/**
+ * The first entry of a job. `family` and `routine` are ids; `maker` its name or id; `serial`, `year`, `state` and
+ * `margin` are texts, empty where unknown; `data_of` the date of the data.
+ * @typedef {Stamped & {readonly kind: "begin", readonly family: string, readonly name: string, readonly maker: string,
+ *   readonly invented: boolean, readonly data_of: string, readonly routine: string, readonly serial: string,
+ *   readonly year: string, readonly state: string, readonly margin: string}} Begin
+ */
+/**
+ * Changes of these; an empty text clears.
+ * @typedef {Stamped & {readonly kind: "engine", readonly serial?: string, readonly year?: string,
+ *   readonly margin?: string, readonly state?: string, readonly by?: string}} EngineChange
+ */
+/**
+ * With `stood` it was only checked and nothing was moved, so that no other step is disturbed.
+ * @typedef {Stamped & {readonly kind: "done", readonly step: string, readonly stood?: true}} Done
+ */
+/**
+ * @typedef {Stamped & {readonly kind: "tick", readonly step: string, readonly tick: string, readonly on: boolean}} Tick
+ */
+/**
+ * What was read. `state` is empty where the figure has but one; `conditions` are a report's `at` without the cylinder
+ * (an entry's own `at` is its time); `replaces` is the id of the reading that this one mends.
+ * @typedef {Stamped & {readonly kind: "reading", readonly step: string, readonly figure: string, readonly when: When,
+ *   readonly value: Value, readonly state: string, readonly conditions?: Conditions, readonly cylinder?: string,
+ *   readonly replaces?: string}} Reading
+ */
+/**
+ * A reading of the coach: turns of the screw in so far (`"1 1/2"`, `"-1/4"`) and the signed degrees that it reads; or,
+ * with `forget`, all of the figure's are cleared.
+ * @typedef {Stamped & {readonly kind: "turn", readonly figure: string, readonly turns?: string, readonly reads?: string,
+ *   readonly forget?: true}} Turn
+ */
+/**
+ * @typedef {Stamped & {readonly kind: "dead-centre", readonly reads: string | null,
+ *   readonly stops?: readonly [string, string]}} DeadCentre
+ */
+/**
+ * Of this engine, measured: signed degrees cranking and running; `rpm` may be empty.
+ * @typedef {Stamped & {readonly kind: "correction", readonly cranking: string, readonly running: string, readonly rpm: string}} Measured
+ */
+/** @typedef {Stamped & {readonly kind: "note", readonly step?: string, readonly text: string}} Note */
+/** @typedef {Stamped & {readonly kind: "ran", readonly text: string}} Ran */
+/** @typedef {Stamped & {readonly kind: "close"}} Close */
+/**
+ * Undoes an earlier entry, also an earlier undoing; a job's beginning stays.
+ * @typedef {Stamped & {readonly kind: "take-back", readonly entry: string}} TakeBack
+ */
+/**
+ * @typedef {Begin | EngineChange | Done | Tick | Reading | Turn | DeadCentre | Measured | Note | Ran | Close | TakeBack} Entry
+ */
+/** @typedef {Entry["kind"]} Kind */
+
+/** @typedef {(raw: unknown) => any} Reader gives what is kept, or throws what is wanted instead */
+
+const NUMBER = "(?:0|[1-9][0-9]{0,8})(?:\\.[0-9]{1,9})?";
+const FRACTION = "(?:[1-9][0-9]{0,3} )?[1-9][0-9]{0,3}/[1-9][0-9]{0,3}";
+const LONGEST_NOTE = 2000;
+
+/** What is wanted instead; where that is and what stands there is said by whoever reads the mapping around it. */
+class Wanted extends Error {}
+/** @param {string} wanted @returns {never} */
+const fail = (wanted) => {
+  throw new Wanted(wanted);
+};
+/** @param {string} pattern @param {string} wanted @returns {Reader} */
+const like = (pattern, wanted) => {
+  const whole = new RegExp(`^(?:${pattern})$`);
+  return (raw) => (typeof raw === "string" && whole.test(raw) ? raw : fail(wanted));
+};
+/** @param {number} longest @returns {Reader} */
+const words = (longest) => (raw) => (isWords(raw, longest) ? raw : fail(`words, at most ${longest} characters`));
+/** @param {readonly unknown[]} choices @returns {Reader} */
+const oneOf =
+  (...choices) =>
+  (raw) =>
+    choices.includes(raw) ? raw : fail(`one of ${choices.map((one) => JSON.stringify(one)).join(", ")}`);
+/** The same, or no words. @param {Reader} reader @returns {Reader} */
+const orEmpty = (reader) => (raw) => (raw === "" ? raw : reader(raw));
+
+const key = like("[a-zA-Z0-9][a-zA-Z0-9-]{3,63}", "an id of 4 to 64 letters, digits and hyphens");
+const id = like("[a-z0-9]+(?:-[a-z0-9]+)*", "an id of small letters, digits and hyphens, such as max-advance");
+const family = like("[a-z0-9]+(?:-[a-z0-9]+)*/[a-z0-9]+(?:-[a-z0-9]+)*", "a family's id, such as skerrow/ketch-47");
+const degrees = like(`-?${NUMBER}`, 'signed degrees, before top dead centre positive, such as "2" or "-1.5"');
+const number = like(NUMBER, 'plain digits, such as "24" or "0.5"');
+const count = like("[1-9][0-9]{0,4}", 'a whole number from 1, such as "3"');
+const turns = like(`0|-?(?:${NUMBER}|${FRACTION})`, 'turns of the screw, such as "1 1/2" or "-1/4"');
+const margin = orEmpty(like(`${NUMBER}|${FRACTION}`, 'degrees, such as "1" or "0.5"'));
+const serial = orEmpty(
+  like("[A-Za-z0-9][A-Za-z0-9 ./-]{0,30}", "a serial number of letters and digits, such as 300100 or B 20417"),
+);
+const year = orEmpty(like("(?:18|19|20)[0-9]{2}", 'a year of four digits, such as "1978"'));
+const day = orEmpty(like("[0-9]{4}-[0-9]{2}-[0-9]{2}", "a date, such as 2026-03-02"));
+const state = orEmpty(oneOf("cranking", "running", "static", "at-rest"));
+const flag = oneOf(true, false);
+
+/** Two contacts of the piston with its stop. @type {Reader} */
+const stops = (raw) =>
+  Array.isArray(raw) && raw.length === 2
+    ? raw.map(degrees)
+    : fail('two contacts in signed degrees, such as ["28", "-32"]');
+
+/**
+ * A mapping of numbers.
+ * @param {string} what
+ * @param {readonly string[]} keys
+ * @param {number} most
+ * @param {string} wanted
+ * @returns {Reader}
+ */
+const numbers = (what, keys, most, wanted) => (raw) => {
+  const said = readKeys(raw, {}, Object.fromEntries(keys.map((one) => [one, number])), what);
+  const count = Object.keys(said).length;
+  return count > 0 && count <= most ? said : fail(wanted);
+};
+/** @type {Readonly<Record<string, Reader>>} */
+const CONDITIONS = {
+  rpm: (raw) => {
+    if (!Array.isArray(raw)) return number(raw);
+    const [slow, fast] = raw.map(number);
+    return raw.length === 2 && Number(slow) <= Number(fast)
+      ? raw
+      : fail('a speed, or the lower and the higher, such as ["700", "750"]');
+  },
+  gear: oneOf("in-gear", "neutral"),
+  cylinder: count,
+  bank: oneOf("port", "starboard"),
+  carburettor: count,
+  module: oneOf("connected", "disconnected"),
+  engine: oneOf("cold", "warm"),
+  plugs: oneOf("in", "out"),
+  octane: numbers("octane", ["ron", "mon", "aki"], 3, 'an octane number, such as {"ron": "92"}'),
+  altitude: numbers("altitude", ["m", "ft"], 1, 'one height, such as {"m": "750"}'),
+};
+/** @type {Reader} */
+const conditions = (raw) => readKeys(raw, {}, CONDITIONS, "conditions");
+
+/**
+ * For each kind, the keys that it must have and those that it may have.
+ * @type {Readonly<Record<string, [Readonly<Record<string, Reader>>, Readonly<Record<string, Reader>>]>>}
+ */
+const KINDS = {
+  begin: [
+    {
+      family,
+      name: words(200),
+      maker: words(200),
+      invented: flag,
+      data_of: day,
+      routine: orEmpty(id),
+      serial,
+      year,
+      state,
+      margin,
+    },
+    {},
+  ],
+  engine: [{}, { serial, year, margin, state, by: orEmpty(words(40)) }],
+  done: [{ step: id }, { stood: oneOf(true) }],
+  tick: [{ step: id, tick: words(LONGEST_NOTE), on: flag }, {}],
+  reading: [
+    { step: orEmpty(id), figure: id, when: oneOf("found", "left"), value: readValue, state },
+    { conditions, cylinder: count, replaces: key },
+  ],
+  turn: [{ figure: id }, { turns, reads: degrees, forget: oneOf(true) }],
+  "dead-centre": [{ reads: (raw) => (raw === null ? raw : degrees(raw)) }, { stops }],
+  correction: [{ cranking: degrees, running: degrees, rpm: orEmpty(number) }, {}],
+  note: [{ text: words(LONGEST_NOTE) }, { step: orEmpty(id) }],
+  ran: [{ text: orEmpty(words(LONGEST_NOTE)) }, {}],
+  close: [{}, {}],
+  "take-back": [{ entry: key }, {}],
+};
+
+/**
+ * A moment as `Date` writes it, so that texts sort as times do; years that a phone's clock may say, right or wrong.
+ * @type {Reader}
+ */
+function moment(raw) {
+  const then = typeof raw === "string" && /^(19[7-9]|2[01][0-9])\d-.{18}Z$/.test(raw) ? new Date(raw) : null;
+  return then && !Number.isNaN(then.getTime()) && then.toISOString() === raw
+    ? raw
+    : fail("a time, such as 2026-03-02T14:05:00.000Z");
+}
+
+/**
+ * A mapping of known keys alone, each read.
+ * @param {unknown} raw
+ * @param {Readonly<Record<string, Reader>>} must
+ * @param {Readonly<Record<string, Reader>>} may
+ * @param {string} what for the message
+ * @returns {Record<string, any>}
+ */
+function readKeys(raw, must, may, what) {
+  if (!isMapping(raw)) throw new QuantityError(`${what} is a mapping of keys, not ${shown(raw)}`);
+  /** @type {Record<string, any>} */
+  const kept = {};
+  const readers = { ...must, ...may };
+  for (const [name, said] of Object.entries(raw)) {
+    const reader = Object.hasOwn(readers, name) ? readers[name] : null;
+    if (!reader)
+      throw new QuantityError(
+        `${what} has no ${shown(name)}; it may have ${Object.keys(readers).join(", ") || "nothing else"}`,
+      );
+    try {
+      kept[name] = reader(said);
+    } catch (error) {
+      if (error instanceof Wanted)
+        throw new QuantityError(`${name} of ${what}: write ${error.message}, not ${shown(said)}`);
+      if (error instanceof QuantityError) throw new QuantityError(`${name} of ${what}: ${error.message}`);
+      throw error;
+    }
+  }
+  const missing = Object.keys(must).filter((name) => !Object.hasOwn(kept, name));
+  if (missing.length) throw new QuantityError(`${what} lacks ${missing.join(", ")}`);
+  return kept;
+}
+
+/**
+ * An entry out of what a file or a page says, of known keys alone.
+ * @param {unknown} raw
+ * @returns {Entry}
+ * @throws {QuantityError} it is none; the message says what is wrong with which key, and what to write
+ */
+export function readEntry(raw) {
+  const kind = isMapping(raw) && Object.hasOwn(raw, "kind") ? raw["kind"] : undefined;
+  const keys = typeof kind === "string" && Object.hasOwn(KINDS, kind) ? KINDS[kind] : null;
+  if (!keys) {
+    const kinds = Object.keys(KINDS).join(", ");
+    throw new QuantityError(
+      `an entry is a mapping with a kind, one of ${kinds}, not ${shown(kind === undefined ? raw : kind)}`,
+    );
+  }
+  const [must, may] = keys;
+  const entry = readKeys(raw, { id: key, job: key, at: moment, kind: oneOf(kind), ...must }, may, String(kind));
+  if (kind === "engine" && Object.keys(entry).length === 4)
+    throw new QuantityError("engine changes nothing; write serial, year, margin, state or by");
+  if (
+    kind === "turn" &&
+    (entry["forget"] ? "turns" in entry || "reads" in entry : !("turns" in entry && "reads" in entry))
+  ) {
+    throw new QuantityError("turn has turns and reads, or forget alone");
+  }
+  return /** @type {Entry} */ (entry);
+}
+
+/** An id that no other page gives: a random UUID, also where the page is not served securely. */
+export function newId() {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  bytes[6] = ((bytes[6] ?? 0) & 0x0f) | 0x40;
+  bytes[8] = ((bytes[8] ?? 0) & 0x3f) | 0x80;
+  const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join("-");
+}
+
+/** The latest moment that each job has seen, in milliseconds. @type {Map<string, number>} */
+const latest = new Map();
+
+/**
+ * An entry that came from the store or another page: whatever is made later of that job comes after it.
+ * @param {Entry} entry
+ */
+export function noticed(entry) {
+  latest.set(entry.job, Math.max(latest.get(entry.job) ?? 0, Date.parse(entry.at)));
+}
+
+/**
+ * A new entry of a job, made now; but always later than what is known of the job, also when the clock was put back or
+ * two are made at once, since the order of entries is that of their times.
+ * @param {string} job the job's id; `newId()` for a new one
+ * @param {Kind} kind
+ * @param {Readonly<Record<string, unknown>>} [said] what the kind has besides id, job, at and kind
+ * @returns {Entry}
+ * @throws {QuantityError} something is not as that kind wants it; the message says what to write
+ */
+export function newEntry(job, kind, said = {}) {
+  if ("at" in said) throw new QuantityError("at is an entry's time; what a reading depends on is its conditions");
+  const at = Math.max(Date.now(), (latest.get(job) ?? 0) + 1);
+  const entry = readEntry({ ...said, id: newId(), job, kind, at: new Date(at).toISOString() });
+  noticed(entry);
+  return entry;
+}

@@ -1,0 +1,228 @@
+/** What a job is at present: a pure fold of its entries, the same in whatever order they come. */
+
+import { staleAfter } from "../../book/job.js";
+import { QuantityError } from "../../errors.js";
+
+/** @typedef {import("./entries.js").Entry} Entry */
+/** @typedef {import("./entries.js").Conditions} Conditions */
+
+/**
+ * A reading as it stands; `time` is when it was noted, `entry` its id (to replace or to take it back), `pointer` what the
+ * pointer showed at true top dead centre as was known then, or else as was found first after.
+ * @typedef {{readonly entry: string, readonly time: string, readonly step: string, readonly figure: string,
+ *   readonly when: "found" | "left", readonly value: import("./report-value.js").Value, readonly state: string,
+ *   readonly conditions: Conditions, readonly cylinder: string, readonly pointer: string | null}} ReadingOf
+ */
+
+/**
+ * A job as it stands. Texts are empty where nothing was said. `deadCentre` is what the pointer reads at true top dead
+ * centre in signed degrees, nothing where it was not found; `stops` the two contacts that it was found by; `correction`
+ * this engine's own; `done` the steps in the order they were done, one done twice stands twice (for `staleAfter`), and `stood`
+ * the places among them of those that were only checked;
+ * `closed` is when, or empty.
+ * @typedef {{id: string, family: string, name: string, maker: string, invented: boolean, dataOf: string,
+ *   routine: string, serial: string, year: string, state: string, margin: string, by: string,
+ *   deadCentre: string | null, stops: readonly [string, string] | null,
+ *   correction: {cranking: string, running: string, rpm: string} | null, done: string[], stood: Set<number>,
+ *   ticks: Map<string, Set<string>>, found: Map<string, ReadingOf[]>, left: Map<string, ReadingOf[]>,
+ *   turns: Map<string, {turns: string, reads: string, entry: string}[]>,
+ *   notes: {text: string, step: string, entry: string, time: string}[], ran: string, closed: string,
+ *   began: string, changed: string}} JobRecord
+ */
+
+/**
+ * Entries by time, then by id, each id once.
+ * @param {Iterable<Entry>} entries
+ * @returns {Entry[]}
+ */
+export function inOrder(entries) {
+  /** @type {Map<string, Entry>} */
+  const once = new Map();
+  for (const entry of entries) {
+    const known = once.get(entry.id);
+    if (!known || JSON.stringify(entry) < JSON.stringify(known)) once.set(entry.id, entry);
+  }
+  return [...once.values()].sort((one, other) => compared(one.at, other.at) || compared(one.id, other.id));
+}
+
+/** @param {string} one @param {string} other */
+const compared = (one, other) => (one < other ? -1 : one > other ? 1 : 0);
+
+/**
+ * The ids of entries that were taken back. The latest word counts: one that takes back is itself taken back only by a
+ * later one, and it undoes only what came before it.
+ * @param {readonly Entry[]} ordered
+ */
+function takenBack(ordered) {
+  const places = new Map(ordered.map((entry, place) => [entry.id, place]));
+  const taken = new Set();
+  for (const [back, entry] of [...ordered].reverse().entries()) {
+    if (entry.kind !== "take-back" || taken.has(entry.id)) continue;
+    const place = places.get(entry.entry);
+    const own = ordered.length - 1 - back;
+    if (place !== undefined && place < own && ordered[place]?.kind !== "begin") taken.add(entry.entry);
+  }
+  return taken;
+}
+
+/**
+ * The ids of readings that a later one stands for. Whoever replaces a replacement replaces the first one too, also when
+ * what stood between them was taken back.
+ * @param {readonly Entry[]} ordered
+ * @param {ReadonlySet<string>} taken
+ */
+function replaced(ordered, taken) {
+  const places = new Map(ordered.map((entry, place) => [entry.id, place]));
+  const gone = new Set();
+  for (const [place, entry] of ordered.entries()) {
+    let at = place;
+    let next = entry.kind === "reading" && !taken.has(entry.id) ? entry : null;
+    while (next?.replaces) {
+      const before = places.get(next.replaces);
+      const earlier = before !== undefined && before < at ? ordered[before] : null;
+      next = earlier?.kind === "reading" ? earlier : null;
+      if (next) {
+        gone.add(next.id);
+        at = before ?? 0;
+      }
+    }
+  }
+  return gone;
+}
+
+/**
+ * @template T
+ * @param {Map<string, T[]>} lists
+ * @param {string} key
+ * @param {T} more
+ */
+function put(lists, key, more) {
+  const list = lists.get(key);
+  if (list) list.push(more);
+  else lists.set(key, [more]);
+}
+
+/**
+ * A job out of its entries, in whatever order and however often they come.
+ * @param {Iterable<Entry>} entries of one job
+ * @returns {JobRecord}
+ * @throws {QuantityError} its first entry is missing
+ */
+export function fold(entries) {
+  const ordered = inOrder(entries);
+  const begin = ordered.find((entry) => entry.kind === "begin");
+  if (begin?.kind !== "begin")
+    throw new QuantityError("the first entry of this job is missing, so nobody knows which engine it is of");
+  const { family, name, maker, invented, routine, serial, year, state, margin } = begin;
+  /** @type {JobRecord} */
+  const record = {
+    id: begin.job,
+    family,
+    name,
+    maker,
+    invented,
+    dataOf: begin.data_of,
+    routine,
+    serial,
+    year,
+    state,
+    margin,
+    by: "",
+    deadCentre: null,
+    stops: null,
+    correction: null,
+    done: [],
+    stood: new Set(),
+    ticks: new Map(),
+    found: new Map(),
+    left: new Map(),
+    turns: new Map(),
+    notes: [],
+    ran: "",
+    closed: "",
+    began: begin.at,
+    changed: ordered.at(-1)?.at ?? begin.at,
+  };
+  const taken = takenBack(ordered);
+  const gone = replaced(ordered, taken);
+  const standing = ordered.filter(({ id }) => !taken.has(id) && !gone.has(id));
+  const centres = standing.flatMap((entry, place) =>
+    entry.kind === "dead-centre" ? [{ place, reads: entry.reads }] : [],
+  );
+  for (const [place, entry] of standing.entries()) {
+    const pointer = centres.findLast((centre) => centre.place < place) ?? centres[0];
+    add(record, entry, pointer?.reads ?? null);
+  }
+  return record;
+}
+
+/** @param {JobRecord} record @param {Entry} entry @param {string | null} pointer */
+function add(record, entry, pointer) {
+  if (entry.kind === "engine") {
+    const {
+      serial = record.serial,
+      year = record.year,
+      margin = record.margin,
+      state = record.state,
+      by = record.by,
+    } = entry;
+    Object.assign(record, { serial, year, margin, state, by });
+  } else if (entry.kind === "done") {
+    if (entry.stood) record.stood.add(record.done.length);
+    record.done.push(entry.step);
+  } else if (entry.kind === "tick") tick(record.ticks, entry);
+  else if (entry.kind === "reading")
+    put(entry.when === "found" ? record.found : record.left, entry.figure, reading(entry, pointer));
+  else if (entry.kind === "turn") {
+    const { figure, turns = "", reads = "" } = entry;
+    if (entry.forget) record.turns.delete(figure);
+    else put(record.turns, figure, { turns, reads, entry: entry.id });
+  } else if (entry.kind === "dead-centre") {
+    Object.assign(record, { deadCentre: entry.reads, stops: entry.stops ?? null });
+  } else if (entry.kind === "correction") {
+    record.correction = { cranking: entry.cranking, running: entry.running, rpm: entry.rpm };
+  } else if (entry.kind === "note") {
+    record.notes.push({ text: entry.text, step: entry.step ?? "", entry: entry.id, time: entry.at });
+  } else if (entry.kind === "ran") record.ran = entry.text;
+  else if (entry.kind === "close") record.closed = entry.at;
+}
+
+/** @param {Map<string, Set<string>>} ticks @param {import("./entries.js").Tick} entry */
+function tick(ticks, entry) {
+  const ticked = ticks.get(entry.step) ?? new Set();
+  if (entry.on) ticked.add(entry.tick);
+  else ticked.delete(entry.tick);
+  if (ticked.size) ticks.set(entry.step, ticked);
+  else ticks.delete(entry.step);
+}
+
+/** @param {import("./entries.js").Reading} entry @param {string | null} pointer @returns {ReadingOf} */
+function reading(entry, pointer) {
+  const { step, figure, when, value, state, conditions = {}, cylinder = "" } = entry;
+  return { entry: entry.id, time: entry.at, step, figure, when, value, state, conditions, cylinder, pointer };
+}
+
+/**
+ * A record with the pointer as it stood for one of its readings: what that reading is judged by.
+ * @param {JobRecord} record
+ * @param {ReadingOf} reading
+ * @returns {JobRecord}
+ */
+export const asRead = (record, { pointer }) => ({ ...record, deadCentre: pointer });
+
+/**
+ * The steps of a job that must be checked again, as its record stands. Steps that the job no longer has, since the data
+ * are newer than the record, count for nothing.
+ * @param {import("../../book/job.js").Job} job
+ * @param {JobRecord} record
+ */
+export function staleOf(job, record) {
+  const known = new Set(job.steps.map((step) => step.id));
+  const places = [...record.done.keys()].filter((place) => known.has(record.done[place] ?? ""));
+  const stood = new Set(places.flatMap((place, now) => (record.stood.has(place) ? [now] : [])));
+  return staleAfter(
+    job,
+    places.map((place) => record.done[place] ?? ""),
+    stood,
+  );
+}

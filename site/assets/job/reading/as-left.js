@@ -1,0 +1,123 @@
+/** How an engine was left, in words: each reading once, with its state, true wherever the pointer stood. */
+
+import { Fraction } from "../../quantity/fraction.js";
+import { readNumber } from "../../quantity/number.js";
+import { plainAngle, readQuantity } from "../../quantity/quantity.js";
+import { angleInWords, plain } from "../../quantity/spoken.js";
+import { DEGREE_OF_CRANK } from "../../quantity/unit.js";
+import { atWords, isAngle, valueWords } from "../step-figure.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("../log/record.js").JobRecord} JobRecord */
+/** @typedef {import("../log/record.js").ReadingOf} Reading */
+/** @typedef {readonly [string, string]} Line what it is, and what was read */
+
+/** What the timing light is for. */
+const TIMED = ["max-advance", "throttle-pickup", "idle-timing"];
+
+/** Whether a value was read off the pointer; a depth gauge knows nothing of it. @param {Document} value */
+export const byPointer = (value) => isAngle(value) && readQuantity(value).unit === DEGREE_OF_CRANK;
+
+/**
+ * What was truly so, of a reading by a pointer that did not stand right; as a report types it. All else stays as it is.
+ * @param {Document} value
+ * @param {string | null} pointer what it shows at true top dead centre, signed degrees; nothing where nobody looked
+ * @returns {Document}
+ */
+export function trueValue(value, pointer) {
+  const off = Fraction.of(pointer ?? "0");
+  if (!byPointer(value) || !off.sign()) return value;
+  const { low, high } = readQuantity(value);
+  if (!low || !high) return value;
+  const { numbers, sides } = plainAngle(low.minus(off), high.minus(off));
+  const [first, last] = numbers.map((number) => number.text);
+  const [side = "tdc", other] = sides;
+  if (other) return { from: { [side]: first }, to: { [other]: last } };
+  return { [side]: last ? [first, last] : first };
+}
+
+/**
+ * A value in words and, where the pointer did not stand right, what was read: the value is then the true angle.
+ * @param {Document} value
+ * @param {string | null} pointer
+ * @returns {{printed: string, read: string}}
+ */
+export function trueWords(value, pointer) {
+  const truly = trueValue(value, pointer);
+  return { printed: valueWords(truly), read: truly === value ? "" : valueWords(value) };
+}
+
+/**
+ * When a reading holds: `cranking`, `running, 5000 rpm, in gear`.
+ * @param {Pick<Reading, "state" | "conditions">} reading
+ */
+export const whenWords = ({ state, conditions }) =>
+  [state.replaceAll("-", " "), atWords(conditions)].filter(Boolean).join(", ");
+
+/**
+ * The readings as left, each figure in each state once: of two the later one, cylinders side by side. First those of the
+ * timing light, then all others in the order of the job.
+ * @param {JobRecord} record
+ * @param {Document} shared
+ * @returns {{timed: Line[], others: Line[]}}
+ */
+export function leftLines(record, shared) {
+  /** @param {string} figure @returns {Line[]} */
+  const linesOf = (figure) => {
+    const label = String(shared["figures"][figure]?.label ?? figure.replaceAll("-", " ")).toLowerCase();
+    /** @type {Map<string, Map<string, Reading>>} */
+    const groups = new Map();
+    for (const reading of record.left.get(figure) ?? []) {
+      const when = whenWords(reading);
+      groups.set(when, (groups.get(when) ?? new Map()).set(reading.cylinder, reading));
+    }
+    return [...groups].map(([when, readings]) => [label, readingWords([...readings.values()], when)]);
+  };
+  const known = Object.keys(shared["figures"]);
+  const unknown = [...record.left.keys()].filter((figure) => !known.includes(figure));
+  const others = [...known, ...unknown].filter((figure) => !TIMED.includes(figure));
+  return { timed: TIMED.flatMap(linesOf), others: others.flatMap(linesOf) };
+}
+
+/** @param {readonly Reading[]} readings of one figure under the same conditions @param {string} when */
+function readingWords(readings, when) {
+  const said = readings.map(({ value, cylinder, pointer }) => ({
+    ...trueWords(value, pointer),
+    at: cylinder ? ` in cylinder ${cylinder}` : "",
+  }));
+  const read = said.filter((one) => one.read).map((one) => one.read + one.at);
+  const printed = said.map((one) => one.printed + one.at).join(", ");
+  return [printed, when, read.length ? `(read as ${read.join(", ")})` : ""].filter(Boolean).join(" ");
+}
+
+/**
+ * What was found out about this engine besides: its own correction, how the pointer stood, the margin.
+ * @param {JobRecord} record
+ * @returns {Line[]}
+ */
+export function engineLines(record) {
+  /** @type {Line[]} */
+  const lines = [];
+  if (record.correction) lines.push(["this engine's correction", correctionWords(record.correction)]);
+  const timed = [...record.left.values()].flat().filter(({ value }) => byPointer(value));
+  const last = timed.sort((one, other) => (one.time < other.time ? -1 : 1)).at(-1);
+  if (last) lines.push(["pointer", pointerWords(last.pointer)]);
+  const margin = readNumber(record.margin || "0", { fractions: true }).value;
+  if (margin.sign()) lines.push(["margin kept", `${plain(margin)}° late`]);
+  return lines;
+}
+
+/** @param {{cranking: string, running: string, rpm: string}} measured signed degrees of the same setting */
+export function correctionWords({ cranking, running, rpm }) {
+  const off = Fraction.of(cranking).minus(Fraction.of(running));
+  const against = rpm ? `at ${rpm} rpm` : "running";
+  if (!off.sign()) return `reads the same cranking as ${against}`;
+  return `reads ${plain(off)}° ${off.sign() > 0 ? "earlier" : "later"} cranking than ${against}`;
+}
+
+/** @param {string | null} pointer */
+export function pointerWords(pointer) {
+  if (pointer === null) return "not checked at true top dead centre";
+  const words = angleInWords(Fraction.of(pointer));
+  return words === "0" ? "right at true top dead centre" : `showed ${words} at true top dead centre`;
+}

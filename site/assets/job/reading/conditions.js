@@ -1,0 +1,90 @@
+/**
+ * What has to be said with a reading so that it is compared with its like: which cylinder, gear, speed, warm or cold.
+ */
+
+import { conditionWords } from "../step-figure.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("../step-figure.js").Shown} Shown */
+
+/**
+ * One condition to ask for: its values with their words, empty where it is a number to type; `needed` where the reading
+ * means nothing without it; `usual` is what stands there at first.
+ * @typedef {{name: string, options: (readonly [string, string])[], needed: boolean, usual: string}} Asked
+ */
+
+const EACH_CYLINDER = "compression";
+const CHOICES = new Map([
+  ["gear", ["in-gear", "neutral"]],
+  ["engine", ["cold", "warm"]],
+  ["module", ["disconnected", "connected"]],
+  ["plugs", ["out", "in"]],
+  ["bank", ["port", "starboard"]],
+]);
+
+/**
+ * @param {Document} page
+ * @param {Document} kind
+ * @param {string} figure
+ * @param {readonly Shown[]} shown
+ * @param {string} state
+ * @returns {Asked[]}
+ */
+export function askedConditions(page, kind, figure, shown, state) {
+  const like = shown.filter((one) => one.state === state);
+  const may = /** @type {string[]} */ (kind["at"] ?? []);
+  return may.flatMap((name) => {
+    const values = new Set(like.map((one) => one.at[name]).filter((value) => typeof value === "string"));
+    const [only = ""] = values;
+    const usual = values.size === 1 && like.every((one) => one.at[name] === only) ? only : "";
+    if (name === "cylinder" || name === "carburettor") return counted(page, name, figure, values);
+    if (name === "rpm") {
+      const wanted = figure === "max-advance" && state === "running";
+      return values.size || wanted ? [{ name, options: [], needed: wanted, usual: values.size === 1 ? only : "" }] : [];
+    }
+    const options = CHOICES.get(name);
+    if (!options || !values.size) return [];
+    return [
+      {
+        name,
+        options: options.map((value) => /** @type {const} */ ([value, conditionWords(name, value)])),
+        needed: values.size > 1,
+        usual,
+      },
+    ];
+  });
+}
+
+/** @param {Document} page @param {string} name @param {string} figure @param {Set<string>} said @returns {Asked[]} */
+function counted(page, name, figure, said) {
+  const engine = page["engine"] ?? {};
+  const many = Number(engine[name === "cylinder" ? "cylinders" : "carburettors"] ?? 0);
+  if (many < 2 || (figure !== EACH_CYLINDER && !said.size && isLight(figure))) return [];
+  const needed = figure === EACH_CYLINDER || said.size > 1;
+  const numbers = Array.from({ length: many }, (_, place) => String(place + 1));
+  const all = needed ? [] : [/** @type {const} */ (["", "all alike"])];
+  return [
+    {
+      name,
+      options: [...all, ...numbers.map((one) => /** @type {const} */ ([one, one]))],
+      needed,
+      usual: needed ? "1" : "",
+    },
+  ];
+}
+
+/** Figures of the light are read on cylinder one unless a page says otherwise. @param {string} figure */
+const isLight = (figure) => ["idle-timing", "throttle-pickup", "max-advance"].includes(figure);
+
+/** The words above the keys of a condition. @param {string} name */
+export const legendOf = (name) =>
+  new Map([
+    ["cylinder", "Cylinder"],
+    ["carburettor", "Carburettor"],
+    ["gear", "Gear"],
+    ["engine", "Engine"],
+    ["module", "Module"],
+    ["plugs", "Plugs"],
+    ["bank", "Bank"],
+    ["rpm", "Speed, rpm"],
+  ]).get(name) ?? name;

@@ -1,0 +1,152 @@
+/** Large number keys on the screen, for gloves and wet fingers; the ordinary keyboard types into the same box. */
+
+import { element } from "../../dom.js";
+import { QuantityError } from "../../errors.js";
+import { readNumber } from "../../quantity/number.js";
+import { UNITS } from "../../quantity/unit.js";
+import { choice, key } from "../controls.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+
+/**
+ * What is being typed: the digits, the unit's key, and for a crank angle the side.
+ * @typedef {{text: string, unit: string, side: string}} Typed
+ */
+
+const SIDES = /** @type {const} */ ([
+  ["btdc", "before TDC"],
+  ["atdc", "after TDC"],
+]);
+const WORDS = new Map([
+  ["mark", "words"],
+  ["code", "as stamped"],
+]);
+/** How a place of the crank may be read: by the light in degrees, or how deep the piston stands below its top. */
+const PLACES = /** @type {const} */ ([
+  ["deg", "degrees"],
+  ["mm", "mm below the top"],
+  ["in", "in below the top"],
+]);
+const LONGEST = { number: 14, words: 200 };
+
+/** Whether a place of the crank is typed as a depth. @param {Typed} typed @param {readonly string[]} units */
+const isDepth = ({ unit }, units) => takesSides(units) && (unit === "mm" || unit === "in");
+
+/** Whether a kind of figure is read as a place of the crank. @param {readonly string[]} units */
+export const takesSides = (units) => units.includes("btdc");
+
+/** @param {string} unit */
+const isWords = (unit) => WORDS.has(unit);
+
+/** A number as fingers type it: a comma for the point, nothing before the point, blanks around. @param {string} text */
+export function asPlain(text) {
+  const pointed = text.trim().replace(",", ".").replace(/\s+/g, " ");
+  return pointed.startsWith(".") ? `0${pointed}` : pointed;
+}
+
+/**
+ * What was typed, as a report writes it: `{"btdc": "22.5"}`, `{"psi": "110"}`, `{"mark": "in line"}`.
+ * @param {Typed} typed
+ * @param {readonly string[]} units of the figure's kind
+ * @returns {Document}
+ * @throws {QuantityError} it is empty, no plain number, or lacks its side; the message says what to type
+ */
+export function typedValue({ text, unit, side }, units) {
+  if (isWords(unit)) {
+    const words = text.trim().replace(/\s+/g, " ");
+    if (!words) throw new QuantityError("it is still empty: write what you see, in your own words");
+    return { [unit]: words };
+  }
+  const plain = asPlain(text);
+  const sided = takesSides(units);
+  if (!plain) throw new QuantityError(`it is still empty: type ${sided ? "degrees, such as 22.5" : "a number"} first`);
+  const depth = isDepth({ text, unit, side }, units);
+  const about = sided && !depth ? null : UNITS.get(unit);
+  const { value, text: digits } = readNumber(plain, {
+    fractions: about?.fractions ?? false,
+    signed: about?.signed ?? false,
+  });
+  if (!sided) return { [unit]: digits };
+  if (!value.sign()) return { tdc: "0" };
+  if (!depth && value.toNumber() > 90)
+    throw new QuantityError(
+      `${digits} degrees can not be: a reading of the light lies within 90 of top dead centre; type it again`,
+    );
+  if (!side) throw new QuantityError(`choose before TDC or after TDC for ${digits}`);
+  return { [side]: depth ? { [unit]: digits } : digits };
+}
+
+/**
+ * The keys themselves; each types into the box that is asked for at that moment.
+ * @param {() => HTMLInputElement} box
+ * @param {boolean} fractions whether `7/64` can be typed
+ */
+export function digitKeys(box, fractions) {
+  const press = (/** @type {string} */ mark) => () => {
+    const into = box();
+    into.value = mark ? (into.value + mark).slice(0, LONGEST.number) : into.value.slice(0, -1);
+    into.dispatchEvent(new Event("input"));
+  };
+  const digit = (/** @type {string} */ mark, label = mark, typed = mark) =>
+    key(mark, press(typed), { class: "digit", "aria-label": label });
+  return element(
+    "div",
+    { class: "digits", role: "group", "aria-label": "Number keys" },
+    ...[..."789456123"].map((mark) => digit(mark)),
+    digit(".", "point"),
+    digit("0"),
+    digit("⌫", "take the last one back", ""),
+    ...(fractions ? [digit("/", "over"), digit("␣", "and, as in 1 1/4", " ")] : []),
+  );
+}
+
+/**
+ * The box, its keys, and the keys for unit and side.
+ * @param {string} id unique on the screen
+ * @param {string} label
+ * @param {readonly string[]} units
+ * @param {Typed} typed changed in place as keys are pressed
+ * @param {boolean} depth whether a place of the crank may be typed as a depth too
+ * @param {() => unknown} changed after each change of unit, which may want other keys
+ */
+export function numberPad(id, label, units, typed, depth, changed) {
+  const words = isWords(typed.unit);
+  const sided = takesSides(units);
+  const fractions = (!sided || isDepth(typed, units)) && UNITS.get(typed.unit)?.fractions;
+  const box = element("input", {
+    id,
+    type: "text",
+    class: "reading-box",
+    autocomplete: "off",
+    spellcheck: "false",
+    inputmode: words ? "text" : "none",
+    maxlength: String(words ? LONGEST.words : LONGEST.number),
+  });
+  if (!(box instanceof HTMLInputElement)) throw new TypeError("no box");
+  box.value = typed.text;
+  const take = () => {
+    typed.text = box.value;
+  };
+  box.addEventListener("input", take);
+  const unitWords = (/** @type {string} */ unit) => WORDS.get(unit) ?? UNITS.get(unit)?.symbol ?? unit;
+  const named = sided
+    ? PLACES.filter(([unit]) => depth || unit === "deg")
+    : units.map((unit) => /** @type {const} */ ([unit, unitWords(unit)]));
+  const suffix = isWords(typed.unit) ? "" : (named.find(([unit]) => unit === typed.unit)?.[1] ?? "");
+  return element(
+    "div",
+    { class: "pad" },
+    element("label", { for: id }, label, suffix ? `, ${suffix}` : ""),
+    named.length > 1 &&
+      choice(`${id}-unit`, "Unit", named, typed.unit, (unit) => {
+        typed.unit = unit;
+        changed();
+      }),
+    box,
+    !words && digitKeys(() => box, Boolean(fractions)),
+    sided &&
+      choice(`${id}-side`, "Side", SIDES, typed.side, (side) => {
+        typed.side = side;
+      }),
+  );
+}

@@ -1,0 +1,143 @@
+/**
+ * What was typed or said at a step becomes an entry: a reading as found or as left, or one for the coach; or why not.
+ */
+
+import { StopscrewError } from "../../errors.js";
+import { Fraction, NOUGHT } from "../../quantity/fraction.js";
+import { plain } from "../../quantity/spoken.js";
+import { givenFor, signedOf } from "../step-figure.js";
+import { legendOf } from "./conditions.js";
+import { keepMeasured, signedText } from "./measured-correction.js";
+import { typedValue } from "./number-pad.js";
+import { asAdvised, coachFor, coachSpoken, stands, turnedBy } from "./screw-coach.js";
+import { spokenReading, spokenTurns, turnsText } from "./spoken-reading.js";
+import { spokenVerdict, verdictOf } from "./verdict.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("../workspace.js").Desk} Desk */
+/** @typedef {import("../step-figure.js").Shown} Shown */
+/** @typedef {import("./readings.js").Draft} Draft */
+/** @typedef {import("../../book/job.js").JobStep} JobStep */
+
+/** @param {Desk} desk @param {Draft} draft @param {string} heard @param {boolean} turning */
+export function hear(desk, draft, heard, turning) {
+  const reading = spokenReading(heard);
+  const turned = turning ? spokenTurns(heard) : null;
+  if (reading) draft.typed = { ...draft.typed, text: reading.text, side: reading.side || draft.typed.side };
+  else if (turned) draft.turned = { text: turnsText(turned.size()), way: turned.sign() < 0 ? "out" : "in" };
+  draft.refused =
+    reading || turned
+      ? ""
+      : `heard “${heard.slice(0, 60)}”: say the degrees and before or after, such as “twenty two before”, ` +
+        "or the turns and in or out";
+  desk.redraw("store");
+}
+
+/**
+ * Note what was typed; what is wrong with it is said, and stays to be mended.
+ * @param {Desk} desk
+ * @param {JobStep} step
+ * @param {readonly Shown[]} shown
+ * @param {readonly string[]} units
+ * @param {Shown | null} coachable
+ * @param {Draft} draft
+ * @param {import("./conditions.js").Asked[]} asked
+ */
+export async function store(desk, step, shown, units, coachable, draft, asked) {
+  const { figure } = step;
+  const { text } = draft.typed;
+  try {
+    const value = typedValue(draft.typed, units);
+    const signed = signedOf(value);
+    const turns = desk.record.turns.get(figure) ?? [];
+    if (draft.when === "turning" && signed && coachable) {
+      const turned = turns.length ? turnedBy(draft.turned) : turnedBy({ text: "0", way: "in" });
+      if (!turned)
+        throw new StopscrewError(
+          `'${draft.turned.text}' is no number of turns: type such as 1/2 or 1 1/4, and choose in or out`,
+        );
+      draft.typed.text = ""; // what is typed meanwhile is the next reading
+      await desk.append("turn", { figure, turns: turnsText(stands(turns).plus(turned)), reads: signedText(signed) });
+      const coach = coachFor(desk, coachable);
+      Object.assign(draft, { refused: "", turned: asAdvised(coach), when: coach?.there ? "left" : "turning" });
+      desk.say(coach ? coachSpoken(coach) : "");
+    } else await storeReading(desk, step, shown, draft, asked, value, signed, coachable);
+    desk.redraw("reading");
+  } catch (error) {
+    if (!(error instanceof StopscrewError)) throw error;
+    draft.refused = error.message;
+    draft.typed.text ||= text;
+    desk.redraw("reading");
+  }
+}
+
+/**
+ * How far the lock nut moved the screw, and what to do about it; empty where it did not.
+ * @param {Fraction} locked
+ * @param {readonly {reads: string}[]} [turns]
+ */
+function draggedWords(locked, turns = []) {
+  const before = turns.at(-1);
+  const drag = before ? locked.minus(Fraction.of(before.reads)) : NOUGHT;
+  if (!drag.sign()) return "";
+  const [went, against] = drag.sign() > 0 ? ["earlier", "later"] : ["later", "earlier"];
+  return `locking moved it ${plain(drag)}° ${went}: slacken it, set it as much ${against}, lock, and read again`;
+}
+
+/**
+ * @param {Desk} desk
+ * @param {JobStep} step
+ * @param {readonly Shown[]} shown
+ * @param {Draft} draft
+ * @param {import("./conditions.js").Asked[]} asked
+ * @param {Document} value
+ * @param {Fraction | null} signed
+ * @param {Shown | null} coachable
+ */
+async function storeReading(desk, step, shown, draft, asked, value, signed, coachable) {
+  const { figure } = step;
+  const said = Object.fromEntries(
+    asked.map((one) => [one.name, (draft.conditions[one.name] ?? "").trim()]).filter(([, one]) => one),
+  );
+  const lacking = asked.find((one) => one.needed && !said[one.name]);
+  if (lacking)
+    throw new StopscrewError(
+      `say it with its ${legendOf(lacking.name).toLowerCase()}: without that it can not be compared`,
+    );
+  const { cylinder = "", ...conditions } = said;
+  const when = draft.when === "left" ? "left" : "found";
+  draft.typed.text = "";
+  await desk.append("reading", {
+    step: step.id,
+    figure,
+    when,
+    value,
+    state: draft.state,
+    ...(Object.keys(conditions).length ? { conditions } : {}),
+    ...(cylinder ? { cylinder } : {}),
+    ...(draft.replaces ? { replaces: draft.replaces } : {}),
+  });
+  if (when === "left") await keepMeasured(desk);
+  // The coach begins where the screw was found.
+  const first =
+    when === "found" && signed && coachable?.state === draft.state && !desk.record.turns.get(figure)?.length;
+  if (first) await desk.append("turn", { figure, turns: "0", reads: signedText(signed) });
+  const coach = coachable?.state === draft.state ? coachFor(desk, coachable) : null;
+  const verdict = verdictOf(
+    shown,
+    { value, state: draft.state, at: said },
+    givenFor(desk.page, desk.shared, desk.record, figure),
+  );
+  const dragged = when === "left" && coach && signed ? draggedWords(signed, desk.record.turns.get(figure)) : "";
+  const more = when === "found" && coach?.advised?.sign() ? coach.answer : [dragged, ...verdict.more].filter(Boolean);
+  desk.say(spokenVerdict(value, verdict, more));
+  Object.assign(draft, { replaces: "", refused: "" });
+  const counted = asked.find((one) => one.name === "cylinder" || one.name === "carburettor");
+  const next = counted?.options.find(([number]) => Number(number) === Number(said[counted.name] ?? 0) + 1);
+  if (counted && next && said[counted.name]) draft.conditions[counted.name] = next[0];
+  else if (when === "found" && step.records.includes("as-left") && !counted) {
+    draft.when = coachable?.state === draft.state ? "turning" : "left";
+    draft.turned = asAdvised(coach);
+    if (coach?.there) draft.when = "left";
+  }
+}

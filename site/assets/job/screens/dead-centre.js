@@ -1,0 +1,242 @@
+/**
+ * The dead-centre reading of a job: from two contacts with the stop, or read off the pointer; kept as an entry only.
+ */
+
+import { work } from "../../bench/aids/dead-centre.js";
+import { exactly } from "../../bench/aids/wording.js";
+import { requireNearCentre } from "../../book/aim.js";
+import { meanDeadCentre } from "../../calc/dead-centre.js";
+import { element } from "../../dom.js";
+import { DeadCentreTooFar, StopscrewError } from "../../errors.js";
+import { Fraction } from "../../quantity/fraction.js";
+import { roundToStep } from "../../quantity/number.js";
+import { angleInWords } from "../../quantity/spoken.js";
+import { choice, key, lines, refusal } from "../controls.js";
+import { stoppedBy } from "../gates.js";
+import { signedText } from "../reading/measured-correction.js";
+import { digitKeys, typedValue } from "../reading/number-pad.js";
+import { signedOf } from "../step-figure.js";
+import { workingShown } from "./figure-view.js";
+
+/** @typedef {import("../workspace.js").Desk} Desk */
+/** @typedef {import("../reading/number-pad.js").Typed} Typed */
+/** @typedef {{way: string, first: Typed, second: Typed, pointer: Typed, refused: string}} Draft */
+
+const UNITS = ["btdc", "atdc", "tdc"];
+const STOPS = { more: [], by: "stop", uncertain: null, stroke: null, rod: null, offset: null, gave: null };
+const STEP = new Fraction(1n, 100n);
+
+/**
+ * @param {Desk} desk
+ * @param {string} step its id; at the pointer's own step the pointer is read again
+ */
+export function deadCentre(desk, step) {
+  const empty = (side = "") => ({ text: "", unit: "deg", side });
+  const draft = desk.draft(
+    `${step} centre`,
+    () =>
+      /** @type {Draft} */ ({
+        way: step === "pointer" ? "pointer" : "stops",
+        first: empty("btdc"),
+        second: empty("atdc"),
+        pointer: empty(),
+        refused: "",
+      }),
+  );
+  const form = element(
+    "form",
+    { class: "take", novalidate: true },
+    choice(
+      "way",
+      "How it is found",
+      [
+        ["stops", "by the stop"],
+        ["pointer", "pointer read at TDC"],
+      ],
+      draft.way,
+      (way) => {
+        Object.assign(draft, { way, refused: "" });
+        desk.redraw();
+      },
+    ),
+    ...fields(draft),
+    refusal(draft.refused),
+    element("button", { type: "submit", class: "main-key", id: "store" }, "Note the dead-centre reading"),
+  );
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    void store(desk, draft);
+  });
+  return element(
+    "section",
+    { class: "readings", "aria-label": "Dead-centre reading" },
+    element("h2", {}, "Dead-centre reading"),
+    known(desk),
+    form,
+  );
+}
+
+/** What is known so far, with its working. @param {Desk} desk */
+function known(desk) {
+  const { deadCentre: reads, stops } = desk.record;
+  if (reads === null) return element("p", {}, "None noted yet: until then the pointer is taken to be right.");
+  const stopped = stoppedBy(desk.record);
+  const entry = desk.entries.findLast((one) => one.kind === "dead-centre");
+  const said = element(
+    "p",
+    { class: "answer" },
+    `The pointer shows ${angleInWords(Fraction.of(reads))} at true top dead centre`,
+  );
+  return element(
+    "div",
+    {},
+    said,
+    stopped
+      ? element(
+          "p",
+          { class: "refused", role: "alert" },
+          `The job stops here: ${stopped}. Note a new reading when that is put right.`,
+        )
+      : worked(stops),
+    entry
+      ? key("Take back", () => desk.append("take-back", { entry: entry.id }), {
+          id: "centre-back",
+          "aria-label": "Take the dead-centre reading back",
+        })
+      : null,
+  );
+}
+
+/** @param {readonly [string, string] | null} stops */
+function worked(stops) {
+  if (!stops) return null;
+  try {
+    const [first, second] = [Fraction.of(stops[0]), Fraction.of(stops[1])];
+    const { answer, remarks, steps } = work({ first, second, ...STOPS });
+    return element(
+      "details",
+      {},
+      element("summary", {}, answer[1] ?? "How it was worked out"),
+      ...workingShown(steps),
+      lines(remarks),
+    );
+  } catch (error) {
+    if (error instanceof StopscrewError) return element("p", { class: "refused" }, error.message);
+    throw error;
+  }
+}
+
+/** @param {Draft} draft */
+function fields(draft) {
+  const boxes =
+    draft.way === "stops"
+      ? [box("first", "First contact", draft.first), box("second", "Second contact", draft.second)]
+      : [box("at-centre", "The pointer shows", draft.pointer)];
+  let last = boxes[0]?.querySelector("input");
+  for (const one of boxes) {
+    const input = one.querySelector("input[type=text]");
+    input?.addEventListener("focus", () => {
+      last = /** @type {HTMLInputElement} */ (input);
+    });
+  }
+  return [element("div", { class: "pair" }, ...boxes), digitKeys(() => /** @type {HTMLInputElement} */ (last), false)];
+}
+
+/** @param {string} id @param {string} label @param {Typed} typed */
+function box(id, label, typed) {
+  const input = element("input", {
+    id,
+    type: "text",
+    class: "reading-box",
+    inputmode: "none",
+    autocomplete: "off",
+    maxlength: "8",
+  });
+  if (input instanceof HTMLInputElement) {
+    input.value = typed.text;
+    input.addEventListener("input", () => {
+      typed.text = input.value;
+    });
+  }
+  return element(
+    "div",
+    { class: "field" },
+    element("label", { for: id }, `${label}, degrees`),
+    input,
+    choice(
+      `${id}-side`,
+      `Side of ${label.toLowerCase()}`,
+      [
+        ["btdc", "before TDC"],
+        ["atdc", "after TDC"],
+      ],
+      typed.side,
+      (side) => {
+        typed.side = side;
+      },
+    ),
+  );
+}
+
+/** @param {string} label @param {Typed} typed */
+function angleOf(label, typed) {
+  try {
+    return signedOf(typedValue(typed, UNITS)) ?? Fraction.of(0);
+  } catch (error) {
+    if (error instanceof StopscrewError) throw new StopscrewError(`${label}: ${error.message}`);
+    throw error;
+  }
+}
+
+/** @param {Desk} desk @param {Draft} draft */
+async function store(desk, draft) {
+  try {
+    const found =
+      draft.way === "stops"
+        ? byStops(angleOf("First contact", draft.first), angleOf("Second contact", draft.second))
+        : byPointer(draft.pointer);
+    Object.assign(draft, { refused: "" });
+    for (const typed of [draft.first, draft.second, draft.pointer]) typed.text = "";
+    await desk.append("dead-centre", found.said);
+    desk.say(found.words);
+  } catch (error) {
+    if (!(error instanceof StopscrewError)) throw error;
+    draft.refused = error.message;
+  }
+  desk.redraw();
+}
+
+/**
+ * @param {Fraction} first
+ * @param {Fraction} second
+ * @returns {{said: {reads: string, stops: [string, string]}, words: string}} a reading that stops the job is kept too
+ */
+function byStops(first, second) {
+  const said = (/** @type {Fraction} */ reading) => ({
+    reads: signedText(reading),
+    stops: /** @type {[string, string]} */ ([signedText(first), signedText(second)]),
+  });
+  const reading = () =>
+    roundToStep(exactly(meanDeadCentre([[first.toNumber(), second.toNumber()]]).reading), STEP, "down");
+  try {
+    const { answer } = work({ first, second, ...STOPS });
+    return { said: said(reading()), words: answer.join(". ") };
+  } catch (error) {
+    if (error instanceof DeadCentreTooFar)
+      return { said: said(reading()), words: `The job stops here: ${error.message}` };
+    throw error;
+  }
+}
+
+/** @param {Typed} pointer @returns {{said: {reads: string}, words: string}} */
+function byPointer(pointer) {
+  const reading = angleOf("The pointer shows", pointer);
+  const said = { reads: signedText(reading) };
+  try {
+    requireNearCentre(reading);
+    return { said, words: `The pointer shows ${angleInWords(reading)} at true top dead centre` };
+  } catch (error) {
+    if (error instanceof DeadCentreTooFar) return { said, words: `The job stops here: ${error.message}` };
+    throw error;
+  }
+}

@@ -1,0 +1,140 @@
+/**
+ * Beginning a job, and changing what is known of its engine: serial number, year, who, margin, how the maximum is set.
+ */
+
+import { readFit, requireFit } from "../../book/engine-kinds.js";
+import { marginLimit } from "../../book/window.js";
+import { element } from "../../dom.js";
+import { QuantityError, StopscrewError } from "../../errors.js";
+import { recall, remember } from "../../phone-storage.js";
+import { HALF, NOUGHT } from "../../quantity/fraction.js";
+import { plain } from "../../quantity/spoken.js";
+import { choice, field, refusal } from "../controls.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {{serial: string, year: string, by: string, margin: string, state: string}} Engine */
+
+const BY = "stopscrew-by";
+const STATES = new Map([
+  ["cranking", "cranking, on land"],
+  ["static", "standing still"],
+  ["running", "running, in the water"],
+]);
+
+/** Whose initials this phone wrote last. */
+export const lastBy = () => recall(BY);
+
+/**
+ * In which states the maximum of a family can be set, the usual one first.
+ * @param {Document} page
+ */
+export function statesOf(page) {
+  const maximum = page["figures"].find((/** @type {Document} */ one) => one["id"] === "max-advance");
+  const rows = /** @type {Document[]} */ (maximum?.rows ?? []);
+  const held = (/** @type {string} */ state) =>
+    rows.some((row) => row["state"] === state && row["problem"] === undefined);
+  const there = [...STATES.keys()].filter((state) => rows.some((row) => row["state"] === state));
+  return there.sort((one, other) => Number(held(other)) - Number(held(one)));
+}
+
+/**
+ * What was typed, made sound.
+ * @param {Engine} typed
+ * @param {Document} page
+ * @returns {Engine}
+ * @throws {QuantityError | SerialFitsNone} with what to type instead
+ */
+export function readEngine(typed, page) {
+  const [serial, year, by] = [typed.serial, typed.year, typed.by].map((text) => text.trim().replace(/\s+/g, " "));
+  if (serial && !/^[A-Za-z0-9][A-Za-z0-9 ./-]{0,30}$/.test(serial))
+    throw new QuantityError(
+      `'${serial.slice(0, 40)}' is no serial number: type letters and digits as on the plate, such as 300100`,
+    );
+  if (serial) requireFit(page["id"], page["fits"].map(readFit), serial);
+  if (year && !/^(18|19|20)[0-9]{2}$/.test(year))
+    throw new QuantityError(`'${year.slice(0, 20)}' is no year: type four digits, such as 1979, or leave it empty`);
+  if (by && by.length > 40) throw new QuantityError("initials are short: at most 40 letters");
+  return { serial: serial ?? "", year: year ?? "", by: by ?? "", margin: typed.margin, state: typed.state };
+}
+
+/**
+ * The form for an engine.
+ * @param {Engine} typed changed in place
+ * @param {Document} page
+ * @param {Document} shared
+ * @param {string} words of the key
+ * @param {(engine: Engine) => unknown} take
+ */
+export function engineForm(typed, page, shared, words, take) {
+  const limit = marginLimit(shared["figures"]["max-advance"] ?? {});
+  /** @type {[string, string][]} */
+  const margins = [["", "none"]];
+  for (let margin = HALF; limit.above(NOUGHT) && !margin.above(limit); margin = margin.plus(HALF))
+    margins.push([plain(margin), `${plain(margin)}° late`]);
+  const states = statesOf(page);
+  const refused = refusal("");
+  const form = element(
+    "form",
+    { class: "take engine", novalidate: true },
+    field(
+      "serial",
+      "Serial number, as on the plate",
+      typed.serial,
+      (text) => {
+        typed.serial = text;
+      },
+      { maxlength: "31", autocapitalize: "characters", spellcheck: "false" },
+    ),
+    field(
+      "year",
+      "Year, if you know it",
+      typed.year,
+      (text) => {
+        typed.year = text;
+      },
+      { maxlength: "4", inputmode: "numeric" },
+    ),
+    field(
+      "by",
+      "Your initials, for the report",
+      typed.by,
+      (text) => {
+        typed.by = text;
+      },
+      { maxlength: "40", spellcheck: "false" },
+    ),
+    states.length > 1 &&
+      choice(
+        "set",
+        "The maximum is set",
+        states.map((state) => [state, STATES.get(state) ?? state]),
+        typed.state,
+        (state) => {
+          typed.state = state;
+        },
+      ),
+    margins.length > 1 &&
+      states.length > 0 &&
+      choice("margin", "Margin kept on the late side of the maximum", margins, typed.margin, (margin) => {
+        typed.margin = margin;
+      }),
+    refused,
+    element("button", { type: "submit", class: "main-key", id: "take-engine" }, words),
+  );
+  form.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    refused.textContent = "";
+    try {
+      const engine = readEngine(typed, page);
+      if (engine.by) remember(BY, engine.by);
+      await take(engine);
+    } catch (error) {
+      if (!(error instanceof StopscrewError)) throw error;
+      const more = error.candidates.length
+        ? `; it has ${error.candidates.join("; ")}. Look at the plate again; is it another family? Without a serial number leave it empty`
+        : "";
+      refused.textContent = error.message + more;
+    }
+  });
+  return form;
+}

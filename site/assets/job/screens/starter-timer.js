@@ -1,0 +1,172 @@
+/**
+ * The starter's ten seconds and its two minutes of rest. Reckoned from moments, not from ticks, so that a locked phone or
+ * a page opened anew does not shorten the rest.
+ */
+
+import { element } from "../../dom.js";
+import { recall, remember } from "../../phone-storage.js";
+import { key } from "../controls.js";
+
+export const CRANK = 10;
+export const REST = 120;
+
+/**
+ * When cranking began and when it was stopped, in milliseconds; nought where it was not.
+ * @typedef {{began: number, ended: number}} Starter
+ */
+/** @typedef {{phase: "ready" | "cranking" | "resting", left: number}} Told `left` in whole seconds, rounded up */
+
+const KEY = "stopscrew-starter:";
+/** Where the phone keeps nothing, this page does. @type {Map<string, Starter>} */
+const unkept = new Map();
+/** What was last told of each job, so that each change is told once. @type {Map<string, string>} */
+const told = new Map();
+/** @type {AudioContext | null} */
+let sound = null;
+
+/**
+ * How the starter stands at a moment. A clock that was put back gives no rest longer than a whole one.
+ * @param {Starter} starter
+ * @param {number} now
+ * @returns {Told}
+ */
+export function starterAt({ began, ended }, now) {
+  if (!began) return { phase: "ready", left: 0 };
+  const since = (/** @type {number} */ then) => Math.max(0, now - then) / 1000;
+  const stopped = ended || (since(began) >= CRANK ? began + CRANK * 1000 : 0);
+  if (!stopped) return { phase: "cranking", left: Math.ceil(CRANK - since(began)) };
+  const left = Math.ceil(REST - since(stopped));
+  return left > 0 ? { phase: "resting", left } : { phase: "ready", left: 0 };
+}
+
+/** @param {string} job @returns {Starter} */
+function kept(job) {
+  try {
+    const [began = 0, ended = 0] = JSON.parse(recall(KEY + job) || "[]");
+    if (Number.isFinite(began) && Number.isFinite(ended) && began) return { began, ended };
+  } catch {
+    // Spoilt: what this page knows counts.
+  }
+  return unkept.get(job) ?? { began: 0, ended: 0 };
+}
+
+/** @param {string} job @param {Starter} starter */
+function keep(job, starter) {
+  unkept.set(job, starter);
+  remember(KEY + job, JSON.stringify([starter.began, starter.ended]));
+}
+
+/** `1:05`, or `9` below a minute. @param {number} seconds */
+export const clockWords = (seconds) =>
+  seconds < 60 ? String(seconds) : `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
+
+/** A tone, and a shake of the phone, where they are allowed. @param {number} pitch @param {number[]} shake */
+function signal(pitch, shake) {
+  navigator.vibrate?.(shake);
+  if (!sound) return;
+  const [tone, loud] = [sound.createOscillator(), sound.createGain()];
+  tone.frequency.value = pitch;
+  loud.gain.value = 0.4;
+  tone.connect(loud).connect(sound.destination);
+  tone.start();
+  tone.stop(sound.currentTime + 0.7);
+}
+
+/** The phone lets a page make a sound only after a finger was on it. */
+function wakeSound() {
+  try {
+    sound ??= new AudioContext();
+    void sound.resume();
+  } catch {
+    sound = null;
+  }
+}
+
+/**
+ * The timer of a job's starter, for a step where the engine is cranked.
+ * @param {string} job
+ * @param {(words: string) => void} say
+ * @param {string} shut why it must not be cranked yet; empty where it may
+ */
+export function starterTimer(job, say, shut) {
+  const big = element("p", { class: "count", role: "timer", "aria-live": "off" });
+  const words = element("p", { class: "starter-words" });
+  const press = key(
+    "",
+    () => {
+      const now = Date.now();
+      const { phase, left } = starterAt(kept(job), now);
+      if (shut && phase === "ready") {
+        refused.textContent = `Do not crank yet: ${shut}.`;
+        return;
+      }
+      if (phase === "resting") {
+        const more = `${clockWords(left)} ${left < 60 ? "seconds" : "minutes"} more`;
+        refused.textContent = `The starter is still hot: it rests ${more}. Do not crank.`;
+        return;
+      }
+      wakeSound();
+      keep(job, phase === "cranking" ? { ...kept(job), ended: now } : { began: now, ended: 0 });
+      show();
+    },
+    { class: "main-key", id: "starter" },
+  );
+  const refused = element("p", { class: "refused", role: "alert" });
+  const home = element(
+    "section",
+    { class: "starter", "aria-label": "Starter" },
+    element("h2", {}, "Starter"),
+    big,
+    words,
+    press,
+    refused,
+  );
+
+  const show = () => {
+    const { phase, left } = starterAt(kept(job), Date.now());
+    home.dataset["phase"] = phase;
+    big.textContent = phase === "ready" ? `${CRANK} s` : clockWords(left);
+    words.textContent =
+      phase === "cranking"
+        ? "seconds left to crank"
+        : phase === "resting"
+          ? "STOP. The starter rests; do not crank"
+          : "ten seconds at most, then two minutes of rest";
+    press.textContent = phase === "cranking" ? "Stopped cranking" : "Start cranking now";
+    press.setAttribute("aria-disabled", String(phase === "resting" || (Boolean(shut) && phase === "ready")));
+    const before = told.get(job) ?? phase;
+    told.set(job, phase);
+    if (before === phase) return;
+    refused.textContent = "";
+    if (phase === "cranking") say("Crank");
+    else if (phase === "resting") {
+      signal(880, [600, 150, 600]);
+      say("Stop. The starter rests for two minutes");
+    } else {
+      signal(440, [200]);
+      say("The starter has rested");
+    }
+  };
+  const ticking = setInterval(() => {
+    if (home.isConnected) show();
+    else clearInterval(ticking);
+  }, 200);
+  show();
+  return home;
+}
+
+/**
+ * Whether the engine is cranked at a step: its words say so, or its figure is read in no other state, or a line of its
+ * gate is tried that way.
+ * @param {import("../../book/job.js").JobStep} step
+ * @param {Readonly<Record<string, any>> | undefined} kind of its figure
+ */
+export function isCranked(step, kind) {
+  const states = /** @type {string[]} */ (kind?.["states"] ?? []);
+  return (
+    /\bcrank(s|ing)?\b/i.test(step.do) ||
+    step.cautions.includes("starter-rest") ||
+    (states.length === 1 && states[0] === "cranking") ||
+    step.gate.some((line) => /\bcranking\b/.test(line))
+  );
+}
