@@ -34,7 +34,17 @@ from kb.quantity.unit import (
     Unit,
     unit_of,
 )
-from kb.quantity.value import Correction, CorrectionPoint, Order, Value, Words, read_value, value_keys, write_value
+from kb.quantity.value import (
+    Correction,
+    CorrectionPoint,
+    Order,
+    Value,
+    Words,
+    read_under,
+    read_value,
+    value_keys,
+    write_value,
+)
 
 __all__ = [
     "CORRECTION_KEYS",
@@ -69,6 +79,7 @@ __all__ = [
     "plain_angle",
     "read_number",
     "read_quantity",
+    "read_under",
     "read_value",
     "round_to_step",
     "signed_quantity",

@@ -10,7 +10,7 @@ from kb.errors import QuantityError, WindowInverted
 from kb.quantity.form import Form, Side, less
 from kb.quantity.number import Number, read_number
 from kb.quantity.quantity import Quantity
-from kb.quantity.unit import DEGREE_OF_CRANK, PISTON_IN, PISTON_MM, unit_of
+from kb.quantity.unit import DEGREE_OF_CRANK, PISTON_IN, PISTON_MM, Unit, unit_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -32,21 +32,23 @@ def read_quantity(key: str, raw: Any) -> Quantity:
         UnknownUnit: the key is no unit.
         QuantityError: the shape is none of these.
     """
-    inner = ""
-    if not isinstance(raw, (str, list)) and key in ("btdc", "atdc") and isinstance(raw, Mapping) and len(raw) == 1:
-        only = next(iter(raw))
-        inner, raw = (only, raw[only]) if only in _PISTON else ("", raw)
-    if raw.__class__ is str and len(raw) <= _SHORT:
-        return _read_again(key, inner, raw)
-    if raw.__class__ is list and len(raw) == 2 and all(end.__class__ is str and len(end) <= _SHORT for end in raw):
-        return _read_again(key, inner, tuple(raw))
-    return _read(key, inner, raw)
+    if raw.__class__ is str:
+        if len(raw) <= _SHORT:
+            return _read_number(key, raw)
+    elif raw.__class__ is list:
+        if len(raw) == 2 and all(end.__class__ is str and len(end) <= _SHORT for end in raw):
+            return _read_pair(key, raw[0], raw[1])
+    elif key in ("btdc", "atdc") and isinstance(raw, Mapping) and len(raw) == 1:
+        inner = next(iter(raw))
+        if inner in _PISTON:
+            return _read(key, raw[inner], _PISTON[inner])
+    return _read(key, raw)
 
 
-def _read(key: str, inner: str, raw: Any) -> Quantity:
-    """Read it; ``inner`` is the unit of a piston position, which stands below the side."""
+def _read(key: str, raw: Any, crank: Unit = DEGREE_OF_CRANK) -> Quantity:
+    """Read it; ``crank`` is the unit of what has a side, which for a piston position stands below the side."""
     sides = _SIDES.get(key, ())
-    unit = (_PISTON[inner] if inner else DEGREE_OF_CRANK) if sides else unit_of(key)
+    unit = crank if sides else unit_of(key)
     form, texts = _shape(raw)
     fractions, signed = unit.fractions, unit.signed
     first = read_number(texts[0], fractions=fractions, signed=signed)
@@ -60,8 +62,16 @@ def _read(key: str, inner: str, raw: Any) -> Quantity:
     return Quantity(unit, form, numbers, sides)
 
 
-_read_again = lru_cache(maxsize=8192)(_read)
-"""The same few thousand quantities stand in every book, and each is read by the models and by several rules."""
+@lru_cache(maxsize=8192)
+def _read_number(key: str, text: str) -> Quantity:
+    """One number; the same few thousand quantities stand in every book, and each is read by the models and by rules."""
+    return _read(key, text)
+
+
+@lru_cache(maxsize=8192)
+def _read_pair(key: str, first: str, second: str) -> Quantity:
+    """Two numbers; likewise."""
+    return _read(key, (first, second))
 
 
 def read_straddle(first: Mapping[str, Any], last: Mapping[str, Any]) -> Quantity:

@@ -11,13 +11,14 @@ from kb.frozen import record
 from kb.quantity.number import Number, read_number
 from kb.quantity.quantity import Quantity
 from kb.quantity.reading import read_quantity, read_straddle, to_document
-from kb.quantity.unit import VALUE_KEYS, Dimension
+from kb.quantity.unit import CORRECTION_KEYS, VALUE_KEYS, WORD_KEYS, Dimension
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
 _VALUE_KEYS = frozenset(VALUE_KEYS)
+_OTHERS = frozenset((*WORD_KEYS, *CORRECTION_KEYS))
 
 
 @record()
@@ -91,23 +92,29 @@ def read_value(document: Mapping[str, Any]) -> Value:
     if len(keys) != 1:
         raise QuantityError(f"exactly one unit is wanted, not {', '.join(keys) or 'none'}")
     key = keys[0]
-    raw = document[key]
+    if key in ("from", "to"):
+        ends = document.get("from"), document.get("to")
+        if not (isinstance(ends[0], Mapping) and isinstance(ends[1], Mapping)):
+            raise QuantityError("a straddling window has both from and to, each with its side")
+        return read_straddle(ends[0], ends[1])
+    return read_under(key, document[key])
+
+
+def read_under(key: str, raw: Any) -> Value:
+    """Read what stands under one key that holds a value, other than an end of a straddling window.
+
+    Raises:
+        QuantityError: it cannot be read.
+    """
+    if key not in _OTHERS:
+        return read_quantity(key, raw)
     if key in ("mark", "code"):
         if not isinstance(raw, str) or not raw.strip():
             raise QuantityError(f"{key} is words")
         return Words(Dimension(key), raw)
     if key == "order":
         return _read_order(raw)
-    if key in ("cranking_earlier", "cranking_later"):
-        return Correction((_read_point(key, raw),))
-    if key == "by_rpm":
-        return _read_table(raw)
-    if key in ("from", "to"):
-        ends = document.get("from"), document.get("to")
-        if not (isinstance(ends[0], Mapping) and isinstance(ends[1], Mapping)):
-            raise QuantityError("a straddling window has both from and to, each with its side")
-        return read_straddle(ends[0], ends[1])
-    return read_quantity(key, raw)
+    return _read_table(raw) if key == "by_rpm" else Correction((_read_point(key, raw),))
 
 
 def write_value(value: Value) -> dict[str, Any]:

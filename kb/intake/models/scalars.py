@@ -7,7 +7,6 @@ guesses types before it validates, so the schema also admits what the guess make
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
@@ -73,7 +72,7 @@ class Filled(Document):
     @model_validator(mode="before")
     @classmethod
     def _not_empty(cls, data: Any) -> Any:
-        if isinstance(data, Mapping) and not data:
+        if isinstance(data, dict) and not data:
             raise fail("wrong-type", (), "an empty mapping", ("at least one key under it, or delete it",))
         return data
 

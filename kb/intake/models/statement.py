@@ -175,9 +175,12 @@ class Also(Valued):
 
     @model_validator(mode="before")
     @classmethod
-    def _some(cls, data: Any) -> Any:
-        if isinstance(data, Mapping) and not value_keys(data) and not cls._unknown(data):
-            raise fail("missing-key", (), "a unit", ("mm: 0.76",))
+    def _whole(cls, data: Any) -> Any:
+        if isinstance(data, dict):
+            if not value_keys(data) and not cls._unknown(data):
+                raise fail("missing-key", (), "a unit", ("mm: 0.76",))
+            if "from" in data or "to" in data:
+                cls._check_straddle(data)
         return data
 
 

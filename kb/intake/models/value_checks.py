@@ -12,7 +12,7 @@ from kb.errors import NumberNotPlain, QuantityError, WindowInverted
 from kb.finding import Path
 from kb.intake.models.key_help import EXAMPLES
 from kb.intake.models.scalars import LONGEST_TEXT, fail
-from kb.quantity import CRANK_KEYS, KEY_DIMENSIONS, UNITS, Dimension, read_number, read_value
+from kb.quantity import CRANK_KEYS, KEY_DIMENSIONS, UNITS, Dimension, read_number, read_under
 
 PLAIN_WORDS = "plain digits such as 24 or 0.030"
 FRACTION_WORDS = f"{PLAIN_WORDS}, or a fraction such as 7/64 or 1 1/4"
@@ -37,7 +37,7 @@ _NEVER_CONVERTED = (Dimension.ORDER, Dimension.MARK, Dimension.CODE, Dimension.C
 def check_value(key: str, raw: Any) -> Any:
     """Check the value under a value key; the fault it raises names its rule and the place inside the value."""
     try:
-        read_value({key: raw})
+        read_under(key, raw)
     except NumberNotPlain:
         raise _plain_fault(key, raw) from None
     except WindowInverted as error:
