@@ -6,8 +6,10 @@ from fractions import Fraction
 
 from kb.bench.wording import LATE, NEAREST, READ, TYPED, angle, degrees, in_millimetres, length
 from kb.bench.worked_calculation import Worked
-from kb.book.setting.pointer import NOT_READ, pointer_input, require_near_centre
+from kb.book.setting.flywheel import Flywheel
+from kb.book.setting.pointer import pointer_input, pointer_remarks, require_near_centre
 from kb.book.setting.rim_position import on_the_rim
+from kb.calc.dead_centre import true_angle
 from kb.calc.rim import angle_of_arc, angle_of_chord, arc, chord, from_nearest_mark
 from kb.errors import FigureUnknown, QuantityError
 from kb.frozen import record
@@ -97,13 +99,13 @@ def work_place(
     if abs(shown) > 180:
         raise QuantityError(f"{angle(shown)} is more than half a turn; write up to 180 before or after")
     require_near_centre(dead_centre or Fraction(0))
-    true = shown - (dead_centre or Fraction(0))
+    true = true_angle(shown, dead_centre or Fraction(0))
     values: dict[str, Any] = {"shown_deg": float(shown), "true_deg": float(true)}
     steps: list[Step] = []
     answer: list[str] = []
     if marks:
         _count(shown, marks, rim, answer, values, steps)
-    elif family and (place := on_the_rim(family, shown, true)) and place.mark:
+    elif family and (place := on_the_rim(Flywheel.read(family.part("flywheel")), shown, true)) and place.mark:
         answer.append(f"{angle(shown)} is {place.words}")
         values.update(counted_from=str(place.mark), from_mark_deg=float(place.degrees), side=place.side)
         if place.divisions is not None:
@@ -123,7 +125,7 @@ def work_place(
             angle(true),
         )
     )
-    remarks = (_BY_TAPE, *(() if dead_centre is not None else (NOT_READ,)))
+    remarks = (_BY_TAPE, *pointer_remarks(dead_centre))
     return Worked("place on the rim", tuple(answer), {**values, **distances}, (*steps, *worked), remarks, CAUTIONS)
 
 

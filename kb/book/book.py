@@ -5,15 +5,17 @@ from __future__ import annotations
 from abc import abstractmethod
 
 from kb.book.model.book_reader import BookReader
+from kb.book.model.engine_on_the_stand import EngineOnTheStand
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from fractions import Fraction
     from types import TracebackType
-    from typing import Any, Self
+    from typing import Any, Self, Unpack
 
     from kb.book.model.answer import Answer
+    from kb.book.model.engine_on_the_stand import EngineKeywords
     from kb.book.model.engine_ranges import Document
     from kb.book.model.family import Family, Statement
     from kb.book.setting.aim import Aim
@@ -41,65 +43,35 @@ class Book(BookReader):
         """
         from kb.book.lookup.which_family import require_family
 
-        return require_family(self, family, serial=serial, year=year)
+        return require_family(self, family, EngineOnTheStand.of(serial=serial, year=year))
 
-    def look_up(
-        self,
-        family: str,
-        figure: str,
-        state: str | None = None,
-        *,
-        serial: str | int | None = None,
-        year: int | None = None,
-        **conditions: Any,
-    ) -> Answer:
+    def look_up(self, family: str, figure: str, state: str | None = None, **engine: Unpack[EngineKeywords]) -> Answer:
         """One figure of one family.
 
-        ``conditions`` are ``rpm``, ``gear``, ``cylinder``, ``bank``, ``carburettor``, ``module``, ``engine``,
-        ``plugs``, ``octane`` and ``altitude``, as in the files. See ``kb.book.lookup.look_up`` for how it answers.
+        By name go what is known of the engine, ``serial`` and ``year``, and the conditions ``rpm``, ``gear``,
+        ``cylinder``, ``bank``, ``carburettor``, ``module``, ``engine``, ``plugs``, ``octane`` and ``altitude``, as in
+        the files. See ``kb.book.lookup.look_up`` for how it answers.
 
         Raises:
             LookUpError, Refusal: one of their kinds, which see; it carries the candidates.
         """
         from kb.book.lookup.look_up import look_up
 
-        return look_up(self, family, figure, state, serial=serial, year=year, **conditions)
+        return look_up(self, family, figure, EngineOnTheStand.of(state, **engine))
 
-    def aim(
-        self,
-        family: str,
-        figure: str,
-        state: str | None = None,
-        *,
-        margin: Fraction | int = 0,
-        dead_centre: Fraction | int | None = None,
-        serial: str | int | None = None,
-        year: int | None = None,
-        running_rpm: Fraction | int | None = None,
-        **conditions: Any,
-    ) -> Aim:
+    def aim(self, family: str, figure: str, state: str | None = None, **engine: Unpack[EngineKeywords]) -> Aim:
         """What the pointer should show for a figure of a family on one engine today; see ``kb.book.setting.aim``.
 
-        ``margin`` in degrees to the late side; ``dead_centre`` is what the pointer shows at true top dead centre, in
-        signed degrees, before positive; ``running_rpm`` a speed at which to tell what it will be when running.
+        By name as for ``look_up``, and ``margin`` in degrees to the late side; ``dead_centre``, what the pointer shows
+        at true top dead centre, in signed degrees, before positive; ``running_rpm``, a speed at which to tell what it
+        will be when running.
 
         Raises:
             LookUpError, Refusal: as ``look_up``; DeadCentreTooFar, MarginTooWide, NotAnAngle.
         """
         from kb.book.setting.aim import aim
 
-        return aim(
-            self,
-            family,
-            figure,
-            state,
-            margin=margin,
-            dead_centre=dead_centre,
-            serial=serial,
-            year=year,
-            running_rpm=running_rpm,
-            **conditions,
-        )
+        return aim(self, family, figure, EngineOnTheStand.of(state, **engine))
 
     def judge(
         self,
@@ -107,34 +79,18 @@ class Book(BookReader):
         figure: str,
         reading: Fraction | int,
         state: str | None = None,
-        *,
-        margin: Fraction | int = 0,
-        dead_centre: Fraction | int | None = None,
-        serial: str | int | None = None,
-        year: int | None = None,
-        running_rpm: Fraction | int | None = None,
-        **conditions: Any,
+        **engine: Unpack[EngineKeywords],
     ) -> Judged:
         """Whether what the pointer shows, in signed degrees (before positive), is right; see ``kb.book.setting.judge``.
+
+        By name as for ``aim``.
 
         Raises:
             LookUpError, Refusal: as ``aim``.
         """
         from kb.book.setting.judge import judge
 
-        return judge(
-            self,
-            family,
-            figure,
-            reading,
-            state,
-            margin=margin,
-            dead_centre=dead_centre,
-            serial=serial,
-            year=year,
-            running_rpm=running_rpm,
-            **conditions,
-        )
+        return judge(self, family, figure, reading, EngineOnTheStand.of(state, **engine))
 
     def job(self, family: str, *, serial: str | int | None = None, year: int | None = None) -> Job:
         """The order of work for a family, with the steps that apply to its engine; see ``kb.book.setting.job``.
@@ -145,7 +101,7 @@ class Book(BookReader):
         """
         from kb.book.setting.job import job
 
-        return job(self, family, serial=serial, year=year)
+        return job(self, family, EngineOnTheStand.of(serial=serial, year=year))
 
     def families(self, **properties: Any) -> list[str]:
         """The ids of families with all the given properties.

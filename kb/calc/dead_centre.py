@@ -14,6 +14,13 @@ from kb.calc.finite import require_finite
 from kb.errors import GeometryImpossible
 from kb.frozen import record
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from fractions import Fraction
+    from typing import TypeVar
+
+    Angle = TypeVar("Angle", float, Fraction)
+
 STOP_JOB_BEYOND = 3.0
 """Degrees of dead-centre reading beyond which the job stops: look at the flywheel key, the flywheel, the cylinder.
 
@@ -61,7 +68,7 @@ def dead_centre(
     return DeadCentre((first + second) / 2, hypot(first_uncertainty, second_uncertainty) / 2)
 
 
-def true_angle(indicated: float, dead_centre_reading: float) -> float:
+def true_angle(indicated: Angle, dead_centre_reading: Angle) -> Angle:
     """The true angle of an indicated one: both signed degrees, before top dead centre positive.
 
     Raises:
@@ -74,7 +81,7 @@ def true_angle(indicated: float, dead_centre_reading: float) -> float:
     return indicated - dead_centre_reading
 
 
-def indicated_angle(true: float, dead_centre_reading: float) -> float:
+def indicated_angle(true: Angle, dead_centre_reading: Angle) -> Angle:
     """What the pointer shows at a true angle: both signed degrees, before top dead centre positive.
 
     Raises:

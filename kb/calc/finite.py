@@ -6,8 +6,12 @@ from math import isfinite
 
 from kb.errors import NotFinite
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from fractions import Fraction
 
-def require_finite(*values: float) -> None:
+
+def require_finite(*values: float | Fraction) -> None:
     """Do nothing if every value is a finite number.
 
     Raises:
@@ -16,5 +20,5 @@ def require_finite(*values: float) -> None:
     >>> require_finite(24, 0.5)
     """
     for value in values:
-        if not isfinite(value):
+        if isinstance(value, float) and not isfinite(value):  # no whole number or fraction is infinite
             raise NotFinite(f"{value} is not a finite number")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.options import add_book, add_command, add_figure, add_stand, asked, on_the_stand, open_named_book
+from kb.cli.options import add_book, add_command, add_figure, add_stand, on_the_stand, open_named_book
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -31,9 +31,9 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the target; errors of look-up go up to the command line's exit codes."""
     book = open_named_book(arguments)
-    target = book.aim(
-        arguments.family, arguments.figure, arguments.state, **on_the_stand(arguments), **asked(arguments)
-    )
+    from kb.book.setting.aim import aim
+
+    target = aim(book, arguments.family, arguments.figure, on_the_stand(arguments))
     from kb.cli.rendering import print_json, print_lines
 
     if arguments.format == "json":

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.options import add_command, add_engine
+from kb.cli.options import add_command, add_engine, on_the_stand
 from kb.vocabulary import Condition, Plugs, Warmth
 
 TYPE_CHECKING = False
@@ -41,6 +41,7 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the spread."""
     from kb.bench.compression import work_compression
+    from kb.book.lookup.look_up import look_up
     from kb.cli import typed_values, which_engine
     from kb.cli.rendering import print_worked
 
@@ -50,9 +51,7 @@ def run(arguments: argparse.Namespace) -> int:
     answer = cylinders = None
     if named:
         book, family = named
-        asked = {name: getattr(arguments, name) for name in (Condition.ENGINE, Condition.PLUGS)}
-        conditions = {name: value for name, value in asked.items() if value is not None}
-        answer = book.look_up(family.id, "compression", serial=arguments.serial, year=arguments.year, **conditions)
+        answer = look_up(book, family.id, "compression", on_the_stand(arguments))
         told = family.part("engine", "cylinders")
         cylinders = int(told) if told else None
     worked = work_compression(readings, unit, answer, cylinders)

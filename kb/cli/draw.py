@@ -4,7 +4,15 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.options import add_command, add_named_book, add_output, add_pointer, add_serial, open_named_book
+from kb.cli.options import (
+    add_command,
+    add_named_book,
+    add_output,
+    add_pointer,
+    add_serial,
+    on_the_stand,
+    open_named_book,
+)
 from kb.vocabulary import SETTING_STATES, State
 
 TYPE_CHECKING = False
@@ -33,8 +41,6 @@ def add(commands: Commands) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the drawing, or as JSON what it shows; errors go up to the command line's exit codes."""
-    from fractions import Fraction
-
     from kb.cli.output_files import chosen_form, write_output
     from kb.cli.rendering import json_text
     from kb.publish.drawings.aimed import maximum_aimed, target_in_words
@@ -45,25 +51,14 @@ def run(arguments: argparse.Namespace) -> int:
 
     form = chosen_form(arguments)
     book = open_named_book(arguments)
-    engine = {"serial": arguments.serial, "year": arguments.year}
-    pointer = arguments.dead_centre or Fraction(0)
-    state = arguments.state if arguments.what == "rim" else State.CRANKING
-    aim = maximum_aimed(
-        book, arguments.family, state, margin=Fraction(arguments.margin), dead_centre=arguments.dead_centre, **engine
-    )
+    engine = on_the_stand(arguments)
+    aim = maximum_aimed(book, arguments.family, engine if arguments.what == "rim" else engine.asked(State.CRANKING))
     if arguments.what == "rim":
-        rim = rim_view(
-            book,
-            arguments.family,
-            state,
-            target=aim.show.low if aim else None,
-            target_words=target_in_words(aim) if aim else "",
-            dead_centre=pointer,
-            **engine,
-        )
+        target, words = (aim.show.low, target_in_words(aim)) if aim else (None, "")
+        rim = rim_view(book, arguments.family, engine, target=target, target_words=words)
         document, drawing = rim.to_document(), draw_rim(rim)[0]
     else:
         target = aim.show.low if aim and aim.answer.state == State.CRANKING else None
-        chart = running_view(book, arguments.family, target=target, dead_centre=pointer, **engine)
+        chart = running_view(book, arguments.family, engine, target=target)
         document, drawing = chart.to_document(), draw_running(chart)[0]
     return write_output(arguments, json_text(document) if form == "json" else drawing)

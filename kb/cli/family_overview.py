@@ -10,6 +10,7 @@ from kb.book.book import Book
 from kb.book.lookup.combinations import Outcome, combinations_of, outcome_of
 from kb.book.model.answer import Answer
 from kb.book.model.catalogue import in_job_order
+from kb.book.model.engine_on_the_stand import EngineOnTheStand
 from kb.book.model.family import Family
 from kb.cli.rendering import WIDTH, caution_words, foot
 from kb.errors import FigureDisputed, FigureDoesNotApply, FigureNotStated, FigureUnknown, SerialNeeded, YearNeeded
@@ -17,23 +18,23 @@ from kb.errors import FigureDisputed, FigureDoesNotApply, FigureNotStated, Figur
 Row = tuple[str, str, Outcome]
 
 
-def rows(book: Book, family: Family, serial: str | None, year: int | None) -> Iterator[Row]:
+def rows(book: Book, family: Family, engine: EngineOnTheStand) -> Iterator[Row]:
     """Figure, label and outcome for each figure, state and set of conditions that the family speaks of."""
     for kind in in_job_order(book.figures[figure] for figure in family.statements):
         for way in combinations_of(family, kind.id):
-            yield kind.id, way.words, outcome_of(book, family, way, serial, year)
+            yield kind.id, way.words, outcome_of(book, family, way, engine)
 
 
-def glance_lines(book: Book, family: Family, serial: str | None, year: int | None) -> list[str]:
+def glance_lines(book: Book, family: Family, engine: EngineOnTheStand) -> list[str]:
     """The family as lines of text."""
     maker = book.makers[family.maker].name if family.maker in book.makers else family.maker
     lines = [f"{maker} {family.name}  ({family.id})"]
     lines.extend(f"  fits {fit}{f' ({fit.note})' if fit.note else ''}" for fit in family.fits)
     if look_for := family.part("look_for"):
         lines.append(f"  look for {' '.join(look_for.split())}")
-    lines.append(f"  serial {serial}" if serial else "  serial not given")
+    lines.append(f"  serial {engine.serial}" if engine.serial else "  serial not given")
     lines.append("")
-    table = [(figure, words, *cells(outcome)) for figure, words, outcome in rows(book, family, serial, year)]
+    table = [(figure, words, *cells(outcome)) for figure, words, outcome in rows(book, family, engine)]
     widths = [max((len(row[column]) for row in table), default=0) for column in range(3)]
     lines.extend(
         f"  {figure:<{widths[0]}}  {words:<{widths[1]}}  {value:<{widths[2]}}  {sure}".rstrip()
@@ -67,10 +68,10 @@ def cells(outcome: Outcome) -> tuple[str, str]:
     return "no single number", outcome.message
 
 
-def glance_document(book: Book, family: Family, serial: str | None, year: int | None) -> dict[str, Any]:
+def glance_document(book: Book, family: Family, engine: EngineOnTheStand) -> dict[str, Any]:
     """The family as plain values for JSON."""
     figures = []
-    for figure, words, outcome in rows(book, family, serial, year):
+    for figure, words, outcome in rows(book, family, engine):
         if isinstance(outcome, Answer):
             figures.append(outcome.to_document())
         else:

@@ -5,13 +5,14 @@ from __future__ import annotations
 import argparse
 import textwrap
 
-from kb.cli.options import add_book, add_command, add_serial, open_named_book
+from kb.cli.options import add_book, add_command, add_serial, on_the_stand, open_named_book
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
     from kb.book.book import Book
+    from kb.book.model.engine_on_the_stand import EngineOnTheStand
     from kb.book.model.family import Family
     from kb.book.setting.job import Job, JobStep
     from kb.cli.options import Commands
@@ -35,23 +36,26 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the steps; errors of look-up go up to the command line's exit codes."""
     book = open_named_book(arguments)
-    serial, year = arguments.serial, arguments.year
-    family = book.family(arguments.family, serial=serial, year=year)
-    work = book.job(family.id)
+    from kb.book.lookup.which_family import require_family
+    from kb.book.setting.job import job
+
+    engine = on_the_stand(arguments)
+    family = require_family(book, arguments.family, engine)
+    work = job(book, family.id)
     from kb.cli.rendering import print_json, print_lines
 
     if arguments.format == "json":
-        print_json(job_document(book, family, work, serial, year))
+        print_json(job_document(book, family, work, engine))
     else:
-        print_lines(job_lines(book, family, work, serial, year))
+        print_lines(job_lines(book, family, work, engine))
     return 0
 
 
-def job_document(book: Book, family: Family, work: Job, serial: str | None, year: int | None) -> dict[str, Any]:
+def job_document(book: Book, family: Family, work: Job, engine: EngineOnTheStand) -> dict[str, Any]:
     """The job as plain values for JSON, with the cautions in words and what each of its figures comes to."""
     from kb.cli.family_overview import glance_document
 
-    glance = glance_document(book, family, serial, year)
+    glance = glance_document(book, family, engine)
     asked = {step.figure for step in work.steps if step.figure}
     return {
         **work.to_document(),
@@ -62,14 +66,14 @@ def job_document(book: Book, family: Family, work: Job, serial: str | None, year
     }
 
 
-def job_lines(book: Book, family: Family, work: Job, serial: str | None, year: int | None) -> list[str]:
+def job_lines(book: Book, family: Family, work: Job, engine: EngineOnTheStand) -> list[str]:
     """The job as lines of text: each step with its figure, cautions, ticks, and what to note and to check again."""
     from kb.book.model.answer import INVENTED_WORDS
     from kb.cli.family_overview import cells, rows
     from kb.cli.rendering import WIDTH, foot
 
     figures: dict[str, list[str]] = {}
-    for figure, words, outcome in rows(book, family, serial, year):
+    for figure, words, outcome in rows(book, family, engine):
         value = "  ".join(filter(None, (f"{words}:" if words else "", *cells(outcome))))
         figures.setdefault(figure, []).append(value)
     maker = book.makers[family.maker].name if family.maker in book.makers else family.maker

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.options import add_book, add_command, add_figure, add_stand, angle, asked, on_the_stand, open_named_book
+from kb.cli.options import add_book, add_command, add_figure, add_stand, angle, on_the_stand, open_named_book
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -31,14 +31,9 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the verdict; errors of look-up go up to the command line's exit codes."""
     book = open_named_book(arguments)
-    judged = book.judge(
-        arguments.family,
-        arguments.figure,
-        arguments.reading,
-        arguments.state,
-        **on_the_stand(arguments),
-        **asked(arguments),
-    )
+    from kb.book.setting.judge import judge
+
+    judged = judge(book, arguments.family, arguments.figure, arguments.reading, on_the_stand(arguments))
     from kb.cli.rendering import print_json, print_lines
 
     if arguments.format == "json":

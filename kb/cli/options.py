@@ -13,9 +13,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from fractions import Fraction
     from pathlib import Path
-    from typing import Any
 
     from kb.book.book import Book
+    from kb.book.model.engine_on_the_stand import EngineOnTheStand
 
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
@@ -82,12 +82,6 @@ def add_figure(command: argparse.ArgumentParser) -> None:
         )
 
 
-def asked(arguments: argparse.Namespace) -> dict[str, Any]:
-    """The engine and the conditions that were given, as ``Book.look_up`` takes them by name."""
-    names = ("serial", "year", *CONDITIONS, *MEASURED)
-    return {name: value for name in names if (value := getattr(arguments, name)) is not None}
-
-
 def add_pointer(command: argparse.ArgumentParser) -> None:
     """What belongs to the engine on the stand and to today: dead-centre reading and margin."""
     command.add_argument(
@@ -106,13 +100,22 @@ def add_stand(command: argparse.ArgumentParser) -> None:
     """The same, and the speed at which to tell what it will be when running."""
     add_pointer(command)
     command.add_argument(
-        "--running-at", type=degrees, metavar="RPM", help="the speed at which to tell the running figure"
+        "--running-at",
+        type=degrees,
+        dest="running_rpm",
+        metavar="RPM",
+        help="the speed at which to tell the running figure",
     )
 
 
-def on_the_stand(arguments: argparse.Namespace) -> dict[str, Any]:
-    """What ``add_stand`` was given, as ``Book.aim`` and ``Book.judge`` take it by name."""
-    return {"dead_centre": arguments.dead_centre, "margin": arguments.margin, "running_rpm": arguments.running_at}
+def on_the_stand(arguments: argparse.Namespace) -> EngineOnTheStand:
+    """The engine on the stand, from those of the options above that the command has."""
+    from kb.book.model.engine_on_the_stand import EngineOnTheStand
+
+    names = ("state", "serial", "year", "margin", "dead_centre", "running_rpm", *Condition.words)
+    return EngineOnTheStand.of(
+        **{name: value for name in names if (value := getattr(arguments, name, None)) is not None}
+    )
 
 
 def angle(words: str) -> Fraction:

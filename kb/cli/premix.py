@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from functools import partial
 
-from kb.cli.options import add_command, add_engine, measured
+from kb.cli.options import add_command, add_engine, measured, on_the_stand
 from kb.vocabulary import MEASURED, Condition
 
 TYPE_CHECKING = False
@@ -38,6 +38,7 @@ def add(commands: Commands) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the oil, or the ratio."""
     from kb.bench.premix import Ratio, work_oil, work_ratio
+    from kb.book.lookup.look_up import look_up
     from kb.cli import typed_values, which_engine
     from kb.cli.rendering import print_worked
     from kb.errors import QuantityError
@@ -62,7 +63,5 @@ def run(arguments: argparse.Namespace) -> int:
     if named is None:
         raise QuantityError(f"say the family; {_EXAMPLE}")
     book, family = named
-    octane = getattr(arguments, Condition.OCTANE)
-    conditions = {} if octane is None else {Condition.OCTANE: octane}
-    answer = book.look_up(family.id, "premix", serial=arguments.serial, year=arguments.year, **conditions)
+    answer = look_up(book, family.id, "premix", on_the_stand(arguments))
     return print_worked(work_oil(volumes[0], Ratio.of(answer)), book, as_json=arguments.format == "json")

@@ -42,15 +42,7 @@ def run(arguments: argparse.Namespace) -> int:
     from kb.publish.sheet.address import EXAMPLE_SITE
     from kb.publish.sheet.making import make_sheet
 
-    sheet = make_sheet(
-        book,
-        arguments.family,
-        serial=arguments.serial,
-        year=arguments.year,
-        state=arguments.state,
-        site=arguments.site or EXAMPLE_SITE,
-        **on_the_stand(arguments),
-    )
+    sheet = make_sheet(book, arguments.family, on_the_stand(arguments), site=arguments.site or EXAMPLE_SITE)
     return write_output(arguments, _content(sheet, form, arguments.paper))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.options import add_book, add_command, add_figure, asked, open_named_book
+from kb.cli.options import add_book, add_command, add_figure, on_the_stand, open_named_book
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -28,11 +28,13 @@ def add(commands: Commands) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the figure, or the family; errors of look-up go up to the command line's exit codes."""
-    book = open_named_book(arguments)
+    book, engine = open_named_book(arguments), on_the_stand(arguments)
     from kb.cli.rendering import print_json, print_lines
 
     if arguments.figure:
-        answer = book.look_up(arguments.family, arguments.figure, arguments.state, **asked(arguments))
+        from kb.book.lookup.look_up import look_up
+
+        answer = look_up(book, arguments.family, arguments.figure, engine)
         if arguments.format == "json":
             print_json(answer.to_document())
         else:
@@ -40,11 +42,12 @@ def run(arguments: argparse.Namespace) -> int:
 
             print_lines(answer_lines(answer))
         return 0
+    from kb.book.lookup.which_family import require_family
     from kb.cli.family_overview import glance_document, glance_lines
 
-    family = book.family(arguments.family, serial=arguments.serial, year=arguments.year)
+    family = require_family(book, arguments.family, engine)
     if arguments.format == "json":
-        print_json(glance_document(book, family, arguments.serial, arguments.year))
+        print_json(glance_document(book, family, engine))
     else:
-        print_lines(glance_lines(book, family, arguments.serial, arguments.year))
+        print_lines(glance_lines(book, family, engine))
     return 0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.options import add_book, add_command, add_figure, add_stand, asked, on_the_stand, open_named_book
+from kb.cli.options import add_book, add_command, add_figure, add_stand, on_the_stand, open_named_book
 from kb.vocabulary import TurningIn
 
 TYPE_CHECKING = False
@@ -70,7 +70,8 @@ def _from_book(
     book: Book, arguments: argparse.Namespace, family: str, figure: str
 ) -> tuple[ScrewTarget, AdjustingScrew]:
     from kb.bench.next_turn import AdjustingScrew, ScrewTarget
+    from kb.book.setting.aim import aim
 
-    aim = book.aim(family, figure, arguments.state, **on_the_stand(arguments), **asked(arguments))
-    late = book.figures[aim.answer.figure].is_limit
-    return ScrewTarget.of(aim, late), AdjustingScrew.of(book.family(aim.answer.family), aim.answer.figure)
+    found = aim(book, family, figure, on_the_stand(arguments))
+    late = book.figures[found.answer.figure].is_limit
+    return ScrewTarget.of(found, late), AdjustingScrew.of(book.family(found.answer.family), found.answer.figure)

@@ -9,7 +9,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kb.book.model.engine_kinds import (
-    Engine,
     engine_kinds,
     fit_holds,
     fits_meet,
@@ -20,6 +19,7 @@ from kb.book.model.engine_kinds import (
     serials_meet,
     years_meet,
 )
+from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.book.model.family import Fit, Range
 
 SERIALS = st.from_regex(r"\A[A-D]{0,2}[0-9]{1,4}\Z")
@@ -103,18 +103,18 @@ BOTH = Fit(Range("1978", "1981"), Range("300100", "418999"))
 @pytest.mark.parametrize(
     ("fit", "engine", "holds"),
     [
-        (BOTH, Engine("301455", 1979), True),
-        (BOTH, Engine("301455"), None),
-        (BOTH, Engine(year=1979), None),
-        (BOTH, Engine(), None),
-        (BOTH, Engine("1", None), False),
-        (BOTH, Engine(None, 1990), False),
-        (BOTH, Engine("301455", 1990), False),
-        (Fit(), Engine(), True),
-        (Fit(years=Range("1978", "1981")), Engine("X 1", 1980), True),
+        (BOTH, EngineOnTheStand("301455", 1979), True),
+        (BOTH, EngineOnTheStand("301455"), None),
+        (BOTH, EngineOnTheStand(year=1979), None),
+        (BOTH, EngineOnTheStand(), None),
+        (BOTH, EngineOnTheStand("1", None), False),
+        (BOTH, EngineOnTheStand(None, 1990), False),
+        (BOTH, EngineOnTheStand("301455", 1990), False),
+        (Fit(), EngineOnTheStand(), True),
+        (Fit(years=Range("1978", "1981")), EngineOnTheStand("X 1", 1980), True),
     ],
 )
-def test_a_fit_holds_an_engine(fit: Fit, engine: Engine, holds: bool | None) -> None:
+def test_a_fit_holds_an_engine(fit: Fit, engine: EngineOnTheStand, holds: bool | None) -> None:
     assert fit_holds(fit, engine) is holds
 
 
@@ -178,20 +178,20 @@ BEYOND = Fit(serials=Range("900000", None))
 @pytest.mark.parametrize(
     ("fits", "parts", "engine", "kinds"),
     [
-        ([], [], None, [set()]),
-        ([BOTH], [LATE], None, [set(), {LATE}]),
-        ([BOTH], [LATE, EARLY], None, [{LATE}, {EARLY}]),
-        ([BOTH], [LATE, EARLY, MIDDLE], None, [{LATE}, {EARLY}, {LATE, MIDDLE}, {EARLY, MIDDLE}]),
-        ([BOTH], [LATE, LAST_YEAR], None, [set(), {LATE}, {LAST_YEAR}, {LATE, LAST_YEAR}]),
-        ([BOTH], [BEYOND], None, [set()]),
-        ([], [BEYOND], None, [set(), {BEYOND}]),
-        ([BOTH], [LATE], Engine("351000"), [{LATE}]),
-        ([BOTH], [LATE, LAST_YEAR], Engine("351000"), [{LATE}, {LATE, LAST_YEAR}]),
-        ([BOTH], [LATE, LAST_YEAR], Engine(year=1981), [{LAST_YEAR}, {LATE, LAST_YEAR}]),
-        ([BOTH], [LATE, LATE], Engine("1", 1900), [set()]),
+        ([], [], ANY_ENGINE, [set()]),
+        ([BOTH], [LATE], ANY_ENGINE, [set(), {LATE}]),
+        ([BOTH], [LATE, EARLY], ANY_ENGINE, [{LATE}, {EARLY}]),
+        ([BOTH], [LATE, EARLY, MIDDLE], ANY_ENGINE, [{LATE}, {EARLY}, {LATE, MIDDLE}, {EARLY, MIDDLE}]),
+        ([BOTH], [LATE, LAST_YEAR], ANY_ENGINE, [set(), {LATE}, {LAST_YEAR}, {LATE, LAST_YEAR}]),
+        ([BOTH], [BEYOND], ANY_ENGINE, [set()]),
+        ([], [BEYOND], ANY_ENGINE, [set(), {BEYOND}]),
+        ([BOTH], [LATE], EngineOnTheStand("351000"), [{LATE}]),
+        ([BOTH], [LATE, LAST_YEAR], EngineOnTheStand("351000"), [{LATE}, {LATE, LAST_YEAR}]),
+        ([BOTH], [LATE, LAST_YEAR], EngineOnTheStand(year=1981), [{LAST_YEAR}, {LATE, LAST_YEAR}]),
+        ([BOTH], [LATE, LATE], EngineOnTheStand("1", 1900), [set()]),
     ],
 )
-def test_engine_kinds(fits: list[Fit], parts: list[Fit], engine: Engine | None, kinds: list[set[Fit]]) -> None:
+def test_engine_kinds(fits: list[Fit], parts: list[Fit], engine: EngineOnTheStand, kinds: list[set[Fit]]) -> None:
     assert {frozenset(kind) for kind in engine_kinds(fits, parts, engine)} == {frozenset(kind) for kind in kinds}
 
 
@@ -214,7 +214,7 @@ def test_every_kind_there_is_is_found(fits: list[tuple[int, int]], parts: list[t
     told_apart = [Fit(serials=_range((str(a), str(b)))) for a, b in parts]
     there_are = {
         frozenset(part for part in told_apart if fit_holds(part, engine))
-        for engine in (Engine(str(serial)) for serial in range(63))
+        for engine in (EngineOnTheStand(str(serial)) for serial in range(63))
         if not fitting or any(fit_holds(fit, engine) for fit in fitting)
     }
     found = set(engine_kinds(fitting, told_apart))

@@ -42,6 +42,7 @@ LIGHT = {"kb", "kb.errors", "kb.frozen", "kb.book"} | {
         "model.book_reader",
         "model.catalogue",
         "model.engine_kinds",
+        "model.engine_on_the_stand",
         "model.engine_ranges",
         "model.family",
         "store",

@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kb.book.book import Book
+from kb.book.model.engine_on_the_stand import EngineOnTheStand
 from kb.cli import main
 from kb.errors import (
     DeadCentreTooFar,
@@ -154,7 +155,7 @@ def test_words_name_the_sides_as_they_are_drawn() -> None:
 
 def test_the_circle_is_true_to_scale(book: Book) -> None:
     for family in FAMILIES:
-        view = rim_view(book, family, serial="GR38300" if family.endswith("gregale-58") else None)
+        view = rim_view(book, family, EngineOnTheStand.of(serial="GR38300" if family.endswith("gregale-58") else None))
         drawing, _ = draw_rim(view)
         circle = next(one for one in drawn.read(drawing).iter(f"{drawn.SVG}circle") if one.get("r") == "68")
         middle = drawn.number(circle, "cx"), drawn.number(circle, "cy")
@@ -180,14 +181,14 @@ def test_the_circle_is_true_to_scale(book: Book) -> None:
 def all_views(book: Book) -> Iterator[RimView]:
     for family in FAMILIES:
         yield rim_view(book, family)
-        yield rim_view(book, family, "running")
-        aim = maximum_aimed(book, family, dead_centre=Fraction(2))
+        yield rim_view(book, family, EngineOnTheStand.of("running"))
+        aim = maximum_aimed(book, family, EngineOnTheStand.of(dead_centre=2))
         yield rim_view(
             book,
             family,
+            EngineOnTheStand.of(dead_centre=Fraction(5, 2)),
             target=aim.show.low if aim else None,
             target_words=target_in_words(aim) if aim else "",
-            dead_centre=Fraction(5, 2),
         )
 
 
@@ -253,11 +254,12 @@ def test_a_wide_word_is_broken() -> None:
 
 
 def test_the_target_and_the_dead_centre_reading_move_what_is_shown(book: Book) -> None:
-    drawing = rim_drawing(book, "skerrow/ketch-47", target=Fraction(25), dead_centre=Fraction(2), serial="301455")
+    engine = EngineOnTheStand.of(serial="301455", dead_centre=2)
+    drawing = rim_drawing(book, "skerrow/ketch-47", engine, target=Fraction(25))
     said = drawn.texts(drawing)
     assert "Target: the pointer shows 25° BTDC" in said
     assert "True top dead centre" in said
-    view = rim_view(book, "skerrow/ketch-47", serial="301455")
+    view = rim_view(book, "skerrow/ketch-47", EngineOnTheStand.of(serial="301455"))
     sheet_words = " ".join(said)
     assert "the pointer shows 26° BTDC" in sheet_words
     assert "the pointer shows 2 to 4° ATDC" in sheet_words
@@ -275,7 +277,7 @@ def ends_of(view: RimView) -> list[tuple[float, float]]:
 def test_an_early_pointer_is_refused(book: Book) -> None:
     for call in (rim_view, running_view):
         with pytest.raises(DeadCentreTooFar, match="flywheel key"):
-            call(book, "skerrow/ketch-47", dead_centre=Fraction(-7, 2))
+            call(book, "skerrow/ketch-47", EngineOnTheStand.of(dead_centre=Fraction(-7, 2)))
 
 
 @pytest.mark.parametrize(
@@ -303,11 +305,12 @@ def test_the_candidates_of_a_dispute_stand_in_the_description(book: Book) -> Non
 
 
 def test_a_serial_number_brings_the_figure_back(book: Book) -> None:
-    early, late = (rim_view(book, "pellwater/gregale-58", serial=serial) for serial in ("GR38200", "GR38201"))
+    engines = EngineOnTheStand("GR38200"), EngineOnTheStand("GR38201")
+    early, late = (rim_view(book, "pellwater/gregale-58", engine) for engine in engines)
     assert {band.figure for band in early.bands} == {"max-advance", "throttle-pickup", "idle-timing"}
     assert early.bands[0].words != late.bands[0].words
     with pytest.raises(SerialFitsNone):
-        rim_view(book, "pellwater/gregale-58", serial="ZZ1")
+        rim_view(book, "pellwater/gregale-58", EngineOnTheStand("ZZ1"))
 
 
 def test_a_disputed_figure_is_not_replaced_by_one_of_another_state(book: Book) -> None:
@@ -396,7 +399,7 @@ def test_contributed_words_stay_words(attack: str) -> None:
 def test_families_of_one_name_and_engines_of_one_family_are_told_apart(book: Book) -> None:
     for drawing in (rim_drawing, running_chart):
         said = [
-            " ".join(drawn.texts(drawing(book, family, serial=serial)))
+            " ".join(drawn.texts(drawing(book, family, EngineOnTheStand(serial))))
             for family, serial in (
                 ("skerrow/ketch-47", "301455"),
                 ("skerrow/ketch-47", None),
@@ -436,9 +439,8 @@ def test_every_drawing_says_that_it_is_invented(book: Book) -> None:
 )
 def test_golden_rims(book: Book, family: str, golden: Callable[[str, str], None]) -> None:
     aim = maximum_aimed(book, family)
-    first, second = (
-        rim_drawing(book, family, target=aim.show.low if aim else None, dead_centre=Fraction(1)) for _ in range(2)
-    )
+    engine, target = EngineOnTheStand.of(dead_centre=1), aim.show.low if aim else None
+    first, second = (rim_drawing(book, family, engine, target=target) for _ in range(2))
     assert first == second
     golden(f"drawings/rim-{family.replace('/', '-')}.svg", first)
 
@@ -476,7 +478,8 @@ def test_labels_of_charts_keep_clear(book: Book) -> None:
     assert {"skerrow/ketch-47", "pellwater/libeccio-87"} < set(families)
     for family in families:
         for target, centre in ((None, Fraction(0)), (Fraction(20), Fraction(1)), (Fraction(-2), Fraction(0))):
-            drawing, picture = draw_running(running_view(book, family, target=target, dead_centre=centre))
+            engine = EngineOnTheStand.of(dead_centre=centre)
+            drawing, picture = draw_running(running_view(book, family, engine, target=target))
             require_legible(drawing, picture.boxes)
             drawn.require_fit_for_a_page(drawing)
 
@@ -551,14 +554,14 @@ def test_printed_figures_show_their_state(book: Book, family: str, state: str, w
 
 
 def test_the_target_of_a_chart_is_true_and_says_what_the_pointer_shows(book: Book) -> None:
-    drawing = running_chart(book, "skerrow/ketch-47", target=Fraction(25), dead_centre=Fraction(2))
+    drawing = running_chart(book, "skerrow/ketch-47", EngineOnTheStand.of(dead_centre=2), target=Fraction(25))
     said = "Target: 23° BTDC while cranking (the pointer shows 25° BTDC), runs at 21° BTDC."
     assert said in drawn.description(drawing)
 
 
 @pytest.mark.parametrize("family", ["skerrow/ketch-47", "pellwater/libeccio-87", "pellwater/levanter-19"])
 def test_golden_charts(book: Book, family: str, golden: Callable[[str, str], None]) -> None:
-    aim = maximum_aimed(book, family, "cranking")
+    aim = maximum_aimed(book, family, EngineOnTheStand.of("cranking"))
     target = aim.show.low if aim else None
     drawing = running_chart(book, family, target=target)
     assert drawing == running_chart(book, family, target=target)
@@ -638,7 +641,7 @@ def test_draw_says_what_is_wrong(capsys: pytest.CaptureFixture[str], words: str,
 
 def test_a_margin_too_wide_is_not_drawn(book: Book) -> None:
     with pytest.raises(MarginTooWide):
-        maximum_aimed(book, "skerrow/ketch-47", margin=Fraction(30))
+        maximum_aimed(book, "skerrow/ketch-47", EngineOnTheStand.of(margin=30))
 
 
 def test_the_drawings_data_are_plain(book: Book) -> None:

@@ -17,6 +17,7 @@ from jsonschema import Draft202012Validator
 import kb
 from kb.book.book import Book
 from kb.book.model.answer import ORDER_OF_TRUST
+from kb.book.model.engine_on_the_stand import EngineOnTheStand
 from kb.errors import DeadCentreTooFar, FamilyNotFound, MarginTooWide, QuantityError, RoutineNotFound, SerialFitsNone
 from kb.publish.sheet.address import family_address, qr_code, read_site
 from kb.publish.sheet.document import sheet_document, sheet_json
@@ -62,7 +63,7 @@ def sheets(book: Book) -> dict[str, Sheet]:
 def test_whole_sheets(
     name: str, family: str, given: dict[str, Any], book: Book, golden: Callable[[str, str], None]
 ) -> None:
-    sheet = make_sheet(book, family, **given)
+    sheet = make_sheet(book, family, EngineOnTheStand.of(**given))
     golden(f"sheets/{name}.html", sheet_html(sheet))
     golden(f"sheets/{name}.md", sheet_markdown(sheet))
     golden(f"sheets/{name}.json", sheet_json(sheet))
@@ -161,7 +162,7 @@ def test_a_serial_number_answers_what_needs_it(book: Book) -> None:
     needed = next(one for one in plain("pellwater/gregale-58").targets if one.given.figure == "max-advance")
     assert not needed.set_to
     serials = next(fit.serials for fit in book.family("pellwater/gregale-58").fits if fit.serials)
-    sheet = make_sheet(book, "pellwater/gregale-58", serial=serials.first)
+    sheet = make_sheet(book, "pellwater/gregale-58", EngineOnTheStand.of(serial=serials.first))
     assert next(one for one in sheet.targets if one.given.figure == "max-advance").set_to
     assert sheet.serial == serials.first
 
@@ -184,7 +185,7 @@ def _moved(target: SheetTarget, reading: Fraction) -> Fraction:
 @pytest.mark.parametrize("family", FAMILIES)
 def test_the_rule_in_words_comes_to_what_the_book_reckons(family: str, book: Book, sheets: dict[str, Sheet]) -> None:
     for reading in (Fraction(-3), Fraction(-1), Fraction(1, 2), Fraction(3)):
-        reckoned = make_sheet(book, family, dead_centre=reading)
+        reckoned = make_sheet(book, family, EngineOnTheStand.of(dead_centre=reading))
         for target, done in zip(sheets[family].targets, reckoned.targets, strict=True):
             assert done.rule == ""
             if target.set_to:
@@ -192,7 +193,7 @@ def test_the_rule_in_words_comes_to_what_the_book_reckons(family: str, book: Boo
 
 
 def test_the_dead_centre_reading_stays_on_the_sheet(book: Book) -> None:
-    with_it = make_sheet(book, "skerrow/ketch-47", serial="301455", margin=1, dead_centre=2)
+    with_it = make_sheet(book, "skerrow/ketch-47", EngineOnTheStand.of(serial="301455", margin=1, dead_centre=2))
     assert with_it.address == plain("skerrow/ketch-47").address
     assert qr_code(with_it.address) == qr_code(plain("skerrow/ketch-47").address)
     page = sheet_html(with_it)
@@ -209,13 +210,17 @@ def test_the_dead_centre_reading_stays_on_the_sheet(book: Book) -> None:
         ({"margin": Fraction(5, 2)}, MarginTooWide, "0 to 2 degrees"),
         ({"margin": -1}, MarginTooWide, "too wide"),
         ({"serial": "999999"}, SerialFitsNone, "no range"),
-        ({"site": "ftp://book.example/"}, QuantityError, "not the address of a site"),
-        ({"site": "https://book.example/?engine=1"}, QuantityError, "not the address of a site"),
     ],
 )
 def test_what_is_refused(given: dict[str, Any], error: type[Exception], words: str, book: Book) -> None:
     with pytest.raises(error, match=re.escape(words)):
-        make_sheet(book, "skerrow/ketch-47", **given)
+        make_sheet(book, "skerrow/ketch-47", EngineOnTheStand.of(**given))
+
+
+@pytest.mark.parametrize("site", ["ftp://book.example/", "https://book.example/?engine=1"])
+def test_what_is_no_site_is_refused(site: str, book: Book) -> None:
+    with pytest.raises(QuantityError, match="not the address of a site"):
+        make_sheet(book, "skerrow/ketch-47", site=site)
 
 
 def test_no_family_and_no_order_of_work(book: Book) -> None:
@@ -284,7 +289,7 @@ def test_two_makings_are_alike_to_the_byte(book: Book) -> None:
     """There is no clock and no chance in it."""
     other = kb.open_book(FROZEN)
     for _, family, given in GOLDEN:
-        first, second = make_sheet(book, family, **given), make_sheet(other, family, **given)
+        first, second = (make_sheet(one, family, EngineOnTheStand.of(**given)) for one in (book, other))
         assert first == second
         assert sheet_html(first) == sheet_html(second)
         assert sheet_json(first) == sheet_json(second)

@@ -20,6 +20,7 @@ from markdown_it import MarkdownIt
 import kb
 from kb.book.book import Book
 from kb.book.model.answer import INVENTED_WORDS
+from kb.book.model.engine_on_the_stand import EngineOnTheStand
 from kb.book.model.family import FigureKind, Maker, Source
 from kb.book.store.in_memory import MemoryBook
 from kb.cli import main
@@ -268,7 +269,7 @@ A4, LETTER = (210 * 72 / 25.4, 297 * 72 / 25.4), (612.0, 792.0)  # ISO 216; ANSI
 def test_the_pdf_fits_its_paper(
     name: str, family: str, given: dict[str, Any], paper: str, size: tuple[float, float], book: Book
 ) -> None:
-    sheet = make_sheet(book, family, **given)
+    sheet = make_sheet(book, family, EngineOnTheStand.of(**given))
     document = check_paper(sheet_pdf(sheet, paper), size)
     assert 6 <= len(document) <= 12
     text = text_of(document)
@@ -338,7 +339,7 @@ def test_an_attack_is_words_in_the_pdf(attacked: Sheet) -> None:
 @pytest.mark.parametrize("site", ["https://stopscrew.example/", "http://192.0.2.7:8080/book/of/figures/"])
 def test_the_qr_code_reads_as_the_address(given: dict[str, Any], site: str, book: Book) -> None:
     """Read by another library from the printed page, as a phone would."""
-    sheet = make_sheet(book, "skerrow/ketch-47", site=site, **given)
+    sheet = make_sheet(book, "skerrow/ketch-47", EngineOnTheStand.of(**given), site=site)
     page = pypdfium2.PdfDocument(sheet_pdf(sheet))[0]
     found = zxingcpp.read_barcodes(rendered(page, 3))
     assert [(one.text, one.format.name) for one in found] == [(f"{site}families/skerrow/ketch-47/", "QRCode")]

@@ -8,6 +8,7 @@ from typing import Any
 from kb.book.book import Book
 from kb.book.lookup.combinations import combinations_of, outcome_of
 from kb.book.model.answer import Answer
+from kb.book.model.engine_on_the_stand import EngineOnTheStand
 
 FIGURES = ("max-advance", "throttle-pickup", "idle-timing")
 MAXIMUM = "max-advance"
@@ -24,7 +25,7 @@ def every_answer(book: Book) -> list[Asked]:
             for serial in serials(book, family):
                 for way in combinations_of(book.family(family), figure):
                     asked = {**way.conditions, "serial": serial}
-                    if isinstance(outcome_of(book, book.family(family), way, serial), Answer):
+                    if isinstance(outcome_of(book, book.family(family), way, EngineOnTheStand(serial)), Answer):
                         found.append((family, figure, way.state or None, asked))
     return found
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from kb.book.lookup.look_up import look_up
 from kb.book.model.answer import Answer, in_words
+from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.errors import LookUpError, Refusal
 from kb.frozen import record
 
@@ -32,7 +33,7 @@ class Combination:
 
     @property
     def conditions(self) -> dict[str, Any]:
-        """The conditions as ``Book.look_up`` and ``Book.aim`` take them by name."""
+        """The conditions as they are asked for, by name."""
         return {key: _asked(value) for key, value in self.at}
 
 
@@ -42,12 +43,10 @@ def combinations_of(family: Family, figure: str) -> tuple[Combination, ...]:
     return tuple(dict.fromkeys(Combination(figure, "" if one.absent else one.state, one.at) for one in stated))
 
 
-def outcome_of(
-    book: BookReader, family: Family, way: Combination, serial: str | int | None = None, year: int | None = None
-) -> Outcome:
+def outcome_of(book: BookReader, family: Family, way: Combination, engine: EngineOnTheStand = ANY_ENGINE) -> Outcome:
     """What a look-up that way comes to: its answer, or the error that it raises."""
     try:
-        return look_up(book, family.id, way.figure, way.state or None, serial=serial, year=year, **way.conditions)
+        return look_up(book, family.id, way.figure, engine.asked(way.state, way.conditions))
     except (LookUpError, Refusal) as error:
         return error
 

@@ -9,6 +9,7 @@ from kb import errors
 from kb.book.lookup.answer_parts import tell, together
 from kb.book.lookup.conditions import choose
 from kb.book.model.answer import Answer
+from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.errors import (
     ConditionNotFound,
     FigureNotFound,
@@ -21,30 +22,27 @@ from kb.errors import (
     StateNotFound,
     YearNeeded,
 )
+from kb.frozen import record
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Sequence
     from typing import Any
 
     from kb.book.model.book_reader import BookReader
-    from kb.book.model.engine_kinds import Engine
     from kb.book.model.engine_ranges import Document, Fit
 
 
+@record()
 class _Question:
     """What is asked, with everything of the book that bears on it."""
-
-    __slots__ = ("book", "conditions", "engine", "family", "figure", "kind", "state", "told")
 
     book: BookReader
     family: str
     told: Document
-    figure: str
     kind: Document
-    state: str
-    conditions: Mapping[str, Any]
-    engine: Engine | None
+    figure: str
+    engine: EngineOnTheStand
 
     @property
     def fits(self) -> Sequence[Fit]:
@@ -53,17 +51,8 @@ class _Question:
         return heading.fits if heading else ()
 
 
-def look_up(
-    book: BookReader,
-    family: str,
-    figure: str,
-    state: str | None = None,
-    *,
-    serial: str | int | None = None,
-    year: int | None = None,
-    **conditions: Any,
-) -> Answer:
-    """One figure of one family, in one state, under the conditions given.
+def look_up(book: BookReader, family: str, figure: str, engine: EngineOnTheStand = ANY_ENGINE) -> Answer:
+    """One figure of one family for an engine, in its state and under its conditions.
 
     A figure that is known in one state only needs no ``state``; the same holds for conditions, serial number and
     year: they are asked for only where the answer depends on them.
@@ -74,32 +63,25 @@ def look_up(
     """
     found = book.settled(family, figure)
     if found is None:
-        family, found = _named_otherwise(book, family, figure, serial, year)
-    question = _Question()
-    question.book, question.family, question.figure = book, family, figure
-    question.told, settled = found
-    question.kind = book.reference("figure", figure) or {}
-    question.state = state or ""
-    question.conditions = {key: value for key, value in conditions.items() if value is not None} if conditions else {}
-    question.engine = None
-    if serial is not None or year is not None:
+        family, found = _named_otherwise(book, family, figure, engine)
+    told, settled = found
+    question = _Question(book, family, told, book.reference("figure", figure) or {}, figure, engine)
+    if engine.serial is not None or engine.year is not None:
         from kb.book.lookup.which_family import require_fit
-        from kb.book.model.engine_kinds import Engine
 
-        question.engine = Engine(None if serial is None else str(serial), year)
-        require_fit(family, question.fits, question.engine)
+        require_fit(family, question.fits, engine)
     if "parts" in settled:
         return _for_engine(question, settled)
     return _answer(question, settled["cited"], settled["kinds"][0], frozenset())
 
 
 def _named_otherwise(
-    book: BookReader, family: str, figure: str, serial: str | int | None, year: int | None
+    book: BookReader, family: str, figure: str, engine: EngineOnTheStand
 ) -> tuple[str, tuple[Document, Document]]:
     """The family by its name, and what of it is settled; or why there is nothing."""
     from kb.book.lookup.which_family import resolve
 
-    heading = resolve(book, family, serial=serial, year=year)
+    heading = resolve(book, family, engine)
     kind = book.reference("figure", figure)
     if kind is None:
         raise _no_such_figure(book, figure)
@@ -130,10 +112,10 @@ def _no_such_figure(book: BookReader, figure: str) -> FigureNotFound:
 
 def _for_engine(question: _Question, settled: Document) -> Answer:
     """The answer that holds for every kind of engine that this one may be."""
-    from kb.book.model.engine_kinds import Engine, engine_kinds
+    from kb.book.model.engine_kinds import engine_kinds
     from kb.book.model.engine_ranges import Fit
 
-    engine = question.engine or Engine()
+    engine = question.engine
     parts = [part for part in map(Fit.read, settled["parts"]) if part]
     by_parts = {frozenset(kind["parts"]): kind for kind in settled["kinds"]}
     outcomes: list[Answer | LookUpError | Refusal] = []
@@ -170,7 +152,8 @@ def _gist(outcome: Answer | LookUpError | Refusal) -> tuple[object, ...]:
 def _answer(
     question: _Question, cited: Sequence[Any], held: Document, parts: frozenset[Any], settled_anew: bool = False
 ) -> Answer:
-    state, states, asked = question.state, held["states"], held["asked"]
+    engine, states, asked = question.engine, held["states"], held["asked"]
+    state, conditions = engine.state, engine.conditions
     if not states and (not state or state in question.kind["states"]):
         outcome = asked[""]
     elif state or len(states) == 1:
@@ -183,14 +166,14 @@ def _answer(
     if "live" in outcome and not settled_anew:
         from kb.vocabulary import Condition
 
-        if Condition.RPM in question.conditions:
-            return _live(question, parts, question.conditions[Condition.RPM])
+        if Condition.RPM in conditions:
+            return _live(question, parts, conditions[Condition.RPM])
     if "error" in outcome:
         raise _error(outcome)
     entry, *others = outcome["entries"]
-    if question.conditions or others:
+    if conditions or others:
         label, admitted = question.kind["label"].lower(), question.kind.get("at", ())
-        entry = choose(label, admitted, outcome["entries"], question.conditions)
+        entry = choose(label, admitted, outcome["entries"], conditions)
     if "error" in entry:
         raise _error(entry)
     return tell(question.book, question.family, question.told, question.kind, question.figure, cited, entry)

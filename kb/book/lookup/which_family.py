@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kb.book.model.engine_kinds import Engine, range_holds_serial, range_holds_year
+from kb.book.model.engine_kinds import range_holds_serial, range_holds_year
 from kb.errors import FamilyNotFound, FamilyRetired, SerialFitsNone, SeveralFamilies, YearFitsNone
 
 TYPE_CHECKING = False
@@ -10,11 +10,12 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from kb.book.model.book_reader import BookReader
+    from kb.book.model.engine_on_the_stand import EngineOnTheStand
     from kb.book.model.engine_ranges import Fit
     from kb.book.model.family import Family
 
 
-def resolve(book: BookReader, family: str, *, serial: str | int | None = None, year: int | None = None) -> Family:
+def resolve(book: BookReader, family: str, engine: EngineOnTheStand) -> Family:
     """The one family meant, perhaps without its figures.
 
     Raises:
@@ -24,7 +25,6 @@ def resolve(book: BookReader, family: str, *, serial: str | int | None = None, y
         SerialFitsNone, YearFitsNone: no range holds the serial number or year; candidates are the ranges, or of
             families of one name their ids.
     """
-    engine = Engine(None if serial is None else str(serial), year)
     if heading := book.get_heading(family):
         require_fit(heading.id, heading.fits, engine)
         return heading
@@ -46,27 +46,26 @@ def resolve(book: BookReader, family: str, *, serial: str | int | None = None, y
     ids = [found.id for found in fitting or headings]
     ranges = "; ".join(f"{found.id} ({'; '.join(map(str, found.fits)) or 'all'})" for found in fitting or headings)
     if fitting:
-        ask = "say the id" if serial is not None and year is not None else "say the id, a serial number or a year"
+        told = engine.serial is not None and engine.year is not None
+        ask = "say the id" if told else "say the id, a serial number or a year"
         raise SeveralFamilies(f"{family!r} is {len(fitting)} families; {ask}: {ranges}", ids)
     kind = SerialFitsNone if engine.serial is not None else YearFitsNone
     raise kind(f"no family {family!r} holds {_words(engine)}: {ranges}", ids)
 
 
-def require_family(
-    book: BookReader, family: str, *, serial: str | int | None = None, year: int | None = None
-) -> Family:
+def require_family(book: BookReader, family: str, engine: EngineOnTheStand) -> Family:
     """The one family with that id or name, with its figures where the book has them.
 
     Raises:
         FamilyNotFound, FamilyRetired, SeveralFamilies, SerialFitsNone, YearFitsNone: as ``resolve``.
     """
-    if serial is None and year is None and (found := book.get_family(family)):
+    if engine.serial is None and engine.year is None and (found := book.get_family(family)):
         return found
-    heading = resolve(book, family, serial=serial, year=year)
+    heading = resolve(book, family, engine)
     return book.get_family(heading.id) or heading
 
 
-def _fits(family: Family, engine: Engine) -> bool:
+def _fits(family: Family, engine: EngineOnTheStand) -> bool:
     try:
         require_fit(family.id, family.fits, engine)
     except (SerialFitsNone, YearFitsNone):
@@ -74,7 +73,7 @@ def _fits(family: Family, engine: Engine) -> bool:
     return True
 
 
-def require_fit(family: str, fits: Sequence[Fit], engine: Engine) -> None:
+def require_fit(family: str, fits: Sequence[Fit], engine: EngineOnTheStand) -> None:
     """Do nothing if a family that fits these engines may hold this one.
 
     Raises:
@@ -103,6 +102,6 @@ def _holds_year(fit: Fit, year: int | None) -> bool:
     return year is None or fit.years is None or range_holds_year(fit.years, year)
 
 
-def _words(engine: Engine) -> str:
+def _words(engine: EngineOnTheStand) -> str:
     words = [f"serial number {engine.serial}"] if engine.serial else []
     return " and ".join([*words, *([f"year {engine.year}"] if engine.year is not None else [])])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.book.model.family import Family
+from kb.book.model.family import Document, Family
 from kb.calc.crank import crank_degrees, degrees_per_length, piston_position
 from kb.errors import GeometryImpossible, QuantityError
 from kb.frozen import record
@@ -33,9 +33,14 @@ class Crank:
     @classmethod
     def of(cls, family: Family) -> Crank | None:
         """The crank of a family, if its file tells stroke and rod and they can turn."""
+        return cls.read(family.part("engine"))
+
+    @classmethod
+    def read(cls, engine: Document | None) -> Crank | None:
+        """The same from what stands under ``engine`` in the family's file."""
         lengths = []
         for part in ("stroke", "rod"):
-            raw = family.part("engine", part)
+            raw = (engine or {}).get(part)
             if not isinstance(raw, dict):
                 return None
             try:

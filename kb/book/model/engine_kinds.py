@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
+from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.book.model.engine_ranges import Fit, Range
-from kb.frozen import record
 
 _RUNS = re.compile(r"[A-Z]+|[0-9]+")
 _LONGEST = 64  # no engine has a longer serial number; it keeps what someone types from being a task
@@ -86,15 +86,7 @@ def fits_meet(one: Fit, other: Fit) -> bool:
     return not (one.years and other.years and not years_meet(one.years, other.years))
 
 
-@record()
-class Engine:
-    """One engine, as far as it is known."""
-
-    serial: str | None = None
-    year: int | None = None
-
-
-def fit_holds(fit: Fit, engine: Engine) -> bool | None:
+def fit_holds(fit: Fit, engine: EngineOnTheStand) -> bool | None:
     """Whether an engine lies in a fit; none when what the fit asks for is not known."""
     unknown = False
     if fit.serials:
@@ -110,7 +102,9 @@ def fit_holds(fit: Fit, engine: Engine) -> bool | None:
     return None if unknown else True
 
 
-def engine_kinds(fits: Iterable[Fit], parts: Iterable[Fit], engine: Engine | None = None) -> list[frozenset[Fit]]:
+def engine_kinds(
+    fits: Iterable[Fit], parts: Iterable[Fit], engine: EngineOnTheStand = ANY_ENGINE
+) -> list[frozenset[Fit]]:
     """The kinds of engine that the parts of a family tell apart: for each, the parts that hold it.
 
     ``fits`` bound the family; ``engine`` leaves only the kinds that it may be. Between any two neighbouring ends of
@@ -119,7 +113,7 @@ def engine_kinds(fits: Iterable[Fit], parts: Iterable[Fit], engine: Engine | Non
     parts = tuple(dict.fromkeys(parts))
     if not parts:
         return [frozenset()]
-    engine, fits = engine or Engine(), tuple(fits)
+    fits = tuple(fits)
     serials = _serial_points((*fits, *parts)) if engine.serial is None else [serial_key(engine.serial)]
     years = _year_points((*fits, *parts)) if engine.year is None else [engine.year]
     held_by_serial = {(_by_serial(fits, key, True), _by_serial(parts, key, False)) for key in serials}

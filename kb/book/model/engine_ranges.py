@@ -32,9 +32,9 @@ def thawed(value: Any) -> Any:
     """What ``frozen`` gave, as a document value again; mappings with their keys in order."""
     if not isinstance(value, tuple):
         return value
-    if value and isinstance(value[0], tuple) and len(value[0]) == 2:
+    if value and isinstance(value[0], tuple) and isinstance(value[0][0], str):  # a pair, and no mapping in a list
         return {key: thawed(inner) for key, inner in value}
-    return list(value)
+    return [thawed(inner) for inner in value]
 
 
 @record()

@@ -8,10 +8,13 @@ from kb.book.lookup.look_up import look_up
 from kb.book.lookup.which_family import require_family
 from kb.book.model.answer import Answer
 from kb.book.model.crank_geometry import Crank
-from kb.book.setting.pointer import NOT_READ, pointer_input, require_near_centre
+from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
+from kb.book.setting.flywheel import Flywheel
+from kb.book.setting.pointer import pointer_input, pointer_remarks, require_near_centre
 from kb.book.setting.rim_position import OnTheRim, on_the_rim
 from kb.book.setting.when_running import WhenRunning, when_running
-from kb.book.setting.window import STEPS, Setting, setting
+from kb.book.setting.window import Setting, SettingRule, setting
+from kb.calc.dead_centre import indicated_angle, true_angle
 from kb.errors import NotAnAngle
 from kb.frozen import record
 from kb.quantity import (
@@ -80,25 +83,12 @@ class Aim:
         }
 
 
-def aim(
-    book: BookReader,
-    family: str,
-    figure: str,
-    state: str | None = None,
-    *,
-    margin: Fraction | int = 0,
-    dead_centre: Fraction | int | None = None,
-    serial: str | int | None = None,
-    year: int | None = None,
-    running_rpm: Fraction | int | None = None,
-    **conditions: Any,
-) -> Aim:
-    """What the pointer should show for a figure of a family.
+def aim(book: BookReader, family: str, figure: str, engine: EngineOnTheStand = ANY_ENGINE) -> Aim:
+    """What the pointer should show for a figure of a family on an engine.
 
-    ``dead_centre`` is what it shows at true top dead centre, in signed degrees, before positive. ``margin`` in degrees
-    is taken only from a maximum and goes to its late side: from a lone number up to the catalogue's limit, in a printed
-    window never past its late end. A maximum is never aimed past its early end; pickup and idle are aimed at the middle
-    of their window. Rounded toward late, to half a degree where that stays inside.
+    The engine's margin is taken only from a maximum and goes to its late side: from a lone number up to the catalogue's
+    limit, in a printed window never past its late end. A maximum is never aimed past its early end; pickup and idle
+    are aimed at the middle of their window. Rounded toward late, to half a degree where that stays inside.
 
     Raises:
         LookUpError, Refusal: as ``Book.look_up``.
@@ -106,45 +96,45 @@ def aim(
         MarginTooWide: the margin is more than the catalogue allows, or the figure takes none.
         NotAnAngle: the figure is not set by the timing light, or has no one target.
     """
-    pointer = Fraction(dead_centre or 0)
-    require_near_centre(pointer)
-    answer = look_up(book, family, figure, state, serial=serial, year=year, **conditions)
-    heading = book.get_heading(answer.family) or require_family(book, answer.family)
-    found = setting(answer, book.figures[answer.figure], heading, Fraction(margin))
-    show = found.shown(pointer)
+    answer, heading, found = set_on_engine(book, family, figure, engine)
+    show = found.shown(engine.pointer)
     if show is None:
         raise NotAnAngle(f"{answer.label.lower()} of {answer.family} is {answer.printed}: {found.remarks[0]}")
-    true = show - pointer
     shown = plain_angle(show)
-    running = when_running(book, answer, true, serial, year, running_rpm)
-    remarks = (*answer.remarks, *found.remarks, *((NOT_READ,) if dead_centre is None else ()))
-    given = None if dead_centre is None else pointer
-    step = _step(answer, found, given, shown, show)
-    working = (*answer.working, step, *running.working)
+    running = when_running(book, answer, show, engine)
+    flywheel = Flywheel.read(heading.part("flywheel"))
+    step = _step(answer, found, engine, shown, show)
     return Aim(
         answer,
         shown,
-        allowed_window(found, pointer),
-        given,
+        found.allowed(engine.pointer),
+        engine.dead_centre,
         found.margin,
-        on_the_rim(heading, show, true),
+        on_the_rim(flywheel, show, true_angle(show, engine.pointer)),
         _piston(answer, heading, found.target),
         running,
-        working,
-        remarks,
+        (*answer.working, step, *running.working),
+        (*answer.remarks, *found.remarks, *pointer_remarks(engine.dead_centre)),
     )
 
 
-def allowed_window(found: Setting, dead_centre: Fraction) -> Quantity | None:
-    """Between which readings of the pointer a setting is right; each end rounded inward, to a fifth of it at most."""
-    if found.latest is None or found.earliest is None:
-        return None
-    low, high = (end + dead_centre for end in (found.latest, found.earliest))
-    step = next((step for step in STEPS[1:] if 5 * step <= high - low), STEPS[-1])
-    inward = round_to_step(low, step, Toward.UP), round_to_step(high, step, Toward.DOWN)
-    if inward[0] <= inward[1]:
-        return plain_angle(*inward)
-    return plain_angle(high)
+def set_on_engine(
+    book: BookReader, family: str, figure: str, engine: EngineOnTheStand
+) -> tuple[Answer, Family, Setting]:
+    """A figure of a family as the book has it, the family, and the figure as something to set on an engine.
+
+    Raises:
+        LookUpError, Refusal: as ``aim``.
+    """
+    require_near_centre(engine.pointer)
+    answer = look_up(book, family, figure, engine)
+    heading = book.get_heading(answer.family) or require_family(book, answer.family, engine)
+    rule = SettingRule.read(book.figures[answer.figure].document)
+    try:
+        found = setting(answer.value, rule, Crank.of(heading), engine.margin)
+    except NotAnAngle as error:
+        raise NotAnAngle(f"{answer.label.lower()} of {answer.family} is {error}") from None
+    return answer, heading, found
 
 
 def _piston(answer: Answer, family: Family, target: Fraction | None) -> Quantity | None:
@@ -160,7 +150,7 @@ def _piston(answer: Answer, family: Family, target: Fraction | None) -> Quantity
     return signed_quantity(unit, position, position, step, Toward.DOWN)
 
 
-def _step(answer: Answer, found: Setting, dead_centre: Fraction | None, shown: Quantity, show: Fraction) -> Step:
+def _step(answer: Answer, found: Setting, engine: EngineOnTheStand, shown: Quantity, show: Fraction) -> Step:
     cited = "worked out above" if answer.working else answer.evidence[0].where
     inputs = [Input(f"{answer.label.lower()}, {answer.state}", answer.printed, cited)]
     start = (found.target or Fraction(0)) + found.margin
@@ -168,10 +158,10 @@ def _step(answer: Answer, found: Setting, dead_centre: Fraction | None, shown: Q
         where = {found.low: "the late end", found.high: "the early end"}.get(start, "the middle of the window")
         where = "through stroke and rod" if found.lone else where
         inputs.append(Input("aimed at", angle_in_words(start), where))
-    inputs.append(pointer_input(dead_centre))
+    inputs.append(pointer_input(engine.dead_centre))
     if found.margin:
         inputs.append(Input("margin to the late side", f"{plain(found.margin)}°", "the mechanic's choice"))
     formula = "figure + dead-centre reading" + (" - margin" if found.margin else "")
-    exact = (found.target or Fraction(0)) + (dead_centre or Fraction(0))
+    exact = indicated_angle(found.target or Fraction(0), engine.pointer)
     rounding = "" if exact == show else "toward late"
     return Step("what the pointer should show", formula, tuple(inputs), str(shown), rounding)

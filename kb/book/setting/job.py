@@ -9,6 +9,7 @@ from __future__ import annotations
 from functools import cached_property
 
 from kb.book.lookup.which_family import require_family
+from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.book.model.engine_ranges import as_list
 from kb.errors import RoutineNotFound, StepNotFound
 from kb.frozen import record
@@ -88,7 +89,7 @@ class Job:
         return {"family": self.family, "routine": self.routine, "name": self.name, "about": self.about, "steps": steps}
 
 
-def job(book: BookReader, family: str, *, serial: str | int | None = None, year: int | None = None) -> Job:
+def job(book: BookReader, family: str, engine: EngineOnTheStand = ANY_ENGINE) -> Job:
     """The order of work for a family, by its id or name: the routine of its linkage, for its ignition, modules,
     carburettors and marks.
 
@@ -96,7 +97,7 @@ def job(book: BookReader, family: str, *, serial: str | int | None = None, year:
         RoutineNotFound: the family does not say its linkage, or the book has no routine for that.
         FamilyNotFound, FamilyRetired, SeveralFamilies, SerialFitsNone, YearFitsNone: each says what to type.
     """
-    found = require_family(book, family, serial=serial, year=year)
+    found = require_family(book, family, engine)
     key, routine = _routine(book, found)
     kept = [(step, words) for step in routine["steps"] if (words := ahead(step.get("when"), found)) is not None]
     names = {step["id"] for step, _ in kept}

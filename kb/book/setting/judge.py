@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.book.lookup.look_up import look_up
-from kb.book.lookup.which_family import require_family
-from kb.book.model.answer import Answer
-from kb.book.setting.aim import allowed_window
-from kb.book.setting.pointer import NOT_READ, pointer_input, require_near_centre
+from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
+from kb.book.setting.aim import set_on_engine
+from kb.book.setting.pointer import pointer_input, pointer_remarks
 from kb.book.setting.when_running import WhenRunning, when_running
-from kb.book.setting.window import Setting, setting
+from kb.calc.dead_centre import true_angle
 from kb.calc.target import Off, Verdict, judge_reading
 from kb.frozen import record
 from kb.quantity import Quantity, angle_in_words, plain
@@ -21,7 +19,9 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
+    from kb.book.model.answer import Answer
     from kb.book.model.book_reader import BookReader
+    from kb.book.setting.window import Setting
 
 
 @record()
@@ -74,18 +74,7 @@ class Judged:
 
 
 def judge(
-    book: BookReader,
-    family: str,
-    figure: str,
-    reading: Fraction | int,
-    state: str | None = None,
-    *,
-    margin: Fraction | int = 0,
-    dead_centre: Fraction | int | None = None,
-    serial: str | int | None = None,
-    year: int | None = None,
-    running_rpm: Fraction | int | None = None,
-    **conditions: Any,
+    book: BookReader, family: str, figure: str, reading: Fraction | int, engine: EngineOnTheStand = ANY_ENGINE
 ) -> Judged:
     """Judge what the pointer shows, in signed degrees (before top dead centre positive), against a figure of a family.
 
@@ -95,26 +84,20 @@ def judge(
 
     Raises:
         LookUpError, Refusal: as ``Book.look_up``.
-        DeadCentreTooFar, MarginTooWide, NotAnAngle: as ``Book.aim``.
+        DeadCentreTooFar, MarginTooWide, NotAnAngle: as ``aim``.
     """
-    pointer = Fraction(dead_centre or 0)
-    given = None if dead_centre is None else pointer
     reading = Fraction(reading)
-    require_near_centre(pointer)
-    answer = look_up(book, family, figure, state, serial=serial, year=year, **conditions)
-    heading = book.get_heading(answer.family) or require_family(book, answer.family)
-    kind = book.figures[answer.figure]
-    found = setting(answer, kind, heading, Fraction(margin))
-    true = reading - pointer
+    answer, heading, found = set_on_engine(book, family, figure, engine)
+    true = true_angle(reading, engine.pointer)
     verdict = judge_reading(true, found.low, found.high, found.late, found.early)
     would = {Off.EARLY: "if_early", Off.LATE: "if_late"}.get(verdict.off, "")
-    running = when_running(book, answer, true, serial, year, running_rpm)
+    running = when_running(book, answer, reading, engine)
     cited = "worked out above" if answer.working else answer.evidence[0].where
     steps = (
         Step(
             "true angle",
             "reading - dead-centre reading",
-            (Input("reading", angle_in_words(reading), "this engine"), pointer_input(given)),
+            (Input("reading", angle_in_words(reading), "this engine"), pointer_input(engine.dead_centre)),
             angle_in_words(true),
         ),
         Step(
@@ -128,19 +111,18 @@ def judge(
             _verdict_words(verdict),
         ),
     )
-    unread = (NOT_READ,) if dead_centre is None else ()
     return Judged(
         answer,
         reading,
         true,
         verdict,
-        allowed_window(found, pointer),
-        str(kind.document.get(would, "")),
+        found.allowed(engine.pointer),
+        str(book.figures[answer.figure].document.get(would, "")),
         _turn(heading.part("adjusters", answer.figure), verdict),
         _allowed(found),
         running,
         (*answer.working, *steps, *running.working),
-        (*answer.remarks, *unread),
+        (*answer.remarks, *pointer_remarks(engine.dead_centre)),
     )
 
 

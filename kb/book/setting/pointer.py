@@ -35,3 +35,8 @@ def pointer_input(dead_centre: Fraction | None) -> Input:
     if dead_centre is None:
         return Input("dead-centre reading", "0", "not given, taken as right")
     return Input("dead-centre reading", angle_in_words(dead_centre), "this engine, this job")
+
+
+def pointer_remarks(dead_centre: Fraction | None) -> tuple[str, ...]:
+    """What must be said where nobody read what the pointer shows at true top dead centre."""
+    return (NOT_READ,) if dead_centre is None else ()

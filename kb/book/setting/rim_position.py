@@ -1,28 +1,19 @@
-"""Where an angle lies on a family's flywheel: from a numbered mark, in ticks, by tape and by callipers."""
+"""Where an angle lies on a flywheel: from a numbered mark, in ticks, by tape and by callipers."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.book.model.family import Family, as_list
 from kb.calc.rim import arc, chord, from_nearest_mark
 from kb.frozen import record
-from kb.quantity import (
-    UNITS,
-    Quantity,
-    Toward,
-    plain,
-    plain_angle,
-    read_number,
-    read_value,
-    round_to_step,
-    signed_quantity,
-)
+from kb.quantity import UNITS, Quantity, Toward, plain, plain_angle, round_to_step, signed_quantity
 from kb.vocabulary import MarksOn, Rotation
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
+
+    from kb.book.setting.flywheel import Flywheel
 
 _OPPOSITE = {Rotation.CLOCKWISE: Rotation.ANTICLOCKWISE, Rotation.ANTICLOCKWISE: Rotation.CLOCKWISE}
 OWN_MARK = "your own mark at true top dead centre"
@@ -73,22 +64,17 @@ class OnTheRim:
         }
 
 
-def on_the_rim(family: Family, shown: Fraction, true: Fraction) -> OnTheRim | None:
-    """Where an angle lies on the flywheel of a family; nothing where it has neither numbers nor a diameter.
+def on_the_rim(flywheel: Flywheel, shown: Fraction, true: Fraction) -> OnTheRim | None:
+    """Where an angle lies on a flywheel; nothing where it has neither numbers nor a diameter.
 
     ``shown`` is the angle as the pointer shows it, which numbered marks are counted by; ``true`` the true one, which is
     counted from the mechanic's own mark where nothing has a number. Signed degrees. Distances round toward late.
     """
-    numbered = family.part("flywheel", "numbered_marks") or {}
-    marks = [read_number(text).value for text in as_list(numbered.get("btdc"))]
-    marks += [-read_number(text).value for text in as_list(numbered.get("atdc"))]
-    diameter = _millimetres(family.part("flywheel", "rim_diameter"))
+    marks, diameter = flywheel.numbered, flywheel.diameter
     if marks:
-        division = family.part("flywheel", "division", "deg")
-        worth = read_number(division).value if isinstance(division, str) else None
         nearest = min(marks, key=lambda mark: (abs(shown - mark), -mark))
         past = from_nearest_mark(float(shown), [float(mark) for mark in marks]).extrapolated
-        mark, beyond = plain_angle(nearest), shown - nearest
+        mark, beyond, worth = plain_angle(nearest), shown - nearest, flywheel.division
     elif diameter:
         mark, beyond, worth, past = None, true, None, False
     else:
@@ -96,30 +82,23 @@ def on_the_rim(family: Family, shown: Fraction, true: Fraction) -> OnTheRim | No
     tape = callipers = None
     if diameter:
         far = abs(float(beyond))
-        tape, callipers = (_tenths(size, beyond) for size in (arc(far, diameter), chord(far, diameter)))
+        tape, callipers = (_tenths(size, beyond) for size in (arc(far, float(diameter)), chord(far, float(diameter))))
     side = "late" if beyond < 0 else "early"
     divisions = abs(beyond) / worth if worth else None
-    return OnTheRim(mark, side, _turning(family, side), abs(beyond), divisions, tape, callipers, past)
+    return OnTheRim(mark, side, _turning(flywheel, side), abs(beyond), divisions, tape, callipers, past)
 
 
-def _turning(family: Family, side: str) -> str:
+def _turning(flywheel: Flywheel, side: str) -> str:
     """Which way round a side lies, seen from above; nothing where the family does not say how it turns.
 
     A mark on the flywheel that is to stand at the pointer earlier lies further ahead, in the direction of rotation; on
     a fixed scale, where the flywheel carries the pointer, it is passed earlier and lies against it.
     """
-    rotation, marks_on = family.part("flywheel", "rotation"), family.part("flywheel", "marks_on")
+    rotation, marks_on = flywheel.rotation, flywheel.marks_on
     if rotation not in _OPPOSITE or marks_on not in MarksOn.words:
         return ""
     ahead = (side == "early") == (marks_on == MarksOn.FLYWHEEL)
     return rotation if ahead else _OPPOSITE[rotation]
-
-
-def _millimetres(raw: Any) -> float | None:
-    length = read_value(raw) if raw else None
-    if not isinstance(length, Quantity) or length.low is None:
-        return None
-    return float(length.unit.convert(length.low, UNITS["mm"]))
 
 
 def _tenths(size: float, beyond: Fraction) -> Quantity:

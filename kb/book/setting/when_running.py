@@ -5,9 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 
 from kb.book.lookup.look_up import look_up
-from kb.book.model.answer import Answer
 from kb.book.model.catalogue import CORRECTION, MAXIMUM
-from kb.calc.correction import correction_at, running_from_cranking
+from kb.calc.correction import correction_at
+from kb.calc.dead_centre import true_angle
+from kb.calc.target import running_of_indicated
 from kb.errors import LookUpError, Refusal
 from kb.frozen import record
 from kb.quantity import Correction, Quantity, angle_in_words, plain, plain_angle
@@ -18,7 +19,9 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
+    from kb.book.model.answer import Answer
     from kb.book.model.book_reader import BookReader
+    from kb.book.model.engine_on_the_stand import EngineOnTheStand
 
 _TENTH = Fraction(1, 10)
 
@@ -46,52 +49,57 @@ class WhenRunning:
         }
 
 
-def when_running(
-    book: BookReader,
-    answer: Answer,
-    true: Fraction,
-    serial: str | int | None,
-    year: int | None,
-    rpm: Fraction | int | None,
-) -> WhenRunning:
-    """What a true cranking angle, in signed degrees, will be when running.
+def when_running(book: BookReader, answer: Answer, indicated: Fraction, engine: EngineOnTheStand) -> WhenRunning:
+    """What a cranking angle that the pointer shows, in signed degrees, will truly be when running.
 
-    Only of a maximum that is read cranking: nothing else is ever corrected. ``rpm`` asks for one speed of a correction
-    that is a table; without it each speed of the table is told.
+    Only of a maximum that is read cranking: nothing else is ever corrected. The engine's ``running_rpm`` asks for one
+    speed of a correction that is a table; without it each speed of the table is told.
     """
     if answer.figure != MAXIMUM or answer.state != State.CRANKING:
         return WhenRunning()
     try:
-        found = look_up(book, answer.family, CORRECTION, serial=serial, year=year)
-        return through_correction(found, true, rpm)
+        found = look_up(book, answer.family, CORRECTION, engine.asked())
+        if not isinstance(found.value, Correction):
+            return WhenRunning(unknown=f"not known: {found.label.lower()} is {found.printed}")
+        where = found.evidence[0].where
+        return through_correction(
+            found.value, indicated, engine.pointer, at=found.conditions, where=where, rpm=engine.running_rpm
+        )
     except (LookUpError, Refusal) as error:
         return WhenRunning(unknown=f"not known: {error}")
 
 
-def through_correction(found: Answer, true: Fraction, rpm: Fraction | int | None = None) -> WhenRunning:
-    """What a true cranking angle, in signed degrees, will be when running, through a correction that was looked up.
+def through_correction(
+    correction: Correction,
+    indicated: Fraction,
+    dead_centre: Fraction,
+    *,
+    at: str = "",
+    where: str = "",
+    rpm: Fraction | None = None,
+) -> WhenRunning:
+    """What a cranking angle that the pointer shows will truly be when running; signed degrees.
+
+    ``at`` is under which conditions a constant correction holds, in words, and ``where`` in which source it stands.
 
     Raises:
         Refusal: the correction is a table that does not reach the speed asked for.
     """
-    if not isinstance(found.value, Correction):
-        return WhenRunning(unknown=f"not known: {found.label.lower()} is {found.printed}")
-    points = [(point.rpm.value if point.rpm else None, point.signed) for point in found.value.points]
-    speeds = [speed for speed, _ in points] if rpm is None or points[0][0] is None else [Fraction(rpm)]
-    corrected = [(speed, correction_at(points, speed)) for speed in speeds]
+    points = [(point.rpm.value if point.rpm else None, point.signed) for point in correction.points]
+    speeds = [speed for speed, _ in points] if rpm is None or points[0][0] is None else [rpm]
     values, steps = [], []
-    for speed, degrees in corrected:
-        at = f"{plain(speed)} rpm" if speed is not None else found.conditions
-        running = running_from_cranking(true, degrees)
+    for speed in speeds:
+        degrees = correction_at(points, speed)
+        running = running_of_indicated(indicated, dead_centre, degrees)
         value = plain_angle(running, finest=_TENTH)
-        values.append((at, value))
+        when = f"{plain(speed)} rpm" if speed is not None else at
+        values.append((when, value))
         side = "earlier" if degrees >= 0 else "later"
-        cited = found.evidence[0]
         inputs = (
-            Input("true cranking angle", angle_in_words(true)),
-            Input("correction", f"reads {plain(degrees)}° {side} while cranking than when running", cited.where),
+            Input("true cranking angle", angle_in_words(true_angle(indicated, dead_centre))),
+            Input("correction", f"reads {plain(degrees)}° {side} while cranking than when running", where),
         )
-        name = f"when running, at {at}" if at else "when running"
+        name = f"when running, at {when}" if when else "when running"
         formula = f"cranking {'-' if degrees >= 0 else '+'} correction"
         steps.append(Step(name, formula, inputs, str(value), "to 0.1°, toward late" if value.low != running else ""))
     return WhenRunning(tuple(values), "", tuple(steps))

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.book.model.answer import Answer
-from kb.book.model.catalogue import FigureKind
-from kb.book.model.crank_geometry import Crank
-from kb.book.model.family import Family
+from kb.calc.dead_centre import indicated_angle, true_angle
 from kb.calc.target import indicated_target
-from kb.errors import MarginTooWide, NotAnAngle
+from kb.errors import GeometryImpossible, MarginTooWide, NotAnAngle
 from kb.frozen import record
-from kb.quantity import DEGREE_OF_CRANK, Dimension, Quantity, Toward, plain, read_number, round_to_step
-from kb.vocabulary import AimPoint
+from kb.quantity import DEGREE_OF_CRANK, Dimension, Quantity, Toward, plain, plain_angle, read_number, round_to_step
+from kb.vocabulary import AimPoint, SafestEnd
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from kb.book.model.crank_geometry import Crank
+    from kb.book.model.engine_ranges import Document
+    from kb.quantity import Value
 
 READABLE = Fraction(1, 2)
 """Degrees that an eye can tell apart under a timing light: common practice, no source. Nothing is judged finer."""
@@ -21,6 +24,46 @@ _FINEST = Fraction(1, 10**9)
 
 STEPS = (READABLE, Fraction(1, 10), Fraction(1, 100), Fraction(1, 1000))
 """To what a target is rounded: half a degree, which an eye can read, or finer where half a degree leaves the window."""
+
+
+@record()
+class SettingRule:
+    """What the catalogue says of setting a figure by the timing light.
+
+    ``aim`` is where in its window to aim; ``is_limit`` whether a lone number is a limit on its early side, as a maximum
+    advance is; ``margin_deg`` how many degrees may be kept in hand on the late side, empty where it takes no margin.
+    """
+
+    label: str
+    aim: str
+    is_limit: bool
+    margin_deg: str
+
+    @classmethod
+    def read(cls, kind: Document) -> SettingRule:
+        """From the catalogue's entry of the figure."""
+        margin = kind.get("margin_limit")
+        is_limit = kind.get("safest_end") == SafestEnd.LATER
+        return cls(kind["label"], kind.get("aim", ""), is_limit, margin["deg"] if margin else "")
+
+    @property
+    def margin_limit(self) -> Fraction:
+        """How many degrees may be kept in hand on the late side; nought where the figure takes no margin."""
+        return read_number(self.margin_deg).value if self.margin_deg else Fraction(0)
+
+    def require_margin(self, margin: Fraction | int) -> None:
+        """Do nothing if a margin in degrees may be kept on the figure.
+
+        Raises:
+            MarginTooWide: it may not; the message says what may.
+        """
+        limit = self.margin_limit
+        if margin and not limit:
+            raise MarginTooWide(f"{self.label.lower()} takes no margin: it is set in the middle of its window")
+        if not 0 <= margin <= limit:
+            raise MarginTooWide(
+                f"a margin of {plain(margin)} degrees is too wide; it may be 0 to {plain(limit)} degrees"
+            )
 
 
 @record()
@@ -61,69 +104,78 @@ class Setting:
             return None
         for step in STEPS:
             rounded = indicated_target(self.target, dead_centre, Fraction(0), step)
-            if self.latest is None or rounded - dead_centre >= self.latest:
+            if self.latest is None or true_angle(rounded, dead_centre) >= self.latest:
                 return rounded
-        exact = self.target + dead_centre
-        inside = (round_to_step(exact, step, Toward.UP) for step in STEPS[1:])
-        return next((one for one in inside if self.earliest is None or one - dead_centre <= self.earliest), exact)
+        exact = indicated_angle(self.target, dead_centre)
+        for step in STEPS[1:]:
+            inside = round_to_step(exact, step, Toward.UP)
+            if self.earliest is None or true_angle(inside, dead_centre) <= self.earliest:
+                return inside
+        return exact
+
+    def allowed(self, dead_centre: Fraction) -> Quantity | None:
+        """Between which readings of the pointer it is right; each end rounded inward, to a fifth of it at most."""
+        if self.latest is None or self.earliest is None:
+            return None
+        low, high = (indicated_angle(end, dead_centre) for end in (self.latest, self.earliest))
+        step = next((step for step in STEPS[1:] if 5 * step <= high - low), STEPS[-1])
+        inward = round_to_step(low, step, Toward.UP), round_to_step(high, step, Toward.DOWN)
+        return plain_angle(*inward) if inward[0] <= inward[1] else plain_angle(high)
 
 
-def setting(answer: Answer, kind: FigureKind, family: Family, margin: Fraction) -> Setting:
-    """An answer as a setting, with a margin in degrees to the late side of a maximum.
+def setting(value: Value, rule: SettingRule, crank: Crank | None, margin: Fraction | int = 0) -> Setting:
+    """A value as a setting, with a margin in degrees to the late side of a maximum.
 
     A lone printed maximum is a limit on its early side: nothing is allowed beyond it, and the margin goes below it. In
     a window the margin never passes the late end. A lone number is allowed half of one in its last printed place,
-    or half a degree where it is printed finer than an eye can read.
+    or half a degree where it is printed finer than an eye can read. A piston position is an angle through the crank.
 
     Raises:
         NotAnAngle: the figure is not set by the timing light.
         MarginTooWide: the margin is more than the catalogue allows, or the figure takes none.
     """
-    value, crank = _angle_of(answer, family)
-    low, high = (_in_degrees(value, crank, end) for end in (value.low, value.high))
-    require_margin(kind, margin)
-    limit = low is None and kind.is_limit  # printed as "at most": a limit, with nothing too late
+    margin = Fraction(margin)
+    low, high, step = _ends(value, crank)
+    rule.require_margin(margin)
+    limit = low is None and rule.is_limit  # printed as "at most": a limit, with nothing too late
     if high is None or not (low == high or limit):
-        target, kept, said = _in_window(low, high, kind, margin)
+        target, kept, said = _in_window(low, high, rule, margin)
         return Setting(low, high, Fraction(0), Fraction(0), target, kept, False, said)
-    step = Fraction(crank.step_degrees(value)) if crank else value.step
     half = Fraction(0) if limit else max(step / 2, READABLE)
     remarks = []
-    if kind.is_limit:
+    if rule.is_limit:
         remarks.append("a lone printed maximum is a limit: never set it earlier")
     if margin:
         remarks.append(f"{plain(margin)}° of margin to the late side is your choice, not the book's")
-    early = Fraction(0) if kind.is_limit else half
+    early = Fraction(0) if rule.is_limit else half
     return Setting(low, high, half + margin, early, high - margin, margin, True, tuple(remarks))
 
 
-def _angle_of(answer: Answer, family: Family) -> tuple[Quantity, Crank | None]:
-    """The value of an answer, and for a piston position the crank through which it is an angle."""
-    value = answer.value
-    what = f"{answer.label.lower()} of {answer.family} is {answer.printed}"
+def _ends(value: Value, crank: Crank | None) -> tuple[Fraction | None, Fraction | None, Fraction]:
+    """The later and the earlier end in signed degrees, and what one in the last printed place is worth there."""
     if isinstance(value, Quantity) and value.unit is DEGREE_OF_CRANK:
-        return value, None
+        return value.low, value.high, value.step
     if not isinstance(value, Quantity) or value.unit.dimension is not Dimension.PISTON_POSITION:
-        raise NotAnAngle(f"{what}: not set by the timing light")
-    crank = Crank.of(family)
+        raise NotAnAngle(f"{value}: not set by the timing light")
     if crank is None:
-        raise NotAnAngle(f"{what}, and its file does not tell stroke and rod: set it by the depth gauge")
-    return value, crank
-
-
-def _in_degrees(value: Quantity, crank: Crank | None, end: Fraction | None) -> Fraction | None:
-    """An end in signed degrees; through the crank to a thousand-millionth, so that no float's noise tips a rounding."""
-    found = crank.signed_degrees(value, end) if crank else end
-    return round_to_step(found, _FINEST) if crank and found is not None else found
+        raise NotAnAngle(f"{value}, and its file does not tell stroke and rod: set it by the depth gauge")
+    try:
+        ends = [crank.signed_degrees(value, end) for end in (value.low, value.high)]
+        step = Fraction(crank.step_degrees(value))
+    except GeometryImpossible as error:
+        raise NotAnAngle(f"{value}: {error}") from None
+    # to a thousand-millionth, so that no float's noise tips a rounding
+    low, high = (None if end is None else round_to_step(end, _FINEST) for end in ends)
+    return low, high, step
 
 
 def _in_window(
-    low: Fraction | None, high: Fraction | None, kind: FigureKind, margin: Fraction
+    low: Fraction | None, high: Fraction | None, rule: SettingRule, margin: Fraction
 ) -> tuple[Fraction | None, Fraction, tuple[str, ...]]:
     """Where to aim in a window, what of the margin finds room in it, and what to say; no target with an open end."""
     if low is None or high is None:
         return None, Fraction(0), ("a bound and no window: there is no one target",)
-    start = {AimPoint.EARLY_END: high, AimPoint.MIDDLE: (low + high) / 2, AimPoint.LATE_END: low}.get(kind.aim)
+    start = {AimPoint.EARLY_END: high, AimPoint.MIDDLE: (low + high) / 2, AimPoint.LATE_END: low}.get(rule.aim)
     if start is None:
         return None, Fraction(0), ("the catalogue names nowhere to aim at in its window",)
     kept = min(margin, start - low)
@@ -132,22 +184,3 @@ def _in_window(
     if kept:
         return low, kept, ("the margin stops at the printed window's late end",)
     return low, kept, ("the printed window's late end is aimed at; there is no room in it for a margin",)
-
-
-def margin_limit(kind: FigureKind) -> Fraction:
-    """How many degrees may be kept in hand on the late side; nought where the figure takes no margin."""
-    raw = kind.document.get("margin_limit")
-    return read_number(raw["deg"]).value if raw else Fraction(0)
-
-
-def require_margin(kind: FigureKind, margin: Fraction) -> None:
-    """Do nothing if a margin in degrees may be kept on a figure.
-
-    Raises:
-        MarginTooWide: it may not; the message says what may.
-    """
-    limit = margin_limit(kind)
-    if margin and not limit:
-        raise MarginTooWide(f"{kind.label.lower()} takes no margin: it is set in the middle of its window")
-    if not 0 <= margin <= limit:
-        raise MarginTooWide(f"a margin of {plain(margin)} degrees is too wide; it may be 0 to {plain(limit)} degrees")

@@ -7,7 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from kb.book.model.engine_kinds import Engine, fit_holds
+from kb.book.model.engine_kinds import fit_holds
+from kb.book.model.engine_on_the_stand import EngineOnTheStand
 from kb.book.model.family import Fit
 from kb.finding import Severity, Slip
 from kb.intake.facts.rule_context import RuleContext, StatementCase
@@ -31,7 +32,7 @@ def check(facts: Mapping[str, Any], _desk: RuleContext) -> Iterator[tuple[str, S
         fits = facts.get(f"families/{fact.get('family')}.yaml", {}).get("fits") if "engine" in fact else None
         known = [fit for raw in fits or () if (fit := Fit.read(raw))]
         for key, value in fact["engine"].items() if known else ():
-            engine = Engine(serial=value) if key == "serial" else Engine(year=int(value))
+            engine = EngineOnTheStand(serial=value) if key == "serial" else EngineOnTheStand(year=int(value))
             if all(fit_holds(fit, engine) is False for fit in known):
                 what = f"{key} {value} is outside what {fact['family']} fits, {'; '.join(map(str, known))}"
                 do = "correct it if it was misread, or move the report to the family it belongs to"

@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from kb.book.model.answer import INVENTED_WORDS
+from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.errors import LookUpError, Refusal
 from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.rim_view import Band, RimView, rim_millimetres, rim_view
@@ -32,30 +33,17 @@ _SHAPES = {
 def rim_drawing(
     book: Book,
     family_id: str,
-    state: str | None = None,
+    engine: EngineOnTheStand = ANY_ENGINE,
     *,
     target: Fraction | None = None,
     target_words: str = "",
-    dead_centre: Fraction = Fraction(0),
-    serial: str | None = None,
-    year: int | None = None,
     prefix: str = "",
 ) -> str:
     """A family's flywheel rim as SVG; arguments and errors as ``rim_view``.
 
     ``prefix`` begins the drawing's ids, for several in one page; without it they begin with the family's id.
     """
-    view = rim_view(
-        book,
-        family_id,
-        state,
-        target=target,
-        target_words=target_words,
-        dead_centre=dead_centre,
-        serial=serial,
-        year=year,
-    )
-    return draw_rim(view, prefix)[0]
+    return draw_rim(rim_view(book, family_id, engine, target=target, target_words=target_words), prefix)[0]
 
 
 def rim_or_why(book: Book, family_id: str) -> str:

@@ -5,14 +5,17 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from kb.book.lookup.look_up import look_up
+from kb.book.lookup.which_family import require_family
 from kb.book.model.answer import Answer
 from kb.book.model.crank_geometry import Crank, in_degrees
-from kb.book.model.family import Family
+from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
+from kb.book.setting.flywheel import Flywheel
 from kb.book.setting.pointer import require_near_centre
 from kb.calc.rim import arc
 from kb.errors import FigureUnknown, LookUpError, NoCorrectionKnown, Refusal, StateNotFound
 from kb.frozen import record
-from kb.quantity import UNITS, Dimension, Quantity, read_number, read_value
+from kb.quantity import Dimension, Quantity
 from kb.vocabulary import SETTING_STATES, Rotation
 
 if TYPE_CHECKING:
@@ -99,75 +102,55 @@ class RimView:
 def rim_view(
     book: Book,
     family_id: str,
-    state: str | None = None,
+    engine: EngineOnTheStand = ANY_ENGINE,
     *,
     target: Fraction | None = None,
     target_words: str = "",
-    dead_centre: Fraction = Fraction(0),
-    serial: str | None = None,
-    year: int | None = None,
 ) -> RimView:
-    """What the rim of a family's flywheel shows, for one engine as far as serial number and year tell.
+    """What the rim of a family's flywheel shows, for an engine.
 
-    ``state`` is looked for first; else a figure is shown in the state that it is set in: cranking, static, running.
-    ``target`` in signed degrees is what the pointer shows at it; ``dead_centre`` what it shows at true top dead centre.
+    The engine's ``state`` is looked for first; else a figure is shown in the state that it is set in: cranking, static,
+    running. ``target`` in signed degrees is what the pointer shows at it.
 
     Raises:
         LookUpError: no such family or engine; or nobody has said how the flywheel turns or what bears the marks.
         DeadCentreTooFar: the pointer is out by more than 3 degrees.
     """
-    require_near_centre(dead_centre)
-    family = book.family(family_id, serial=serial, year=year)
-    turning, marks_on = family.part("flywheel", "rotation"), family.part("flywheel", "marks_on")
-    for value, what in ((turning, "which way the flywheel turns"), (marks_on, "what bears the timing marks")):
+    require_near_centre(engine.pointer)
+    family = require_family(book, family_id, engine)
+    flywheel = Flywheel.read(family.part("flywheel"))
+    for value, what in (
+        (flywheel.rotation, "which way the flywheel turns"),
+        (flywheel.marks_on, "what bears the timing marks"),
+    ):
         if not value:
             raise FigureUnknown(f"nobody has said {what} on {family.id}; without it before and after have no side")
     crank = Crank.of(family)
-    found = [
-        _band(book, family.id, figure, crank, state, serial, year) for figure in SHOWN_FIGURES if figure in book.figures
-    ]
-    division = family.part("flywheel", "division", "deg")
+    found = [_band(book, family.id, figure, crank, engine) for figure in SHOWN_FIGURES if figure in book.figures]
     return RimView(
         family.id,
         family.name,
         book.makers[family.maker].name if family.maker in book.makers else family.maker,
-        engine_words(serial, year),
-        turning == Rotation.CLOCKWISE,
-        marks_on,
-        numbered_marks(family),
-        read_number(division, fractions=True).value if division else None,
-        rim_diameter(family),
+        engine_words(engine),
+        flywheel.rotation == Rotation.CLOCKWISE,
+        flywheel.marks_on,
+        tuple(mark for mark in flywheel.numbered if mark),
+        flywheel.division,
+        flywheel.diameter,
         tuple(one for one in found if isinstance(one, Band)),
         tuple(one for one in found if isinstance(one, LeftOut)),
         target,
         target_words,
-        dead_centre,
+        engine.pointer,
         book.invented or family.invented,
         book.date,
     )
 
 
-def engine_words(serial: str | None, year: int | None) -> str:
+def engine_words(engine: EngineOnTheStand) -> str:
     """The engine that a drawing is for, such as ``serial 301455``; empty when none was said."""
-    return ", ".join([*([f"serial {serial}"] if serial else []), *([f"year {year}"] if year else [])])
-
-
-def numbered_marks(family: Family) -> tuple[Fraction, ...]:
-    """The marks that bear a number, in signed degrees, the latest first; without top dead centre."""
-    marks = family.part("flywheel", "numbered_marks") or {}
-    signed = {
-        sign * read_number(text).value for side, sign in (("btdc", 1), ("atdc", -1)) for text in marks.get(side) or ()
-    }
-    return tuple(sorted(signed - {Fraction(0)}))
-
-
-def rim_diameter(family: Family) -> Fraction | None:
-    """The rim's diameter in millimetres, if the family's file tells it."""
-    raw = family.part("flywheel", "rim_diameter")
-    value = read_value(raw) if raw else None
-    if not isinstance(value, Quantity) or value.nominal is None:
-        return None
-    return value.unit.convert(value.nominal, UNITS["mm"])
+    said = (("serial", engine.serial), ("year", engine.year))
+    return ", ".join(f"{name} {value}" for name, value in said if value)
 
 
 def rim_millimetres(degrees: float, diameter: Fraction) -> float:
@@ -175,29 +158,25 @@ def rim_millimetres(degrees: float, diameter: Fraction) -> float:
     return arc(degrees, float(diameter))
 
 
-def look_up_as_set(
-    book: Book, family: str, figure: str, state: str | None, serial: str | None, year: int | None
-) -> Answer:
-    """The figure in the state asked for, else in the first in which it is set.
+def look_up_as_set(book: Book, family: str, figure: str, engine: EngineOnTheStand) -> Answer:
+    """The figure in the state that is asked for, else in the first in which it is set.
 
     Raises:
         LookUpError, Refusal: why there is none: what the state that was last tried, or that is at fault, gave.
     """
-    *others, last = (state, *(one for one in SETTING_STATES if one != state)) if state else SETTING_STATES
-    for one in others:
+    *others, last = dict.fromkeys((engine.state, *SETTING_STATES) if engine.state else SETTING_STATES)
+    for state in others:
         try:
-            return book.look_up(family, figure, one, serial=serial, year=year)
+            return look_up(book, family, figure, engine.asked(state))
         except (StateNotFound, NoCorrectionKnown):
             continue  # it is not set in that state; any other fault must not be passed over for another state
-    return book.look_up(family, figure, last, serial=serial, year=year)
+    return look_up(book, family, figure, engine.asked(last))
 
 
-def _band(
-    book: Book, family: str, figure: str, crank: Crank | None, state: str | None, serial: str | None, year: int | None
-) -> Band | LeftOut:
+def _band(book: Book, family: str, figure: str, crank: Crank | None, engine: EngineOnTheStand) -> Band | LeftOut:
     label = book.figures[figure].label
     try:
-        answer = look_up_as_set(book, family, figure, state, serial, year)
+        answer = look_up_as_set(book, family, figure, engine)
     except (LookUpError, Refusal) as error:
         return LeftOut(figure, label, str(error), error.candidates)
     value = answer.value

@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from kb.book.model.answer import INVENTED_WORDS
+from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.publish.drawings.axes import ChartArea, axis_for
 from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.running_view import CorrectionLine, Printed, RunningView, running_view
@@ -27,19 +28,16 @@ _DASHES = ("", "7 3", "2 3", "9 3 2 3", "4 4")
 def running_chart(
     book: Book,
     family_id: str,
+    engine: EngineOnTheStand = ANY_ENGINE,
     *,
     target: Fraction | None = None,
-    dead_centre: Fraction = Fraction(0),
-    serial: str | None = None,
-    year: int | None = None,
     prefix: str = "",
 ) -> str:
     """A family's cranking against its running maximum as SVG; arguments and errors as ``running_view``.
 
     ``prefix`` begins the drawing's ids, for several in one page; without it they begin with the family's id.
     """
-    view = running_view(book, family_id, target=target, dead_centre=dead_centre, serial=serial, year=year)
-    return draw_running(view, prefix)[0]
+    return draw_running(running_view(book, family_id, engine, target=target), prefix)[0]
 
 
 def draw_running(view: RunningView, prefix: str = "") -> tuple[str, Picture]:

@@ -5,9 +5,14 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from kb.book.lookup.look_up import look_up
+from kb.book.lookup.which_family import require_family
 from kb.book.model.answer import Answer
+from kb.book.model.catalogue import CORRECTION, MAXIMUM
+from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.book.setting.pointer import require_near_centre
 from kb.calc.correction import running_from_cranking
+from kb.calc.dead_centre import true_angle
 from kb.errors import LookUpError, NoCorrectionKnown, Refusal
 from kb.frozen import record
 from kb.publish.drawings.rim_view import LeftOut, engine_words
@@ -77,58 +82,51 @@ class RunningView:
 
 
 def running_view(
-    book: Book,
-    family_id: str,
-    *,
-    target: Fraction | None = None,
-    dead_centre: Fraction = Fraction(0),
-    serial: str | None = None,
-    year: int | None = None,
+    book: Book, family_id: str, engine: EngineOnTheStand = ANY_ENGINE, *, target: Fraction | None = None
 ) -> RunningView:
-    """The maximum of a family while cranking against what it is when running.
+    """The maximum of a family while cranking against what it is when running, for an engine.
 
-    ``target`` in signed degrees is what the pointer shows at it while cranking, ``dead_centre`` what it shows at true
-    top dead centre.
+    ``target`` in signed degrees is what the pointer shows at it while cranking.
 
     Raises:
         LookUpError, Refusal: there is no sourced correction, and why; nothing is drawn then.
         DeadCentreTooFar: the pointer is out by more than 3 degrees.
     """
-    require_near_centre(dead_centre)
-    family = book.family(family_id, serial=serial, year=year)
-    answer = book.look_up(family.id, "cranking-correction", serial=serial, year=year)
+    require_near_centre(engine.pointer)
+    family = require_family(book, family_id, engine)
+    answer = look_up(book, family.id, CORRECTION, engine.asked())
     if not isinstance(answer.value, Correction):
         raise NoCorrectionKnown(f"no correction between cranking and running of {family.id} is known in degrees")
     lines = [CorrectionLine(point.rpm.value if point.rpm else None, point.signed) for point in answer.value.points]
-    found = [_printed(book, family.id, state, serial, year) for state in CORRECTED_STATES]
+    found = [_printed(book, family.id, engine.asked(state)) for state in CORRECTED_STATES]
     return RunningView(
         family.id,
         answer.name,
         answer.maker,
-        engine_words(serial, year),
+        engine_words(engine),
         tuple(lines),
         answer.printed,
         answer.conditions,
         answer.how_sure,
         tuple(one for one in found if isinstance(one, Printed)),
         tuple(one for one in found if isinstance(one, LeftOut)),
-        None if target is None else target - dead_centre,
-        dead_centre,
+        None if target is None else true_angle(target, engine.pointer),
+        engine.pointer,
         answer.invented,
         answer.date,
     )
 
 
-def _printed(book: Book, family: str, state: str, serial: str | None, year: int | None) -> Printed | LeftOut:
-    label = f"maximum {state}"
+def _printed(book: Book, family: str, engine: EngineOnTheStand) -> Printed | LeftOut:
+    label = f"maximum {engine.state}"
     try:
-        answer = book.look_up(family, "max-advance", state, serial=serial, year=year)
+        answer = look_up(book, family, MAXIMUM, engine)
     except (LookUpError, Refusal) as error:
-        return LeftOut("max-advance", label, str(error), error.candidates)
+        return LeftOut(MAXIMUM, label, str(error), error.candidates)
     value = answer.value
     if not isinstance(value, Quantity) or value.unit is not DEGREE_OF_CRANK or value.low is None or value.high is None:
-        return LeftOut("max-advance", label, f"{answer.printed} is no angle with two ends")
-    return Printed(state, value.low, value.high, answer.printed, _when(answer), answer.how_sure)
+        return LeftOut(MAXIMUM, label, f"{answer.printed} is no angle with two ends")
+    return Printed(engine.state, value.low, value.high, answer.printed, _when(answer), answer.how_sure)
 
 
 def _when(answer: Answer) -> str:

@@ -11,10 +11,10 @@ from itertools import pairwise
 from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
+from kb.book.setting.flywheel import Flywheel
 from kb.calc.rim import arc
 from kb.errors import QuantityError
 from kb.frozen import record
-from kb.publish.drawings.rim_view import rim_diameter
 from kb.quantity import plain, plain_angle
 from kb.vocabulary import MarksOn, Rotation
 
@@ -142,14 +142,7 @@ def tape_plan(
 
 
 def tape_plan_for(
-    book: Book,
-    family_id: str,
-    *,
-    diameter: Fraction | None = None,
-    clockwise: bool | None = None,
-    serial: str | None = None,
-    year: int | None = None,
-    **others: Any,
+    book: Book, family_id: str, *, diameter: Fraction | None = None, clockwise: bool | None = None, **others: Any
 ) -> TapePlan:
     """The tape for a family's rim; ``others`` as for ``tape_plan``. What is said here goes before the family's own.
 
@@ -157,15 +150,15 @@ def tape_plan_for(
         LookUpError: no such family.
         QuantityError: as ``tape_plan``; or nobody has said how large the rim is, and no diameter is given.
     """
-    family = book.family(family_id, serial=serial, year=year)
-    across = diameter or rim_diameter(family)
+    family = book.family(family_id)
+    flywheel = Flywheel.read(family.part("flywheel"))
+    across = diameter or flywheel.diameter
     if across is None:
         raise QuantityError(f"nobody has said how large the rim of {family.id} is; measure it: --diameter '240 mm'")
-    turning = family.part("flywheel", "rotation")
-    if clockwise is None and turning:
-        clockwise = turning == Rotation.CLOCKWISE
+    if clockwise is None and flywheel.rotation:
+        clockwise = flywheel.rotation == Rotation.CLOCKWISE
     note = ""
-    if family.part("flywheel", "marks_on") == MarksOn.FIXED_SCALE:
+    if flywheel.marks_on == MarksOn.FIXED_SCALE:
         note = (
             "On this engine the scale is fixed and the pointer is on the flywheel. The tape goes on the flywheel: "
             "fix a pointer to the block for it."

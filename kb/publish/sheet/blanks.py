@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from kb.publish.sheet.given import OneEngine
+from kb.publish.sheet.given import SheetJob
 from kb.publish.sheet.record import Blank, SheetFigure, SheetTarget
 from kb.quantity import UNITS
 
@@ -18,7 +18,7 @@ COMPRESSION = "compression"
 
 
 def blanks_of(
-    engine: OneEngine, step: JobStep, stated: tuple[SheetFigure, ...], targets: tuple[SheetTarget, ...], cylinders: int
+    job: SheetJob, step: JobStep, stated: tuple[SheetFigure, ...], targets: tuple[SheetTarget, ...], cylinders: int
 ) -> tuple[Blank, ...]:
     """A box for each thing that the step records; for compression one for each cylinder."""
     records = [record.replace("-", " ") for record in step.records]
@@ -28,7 +28,7 @@ def blanks_of(
             unit = f"° or {targets[0].given.unit}"
         conditions = _apart([target.given for target in targets])
         return tuple(Blank(record, of, unit, True) for of in conditions for record in records)
-    unit = _unit(engine, step.figure, stated)
+    unit = _unit(job, step.figure, stated)
     if step.figure == COMPRESSION:
         return tuple(
             Blank(record, f"cylinder {number}", unit, False) for record in records for number in range(1, cylinders + 1)
@@ -44,9 +44,9 @@ def _apart(stated: Iterable[SheetFigure]) -> list[str]:
     return list(when) if len(when) > 1 else [""]
 
 
-def _unit(engine: OneEngine, figure: str, stated: tuple[SheetFigure, ...]) -> str:
+def _unit(job: SheetJob, figure: str, stated: tuple[SheetFigure, ...]) -> str:
     printed = next((one.unit for one in stated if one.printed), None)
     if printed is not None or not figure:
         return printed or ""
-    keys = [key for key in engine.book.figures[figure].units if key in UNITS]
+    keys = [key for key in job.book.figures[figure].units if key in UNITS]
     return " or ".join(dict.fromkeys(UNITS[key].symbol for key in keys))

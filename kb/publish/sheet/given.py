@@ -10,69 +10,61 @@ from kb.errors import ConditionNotFound, StateNotFound
 from kb.frozen import record
 from kb.publish.sheet.cited import SourceList
 from kb.publish.sheet.record import SheetFigure
-from kb.vocabulary import State
+from kb.vocabulary import SETTING_STATES, State
 
 if TYPE_CHECKING:
-    from fractions import Fraction
-    from typing import Any
-
     from kb.book.book import Book
+    from kb.book.model.engine_on_the_stand import EngineOnTheStand
     from kb.book.model.family import Family
 
 
 @record()
-class OneEngine:
-    """The engine on the stand, and what was chosen for the job.
+class SheetJob:
+    """One job, from which a sheet is filled in: what the book holds of a family, for the engine on the stand.
 
-    ``margin`` in degrees; ``dead_centre`` in signed degrees, before positive, or nothing; ``states`` in the order in
-    which a figure is looked for; ``running_rpm`` the speed at which to tell what a setting will be.
+    ``sources`` is the list of those that the sheet cites.
     """
 
     book: Book
     family: Family
-    serial: str | None
-    year: int | None
-    margin: Fraction
-    dead_centre: Fraction | None
-    states: tuple[str, ...]
-    running_rpm: Fraction | None
+    engine: EngineOnTheStand
     sources: SourceList
 
     @property
-    def named(self) -> dict[str, Any]:
-        """Serial number and year as the book takes them by name."""
-        return {"serial": self.serial, "year": self.year}
+    def states(self) -> tuple[str, ...]:
+        """The states in which a figure is looked for: first the one that was asked for."""
+        return (self.engine.state, *SETTING_STATES) if self.engine.state else SETTING_STATES
 
 
 OF_OTHER_ENGINES = (StateNotFound, ConditionNotFound)
 """What a look-up raises where a statement is only for other engines of the family."""
 
 
-def outcomes(engine: OneEngine, figure: str) -> list[tuple[Combination, Outcome]]:
+def outcomes(job: SheetJob, figure: str) -> list[tuple[Combination, Outcome]]:
     """What the book says of a figure, in every way that it speaks of it; what is for other engines alone is left out.
 
     The states that were asked for come first. What a source leaves out is told only where no other states it.
     """
-    spoken = combinations_of(engine.family, figure)
+    spoken = combinations_of(job.family, figure)
     ways = [way for way in spoken if way.state] or spoken[:1] or [Combination(figure, "")]
-    order = [*engine.states, *State.words]
+    order = [*job.states, *State.words]
     ways = sorted(ways, key=lambda way: order.index(way.state) if way.state else len(order))
-    found = [(way, outcome_of(engine.book, engine.family, way, engine.serial, engine.year)) for way in ways]
+    found = [(way, outcome_of(job.book, job.family, way, job.engine)) for way in ways]
     return [one for one in found if not isinstance(one[1], OF_OTHER_ENGINES)] or found[:1]
 
 
-def given(engine: OneEngine, way: Combination, outcome: Outcome) -> SheetFigure:
+def given(job: SheetJob, way: Combination, outcome: Outcome) -> SheetFigure:
     """An outcome as it stands on the sheet."""
-    label = engine.book.figures[way.figure].label
+    label = job.book.figures[way.figure].label
     if not isinstance(outcome, Answer):
-        why = without_family(outcome.message, engine.family.id)
+        why = without_family(outcome.message, job.family.id)
         return SheetFigure(
             way.figure, label, way.state, way.words, "", (), "", "", "", "", (), (), why, outcome.candidates
         )
     when = ", ".join(part for part in (outcome.state, outcome.conditions) if part)
     how = "worked out" if outcome.working else "as printed"
     also = next((cited.also for cited in outcome.evidence if cited.printed == outcome.printed), ())
-    cited = engine.sources.cite(outcome)
+    cited = job.sources.cite(outcome)
     return SheetFigure(
         way.figure,
         label,
@@ -91,9 +83,9 @@ def given(engine: OneEngine, way: Combination, outcome: Outcome) -> SheetFigure:
     )
 
 
-def all_given(engine: OneEngine, figure: str) -> tuple[SheetFigure, ...]:
+def all_given(job: SheetJob, figure: str) -> tuple[SheetFigure, ...]:
     """All that the book says of a figure, each once."""
-    return tuple(dict.fromkeys(given(engine, way, outcome) for way, outcome in outcomes(engine, figure)))
+    return tuple(dict.fromkeys(given(job, way, outcome) for way, outcome in outcomes(job, figure)))
 
 
 def without_family(said: str, family: str) -> str:

@@ -3,27 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from kb.book.lookup.which_family import require_family
 from kb.book.model.answer import ORDER_OF_TRUST
 from kb.book.model.catalogue import MAXIMUM, in_job_order
+from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.book.model.family import as_list
 from kb.book.setting.job import job
 from kb.book.setting.pointer import require_near_centre
-from kb.book.setting.window import require_margin
+from kb.book.setting.window import SettingRule
 from kb.errors import LookUpError, Refusal
 from kb.publish.drawings.aimed import maximum_aimed, target_in_words
 from kb.publish.drawings.rim import rim_drawing
 from kb.publish.drawings.running import running_chart
 from kb.publish.sheet.address import EXAMPLE_SITE, family_address
 from kb.publish.sheet.cited import SourceList
-from kb.publish.sheet.given import OneEngine, all_given, without_family
+from kb.publish.sheet.given import SheetJob, all_given, without_family
 from kb.publish.sheet.record import Hazard, Sheet
 from kb.publish.sheet.steps import steps_of
 from kb.publish.sheet.wording import dead_centre_words
 from kb.quantity import angle_in_words, read_value
-from kb.vocabulary import SETTING_STATES, HazardTier, Layout, State
+from kb.vocabulary import HazardTier, Layout, State
 
 if TYPE_CHECKING:
     from kb.book.book import Book
@@ -33,24 +34,10 @@ PULLS = ("1", "2", "3", "4", "5")
 """Repeated pulls for which there is room."""
 
 
-def make_sheet(
-    book: Book,
-    family: str,
-    *,
-    serial: str | int | None = None,
-    year: int | None = None,
-    margin: Fraction | int = 0,
-    dead_centre: Fraction | int | None = None,
-    state: str | None = None,
-    running_rpm: Fraction | int | None = None,
-    site: str = EXAMPLE_SITE,
-) -> Sheet:
-    """The bench sheet of one engine, by its family's id or name.
+def make_sheet(book: Book, family: str, engine: EngineOnTheStand = ANY_ENGINE, *, site: str = EXAMPLE_SITE) -> Sheet:
+    """The bench sheet of one engine, by its family's id or name; ``site`` is where the book is published.
 
-    ``margin`` in degrees, kept on the late side of a maximum; ``dead_centre`` what the pointer shows at true top dead
-    centre on this engine, in signed degrees, before positive; ``state`` the one to set in where the book has it, else
-    cranking, then static, then running; ``running_rpm`` a speed at which to tell what a setting will be; ``site`` where
-    the book is published.
+    The engine's ``state`` is the one to set in where the book has it, else cranking, then static, then running.
 
     Raises:
         FamilyNotFound, FamilyRetired, SeveralFamilies, SerialFitsNone, YearFitsNone: each says what to type.
@@ -59,30 +46,18 @@ def make_sheet(
         MarginTooWide: the margin is more than a maximum takes.
         QuantityError: the site's address is none.
     """
-    reading = None if dead_centre is None else Fraction(dead_centre)
-    require_near_centre(reading or Fraction(0))
-    require_margin(book.figures[MAXIMUM], Fraction(margin))
-    found = book.family(family, serial=serial, year=year)
-    states = (state, *SETTING_STATES) if state else SETTING_STATES
-    engine = OneEngine(
-        book,
-        found,
-        None if serial is None else str(serial),
-        year,
-        Fraction(margin),
-        reading,
-        states,
-        None if running_rpm is None else Fraction(running_rpm),
-        SourceList(),
-    )
+    require_near_centre(engine.pointer)
+    SettingRule.read(book.figures[MAXIMUM].document).require_margin(engine.margin)
+    found = require_family(book, family, engine)
+    filled = SheetJob(book, found, engine, SourceList())
     work = job(book, found.id)
     cylinders = int(found.part("engine", "cylinders") or 1)
-    steps = steps_of(engine, work, cylinders)
+    steps = steps_of(filled, work, cylinders)
     targets = tuple(target for step in steps for target in step.targets)
     named = {step.figure for step in work.steps}
     order = [kind.id for kind in in_job_order(book.figures[figure] for figure in found.statements)]
-    rest = tuple(one for figure in order if figure not in named for one in all_given(engine, figure))
-    drawings, missing = _drawings(engine)
+    rest = tuple(one for figure in order if figure not in named for one in all_given(filled, figure))
+    drawings, missing = _drawings(filled)
     return Sheet(
         found.id,
         found.name,
@@ -93,31 +68,31 @@ def make_sheet(
         tuple(_engine(found)),
         cylinders,
         engine.serial or "",
-        "" if year is None else str(year),
-        "" if reading is None else angle_in_words(reading),
-        dead_centre_words(reading),
+        "" if engine.year is None else str(engine.year),
+        "" if engine.dead_centre is None else angle_in_words(engine.dead_centre),
+        dead_centre_words(engine.dead_centre),
         work.name,
         work.about,
         book.date,
         book.invented or found.invented,
         ORDER_OF_TRUST,
-        tuple(_hazards(engine, order)),
+        tuple(_hazards(filled, order)),
         targets,
         steps,
         PULLS,
         rest,
-        engine.sources.listed(),
+        filled.sources.listed(),
         family_address(site, found.id),
         drawings,
         missing,
     )
 
 
-def _hazards(engine: OneEngine, figures: Sequence[str]) -> Iterator[Hazard]:
+def _hazards(job: SheetJob, figures: Sequence[str]) -> Iterator[Hazard]:
     """How sure each figure is whose wrong value is dangerous, in the order of the job."""
     for figure in figures:
-        if engine.book.figures[figure].hazard == HazardTier.A:
-            for one in all_given(engine, figure):
+        if job.book.figures[figure].hazard == HazardTier.A:
+            for one in all_given(job, figure):
                 yield Hazard(one.label, one.when, one.sure or one.refused)
 
 
@@ -140,22 +115,21 @@ def _engine(family: Family) -> Iterator[str]:
         yield f"turns {turning} seen from above"
 
 
-def _drawings(engine: OneEngine) -> tuple[tuple[tuple[str, str], ...], tuple[str, ...]]:
+def _drawings(job: SheetJob) -> tuple[tuple[tuple[str, str], ...], tuple[str, ...]]:
     """The rim, and the chart where there is a correction, each under its heading; and why one is missing."""
-    book, family, state = engine.book, engine.family.id, engine.states[0]
-    maximum = maximum_aimed(book, family, state, margin=engine.margin, dead_centre=engine.dead_centre, **engine.named)
+    book, family, engine = job.book, job.family.id, job.engine.asked(job.states[0])
+    maximum = maximum_aimed(book, family, engine)
     target = maximum.show.low if maximum else None
     words = target_in_words(maximum) if maximum else ""
     cranking = target if maximum and maximum.answer.state == State.CRANKING else None
-    pointer = engine.dead_centre or Fraction(0)
     drawn, missing = [], []
     try:
-        rim = rim_drawing(book, family, state, target=target, target_words=words, dead_centre=pointer, **engine.named)
+        rim = rim_drawing(book, family, engine, target=target, target_words=words)
         drawn.append(("The flywheel rim, seen from above", rim))
     except (LookUpError, Refusal) as error:
         missing.append(f"No drawing of the rim: {without_family(str(error), family)}.")
     try:
-        chart = running_chart(book, family, target=cranking, dead_centre=pointer, **engine.named)
+        chart = running_chart(book, family, engine, target=cranking)
         drawn.append(("Cranking against running", chart))
     except (LookUpError, Refusal) as error:
         missing.append(f"No chart of cranking against running: {without_family(str(error), family)}.")

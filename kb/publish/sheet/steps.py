@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from kb.publish.sheet.blanks import blanks_of
-from kb.publish.sheet.given import OneEngine, all_given
+from kb.publish.sheet.given import SheetJob, all_given
 from kb.publish.sheet.record import SheetCaution, SheetStep
 from kb.publish.sheet.targets import is_timed, targets_of
 from kb.vocabulary import CautionSeverity
@@ -15,17 +15,17 @@ if TYPE_CHECKING:
     from kb.book.setting.job import Job, JobStep
 
 
-def steps_of(engine: OneEngine, job: Job, cylinders: int) -> tuple[SheetStep, ...]:
+def steps_of(job: SheetJob, work: Job, cylinders: int) -> tuple[SheetStep, ...]:
     """Every step of the job, numbered from 1; the text of a caution stands at the first step that has it."""
-    numbers = {step.id: number for number, step in enumerate(job.steps, 1)}
+    numbers = {step.id: number for number, step in enumerate(work.steps, 1)}
     told: dict[str, int] = {}
-    return tuple(_step(engine, step, numbers, told, cylinders) for step in job.steps)
+    return tuple(_step(job, step, numbers, told, cylinders) for step in work.steps)
 
 
-def _step(engine: OneEngine, step: JobStep, numbers: dict[str, int], told: dict[str, int], cylinders: int) -> SheetStep:
-    timed = bool(step.figure) and is_timed(engine, step.figure)
-    targets = targets_of(engine, step.figure, numbers[step.id]) if timed else ()
-    stated = () if timed or not step.figure else all_given(engine, step.figure)
+def _step(job: SheetJob, step: JobStep, numbers: dict[str, int], told: dict[str, int], cylinders: int) -> SheetStep:
+    timed = bool(step.figure) and is_timed(job, step.figure)
+    targets = targets_of(job, step.figure, numbers[step.id]) if timed else ()
+    stated = () if timed or not step.figure else all_given(job, step.figure)
     return SheetStep(
         numbers[step.id],
         step.id,
@@ -33,9 +33,9 @@ def _step(engine: OneEngine, step: JobStep, numbers: dict[str, int], told: dict[
         step.why,
         stated,
         targets,
-        cautions_of(engine.book, step.cautions, numbers[step.id], told),
+        cautions_of(job.book, step.cautions, numbers[step.id], told),
         step.gate,
-        blanks_of(engine, step, stated, targets, cylinders),
+        blanks_of(job, step, stated, targets, cylinders),
         tuple(numbers[name] for name in step.makes_stale),
         step.module,
     )

@@ -9,9 +9,9 @@ from kb.book.lookup.combinations import Combination, Outcome, outcome_of
 from kb.book.model.answer import Answer
 from kb.book.setting.aim import aim
 from kb.book.setting.pointer import NOT_READ
-from kb.book.setting.window import margin_limit
+from kb.book.setting.window import SettingRule
 from kb.errors import LookUpError, NoCorrectionKnown, NotAnAngle, Refusal, StateNotFound
-from kb.publish.sheet.given import OneEngine, given, outcomes, without_family
+from kb.publish.sheet.given import SheetJob, given, outcomes, without_family
 from kb.publish.sheet.record import SheetFigure, SheetTarget
 from kb.publish.sheet.wording import margin_words, reckoning, right_words
 from kb.quantity import Dimension, Quantity
@@ -20,18 +20,18 @@ if TYPE_CHECKING:
     from kb.book.setting.aim import Aim
 
 
-def is_timed(engine: OneEngine, figure: str) -> bool:
+def is_timed(job: SheetJob, figure: str) -> bool:
     """Whether a figure is set by the timing light."""
-    return engine.book.figures[figure].dimension is Dimension.CRANK_ANGLE
+    return job.book.figures[figure].dimension is Dimension.CRANK_ANGLE
 
 
-def targets_of(engine: OneEngine, figure: str, step: int) -> tuple[SheetTarget, ...]:
+def targets_of(job: SheetJob, figure: str, step: int) -> tuple[SheetTarget, ...]:
     """The targets of a figure: one, or one for each condition, such as a bank, by which it differs."""
-    found = outcomes(engine, figure)
-    chosen = _worked_out(engine, figure, found) or _first_state(found)
+    found = outcomes(job, figure)
+    chosen = _worked_out(job, figure, found) or _first_state(found)
     others = [one for one in found if one not in chosen]
-    said = tuple(dict.fromkeys(given(engine, way, outcome) for way, outcome in others))
-    return tuple(_target(engine, way, outcome, step, said) for way, outcome in chosen)
+    said = tuple(dict.fromkeys(given(job, way, outcome) for way, outcome in others))
+    return tuple(_target(job, way, outcome, step, said) for way, outcome in chosen)
 
 
 def _first_state(found: list[tuple[Combination, Outcome]]) -> list[tuple[Combination, Outcome]]:
@@ -40,48 +40,38 @@ def _first_state(found: list[tuple[Combination, Outcome]]) -> list[tuple[Combina
 
 
 def _worked_out(
-    engine: OneEngine, figure: str, found: list[tuple[Combination, Outcome]]
+    job: SheetJob, figure: str, found: list[tuple[Combination, Outcome]]
 ) -> list[tuple[Combination, Outcome]]:
     """The figure in the first state that it is asked for, where no page states it so but it can be worked out."""
-    first = engine.states[0]
+    first = job.states[0]
     if any(way.state == first for way, _ in found) or not found[0][0].state:
         return []
     way = Combination(figure, first)
-    outcome = outcome_of(engine.book, engine.family, way, engine.serial, engine.year)
+    outcome = outcome_of(job.book, job.family, way, job.engine)
     unknown = isinstance(outcome, (StateNotFound, NoCorrectionKnown))
     return [] if unknown else [(way, outcome)]
 
 
 def _target(
-    engine: OneEngine, way: Combination, outcome: Outcome, step: int, others: tuple[SheetFigure, ...]
+    job: SheetJob, way: Combination, outcome: Outcome, step: int, others: tuple[SheetFigure, ...]
 ) -> SheetTarget:
-    stated = given(engine, way, outcome)
+    stated = given(job, way, outcome)
     if not isinstance(outcome, Answer):
         return SheetTarget(stated, step, "", "", "", "", "", "", "", (), (), others)
-    limit = margin_limit(engine.book.figures[way.figure])
-    margin = engine.margin if limit else 0
+    limit = SettingRule.read(job.book.figures[way.figure].document).margin_limit
+    engine = job.engine.asked(way.state, way.conditions, with_margin=bool(limit))
     try:
-        found = aim(
-            engine.book,
-            engine.family.id,
-            way.figure,
-            way.state or None,
-            margin=margin,
-            dead_centre=engine.dead_centre,
-            running_rpm=engine.running_rpm,
-            **engine.named,
-            **way.conditions,
-        )
+        found = aim(job.book, job.family.id, way.figure, engine)
     except (NotAnAngle, LookUpError, Refusal) as error:
         return SheetTarget(
-            stated, step, "", "", "", "", "", "", "", (), (without_family(str(error), engine.family.id),), others
+            stated, step, "", "", "", "", "", "", "", (), (without_family(str(error), job.family.id),), others
         )
     return SheetTarget(
         stated,
         step,
         str(found.show),
         right_words(found.window),
-        margin_words(found, engine.margin, limit),
+        margin_words(found, job.engine.margin, limit),
         found.rim.words if found.rim else "",
         _piston_words(found),
         found.running.words,

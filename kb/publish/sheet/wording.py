@@ -63,7 +63,7 @@ def right_words(window: Quantity | None) -> str:
     return f"right {'from' if window.form is Form.WINDOW else 'at'} {window}"
 
 
-def margin_words(target: Aim, chosen: Fraction, limit: Fraction) -> str:
+def margin_words(target: Aim, chosen: Fraction | int, limit: Fraction) -> str:
     """What is kept in hand on the late side; empty for what takes no margin. Degrees."""
     if not limit:
         return ""

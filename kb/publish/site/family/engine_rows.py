@@ -8,7 +8,8 @@ from typing import Any, NamedTuple
 
 from kb.book.lookup.which_family import require_fit
 from kb.book.model.answer import STRENGTHS
-from kb.book.model.engine_kinds import Engine, engine_kinds
+from kb.book.model.engine_kinds import engine_kinds
+from kb.book.model.engine_on_the_stand import EngineOnTheStand
 from kb.book.model.engine_ranges import Document, Fit
 from kb.errors import SerialFitsNone
 
@@ -79,7 +80,7 @@ def kinds_of(page: Document, figure: Document, serial: str) -> frozenset[int]:
     if not serial:
         return frozenset(range(len(held)))
     fits = [fit for fit in map(Fit.read, page["fits"]) if fit]
-    engine = Engine(serial)
+    engine = EngineOnTheStand(serial)
     require_fit(page["id"], fits, engine)
     if "parts" not in figure:
         return frozenset(range(len(held)))

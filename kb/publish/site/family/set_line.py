@@ -9,22 +9,24 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from kb.book.model.answer import Answer
-from kb.book.model.catalogue import CORRECTION, MAXIMUM, FigureKind
-from kb.book.model.engine_ranges import Document
-from kb.book.model.family import Family
+from kb.book.model.catalogue import CORRECTION, MAXIMUM
+from kb.book.model.crank_geometry import Crank
+from kb.book.model.engine_ranges import Document, frozen, thawed
+from kb.book.setting.flywheel import Flywheel
 from kb.book.setting.rim_position import OnTheRim, on_the_rim
 from kb.book.setting.when_running import through_correction
-from kb.book.setting.window import Setting, setting
-from kb.errors import GeometryImpossible, LookUpError, NotAnAngle, Refusal
+from kb.book.setting.window import Setting, SettingRule, setting
+from kb.errors import NotAnAngle
 from kb.publish.site.family.engine_rows import figure_rows
-from kb.quantity import plain, plain_angle
+from kb.quantity import Correction, plain, plain_angle, read_value
 from kb.vocabulary import State
 
 _ANGLES = frozenset({"btdc", "atdc", "tdc", "from"})
-_NONE: Document = {}
 _NOT_KNOWN = "what it runs at is not known"
 _KEPT = 4096
+
+NOUGHT = Fraction(0)
+"""No margin, and a pointer that is right: a page knows neither."""
 
 
 class SetLine(NamedTuple):
@@ -39,26 +41,8 @@ class SetLine(NamedTuple):
     rim: str
 
 
-class _AsTyped:
-    """A part of a document, the same as another that reads the same: to keep by it what is worked out from it."""
-
-    __slots__ = ("_text", "document")
-
-    def __init__(self, document: Document) -> None:
-        self.document, self._text = document, repr(document)
-
-    def __hash__(self) -> int:
-        return hash(self._text)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _AsTyped) and self._text == other._text
-
-
-_UNSAID = _AsTyped(_NONE)
-
-
 def set_line(
-    page: Document, kinds: Document, figure: str, row: Document, margin: Fraction = Fraction(0), serial: str = ""
+    page: Document, kinds: Document, figure: str, row: Document, margin: Fraction = NOUGHT, serial: str = ""
 ) -> SetLine | None:
     """The target of a row of a page document, or nothing where it is not set by the timing light.
 
@@ -67,11 +51,8 @@ def set_line(
     """
     if "value" not in row or _ANGLES.isdisjoint(row["value"]):
         return None
-    about = kinds[figure]
-    limit = about.get("margin_limit", _NONE).get("deg")
-    kind = (about["label"], about.get("aim", ""), about.get("safest_end", ""), limit)
-    crank = _AsTyped(page.get("engine", _NONE)) if "piston travel" in row["printed"] else _UNSAID
-    found = _found(figure, kind, _AsTyped(row["value"]), row["printed"], crank, margin)
+    crank = Crank.read(page.get("engine")) if "piston travel" in row["printed"] else None
+    found = _found(frozen(row["value"]), SettingRule.read(kinds[figure]), crank, margin)
     if found is None:
         return None
     target, true, show = found
@@ -79,7 +60,7 @@ def set_line(
     if target.margin:
         how.append(f"{plain(target.margin)}° kept to the late side")
     reached = len(how)
-    briefly, rim = _on_the_rim(_AsTyped(page.get("flywheel", _NONE)), true)
+    briefly, rim = _on_the_rim(frozen(page.get("flywheel")), true)
     if rim:
         how.append(briefly)
     if figure == MAXIMUM and row["state"] == State.CRANKING:
@@ -89,28 +70,20 @@ def set_line(
 
 @lru_cache(maxsize=_KEPT)
 def _found(
-    figure: str,
-    kind: tuple[str, str, str, str | None],
-    value: _AsTyped,
-    printed: str,
-    crank: _AsTyped,
-    margin: Fraction,
+    value: Any, rule: SettingRule, crank: Crank | None, margin: Fraction
 ) -> tuple[Setting, Fraction, str] | None:
-    label, aim, safest_end, limit = kind
-    about = {"label": label, "aim": aim, "safest_end": safest_end, "margin_limit": {"deg": limit} if limit else {}}
-    answer = Answer({"family": "", "label": label, "value": value.document, "printed": printed})
     try:
-        found = setting(answer, FigureKind(figure, about), Family("", {"engine": crank.document}), margin)
-    except (NotAnAngle, GeometryImpossible):
+        found = setting(read_value(thawed(value)), rule, crank, margin)
+    except NotAnAngle:
         return None
-    true = found.shown(Fraction(0))
+    true = found.shown(NOUGHT)
     return None if true is None else (found, true, str(plain_angle(true)))
 
 
 @lru_cache(maxsize=_KEPT)
-def _on_the_rim(flywheel: _AsTyped, true: Fraction) -> tuple[str, str]:
+def _on_the_rim(flywheel: Any, true: Fraction) -> tuple[str, str]:
     """Where it is on the rim, briefly and in full; empty where that is not known."""
-    rim = on_the_rim(Family("", {"flywheel": flywheel.document}), true, true)
+    rim = on_the_rim(Flywheel.read(thawed(flywheel)), true, true)
     return (_briefly(rim), rim.words) if rim else ("", "")
 
 
@@ -154,37 +127,12 @@ def _running(page: Document, true: Fraction, serial: str) -> str:
     rows = [one.row for one in corrections if not one.depends and "value" in one.row]
     if len(rows) != 1 or len(corrections) != 1:
         return _NOT_KNOWN
-    return _runs_at(_AsTyped(rows[0]["value"]), rows[0].get("conditions", ""), true)
+    return _runs_at(frozen(rows[0]["value"]), rows[0].get("conditions", ""), true)
 
 
 @lru_cache(maxsize=_KEPT)
-def _runs_at(value: _AsTyped, conditions: str, true: Fraction) -> str:
-    document: dict[str, Any] = {
-        "family": "",
-        "label": "",
-        "value": value.document,
-        "printed": "",
-        "conditions": conditions,
-        "statements": [dict(_NOWHERE)],
-    }
-    try:
-        running = through_correction(Answer(document), true)
-    except (LookUpError, Refusal):
+def _runs_at(value: Any, conditions: str, true: Fraction) -> str:
+    correction = read_value(thawed(value))
+    if not isinstance(correction, Correction):
         return _NOT_KNOWN
-    return f"runs at {running.words}" if running.values else _NOT_KNOWN
-
-
-_NOWHERE = {
-    "printed": "",
-    "also": (),
-    "state": "",
-    "conditions": "",
-    "only": "",
-    "source": "",
-    "source_kind": "",
-    "source_title": "",
-    "page": "",
-    "note": "",
-    "role": "",
-    "reason": "",
-}
+    return f"runs at {through_correction(correction, true, NOUGHT, at=conditions).words}"

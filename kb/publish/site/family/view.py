@@ -14,7 +14,7 @@ from kb.book.model.engine_ranges import Document
 from kb.publish.site.family.engine_rows import EngineRow, FigureRows, figure_rows
 from kb.publish.site.family.figure_cautions import BEFORE, careful, in_turn
 from kb.publish.site.family.ran_at_dots import dots_of
-from kb.publish.site.family.set_line import SetLine, set_line
+from kb.publish.site.family.set_line import NOUGHT, SetLine, set_line
 from kb.publish.site.family.statements import report_of, spaced, statement_of, step_of
 from kb.publish.site.family.value_parts import in_units, pieces, whole
 from kb.vocabulary import SCREEN_STATES, SET_WORDS, CautionSeverity, HazardTier, State
@@ -38,13 +38,12 @@ class Choices(NamedTuple):
     of margin to the late side, the serial number, and units (empty: as printed; metric, or inch for inch-pound)."""
 
     state: str = ""
-    margin: Fraction = Fraction(0)
+    margin: Fraction = NOUGHT
     serial: str = ""
     units: str = ""
 
 
 NO_CHOICES = Choices()
-_NO_MARGIN = Fraction(0)
 
 
 def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: str = "../../../") -> dict[str, Any]:
@@ -173,7 +172,7 @@ class _Rows:
         return [_caution(self.shared["cautions"][one]) for one in self.careful.get(figure, ())]
 
     def _target(self, figure: str, row: Document) -> SetLine | None:
-        margin = self.choices.margin if figure == MAXIMUM else _NO_MARGIN
+        margin = self.choices.margin if figure == MAXIMUM else NOUGHT
         return set_line(self.page, self.shared["figures"], figure, row, margin, self.choices.serial)
 
     def _is_limit(self, figure: str, row: Document) -> bool:
