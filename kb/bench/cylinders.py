@@ -11,7 +11,7 @@ from kb.calc.rim import arc
 from kb.errors import FigureUnknown, QuantityError
 from kb.frozen import record
 from kb.quantity import Order, read_value
-from kb.vocabulary import Cycle
+from kb.vocabulary.engine import Cycle
 from kb.working import Input, Step
 
 TYPE_CHECKING = False

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from kb.cli.options import add_command, add_engine, on_the_stand
-from kb.vocabulary import Condition, Plugs, Warmth
+from kb.vocabulary.conditions import Condition, Plugs, Warmth
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ from kb.cli.options import (
     on_the_stand,
     open_named_book,
 )
-from kb.vocabulary import SETTING_STATES, State
+from kb.vocabulary.states import SETTING_STATES, State
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -6,7 +6,8 @@ import argparse
 from functools import partial
 
 from kb.cli.commands import DOES
-from kb.vocabulary import MEASURED, Bank, Condition, Gear, Module, Plugs, State, Warmth
+from kb.vocabulary.conditions import MEASURED, Bank, Condition, Gear, Module, Plugs, Warmth
+from kb.vocabulary.states import State
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ import argparse
 from functools import partial
 
 from kb.cli.options import add_command, add_engine, measured, on_the_stand
-from kb.vocabulary import MEASURED, Condition
+from kb.vocabulary.conditions import MEASURED, Condition
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

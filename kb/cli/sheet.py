@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from kb.cli.options import add_command, add_named_book, add_output, add_serial, add_stand, on_the_stand, open_named_book
-from kb.vocabulary import SETTING_STATES
+from kb.vocabulary.states import SETTING_STATES
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from kb.cli.options import add_command, add_named_book, add_output, angle, open_named_book
-from kb.vocabulary import Rotation
+from kb.vocabulary.engine import Rotation
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from kb.cli.options import add_book, add_command, add_figure, add_stand, on_the_stand, open_named_book
-from kb.vocabulary import TurningIn
+from kb.vocabulary.engine import TurningIn
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

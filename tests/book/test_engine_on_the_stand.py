@@ -8,7 +8,7 @@ from pathlib import Path
 
 from kb.book.model import engine_on_the_stand
 from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
-from kb.vocabulary import Condition
+from kb.vocabulary.conditions import Condition
 
 OWN = {"serial", "year", "margin", "dead_centre", "running_rpm"}
 

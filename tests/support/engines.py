@@ -9,7 +9,7 @@ from typing import Any
 
 from kb.book.setting.job import Job, job
 from kb.book.store.in_memory import MemoryBook
-from kb.vocabulary import IgnitionType, Linkage
+from kb.vocabulary.engine import IgnitionType, Linkage
 
 LINKAGES = Linkage.words
 IGNITIONS = IgnitionType.words

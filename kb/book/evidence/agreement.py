@@ -19,7 +19,7 @@ from kb.quantity import (
     round_to_step,
     signed_quantity,
 )
-from kb.vocabulary import SafestEnd
+from kb.vocabulary.catalogue import SafestEnd
 
 FINEST_OF_FRACTIONS = Fraction(1, 64)
 """A fraction is read off a rule in sixty-fourths and then reduced: 1/2 in claims no halves of an inch."""

@@ -37,7 +37,9 @@ from kb.errors import (
     StateNotFound,
 )
 from kb.quantity import Dimension, Quantity, Value, write_value
-from kb.vocabulary import CORRECTED_STATES, Absent, Condition, State
+from kb.vocabulary.conditions import Condition
+from kb.vocabulary.evidence import Absent
+from kb.vocabulary.states import CORRECTED_STATES, State
 from kb.working import working_document
 
 if TYPE_CHECKING:

@@ -28,7 +28,8 @@ from kb.quantity import (
     signed_quantity,
     write_number,
 )
-from kb.vocabulary import CORRECTED_STATES, Condition, State
+from kb.vocabulary.conditions import Condition
+from kb.vocabulary.states import CORRECTED_STATES, State
 from kb.working import Input, Step, Working
 
 At = tuple[tuple[str, Any], ...]

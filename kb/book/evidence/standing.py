@@ -12,7 +12,7 @@ from kb.book.model.engine_kinds import engine_kinds
 from kb.book.model.family import Document, Fit, Source, Statement
 from kb.book.model.standing import Standing
 from kb.quantity import VALUE_KEYS, Value
-from kb.vocabulary import SafestEnd
+from kb.vocabulary.catalogue import SafestEnd
 
 __all__ = [
     "Evidence",

@@ -15,7 +15,7 @@ from kb.book.model.engine_ranges import Document, Range, frozen, thawed
 from kb.book.model.family import Family
 from kb.book.model.hit import ID, NAME, OLD_ID, OTHER_NAME
 from kb.quantity import UNITS, Quantity, read_value
-from kb.vocabulary import Layout
+from kb.vocabulary.engine import Layout
 
 _CYLINDERS = {"1": "single", "2": "twin", "3": "triple"}
 _SPARKS = {"breaker": ("points",), "capacitor": ("cdi", "cd")}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kb.book.model.answer import CITED, ORDER_OF_TRUST, STRENGTHS, Answer
+from kb.book.model.answer import CITED, ORDER_OF_TRUST, Answer
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -68,8 +68,10 @@ def together(answers: Sequence[Answer]) -> Answer:
 
 
 def _weakness(answer: Answer) -> tuple[int, int]:
+    from kb.vocabulary.evidence import HowSure  # only kinds of engine that differ are weighed
+
     rests_on = answer.document["rests_on"]
-    return STRENGTHS.index(answer.document["standing"]), STRENGTHS.index(rests_on) if rests_on else 0
+    return HowSure.words.index(answer.document["standing"]), HowSure.words.index(rests_on) if rests_on else 0
 
 
 def _without_role(cited: Document) -> Document:

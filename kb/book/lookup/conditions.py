@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from kb.book.model.answer import STRENGTHS
 from kb.errors import ConditionNeeded, ConditionNotFound
 
 TYPE_CHECKING = False
@@ -39,7 +38,9 @@ def choose(label: str, admitted: Sequence[str], entries: Sequence[Document], ask
     if len({_says(entry) for entry in left}) > 1:
         keys = sorted({key for entry in left for key in entry["at"]} - set(asked))
         raise ConditionNeeded(f"{label} differs by {' and '.join(keys) or 'condition'}; say which", _conditions(left))
-    chosen = max(left, key=lambda entry: STRENGTHS.index(entry.get("standing", "disputed")))
+    from kb.vocabulary.evidence import HowSure  # without conditions nothing is chosen between
+
+    chosen = max(left, key=lambda entry: HowSure.words.index(entry.get("standing", HowSure.DISPUTED)))
     remarks = list(chosen.get("remarks", ()))
     if others := [entry for entry in left if entry is not chosen]:
         remarks.append(f"the same is stated for: {'; '.join(_conditions(others))}")

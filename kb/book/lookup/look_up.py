@@ -164,7 +164,7 @@ def _answer(
         stated = states or question.kind["states"]
         raise StateNotFound(f"{_what(question)} is stated {' and '.join(stated)}, not {state}", stated)
     if "live" in outcome and not settled_anew:
-        from kb.vocabulary import Condition
+        from kb.vocabulary.conditions import Condition
 
         if Condition.RPM in conditions:
             return _live(question, parts, conditions[Condition.RPM])

@@ -22,9 +22,6 @@ INVENTED_WORDS = "invented demonstration data"
 CITED = ("printed", "also", "state", "conditions", "only", "source", "page", "note")
 """The order in which a settled figure keeps of each statement what is shown of it."""
 
-STRENGTHS = ("agreed", "single", "derived", "disputed")
-"""Standings, the surest first."""
-
 _BOUNDS = ("at_least", "at_most")
 
 
@@ -200,7 +197,7 @@ def _copied(value: Any) -> Any:
 
 def in_words(at: tuple[tuple[str, Any], ...]) -> str:
     """Conditions in words, such as ``5000 rpm, in gear``."""
-    from kb.vocabulary import GEAR_WORDS, Condition  # what only prints an answer has the words already
+    from kb.vocabulary.conditions import Condition, Gear  # what only prints an answer has the words already
 
     words = []
     for key, value in at:
@@ -208,7 +205,7 @@ def in_words(at: tuple[tuple[str, Any], ...]) -> str:
         if key == Condition.RPM:
             words.append(f"{text} rpm")
         elif key == Condition.GEAR:
-            words.append(GEAR_WORDS[text])
+            words.append(text.replace("-", " ") if text == Gear.IN_GEAR else f"in {text}")
         else:
             words.append(f"{key} {text}")
     return ", ".join(words)

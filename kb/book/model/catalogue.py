@@ -72,7 +72,7 @@ class FigureKind:
     @property
     def is_limit(self) -> bool:
         """Whether a lone number is a limit on its early side, as a maximum advance is."""
-        from kb.vocabulary import SafestEnd
+        from kb.vocabulary.catalogue import SafestEnd
 
         return self.safest_end == SafestEnd.LATER
 
@@ -107,14 +107,14 @@ class Source:
     @property
     def paged(self) -> bool:
         """Whether it has pages, which a statement must then name."""
-        from kb.vocabulary import PAGED_KINDS  # what only shows a source does without the list
+        from kb.vocabulary.evidence import PAGED_KINDS  # what only shows a source does without the list
 
         return self.kind in PAGED_KINDS
 
     @property
     def hearsay(self) -> bool:
         """Whether it is memory or common practice."""
-        from kb.vocabulary import HEARSAY_KINDS
+        from kb.vocabulary.evidence import HEARSAY_KINDS
 
         return self.kind in HEARSAY_KINDS
 

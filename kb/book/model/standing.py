@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from kb.vocabulary.evidence import HowSure
+
 
 class Standing(StrEnum):
     """The standings of a figure that has a value; a screen calls it "how sure"."""
 
-    AGREED = "agreed"
-    SINGLE = "single"
-    DISPUTED = "disputed"
-    DERIVED = "derived"
+    AGREED = HowSure.AGREED
+    SINGLE = HowSure.SINGLE
+    DISPUTED = HowSure.DISPUTED
+    DERIVED = HowSure.DERIVED
 
     @property
     def weakness(self) -> int:

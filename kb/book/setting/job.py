@@ -13,7 +13,7 @@ from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.book.model.engine_ranges import as_list
 from kb.errors import RoutineNotFound, StepNotFound
 from kb.frozen import record
-from kb.vocabulary import Fitted, Presence
+from kb.vocabulary.work import Fitted, Presence
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -12,7 +12,7 @@ from kb.calc.dead_centre import true_angle
 from kb.calc.target import Off, Verdict, judge_reading
 from kb.frozen import record
 from kb.quantity import Quantity, angle_in_words, plain
-from kb.vocabulary import TurningIn
+from kb.vocabulary.engine import TurningIn
 from kb.working import Input, Step, Working, working_document
 
 TYPE_CHECKING = False

@@ -7,7 +7,7 @@ from fractions import Fraction
 from kb.calc.rim import arc, chord, from_nearest_mark
 from kb.frozen import record
 from kb.quantity import UNITS, Quantity, Toward, plain, plain_angle, round_to_step, signed_quantity
-from kb.vocabulary import MarksOn, Rotation
+from kb.vocabulary.engine import MarksOn, Rotation
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

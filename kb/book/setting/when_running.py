@@ -12,7 +12,7 @@ from kb.calc.target import running_of_indicated
 from kb.errors import LookUpError, Refusal
 from kb.frozen import record
 from kb.quantity import Correction, Quantity, angle_in_words, plain, plain_angle
-from kb.vocabulary import State
+from kb.vocabulary.states import State
 from kb.working import Input, Step, Working
 
 TYPE_CHECKING = False

@@ -9,7 +9,7 @@ from kb.calc.target import indicated_target
 from kb.errors import GeometryImpossible, MarginTooWide, NotAnAngle
 from kb.frozen import record
 from kb.quantity import DEGREE_OF_CRANK, Dimension, Quantity, Toward, plain, plain_angle, read_number, round_to_step
-from kb.vocabulary import AimPoint, SafestEnd
+from kb.vocabulary.catalogue import AimPoint, SafestEnd
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

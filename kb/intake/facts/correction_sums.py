@@ -13,7 +13,8 @@ from kb.intake.facts.citation import agree_where_both_say
 from kb.intake.facts.family_facts import FamilyFacts
 from kb.intake.facts.float_values import NEAR, Ends
 from kb.quantity import Correction, Dimension, Quantity, read_number
-from kb.vocabulary import CORRECTED_STATES, Condition
+from kb.vocabulary.conditions import Condition
+from kb.vocabulary.states import CORRECTED_STATES
 
 Three = tuple[Statement, Statement, Statement]
 """A cranking maximum, a running one, and a correction."""

@@ -11,7 +11,7 @@ from kb.book.model.engine_kinds import engine_kinds
 from kb.book.model.family import Document, Family, FigureKind, Fit, Source, Statement
 from kb.intake.facts.float_values import Ends, comparable_ends
 from kb.quantity import VALUE_KEYS, Quantity
-from kb.vocabulary import HazardTier, SafestEnd
+from kb.vocabulary.catalogue import HazardTier, SafestEnd
 
 _VALUE_KEYS = frozenset(VALUE_KEYS)
 Alike = Callable[[Statement, Statement], bool]

@@ -11,7 +11,10 @@ from kb.intake.models.statement import Also, At, Exempt
 from kb.intake.models.value_checks import Units, measured
 from kb.intake.models.value_keys import OneValue
 from kb.quantity import VALUE_KEYS, Dimension
-from kb.vocabulary import AimPoint, Condition, Gear, HazardTier, SafestEnd, Seen, SourceKind, State
+from kb.vocabulary.catalogue import AimPoint, HazardTier, SafestEnd
+from kb.vocabulary.conditions import Condition, Gear
+from kb.vocabulary.evidence import Seen, SourceKind
+from kb.vocabulary.states import State
 
 
 def _unit_key(text: str) -> str:

@@ -9,7 +9,8 @@ from pydantic import BeforeValidator, Field
 from kb.intake.models.scalars import Count, Document, Filled, Flag, Id, Invented, OneOf, Plain, Text
 from kb.intake.models.statement import Exempt, Fits, StatementEntry
 from kb.intake.models.value_checks import Units, measured
-from kb.vocabulary import Cycle, IgnitionType, Layout, Linkage, MarksOn, Rotation, State, TurningIn
+from kb.vocabulary.engine import Cycle, IgnitionType, Layout, Linkage, MarksOn, Rotation, TurningIn
+from kb.vocabulary.states import State
 
 _LENGTH, _POWER = Units(("mm", "in")), Units(("hp", "kW", "PS"))
 _DISPLACEMENT, _DIVISION = Units(("cm3", "L")), Units(("deg",))

@@ -8,7 +8,10 @@ from pydantic import Field
 
 from kb.intake.models.scalars import AnyId, Date, Document, FamilyId, Id, Invented, OneOf, Page, Text
 from kb.intake.models.statement import At, Only
-from kb.vocabulary import CautionSeverity, Condition, RetiredKind, State
+from kb.vocabulary.conditions import Condition
+from kb.vocabulary.evidence import RetiredKind
+from kb.vocabulary.states import State
+from kb.vocabulary.work import CautionSeverity
 
 
 class RetiredId(Document):

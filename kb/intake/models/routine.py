@@ -9,7 +9,10 @@ from pydantic import Field
 from kb.intake.models.scalars import Count, Date, Document, FigureId, Filled, Id, Invented, OneOf, Serial, Text, Year
 from kb.intake.models.statement import At
 from kb.intake.models.value_keys import OneValue
-from kb.vocabulary import CautionSeverity, Condition, Fitted, IgnitionType, Linkage, Module, Noted, Presence, State
+from kb.vocabulary.conditions import Condition, Module
+from kb.vocabulary.engine import IgnitionType, Linkage
+from kb.vocabulary.states import State
+from kb.vocabulary.work import CautionSeverity, Fitted, Noted, Presence
 
 
 class AtLeast(Document):

@@ -24,7 +24,7 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from kb.finding import Path
 from kb.quantity import DECIMAL_PATTERN
-from kb.vocabulary import WordList
+from kb.vocabulary.words import WordList
 
 _PART = r"[a-z0-9]+(?:-[a-z0-9]+)*"
 ID_PATTERN = f"^{_PART}$"

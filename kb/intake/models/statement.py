@@ -25,7 +25,9 @@ from kb.intake.models.scalars import (
 from kb.intake.models.value_checks import Units, check_value, measured
 from kb.intake.models.value_keys import OneValue, Valued
 from kb.quantity import value_keys
-from kb.vocabulary import MEASURED, Absent, Bank, Condition, Gear, Module, OctaneScale, Plugs, State, Warmth
+from kb.vocabulary.conditions import MEASURED, Bank, Condition, Gear, Module, OctaneScale, Plugs, Warmth
+from kb.vocabulary.evidence import Absent
+from kb.vocabulary.states import State
 
 
 class YearRange(Filled):

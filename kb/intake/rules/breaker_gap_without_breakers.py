@@ -10,7 +10,7 @@ from kb.finding import Part, Severity, Slip
 from kb.intake.facts.citation import cite
 from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
-from kb.vocabulary import BREAKER_IGNITIONS
+from kb.vocabulary.engine import BREAKER_IGNITIONS
 
 
 def check(case: StatementCase) -> Iterator[Slip]:

@@ -11,7 +11,8 @@ from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite
 from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
-from kb.vocabulary import COUNTED, Condition, Layout
+from kb.vocabulary.conditions import COUNTED, Condition
+from kb.vocabulary.engine import Layout
 
 
 def check(case: StatementCase) -> Iterator[Slip]:

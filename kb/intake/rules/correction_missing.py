@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from kb.finding import Part, Severity, Slip
 from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
-from kb.vocabulary import State
+from kb.vocabulary.states import State
 
 _FIGURES = ("max-advance", "cranking-correction")
 _OTHER = {State.CRANKING: State.RUNNING, State.RUNNING: State.CRANKING}

@@ -14,7 +14,7 @@ from kb.intake.facts.rule_context import StatementCase
 from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import UNITS, Quantity, read_value
-from kb.vocabulary import Layout
+from kb.vocabulary.engine import Layout
 
 _WITHIN = 0.03
 

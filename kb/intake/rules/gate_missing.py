@@ -13,7 +13,7 @@ from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
 from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Good, Rule
-from kb.vocabulary import CORRECTED_STATES, State
+from kb.vocabulary.states import CORRECTED_STATES, State
 
 _PLUGS_IN = "plug-torque"
 

@@ -12,7 +12,7 @@ from kb.intake.facts.citation import once, says, value_path
 from kb.intake.facts.float_values import Ends, exceeds, lies_above
 from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
-from kb.vocabulary import Condition, Gear
+from kb.vocabulary.conditions import Condition, Gear
 
 
 def check(case: StatementCase) -> Iterator[Slip]:

@@ -11,7 +11,7 @@ from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
 from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
-from kb.vocabulary import Module
+from kb.vocabulary.conditions import Module
 
 
 def check(case: StatementCase) -> Iterator[Slip]:

@@ -12,7 +12,7 @@ from kb.intake.facts.citation import in_one_state, once, says, value_path
 from kb.intake.facts.float_values import begins_above
 from kb.intake.facts.rule_context import StatementCase
 from kb.intake.rules import Bad, Good, Rule
-from kb.vocabulary import Condition
+from kb.vocabulary.conditions import Condition
 
 _SPEED = frozenset({Condition.RPM, Condition.CARBURETTOR})
 

@@ -14,7 +14,7 @@ from kb.intake.facts.citation import value_path
 from kb.intake.facts.like_engines import Engines, far_from_others, middle_of, words
 from kb.intake.facts.rule_context import RuleContext, StatementCase
 from kb.intake.rules import Bad, Facts, Good, Rule
-from kb.vocabulary import Condition
+from kb.vocabulary.conditions import Condition
 
 
 def gather(case: StatementCase) -> Any:

@@ -16,7 +16,7 @@ A flywheel that turns anticlockwise is the mirror image of each.
 
 from __future__ import annotations
 
-from kb.vocabulary import MarksOn
+from kb.vocabulary.engine import MarksOn
 
 
 def degrees_clockwise(before: float, *, clockwise: bool, marks_on: str) -> float:

@@ -14,7 +14,7 @@ from kb.publish.drawings.rim_view import Band, RimView, rim_millimetres, rim_vie
 from kb.publish.drawings.unrolled import Row, draw_unrolled
 from kb.publish.drawings.wheel import HEIGHT, RADIUS, draw_wheel
 from kb.quantity import angle_in_words, plain, plain_angle
-from kb.vocabulary import MarksOn
+from kb.vocabulary.engine import MarksOn
 
 if TYPE_CHECKING:
     from kb.book.book import Book

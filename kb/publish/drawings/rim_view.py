@@ -16,7 +16,8 @@ from kb.calc.rim import arc
 from kb.errors import FigureUnknown, LookUpError, NoCorrectionKnown, Refusal, StateNotFound
 from kb.frozen import record
 from kb.quantity import Dimension, Quantity
-from kb.vocabulary import SETTING_STATES, Rotation
+from kb.vocabulary.engine import Rotation
+from kb.vocabulary.states import SETTING_STATES
 
 if TYPE_CHECKING:
     from kb.book.book import Book

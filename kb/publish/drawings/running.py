@@ -13,7 +13,7 @@ from kb.publish.drawings.axes import ChartArea, axis_for
 from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.running_view import CorrectionLine, Printed, RunningView, running_view
 from kb.quantity import plain, plain_angle
-from kb.vocabulary import State
+from kb.vocabulary.states import State
 
 if TYPE_CHECKING:
     from kb.book.book import Book

@@ -17,7 +17,7 @@ from kb.errors import LookUpError, NoCorrectionKnown, Refusal
 from kb.frozen import record
 from kb.publish.drawings.rim_view import LeftOut, engine_words
 from kb.quantity import DEGREE_OF_CRANK, Correction, Quantity
-from kb.vocabulary import CORRECTED_STATES
+from kb.vocabulary.states import CORRECTED_STATES
 
 if TYPE_CHECKING:
     from kb.book.book import Book

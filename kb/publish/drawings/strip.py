@@ -7,7 +7,7 @@ from kb.publish.drawings.lettering import Box, box_of, width_of
 from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.tape_plan import BLANK, MARGIN, TAB, Strip, TapePlan
 from kb.quantity import plain_angle
-from kb.vocabulary import Rotation
+from kb.vocabulary.engine import Rotation
 
 HEIGHT = 22.0
 """How high the tape is, in millimetres."""

@@ -9,7 +9,7 @@ from kb.publish.drawings.picture import Picture
 from kb.publish.drawings.strip import HEIGHT, draw_strip
 from kb.publish.drawings.tape_plan import MARGIN, PAPERS, Strip, TapePlan
 from kb.quantity import plain, plain_angle
-from kb.vocabulary import Rotation
+from kb.vocabulary.engine import Rotation
 
 CHECK_BAR = 100.0
 """In millimetres, as everything here."""

@@ -16,7 +16,7 @@ from kb.calc.rim import arc
 from kb.errors import QuantityError
 from kb.frozen import record
 from kb.quantity import plain, plain_angle
-from kb.vocabulary import MarksOn, Rotation
+from kb.vocabulary.engine import MarksOn, Rotation
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from kb.publish.drawings.handedness import degrees_clockwise
 from kb.publish.drawings.picture import Picture, Point, number, points
 from kb.publish.drawings.rim_view import RimView
-from kb.vocabulary import MarksOn
+from kb.vocabulary.engine import MarksOn
 
 RADIUS = 68.0
 _RING = 16.0

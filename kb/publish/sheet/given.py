@@ -10,7 +10,7 @@ from kb.errors import ConditionNotFound, StateNotFound
 from kb.frozen import record
 from kb.publish.sheet.cited import SourceList
 from kb.publish.sheet.record import SheetFigure
-from kb.vocabulary import SETTING_STATES, State
+from kb.vocabulary.states import SETTING_STATES, State
 
 if TYPE_CHECKING:
     from kb.book.book import Book

@@ -24,7 +24,9 @@ from kb.publish.sheet.record import Hazard, Sheet
 from kb.publish.sheet.steps import steps_of
 from kb.publish.sheet.wording import dead_centre_words
 from kb.quantity import angle_in_words, read_value
-from kb.vocabulary import HazardTier, Layout, State
+from kb.vocabulary.catalogue import HazardTier
+from kb.vocabulary.engine import Layout
+from kb.vocabulary.states import State
 
 if TYPE_CHECKING:
     from kb.book.book import Book

@@ -8,7 +8,7 @@ from kb.publish.sheet.blanks import blanks_of
 from kb.publish.sheet.given import SheetJob, all_given
 from kb.publish.sheet.record import SheetCaution, SheetStep
 from kb.publish.sheet.targets import is_timed, targets_of
-from kb.vocabulary import CautionSeverity
+from kb.vocabulary.work import CautionSeverity
 
 if TYPE_CHECKING:
     from kb.book.book import Book

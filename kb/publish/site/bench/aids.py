@@ -37,7 +37,7 @@ from kb.publish.site.bench.fields import (
     speed,
     words,
 )
-from kb.vocabulary import Cycle
+from kb.vocabulary.engine import Cycle
 
 Kinds = Mapping[str, Mapping[str, Any]]
 

@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from kb.quantity import UNITS
-from kb.vocabulary import CORRECTED_STATES, HOW_WORDS, MarksOn, Rotation, State, TurningIn
+from kb.vocabulary.engine import MarksOn, Rotation, TurningIn
+from kb.vocabulary.states import CORRECTED_STATES, HOW_WORDS, State
 
 Field = dict[str, Any]
 

@@ -8,9 +8,10 @@ from typing import Any, NamedTuple
 
 from kb.book.model.catalogue import FigureKind, in_job_order
 from kb.book.model.engine_ranges import Document
-from kb.vocabulary import HazardTier
+from kb.vocabulary.catalogue import HazardTier
+from kb.vocabulary.evidence import HowSure
 
-STANDINGS = ("agreed", "single", "derived", "disputed", "not stated", "does not apply", "unknown")
+STANDINGS = (*HowSure.words, "not stated", "does not apply", "unknown")
 """From the surest to the least; of several states or kinds of engine the least sure counts."""
 
 AGREED, SINGLE, DERIVED, DISPUTED, NOT_STATED, NOT_APPLICABLE, UNKNOWN = range(len(STANDINGS))

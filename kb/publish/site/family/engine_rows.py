@@ -7,11 +7,11 @@ from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
 from kb.book.lookup.which_family import require_fit
-from kb.book.model.answer import STRENGTHS
 from kb.book.model.engine_kinds import engine_kinds
 from kb.book.model.engine_on_the_stand import EngineOnTheStand
 from kb.book.model.engine_ranges import Document, Fit
 from kb.errors import SerialFitsNone
+from kb.vocabulary.evidence import HowSure
 
 _ONE_KIND = (0,)
 
@@ -107,7 +107,7 @@ def _weakness(row: Document) -> tuple[int, int]:
     if "problem" in row:
         return 0, 0
     rests_on = row.get("rests_on")
-    return STRENGTHS.index(row["standing"]), STRENGTHS.index(rests_on) if rests_on else 0
+    return HowSure.words.index(row["standing"]), HowSure.words.index(rests_on) if rests_on else 0
 
 
 def _all_statements(first: Document, rows: Sequence[Document]) -> list[Sequence[Any]]:

@@ -9,7 +9,7 @@ from kb.book.model.catalogue import MAXIMUM
 from kb.book.model.engine_ranges import Document
 from kb.book.model.family import Family
 from kb.book.setting.job import ahead
-from kb.vocabulary import CautionSeverity
+from kb.vocabulary.work import CautionSeverity
 
 BEFORE = ""
 """Stands for a figure: what concerns no figure that the page shows is to be read before the work begins."""

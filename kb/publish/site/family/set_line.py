@@ -19,7 +19,8 @@ from kb.book.setting.window import Setting, SettingRule, setting
 from kb.errors import NotAnAngle
 from kb.publish.site.family.engine_rows import figure_rows
 from kb.quantity import Correction, plain, plain_angle, read_value
-from kb.vocabulary import State
+from kb.vocabulary.evidence import HowSure
+from kb.vocabulary.states import State
 
 _ANGLES = frozenset({"btdc", "atdc", "tdc", "from"})
 _NOT_KNOWN = "what it runs at is not known"
@@ -89,7 +90,7 @@ def _on_the_rim(flywheel: Any, true: Fraction) -> tuple[str, str]:
 
 def _printed(row: Document) -> str:
     """The printed figure, or those that a worked-out one comes from: it never stands without them."""
-    if row["standing"] != "derived":
+    if row["standing"] != HowSure.DERIVED:
         return f"printed {row['printed']}"
     said = []
     for step in row.get("working", ()):

@@ -17,7 +17,10 @@ from kb.publish.site.family.ran_at_dots import dots_of
 from kb.publish.site.family.set_line import NOUGHT, SetLine, set_line
 from kb.publish.site.family.statements import report_of, spaced, statement_of, step_of
 from kb.publish.site.family.value_parts import in_units, pieces, whole
-from kb.vocabulary import SCREEN_STATES, SET_WORDS, CautionSeverity, HazardTier, State
+from kb.vocabulary.catalogue import HazardTier
+from kb.vocabulary.evidence import HowSure
+from kb.vocabulary.states import SCREEN_STATES, SET_WORDS, State
+from kb.vocabulary.work import CautionSeverity
 
 PICKUP = "throttle-pickup"
 _SHORT = {
@@ -213,7 +216,7 @@ _PLAIN = "!*'()"
 
 def _sides(problem: str, row: Document, statements: Sequence[Mapping[str, str]]) -> list[dict[str, Any]]:
     """What each source says, where they do not agree."""
-    if problem != "FigureDisputed" and row.get("standing") != "disputed":
+    if problem != "FigureDisputed" and row.get("standing") != HowSure.DISPUTED:
         return []
     return [{"digits": pieces(one["printed"]), "who": one["where"], "sure": one["role"]} for one in statements]
 
@@ -227,7 +230,7 @@ def _aimed(target: SetLine | None, row: Document) -> list[str]:
         return []
     if "piston travel" in row["printed"]:
         return [f"is {target.show}", *target.how[1:]]
-    printed = [] if row["standing"] != "derived" else target.how[:1]
+    printed = [] if row["standing"] != HowSure.DERIVED else target.how[:1]
     aim = [] if target.show == row["printed"] else [f"aim at {target.show}"]
     return [*printed, *aim, *target.how[1:]]
 

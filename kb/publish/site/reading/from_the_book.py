@@ -15,7 +15,8 @@ from kb.publish.site.chapters import WrittenPage
 from kb.publish.site.coverage.tally import STANDINGS, UNKNOWN, Tally
 from kb.publish.site.family.shared import line
 from kb.quantity import UNITS, read_value
-from kb.vocabulary import AimPoint, CautionSeverity, HazardTier, SafestEnd
+from kb.vocabulary.catalogue import AimPoint, HazardTier, SafestEnd
+from kb.vocabulary.work import CautionSeverity
 
 _HAZARDS = {
     HazardTier.A: "wrong, it can wreck the engine or hurt someone",

@@ -1,0 +1,34 @@
+"""The work: how grave a caution is, what a step notes, and which engines it is for."""
+
+from __future__ import annotations
+
+from kb.vocabulary.words import WordList
+
+
+class CautionSeverity(WordList):
+    """How grave a caution or a figure found wrong is, the worst first."""
+
+    DANGER = "danger"
+    WARNING = "warning"
+    CARE = "care"
+
+
+class Noted(WordList):
+    """What is noted at a step: a reading before the work, or one after locking."""
+
+    AS_FOUND = "as-found"
+    AS_LEFT = "as-left"
+
+
+class Fitted(WordList):
+    """Whether a step is for engines with modules that change the advance, or without."""
+
+    FITTED = "fitted"
+    NONE = "none"
+
+
+class Presence(WordList):
+    """Whether a step is for flywheels with numbered marks, or without."""
+
+    PRESENT = "present"
+    NONE = "none"
