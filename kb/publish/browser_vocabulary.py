@@ -14,12 +14,11 @@ from pathlib import Path
 from typing import Any
 
 from kb.quantity import UNITS, Side, Unit
-from kb.quantity.unit import CORRECTION_KEYS, WORD_KEYS
 from kb.vocabulary.catalogue import AimPoint, HazardTier, SafestEnd
 from kb.vocabulary.conditions import CHOICES, COUNTED, MEASURED, Condition
 from kb.vocabulary.engine import Cycle, MarksOn, Rotation, TurningIn
 from kb.vocabulary.evidence import HowSure
-from kb.vocabulary.states import PLACE_WORDS, SCREEN_STATES, SET_WORDS, SETTING_STATES, State
+from kb.vocabulary.states import CORRECTED_STATES, PLACE_WORDS, SCREEN_STATES, SET_WORDS, SETTING_STATES, State
 from kb.vocabulary.words import WordList
 from kb.vocabulary.work import CautionSeverity, Fitted, Noted, Presence
 
@@ -48,9 +47,8 @@ _LISTS = (
 _LISTED = {
     "SETTING_STATES": SETTING_STATES,
     "SCREEN_STATES": SCREEN_STATES,
+    "CORRECTED_STATES": CORRECTED_STATES,
     "SIDES": tuple(map(str, Side)),
-    "WORD_KEYS": WORD_KEYS,
-    "CORRECTION_KEYS": CORRECTION_KEYS,
 }
 _TABLES = {
     "SET_WORDS": SET_WORDS,

@@ -98,11 +98,9 @@ export const SETTING_STATES = ["cranking", "static", "running"];
 
 export const SCREEN_STATES = ["cranking", "static", "running", "at-rest"];
 
+export const CORRECTED_STATES = ["cranking", "running"];
+
 export const SIDES = ["btdc", "atdc", "tdc"];
-
-export const WORD_KEYS = ["mark", "code", "order"];
-
-export const CORRECTION_KEYS = ["cranking_earlier", "cranking_later", "by_rpm"];
 
 export const SET_WORDS = new Map([
   ["cranking", "set while cranking"],

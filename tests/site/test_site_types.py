@@ -26,7 +26,8 @@ def test_every_script_is_typed() -> None:
 def test_a_wrong_type_is_told(tmp_path: Path) -> None:
     assets, tests = tmp_path / "site" / "assets", tmp_path / "tests" / "site"
     shutil.copytree(ASSETS / "quantity", assets / "quantity")
-    shutil.copy(ASSETS / "errors.js", assets)
+    for script in ("errors.js", "vocabulary.js"):
+        shutil.copy(ASSETS / script, assets)
     tests.mkdir(parents=True)
     shutil.copy(SCRIPTS / "tsconfig.json", tests)
     text = 'import { Fraction } from "./quantity/fraction.js";\nexport const half = Fraction.of({ half: 1 });\n'

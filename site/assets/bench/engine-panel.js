@@ -5,6 +5,7 @@
 
 import { element } from "../dom.js";
 import { SerialFitsNone, StopscrewError } from "../errors.js";
+import { State } from "../vocabulary.js";
 import { allOf, keysOf } from "./choice-keys.js";
 import {
   choiceOf,
@@ -160,7 +161,7 @@ export class Engine {
         const known = correctionKnown(this.page, this.shared, serial);
         this.form.held["correction"] = known.held;
         filled.push(...this.form.fill(known.filled));
-        if (known.why && way?.state !== "static") whys.push(`Correction is not filled in: ${known.why}`);
+        if (known.why && way?.state !== State.STATIC) whys.push(`Correction is not filled in: ${known.why}`);
       }
     } catch (error) {
       if (!(error instanceof StopscrewError)) throw error;

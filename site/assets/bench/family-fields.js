@@ -6,6 +6,7 @@
 import { QuantityError } from "../errors.js";
 import { citedOf, correctionOf, figureOf, sourceWords, toldOf } from "../family/figure-of-row.js";
 import { readQuantity } from "../quantity/quantity.js";
+import { HowSure, SCREEN_STATES, SETTING_STATES } from "../vocabulary.js";
 import { readPrinted } from "./printed-value.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -28,7 +29,6 @@ import { readPrinted } from "./printed-value.js";
  * @typedef {{figure: string, label: string, ways: Way[], chosen: Way | null, why: string, remarks: readonly string[]}} Choice
  */
 
-const STATES = ["cranking", "static", "running", "at-rest"];
 const BY_SERIAL = "it differs by engine: type the serial number, or choose what holds for yours";
 
 /** @param {...(string | undefined)} words */
@@ -54,7 +54,7 @@ export function choiceOf(page, shared, { figure, state = "", serial = "" }) {
   const none = { figure, label, ways, chosen: null, why: "", remarks: [] };
   if (!told.length) return { ...none, why: `nobody has said what the ${label.toLowerCase()} of this family is` };
   const states = new Set(told.filter(({ row }) => row["value"]).map(({ row }) => row["state"]));
-  const wanted = state || STATES.find((one) => states.has(one)) || told[0]?.row["state"];
+  const wanted = state || SCREEN_STATES.find((one) => states.has(one)) || told[0]?.row["state"];
   const of = told.filter(({ row }) => row["state"] === wanted);
   const [first] = of;
   if (!first) return { ...none, why: `nothing is said of it ${spaced(wanted)}; choose what is` };
@@ -84,7 +84,7 @@ function waysOf(page, shared, told) {
   const own = row["value"]
     ? [{ printed: row["printed"], when, value: row["value"], told, state, origin: sourceWords(page, shared, told) }]
     : [];
-  const disputed = row["problem"] === "FigureDisputed" || row["standing"] === "disputed";
+  const disputed = row["problem"] === "FigureDisputed" || row["standing"] === HowSure.DISPUTED;
   return [...own, ...(disputed ? told.statements.flatMap((one) => sideOf(page, shared, told, one)) : [])];
 }
 
@@ -171,7 +171,7 @@ export function figureKnown({ value, state, told, origin }) {
   const ends = endsOf(value);
   const rpm = told?.row["at"]?.rpm;
   /** @type {Record<string, Filled>} */
-  const kept = ["cranking", "running", "static"].includes(state) ? { state: { raw: { text: state }, origin } } : {};
+  const kept = SETTING_STATES.includes(state) ? { state: { raw: { text: state }, origin } } : {};
   return {
     printed: { raw: ends.first, origin },
     ...(ends.bound ? { bound: { raw: { text: ends.bound }, origin } } : {}),

@@ -9,6 +9,7 @@ import { DeadCentreTooFar, NotAnAngle } from "../errors.js";
 import { Fraction, NOUGHT } from "../quantity/fraction.js";
 import { plainAngle, readQuantity } from "../quantity/quantity.js";
 import { angleInWords, plain } from "../quantity/spoken.js";
+import { TurningIn } from "../vocabulary.js";
 import { onTheRim } from "./rim-position.js";
 import { runningOf } from "./when-running.js";
 import { allowedWindow, byDepthGauge, setting, shownTarget } from "./window.js";
@@ -223,10 +224,10 @@ function allowedWords(found) {
  */
 function turnOf(adjuster, off) {
   if (off === "inside") return "";
-  const wanted = off === "early" ? "later" : "earlier";
+  const wanted = off === "early" ? TurningIn.LATER : TurningIn.EARLIER;
   if (!adjuster) return `make it ${wanted}; its file does not say at which screw`;
   const { part, turning_in: effect, locknut } = adjuster;
-  if (effect !== "earlier" && effect !== "later") {
+  if (effect !== TurningIn.EARLIER && effect !== TurningIn.LATER) {
     return `make it ${wanted} at the ${part}; which way is not known: turn it a little and read again`;
   }
   const lock = locknut === "true" ? "; the reading after the lock nut is tight is the one that counts" : "";

@@ -5,6 +5,7 @@
  */
 
 import { RoutineNotFound, StepNotFound } from "../errors.js";
+import { Fitted, Presence } from "../vocabulary.js";
 
 /**
  * One step as it stands on the sheet. `records` are as-found and as-left, `makes_stale` the ids of earlier steps of the
@@ -31,9 +32,9 @@ const CONDITIONS = {
     return [fitted ? wanted.includes(fitted) : null, `the ignition is ${words}`];
   },
   modules(wanted, page) {
-    const words = wanted === "fitted" ? "a module changes the advance" : "no module changes the advance";
+    const words = wanted === Fitted.FITTED ? "a module changes the advance" : "no module changes the advance";
     if (!filled(page["ignition"])) return [null, words];
-    return [filled(page["ignition"].modules) === (wanted === "fitted"), words];
+    return [filled(page["ignition"].modules) === (wanted === Fitted.FITTED), words];
   },
   carburettors(wanted, page) {
     const least = Number(wanted.at_least);
@@ -43,9 +44,9 @@ const CONDITIONS = {
     return [fitted ? Number(fitted) >= least : null, words];
   },
   numbered_marks(wanted, page) {
-    const words = `the flywheel or its scale has ${wanted === "present" ? "" : "no "}numbered marks`;
+    const words = `the flywheel or its scale has ${wanted === Presence.PRESENT ? "" : "no "}numbered marks`;
     if (!filled(page["flywheel"])) return [null, words];
-    return [filled(page["flywheel"].numbered_marks) === (wanted === "present"), words];
+    return [filled(page["flywheel"].numbered_marks) === (wanted === Presence.PRESENT), words];
   },
 };
 

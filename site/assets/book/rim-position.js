@@ -6,6 +6,7 @@ import { readNumber, roundToStep } from "../quantity/number.js";
 import { millimetres, plainAngle, Quantity, signedQuantity } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
 import { MILLIMETRE } from "../quantity/unit.js";
+import { MarksOn, Rotation } from "../vocabulary.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 
@@ -80,9 +81,10 @@ function wordsOf({ mark, side, turning, degrees, divisions, tape, callipers, pas
  * @param {string} side
  */
 function turningOf({ rotation, marks_on: marksOn }, side) {
-  const ways = ["clockwise", "anticlockwise"];
-  if (!ways.includes(rotation) || !["flywheel", "fixed-scale"].includes(marksOn)) return "";
-  const ahead = (side === "early") === (marksOn === "flywheel");
+  /** @type {string[]} */
+  const ways = Object.values(Rotation);
+  if (!ways.includes(rotation) || !Object.values(MarksOn).includes(marksOn)) return "";
+  const ahead = (side === "early") === (marksOn === MarksOn.FLYWHEEL);
   return ahead ? rotation : (ways.find((way) => way !== rotation) ?? "");
 }
 

@@ -6,6 +6,7 @@ import { Fraction } from "../quantity/fraction.js";
 import { readNumber } from "../quantity/number.js";
 import { plainAngle } from "../quantity/quantity.js";
 import { angleInWords, plain } from "../quantity/spoken.js";
+import { State } from "../vocabulary.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../calc/correction.js").Point} Point */
@@ -49,7 +50,7 @@ export function correctionWords(degrees) {
  * @returns {{words: string, steps: Step[]}}
  */
 export function runningOf({ figure, state }, angle, correction, rpm = null) {
-  if (figure !== "max-advance" || state !== "cranking" || !correction) return { words: "", steps: [] };
+  if (figure !== "max-advance" || state !== State.CRANKING || !correction) return { words: "", steps: [] };
   if ("unknown" in correction) return { words: correction.unknown, steps: [] };
   try {
     return through(correction, angle, rpm);

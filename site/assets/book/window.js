@@ -8,6 +8,7 @@ import { readNumber, roundToStep } from "../quantity/number.js";
 import { millimetres, plainAngle, Quantity, readQuantity, signedQuantity } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
 import { convert, DEGREE_OF_CRANK, PISTON_MM } from "../quantity/unit.js";
+import { AimPoint, SafestEnd } from "../vocabulary.js";
 
 /** @typedef {import("../quantity/unit.js").Unit} Unit */
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -47,7 +48,7 @@ export function crankOf(engine) {
 }
 
 /** Whether the figure is a maximum, which is never set earlier than printed. @param {Document} kind */
-const isLimit = (kind) => kind["safest_end"] === "later";
+const isLimit = (kind) => kind["safest_end"] === SafestEnd.LATER;
 
 /**
  * A figure as a setting, with a margin in degrees to the late side of a maximum.
@@ -111,10 +112,11 @@ function stepDegrees(value, crank) {
 function inWindow(low, high, kind, margin) {
   const bare = { low, high, late: NOUGHT, early: NOUGHT, target: null, margin: NOUGHT, lone: false };
   if (!low || !high) return { ...bare, remarks: ["a bound and no window: there is no one target"] };
+  /** @type {Map<string, Fraction>} */
   const starts = new Map([
-    ["early-end", high],
-    ["middle", low.plus(high).times(HALF)],
-    ["late-end", low],
+    [AimPoint.EARLY_END, high],
+    [AimPoint.MIDDLE, low.plus(high).times(HALF)],
+    [AimPoint.LATE_END, low],
   ]);
   const start = starts.get(kind["aim"]);
   if (!start) return { ...bare, remarks: ["the catalogue names nowhere to aim at in its window"] };

@@ -1,17 +1,11 @@
 /** What is chosen on a family's page: as the address and this phone keep it. */
 
 import { recall, remember } from "../phone-storage.js";
+import { SET_WORDS } from "../vocabulary.js";
 
 /**
  * @typedef {{state: string, margin: string, serial: string, units: string}} Chosen margin in degrees as text; empty for none
  */
-
-/** The states that a maximum is set in, and how that is said. @type {ReadonlyMap<string, string>} */
-export const STATES = new Map([
-  ["cranking", "set while cranking"],
-  ["running", "set running"],
-  ["static", "set standing still"],
-]);
 
 /** @type {ReadonlyMap<string, string>} */
 export const UNITS = new Map([
@@ -36,7 +30,7 @@ export function readChosen(kept) {
     (kept.get(name) ?? "").trim(),
   );
   return {
-    state: STATES.has(state) ? state : "",
+    state: SET_WORDS.has(state) ? state : "",
     margin: /^[0-9]{1,2}(\.5)?$/.test(margin) && Number(margin) ? margin : "",
     serial: serial.slice(0, LONGEST),
     units: UNITS.has(units) ? units : "",

@@ -4,6 +4,7 @@
 
 import { fitWords, kindsOf, readFit, requireFit } from "../book/engine-kinds.js";
 import { SerialFitsNone } from "../errors.js";
+import { HowSure } from "../vocabulary.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 
@@ -18,7 +19,8 @@ import { SerialFitsNone } from "../errors.js";
  * @typedef {{figure: string, row: Document, statements: any[][], depends: Own[], kinds: number[]}} Told
  */
 
-const STRENGTHS = ["agreed", "single", "derived", "disputed"];
+/** @type {string[]} */
+const STRENGTHS = Object.values(HowSure);
 
 /**
  * The figure's rows for an engine of that serial number, or without one for any.

@@ -1,6 +1,7 @@
 /** Which cautions stand by which figure: those of the steps of the job that concern it, and the family's own. */
 
 import { ahead } from "../book/job.js";
+import { CautionSeverity } from "../vocabulary.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {{severity: string, word: string, title: string, text: string, behind: string}} Caution */
@@ -35,7 +36,7 @@ export function careful(page, shared, figures) {
   if (figures.includes(MAXIMUM)) {
     add(
       MAXIMUM,
-      named.filter((/** @type {string} */ one) => shared["cautions"][one].severity === "danger"),
+      named.filter((/** @type {string} */ one) => shared["cautions"][one].severity === CautionSeverity.DANGER),
     );
   }
   const placed = new Set([...found.values()].flatMap((cautions) => [...cautions]));
@@ -62,7 +63,7 @@ function cautionOf({ severity = "", title = "", text = "", behind = "" }) {
 export function inTurn(rows) {
   const named = new Set();
   for (const row of rows) {
-    const grave = row.cautions.filter((one) => one.severity !== "care");
+    const grave = row.cautions.filter((one) => one.severity !== CautionSeverity.CARE);
     row.warned = grave.filter((one) => !named.has(one.title));
     row.again = grave.filter((one) => named.has(one.title));
     for (const { title } of grave) named.add(title);

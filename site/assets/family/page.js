@@ -9,7 +9,8 @@ import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
 import { Fraction, HALF } from "../quantity/fraction.js";
 import { plain } from "../quantity/spoken.js";
-import { inAddress, Kept, LONGEST, NOTHING, readChosen, STATES, UNITS, writeChosen } from "./choices.js";
+import { SET_WORDS } from "../vocabulary.js";
+import { inAddress, Kept, LONGEST, NOTHING, readChosen, UNITS, writeChosen } from "./choices.js";
 import { draw, readTemplate } from "./template.js";
 import { view } from "./view.js";
 
@@ -81,7 +82,7 @@ export class FamilyPage {
         }),
       ),
     ];
-    const sets = [...STATES].filter(([state]) => states.has(state));
+    const sets = [...SET_WORDS].filter(([state]) => states.has(state));
     if (sets.length > 1) fields.push(select("state", "Maximum", [["", "as the book has it"], ...sets]));
     const limit = maximum ? marginLimit(this.shared["figures"]["max-advance"]) : Fraction.of(0);
     /** @type {[string, string][]} */

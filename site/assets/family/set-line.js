@@ -7,6 +7,7 @@ import { GeometryImpossible, LookUpError, NotAnAngle, Refusal } from "../errors.
 import { Fraction, NOUGHT, ONE } from "../quantity/fraction.js";
 import { plainAngle } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
+import { HowSure, State } from "../vocabulary.js";
 import { toldFigures } from "./engine-rows.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -57,7 +58,7 @@ export function setLine(page, kinds, figure, row, margin, serial) {
   const reached = how.length;
   const rim = onTheRim(page["flywheel"] ?? {}, show, show);
   if (rim) how.push(briefly(rim));
-  if (figure === "max-advance" && row["state"] === "cranking") how.push(runsAt(page, asked, show, serial));
+  if (figure === "max-advance" && row["state"] === State.CRANKING) how.push(runsAt(page, asked, show, serial));
   return { show: String(plainAngle(show)), how, reached, remarks: found.remarks, rim: rim?.words ?? "" };
 }
 
@@ -66,12 +67,12 @@ export function setLine(page, kinds, figure, row, margin, serial) {
  * @param {Document} row
  */
 export function printedOf(row) {
-  if (row["standing"] !== "derived") return `printed ${row["printed"]}`;
+  if (row["standing"] !== HowSure.DERIVED) return `printed ${row["printed"]}`;
   const inputs = (row["working"] ?? []).flatMap((/** @type {Document} */ step) => step["inputs"]);
   const said = inputs.map((/** @type {{name: string, value: string}} */ { name, value }) =>
     name.endsWith(" reading") ? `printed ${value} ${name.slice(0, -" reading".length)}` : `${name} ${shortly(value)}`,
   );
-  return said.join(row["state"] === "cranking" ? " + " : ", "); // only to cranking is the correction added
+  return said.join(row["state"] === State.CRANKING ? " + " : ", "); // only to cranking is the correction added
 }
 
 /** @param {string} correction */

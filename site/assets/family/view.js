@@ -4,6 +4,7 @@
  */
 
 import { NOUGHT } from "../quantity/fraction.js";
+import { CautionSeverity, HazardTier, HowSure, SafestEnd, SCREEN_STATES, SET_WORDS, State } from "../vocabulary.js";
 import { toldFigures } from "./engine-rows.js";
 import { BEFORE, careful, inTurn } from "./figure-cautions.js";
 import { dotsOf } from "./ran-at-dots.js";
@@ -24,12 +25,6 @@ import { inUnits, pieces, wholeOf } from "./value-parts.js";
 
 const MAXIMUM = "max-advance";
 const PICKUP = "throttle-pickup";
-const STATES = ["cranking", "static", "running", "at-rest"];
-const SET_WORDS = new Map([
-  ["cranking", "set while cranking"],
-  ["running", "set running"],
-  ["static", "set standing still"],
-]);
 const ANGLE_AIDS = [
   ["target", "Target for the light"],
   ["judge", "Judge a reading"],
@@ -74,7 +69,7 @@ export function view(page, shared, choices = {}, root = "../../../") {
   if (first && top[0]) top[0].is_maximum = true;
   inTurn([...top, ...rest]);
   const before = drawn.cautions(BEFORE);
-  const grave = before.filter((one) => one.severity !== "care");
+  const grave = before.filter((one) => one.severity !== CautionSeverity.CARE);
   return {
     id: page["id"],
     name: page["name"],
@@ -116,7 +111,7 @@ function stateOf(told) {
   const maxima = told.filter((one) => one.figure === MAXIMUM);
   const answered = maxima.filter((one) => one.row["problem"] === undefined);
   const states = (answered.length ? answered : maxima).map((one) => one.row["state"]);
-  return STATES.find((state) => states.includes(state)) ?? "";
+  return SCREEN_STATES.find((state) => states.includes(state)) ?? "";
 }
 
 /** Rows of one page, each with an id of its own. */
@@ -185,13 +180,13 @@ class Rows {
       statements,
       withdrawn: statements.filter((one) => one.withdrawn).map((one) => `${one.printed}, ${one.where}`),
       working: (row["working"] ?? []).map(stepOf),
-      hazard: kind.hazard === "A" ? (kind.hazard_because ?? "") : "",
+      hazard: kind.hazard === HazardTier.A ? (kind.hazard_because ?? "") : "",
       cautions: leads ? this.cautions(figure) : none,
       warned: none,
       again: none,
       links: this.#links(figure, row, isAngle && !problem),
       dots: dotsOf(this.page, told),
-      look_first: isAngle || row["state"] === "running",
+      look_first: isAngle || row["state"] === State.RUNNING,
     };
   }
 
@@ -218,7 +213,7 @@ class Rows {
    * @param {Document} row
    */
   #isLimit(figure, row) {
-    return this.shared["figures"][figure].safest_end === "later" && !row["printed"].includes("piston travel");
+    return this.shared["figures"][figure].safest_end === SafestEnd.LATER && !row["printed"].includes("piston travel");
   }
 
   /**
@@ -265,7 +260,7 @@ class Rows {
  * @param {import("./statements.js").Statement[]} statements
  */
 function sidesOf(problem, row, statements) {
-  if (problem !== "FigureDisputed" && row["standing"] !== "disputed") return [];
+  if (problem !== "FigureDisputed" && row["standing"] !== HowSure.DISPUTED) return [];
   return statements.map((one) => ({ digits: pieces(one.printed), who: one.where, sure: one.role }));
 }
 
@@ -279,7 +274,7 @@ function aimed(target, row) {
   if (!target) return [];
   const rest = target.how.slice(1);
   if (row["printed"].includes("piston travel")) return [`is ${target.show}`, ...rest];
-  const printed = row["standing"] === "derived" ? target.how.slice(0, 1) : [];
+  const printed = row["standing"] === HowSure.DERIVED ? target.how.slice(0, 1) : [];
   return [...printed, ...(target.show === row["printed"] ? [] : [`aim at ${target.show}`]), ...rest];
 }
 

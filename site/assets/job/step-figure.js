@@ -14,6 +14,7 @@ import { Fraction, NOUGHT } from "../quantity/fraction.js";
 import { readNumber } from "../quantity/number.js";
 import { readQuantity } from "../quantity/quantity.js";
 import { DEGREE_OF_CRANK } from "../quantity/unit.js";
+import { Condition, HazardTier, HowSure, State } from "../vocabulary.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
@@ -132,15 +133,15 @@ function toldOn(page, shared, { figure, row, statements, depends }) {
     problem,
     words: problem ? (row["words"] ?? "") : "",
     candidates: problem && !statements.length ? (row["candidates"] ?? []) : [],
-    disputed: problem === "FigureDisputed" || row["standing"] === "disputed",
+    disputed: problem === "FigureDisputed" || row["standing"] === HowSure.DISPUTED,
     depends: depends.map(([engines, own]) => `${own["printed"] ?? "no single number"}: ${engines}`),
     statements: statements.map((held) => statementOf(page, shared, cited, held)),
     remarks: row["remarks"] ?? [],
     sure,
-    hazard: kind.hazard === "A" ? (kind.hazard_because ?? "") : "",
+    hazard: kind.hazard === HazardTier.A ? (kind.hazard_because ?? "") : "",
     working: row["working"] ?? [],
     source: settled ? sourceWords(page, shared, { figure, row, statements }) : "",
-    from: settled && row["standing"] === "derived" ? printedOf(row) : "",
+    from: settled && row["standing"] === HowSure.DERIVED ? printedOf(row) : "",
   };
 }
 
@@ -162,7 +163,7 @@ export const takesDepth = (page, shown) =>
   crankOf(page["engine"]) !== null &&
   shown.some(
     ({ state, value }) =>
-      state === "static" || (value && isAngle(value) && readQuantity(value).unit !== DEGREE_OF_CRANK),
+      state === State.STATIC || (value && isAngle(value) && readQuantity(value).unit !== DEGREE_OF_CRANK),
   );
 
 /** A reading in words, such as `28° BTDC`. @param {Document} value */
@@ -186,6 +187,6 @@ export function conditionWords(name, value) {
       : Object.entries(value)
           .map(([unit, number]) => `${number} ${unit}`)
           .join(" ");
-  if (name === "rpm") return `${words} rpm`;
-  return name === "gear" ? words : `${name} ${words}`;
+  if (name === Condition.RPM) return `${words} rpm`;
+  return name === Condition.GEAR ? words : `${name} ${words}`;
 }

@@ -6,6 +6,7 @@ import { Fraction } from "../../quantity/fraction.js";
 import { readQuantity } from "../../quantity/quantity.js";
 import { plain } from "../../quantity/spoken.js";
 import { convert, unitOf } from "../../quantity/unit.js";
+import { State } from "../../vocabulary.js";
 import { at } from "./field-error.js";
 import { listed, NEAREST, READ, step, TYPED } from "./wording.js";
 
@@ -120,7 +121,7 @@ function typedWindow({ low, high }) {
   const { key } = /** @type {Size} */ (low ?? high).unit;
   let value = readQuantity({ [key]: low ? { at_least: low.text } : { at_most: high?.text } });
   if (low && high) value = readQuantity({ [key]: low.value.equals(high.value) ? low.text : [low.text, high.text] });
-  return { value, printed: `${value}`, condition: "cranking", cited: TYPED, remarks: [] };
+  return { value, printed: `${value}`, condition: State.CRANKING, cited: TYPED, remarks: [] };
 }
 
 /** @param {readonly Fraction[]} readings @param {(reading: Fraction) => boolean} holds */

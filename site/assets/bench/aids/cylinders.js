@@ -4,6 +4,7 @@ import { firingAngles, onMarksOfTheFirst } from "../../calc/cylinders.js";
 import { arc } from "../../calc/rim.js";
 import { QuantityError } from "../../errors.js";
 import { Fraction } from "../../quantity/fraction.js";
+import { Cycle } from "../../vocabulary.js";
 import { at } from "./field-error.js";
 import { angle, degreesOf, length, listed, millimetresOf, NEAREST, originOf, step, TYPED } from "./wording.js";
 
@@ -25,7 +26,7 @@ export function work({ order: typed, cycle, even, figure, diameter, origins }) {
   if (figure?.size().above(Fraction.of(180))) {
     throw at("figure", new QuantityError(`${angle(figure)} is more than half a turn; write up to 180 before or after`));
   }
-  const four = cycle === "four-stroke";
+  const four = cycle === Cycle.FOUR_STROKE;
   const evenFire = even === "true" ? true : even === "false" ? false : null;
   const places = firingAngles(order, evenFire, four);
   const words = order.join("-");

@@ -7,6 +7,7 @@ import { QuantityError } from "../../errors.js";
 import { Fraction, floorDivide, HALF, NOUGHT } from "../../quantity/fraction.js";
 import { roundToStep } from "../../quantity/number.js";
 import { plain } from "../../quantity/spoken.js";
+import { SafestEnd, TurningIn } from "../../vocabulary.js";
 import { at } from "./field-error.js";
 import { typedFigure } from "./typed-figure.js";
 import { angle, degreesOf, exactly, originOf, READ, step, TYPED } from "./wording.js";
@@ -64,7 +65,7 @@ function targetOf(given) {
     return {
       shown: target,
       source: TYPED,
-      late: given.kinds[given.kind].safest_end === "later",
+      late: given.kinds[given.kind].safest_end === SafestEnd.LATER,
       steps: [],
       remarks: [],
     };
@@ -75,7 +76,7 @@ function targetOf(given) {
   return {
     shown: found.show.nominal ?? NOUGHT,
     source: `${figure.label.toLowerCase()} of ${figure.family}`,
-    late: figure.kind["safest_end"] === "later",
+    late: figure.kind["safest_end"] === SafestEnd.LATER,
     steps: found.steps.filter(({ name }) => !name.startsWith("when running")),
     remarks: found.remarks,
   };
@@ -87,7 +88,7 @@ function screwOf({ part, turning_in: works, pitch, locknut, origins }) {
   const inputs = [];
   if (works) inputs.push(["turning in makes it", works, originOf(origins, "turning_in")]);
   if (pitch) inputs.push(["pitch of the screw", `${pitch.text} ${pitch.unit.key}`, originOf(origins, "pitch")]);
-  const sign = works === "earlier" ? 1 : works === "later" ? -1 : 0;
+  const sign = works === TurningIn.EARLIER ? 1 : works === TurningIn.LATER ? -1 : 0;
   return { part: part ? `the ${part}` : "the screw", sign, inputs, locknut: locknut !== "false" };
 }
 

@@ -11,6 +11,7 @@ import { readNumber } from "../../quantity/number.js";
 import { readQuantity, signedQuantity } from "../../quantity/quantity.js";
 import { plain } from "../../quantity/spoken.js";
 import { DEGREE_OF_CRANK } from "../../quantity/unit.js";
+import { State } from "../../vocabulary.js";
 import { at } from "./field-error.js";
 import { step, TYPED } from "./wording.js";
 
@@ -160,7 +161,7 @@ function typedCorrection(rows) {
  */
 function inState(figure, wanted, correction, { rpm, corrections }) {
   const { state } = figure;
-  if (figure.figure !== MAXIMUM || state === "static" || wanted === "static") {
+  if (figure.figure !== MAXIMUM || state === State.STATIC || wanted === State.STATIC) {
     throw at(
       "set",
       new NoCorrectionKnown(
@@ -179,7 +180,7 @@ function inState(figure, wanted, correction, { rpm, corrections }) {
   }
   const points = pointsOf(correction.value);
   const only = corrections.length === 1 ? corrections[0]?.rpm : null;
-  if (wanted === "cranking" && only && !rpm?.equals(only)) {
+  if (wanted === State.CRANKING && only && !rpm?.equals(only)) {
     const speed = rpm ? `${plain(rpm)} rpm` : "a speed not stated";
     throw at(
       "rpm",
@@ -195,12 +196,12 @@ function inState(figure, wanted, correction, { rpm, corrections }) {
     );
   }
   const degrees = atSpeed(points, rpm);
-  const convert = wanted === "cranking" ? crankingFromRunning : runningFromCranking;
+  const convert = wanted === State.CRANKING ? crankingFromRunning : runningFromCranking;
   const [later, earlier] = [convert(low, degrees), convert(high, degrees)];
   const finest = stepsOf(correction.value).reduce((one, other) => one.least(other), value.step);
   const result = signedQuantity(DEGREE_OF_CRANK, later, earlier, finest, "down");
   const rounded = !(result.low?.equals(later) && result.high?.equals(earlier));
-  const sign = (wanted === "cranking") === degrees.sign() >= 0 ? "+" : "-";
+  const sign = (wanted === State.CRANKING) === degrees.sign() >= 0 ? "+" : "-";
   const cited = "cited" in correction ? (correction.cited ?? "") : "";
   const working = step(
     `${wanted} maximum`,

@@ -4,6 +4,7 @@
  */
 
 import { QuantityError } from "../../errors.js";
+import { CHOICES, COUNTED, Condition, MEASURED, State } from "../../vocabulary.js";
 import { isMapping, isWords, readValue, shown } from "./report-value.js";
 
 /** @typedef {import("./report-value.js").Value} Value */
@@ -109,7 +110,7 @@ const serial = orEmpty(
 );
 const year = orEmpty(like("(?:18|19|20)[0-9]{2}", 'a year of four digits, such as "1978"'));
 const day = orEmpty(like("[0-9]{4}-[0-9]{2}-[0-9]{2}", "a date, such as 2026-03-02"));
-const state = orEmpty(oneOf("cranking", "running", "static", "at-rest"));
+const state = orEmpty(oneOf(...Object.values(State)));
 const flag = oneOf(true, false);
 
 /** Two contacts of the piston with its stop. @type {Reader} */
@@ -118,38 +119,41 @@ const stops = (raw) =>
     ? raw.map(degrees)
     : fail('two contacts in signed degrees, such as ["28", "-32"]');
 
+/** A speed, or the lower and the higher. @type {Reader} */
+const speeds = (raw) => {
+  if (!Array.isArray(raw)) return number(raw);
+  const [slow, fast] = raw.map(number);
+  return raw.length === 2 && Number(slow) <= Number(fast)
+    ? raw
+    : fail('a speed, or the lower and the higher, such as ["700", "750"]');
+};
+
 /**
- * A mapping of numbers.
- * @param {string} what
- * @param {readonly string[]} keys
- * @param {number} most
- * @param {string} wanted
- * @returns {Reader}
+ * How a condition is measured that is: by how many units at most, and what is wanted.
+ * @type {ReadonlyMap<string, {most: number, wanted: string}>}
  */
-const numbers = (what, keys, most, wanted) => (raw) => {
-  const said = readKeys(raw, {}, Object.fromEntries(keys.map((one) => [one, number])), what);
+const MEASURES = new Map([
+  [Condition.OCTANE, { most: 3, wanted: 'an octane number, such as {"ron": "92"}' }],
+  [Condition.ALTITUDE, { most: 1, wanted: 'one height, such as {"m": "750"}' }],
+]);
+
+/** Numbers by their units. @param {string} name @param {readonly string[]} units @returns {Reader} */
+const measured = (name, units) => (raw) => {
+  const { most = 1, wanted = `one ${name}` } = MEASURES.get(name) ?? {};
+  const said = readKeys(raw, {}, Object.fromEntries(units.map((one) => [one, number])), name);
   const count = Object.keys(said).length;
   return count > 0 && count <= most ? said : fail(wanted);
 };
-/** @type {Readonly<Record<string, Reader>>} */
-const CONDITIONS = {
-  rpm: (raw) => {
-    if (!Array.isArray(raw)) return number(raw);
-    const [slow, fast] = raw.map(number);
-    return raw.length === 2 && Number(slow) <= Number(fast)
-      ? raw
-      : fail('a speed, or the lower and the higher, such as ["700", "750"]');
-  },
-  gear: oneOf("in-gear", "neutral"),
-  cylinder: count,
-  bank: oneOf("port", "starboard"),
-  carburettor: count,
-  module: oneOf("connected", "disconnected"),
-  engine: oneOf("cold", "warm"),
-  plugs: oneOf("in", "out"),
-  octane: numbers("octane", ["ron", "mon", "aki"], 3, 'an octane number, such as {"ron": "92"}'),
-  altitude: numbers("altitude", ["m", "ft"], 1, 'one height, such as {"m": "750"}'),
-};
+
+/** @param {string} name @returns {Reader} */
+function readerOf(name) {
+  const [choices, units] = [CHOICES.get(name), MEASURED.get(name)];
+  if (choices) return oneOf(...choices);
+  if (units) return measured(name, units);
+  return COUNTED.has(name) ? count : speeds;
+}
+
+const CONDITIONS = Object.fromEntries(Object.values(Condition).map((name) => [name, readerOf(name)]));
 /** @type {Reader} */
 const conditions = (raw) => readKeys(raw, {}, CONDITIONS, "conditions");
 

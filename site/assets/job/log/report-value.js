@@ -9,11 +9,11 @@ import { QuantityError } from "../../errors.js";
 import { readNumber } from "../../quantity/number.js";
 import { readQuantity } from "../../quantity/quantity.js";
 import { UNITS } from "../../quantity/unit.js";
+import { SIDES } from "../../vocabulary.js";
 
 /** @typedef {Readonly<Record<string, any>>} Value */
 
 export const LONGEST = 600; // as long as a report's texts may be
-const SIDES = ["btdc", "atdc", "tdc"];
 const WORDS = ["mark", "code"];
 const CORRECTIONS = ["cranking_earlier", "cranking_later"];
 const INNER = new Set(["crank_deg", "piston_mm", "piston_in"]); // inside only, no one types them

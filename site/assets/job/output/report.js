@@ -4,6 +4,7 @@ import { readFit, requireFit } from "../../book/engine-kinds.js";
 import { QuantityError, SerialFitsNone } from "../../errors.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
+import { SIDES } from "../../vocabulary.js";
 import { LONGEST } from "../log/report-value.js";
 import { byPointer, trueValue } from "../reading/as-left.js";
 import { bracketed, whole, words } from "./yaml-text.js";
@@ -23,7 +24,6 @@ import { bracketed, whole, words } from "./yaml-text.js";
  */
 
 const CORRECTION = "cranking-correction";
-const SIDES = ["btdc", "atdc", "tdc"];
 const WORDY = new Set(["mark", "code", "serial"]);
 
 /**

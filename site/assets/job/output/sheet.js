@@ -1,6 +1,7 @@
 /** What stands on the sheet of a job: every step with its ticks, figures, readings and notes, as plain words. */
 
 import { StopscrewError } from "../../errors.js";
+import { CautionSeverity } from "../../vocabulary.js";
 import { asRead, staleOf } from "../log/record.js";
 import { correctionWords, pointerWords, trueWords, whenWords } from "../reading/as-left.js";
 import { verdictOf } from "../reading/verdict.js";
@@ -81,7 +82,7 @@ export function sheetOf(record, job, page, shared) {
 
 /** @param {readonly Document[]} cautions @returns {Document[]} */
 const worstFirst = (cautions) =>
-  ["danger", "warning", "care"].flatMap((worst) => cautions.filter(({ severity }) => severity === worst));
+  Object.values(CautionSeverity).flatMap((worst) => cautions.filter(({ severity }) => severity === worst));
 
 /**
  * @param {string} step

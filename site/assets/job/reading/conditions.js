@@ -2,6 +2,7 @@
  * What has to be said with a reading so that it is compared with its like: which cylinder, gear, speed, warm or cold.
  */
 
+import { CHOICES, COUNTED, Condition, State } from "../../vocabulary.js";
 import { conditionWords } from "../step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -14,13 +15,6 @@ import { conditionWords } from "../step-figure.js";
  */
 
 const EACH_CYLINDER = "compression";
-const CHOICES = new Map([
-  ["gear", ["in-gear", "neutral"]],
-  ["engine", ["cold", "warm"]],
-  ["module", ["disconnected", "connected"]],
-  ["plugs", ["out", "in"]],
-  ["bank", ["port", "starboard"]],
-]);
 
 /**
  * @param {Document} page
@@ -37,9 +31,9 @@ export function askedConditions(page, kind, figure, shown, state) {
     const values = new Set(like.map((one) => one.at[name]).filter((value) => typeof value === "string"));
     const [only = ""] = values;
     const usual = values.size === 1 && like.every((one) => one.at[name] === only) ? only : "";
-    if (name === "cylinder" || name === "carburettor") return counted(page, name, figure, values);
-    if (name === "rpm") {
-      const wanted = figure === "max-advance" && state === "running";
+    if (COUNTED.has(name)) return counted(page, name, figure, values);
+    if (name === Condition.RPM) {
+      const wanted = figure === "max-advance" && state === State.RUNNING;
       return values.size || wanted ? [{ name, options: [], needed: wanted, usual: values.size === 1 ? only : "" }] : [];
     }
     const options = CHOICES.get(name);
@@ -58,7 +52,7 @@ export function askedConditions(page, kind, figure, shown, state) {
 /** @param {Document} page @param {string} name @param {string} figure @param {Set<string>} said @returns {Asked[]} */
 function counted(page, name, figure, said) {
   const engine = page["engine"] ?? {};
-  const many = Number(engine[name === "cylinder" ? "cylinders" : "carburettors"] ?? 0);
+  const many = Number(engine[COUNTED.get(name) ?? ""] ?? 0);
   if (many < 2 || (figure !== EACH_CYLINDER && !said.size && isLight(figure))) return [];
   const needed = figure === EACH_CYLINDER || said.size > 1;
   const numbers = Array.from({ length: many }, (_, place) => String(place + 1));
@@ -78,13 +72,4 @@ const isLight = (figure) => ["idle-timing", "throttle-pickup", "max-advance"].in
 
 /** The words above the keys of a condition. @param {string} name */
 export const legendOf = (name) =>
-  new Map([
-    ["cylinder", "Cylinder"],
-    ["carburettor", "Carburettor"],
-    ["gear", "Gear"],
-    ["engine", "Engine"],
-    ["module", "Module"],
-    ["plugs", "Plugs"],
-    ["bank", "Bank"],
-    ["rpm", "Speed, rpm"],
-  ]).get(name) ?? name;
+  name === Condition.RPM ? "Speed, rpm" : `${name.slice(0, 1).toUpperCase()}${name.slice(1)}`;

@@ -1,6 +1,7 @@
 /** This engine's own correction, where the maximum was left and read both cranking and running: it goes on the tag. */
 
 import { element } from "../../dom.js";
+import { CORRECTED_STATES, Condition } from "../../vocabulary.js";
 import { key } from "../controls.js";
 import { signedOf } from "../step-figure.js";
 import { correctionWords } from "./as-left.js";
@@ -22,10 +23,10 @@ export const signedText = (signed) => String(Number(signed.toNumber().toFixed(6)
 export function measuredIn(record) {
   const left = record.left.get(MAXIMUM) ?? [];
   const last = (/** @type {string} */ state) => left.filter((one) => one.state === state).at(-1);
-  const [cranking, running] = [last("cranking"), last("running")];
+  const [cranking, running] = CORRECTED_STATES.map(last);
   const [before, after] = [cranking && signedOf(cranking.value), running && signedOf(running.value)];
   if (!before || !after || cranking?.cylinder !== running?.cylinder) return null;
-  const rpm = running?.conditions["rpm"];
+  const rpm = running?.conditions[Condition.RPM];
   return { cranking: signedText(before), running: signedText(after), rpm: typeof rpm === "string" ? rpm : "" };
 }
 

@@ -3,6 +3,7 @@
 import { work as spread } from "../../bench/aids/compression.js";
 import { element } from "../../dom.js";
 import { readQuantity } from "../../quantity/quantity.js";
+import { Condition, Noted } from "../../vocabulary.js";
 import { choice, field, key, lines, refusal } from "../controls.js";
 import { asRead } from "../log/record.js";
 import { atWords, givenFor, takesDepth, valueWords } from "../step-figure.js";
@@ -66,7 +67,7 @@ export function readingsOf(desk, step, shown) {
   const kind = desk.shared["figures"][step.figure];
   const units = unitsOf(kind);
   const coachable =
-    takesSides(units) && step.records.includes("as-left") ? (shown.find((one) => one.aimed) ?? null) : null;
+    takesSides(units) && step.records.includes(Noted.AS_LEFT) ? (shown.find((one) => one.aimed) ?? null) : null;
   const draft = desk.draft(step.id, () => firstDraft(desk, step, kind, shown, units, coachable));
   const { found, left } = desk.record;
   const noted = [...(found.get(step.figure) ?? []), ...(left.get(step.figure) ?? [])];
@@ -121,9 +122,9 @@ function firstDraft(desk, step, kind, shown, units, coachable) {
       "");
   const found = desk.record.found.get(step.figure)?.length;
   const when =
-    step.records.includes("as-found") && !found ? "found" : step.records.includes("as-left") ? "left" : "found";
+    step.records.includes(Noted.AS_FOUND) && !found ? "found" : step.records.includes(Noted.AS_LEFT) ? "left" : "found";
   return {
-    when: found && takesSides(units) && step.records.includes("as-left") ? "turning" : when,
+    when: found && takesSides(units) && step.records.includes(Noted.AS_LEFT) ? "turning" : when,
     state,
     typed: { text: "", unit: unit || "", side: sideOf(shown, state) },
     conditions: {},
@@ -229,7 +230,7 @@ function aimLine(shown, state) {
  * @param {Desk} desk @param {string} figure @param {string} when @param {import("./conditions.js").Asked} asked
  */
 function unread({ record }, figure, when, { name, needed, options }) {
-  if (name !== "cylinder" || !needed) return undefined;
+  if (name !== Condition.CYLINDER || !needed) return undefined;
   const read = new Set((record[when === "left" ? "left" : "found"].get(figure) ?? []).map((one) => one.cylinder));
   return options.find(([number]) => !read.has(number))?.[0];
 }
@@ -268,9 +269,9 @@ function form(desk, step, kind, shown, units, coachable, draft) {
   const redraw = () => desk.redraw();
   const coachHere = Boolean(coachable && coachable.state === draft.state);
   const whens = [
-    ...(step.records.includes("as-found") ? ["found"] : []),
+    ...(step.records.includes(Noted.AS_FOUND) ? ["found"] : []),
     ...(coachHere ? ["turning"] : []),
-    ...(step.records.includes("as-left") ? ["left"] : []),
+    ...(step.records.includes(Noted.AS_LEFT) ? ["left"] : []),
   ];
   if (!whens.includes(draft.when)) draft.when = whens.at(-1) ?? "found";
   const asked = askedConditions(desk.page, kind, step.figure, shown, draft.state);

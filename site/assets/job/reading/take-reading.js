@@ -5,6 +5,7 @@
 import { StopscrewError } from "../../errors.js";
 import { Fraction, NOUGHT } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
+import { COUNTED, Noted } from "../../vocabulary.js";
 import { givenFor, signedOf } from "../step-figure.js";
 import { legendOf } from "./conditions.js";
 import { keepMeasured, signedText } from "./measured-correction.js";
@@ -132,10 +133,10 @@ async function storeReading(desk, step, shown, draft, asked, value, signed, coac
   const more = when === "found" && coach?.advised?.sign() ? coach.answer : [dragged, ...verdict.more].filter(Boolean);
   desk.say(spokenVerdict(value, verdict, more));
   Object.assign(draft, { replaces: "", refused: "" });
-  const counted = asked.find((one) => one.name === "cylinder" || one.name === "carburettor");
+  const counted = asked.find((one) => COUNTED.has(one.name));
   const next = counted?.options.find(([number]) => Number(number) === Number(said[counted.name] ?? 0) + 1);
   if (counted && next && said[counted.name]) draft.conditions[counted.name] = next[0];
-  else if (when === "found" && step.records.includes("as-left") && !counted) {
+  else if (when === "found" && step.records.includes(Noted.AS_LEFT) && !counted) {
     draft.when = coachable?.state === draft.state ? "turning" : "left";
     draft.turned = asAdvised(coach);
     if (coach?.there) draft.when = "left";

@@ -11,6 +11,7 @@ import { DeadCentreTooFar, StopscrewError } from "../../errors.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { roundToStep } from "../../quantity/number.js";
 import { angleInWords } from "../../quantity/spoken.js";
+import { SIDES } from "../../vocabulary.js";
 import { choice, key, lines, refusal } from "../controls.js";
 import { stoppedBy } from "../gates.js";
 import { signedText } from "../reading/measured-correction.js";
@@ -22,7 +23,6 @@ import { workingShown } from "./figure-view.js";
 /** @typedef {import("../reading/number-pad.js").Typed} Typed */
 /** @typedef {{way: string, first: Typed, second: Typed, pointer: Typed, refused: string}} Draft */
 
-const UNITS = ["btdc", "atdc", "tdc"];
 const STOPS = { more: [], by: "stop", uncertain: null, stroke: null, rod: null, offset: null, gave: null };
 const STEP = new Fraction(1n, 100n);
 
@@ -181,7 +181,7 @@ function box(id, label, typed) {
 /** @param {string} label @param {Typed} typed */
 function angleOf(label, typed) {
   try {
-    return signedOf(typedValue(typed, UNITS)) ?? Fraction.of(0);
+    return signedOf(typedValue(typed, SIDES)) ?? Fraction.of(0);
   } catch (error) {
     if (error instanceof StopscrewError) throw new StopscrewError(`${label}: ${error.message}`);
     throw error;

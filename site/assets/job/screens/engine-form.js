@@ -9,17 +9,13 @@ import { QuantityError, StopscrewError } from "../../errors.js";
 import { recall, remember } from "../../phone-storage.js";
 import { HALF, NOUGHT } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
+import { PLACE_WORDS } from "../../vocabulary.js";
 import { choice, field, refusal } from "../controls.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {{serial: string, year: string, by: string, margin: string, state: string}} Engine */
 
 const BY = "stopscrew-by";
-const STATES = new Map([
-  ["cranking", "cranking, on land"],
-  ["static", "standing still"],
-  ["running", "running, in the water"],
-]);
 
 /** Whose initials this phone wrote last. */
 export const lastBy = () => recall(BY);
@@ -33,7 +29,7 @@ export function statesOf(page) {
   const rows = /** @type {Document[]} */ (maximum?.rows ?? []);
   const held = (/** @type {string} */ state) =>
     rows.some((row) => row["state"] === state && row["problem"] === undefined);
-  const there = [...STATES.keys()].filter((state) => rows.some((row) => row["state"] === state));
+  const there = [...PLACE_WORDS.keys()].filter((state) => rows.some((row) => row["state"] === state));
   return there.sort((one, other) => Number(held(other)) - Number(held(one)));
 }
 
@@ -107,7 +103,7 @@ export function engineForm(typed, page, shared, words, take) {
       choice(
         "set",
         "The maximum is set",
-        states.map((state) => [state, STATES.get(state) ?? state]),
+        states.map((state) => [state, PLACE_WORDS.get(state) ?? state]),
         typed.state,
         (state) => {
           typed.state = state;

@@ -5,6 +5,7 @@
 
 import { element } from "../../dom.js";
 import { recall, remember } from "../../phone-storage.js";
+import { State } from "../../vocabulary.js";
 import { key } from "../controls.js";
 
 export const CRANK = 10;
@@ -166,7 +167,7 @@ export function isCranked(step, kind) {
   return (
     /\bcrank(s|ing)?\b/i.test(step.do) ||
     step.cautions.includes("starter-rest") ||
-    (states.length === 1 && states[0] === "cranking") ||
+    (states.length === 1 && states[0] === State.CRANKING) ||
     step.gate.some((line) => /\bcranking\b/.test(line))
   );
 }

@@ -1,6 +1,7 @@
 /** One step of a job on one screen: what can hurt first, then what to do, the figure, the ticks, the readings. */
 
 import { element } from "../../dom.js";
+import { CautionSeverity } from "../../vocabulary.js";
 import { acted, field, key } from "../controls.js";
 import { DEAD_CENTRE, gateLines, nameOf, openLines, stoppedBy } from "../gates.js";
 import { staleOf } from "../log/record.js";
@@ -66,7 +67,8 @@ export function stepShown(desk, step, go) {
  * @param {JobStep} step
  */
 function cautionsOf({ shared }, step) {
-  const order = ["danger", "warning"];
+  /** @type {string[]} */
+  const order = [CautionSeverity.DANGER, CautionSeverity.WARNING];
   const worst = (/** @type {any} */ one) => (order.indexOf(one.severity) + order.length + 1) % (order.length + 1);
   const cautions = step.cautions
     .flatMap((id) => (shared["cautions"][id] ? [shared["cautions"][id]] : []))
