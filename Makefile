@@ -56,6 +56,7 @@ test: check
 golden: .venv/ready
 	$(BIN)/python -m kb.intake.json_schema specs schema
 	$(BIN)/python -m kb.publish.vectors schema/vectors
+	$(BIN)/python -m kb.publish.browser_vocabulary site/assets/vocabulary.js
 	$(BIN)/python -m tests.house.plan
 	$(BIN)/python -m pytest -q --golden tests
 

@@ -211,7 +211,7 @@ class StatementEntry(OneValue):
     absent: Annotated[str, OneOf(Absent)] | None = Field(
         None,
         description="Instead of a value: the source does not state the figure, or the figure does not apply.",
-        examples=["not-stated"],
+        examples=[Absent.NOT_STATED],
     )
     note: Text | None = Field(
         None,

@@ -164,7 +164,7 @@ def line_words(line: CorrectionLine, speed_words: str = "") -> str:
     """A line in words, with the speed at which it holds."""
     side = "earlier" if line.degrees >= 0 else "later"
     speed = f"{plain(line.speed)} rpm" if line.speed is not None else speed_words
-    than = f"running at {speed}" if speed else "running"
+    than = f"{State.RUNNING} at {speed}" if speed else State.RUNNING
     return f"cranking reads {plain(line.degrees)}° {side} than {than}" if line.degrees else f"cranking reads as {than}"
 
 

@@ -29,10 +29,7 @@ _WIDE, _BAR = 400, 30
 def key() -> Markup:
     """Which shape stands for which standing."""
     cell = '<svg class="held" viewBox="-1 -1 10 10" width="16" height="16" aria-hidden="true">'
-    made = "".join(
-        f"<li>{cell}{_path(number, [(0, 0)])}</svg>{'worked out' if words == 'derived' else words}</li>"
-        for number, words in enumerate(STANDINGS)
-    )
+    made = "".join(f"<li>{cell}{_path(number, [(0, 0)])}</svg>{words}</li>" for number, words in enumerate(STANDINGS))
     return Markup(f'<ul class="held-key">{made}</ul>')
 
 

@@ -11,8 +11,13 @@ from kb.book.model.engine_ranges import Document
 from kb.vocabulary.catalogue import HazardTier
 from kb.vocabulary.evidence import HowSure
 
-STANDINGS = (*HowSure.words, "not stated", "does not apply", "unknown")
-"""From the surest to the least; of several states or kinds of engine the least sure counts."""
+STANDINGS = (
+    *("worked out" if word == HowSure.DERIVED else word for word in HowSure.words),
+    "not stated",
+    "does not apply",
+    "unknown",
+)
+"""In words, from the surest to the least; of several states or kinds of engine the least sure counts."""
 
 AGREED, SINGLE, DERIVED, DISPUTED, NOT_STATED, NOT_APPLICABLE, UNKNOWN = range(len(STANDINGS))
 _PROBLEMS = {

@@ -5,6 +5,7 @@ import { readNumber } from "../../quantity/number.js";
 import { plainAngle, readQuantity } from "../../quantity/quantity.js";
 import { angleInWords, plain } from "../../quantity/spoken.js";
 import { DEGREE_OF_CRANK } from "../../quantity/unit.js";
+import { State } from "../../vocabulary.js";
 import { atWords, isAngle, valueWords } from "../step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -110,9 +111,9 @@ export function engineLines(record) {
 /** @param {{cranking: string, running: string, rpm: string}} measured signed degrees of the same setting */
 export function correctionWords({ cranking, running, rpm }) {
   const off = Fraction.of(cranking).minus(Fraction.of(running));
-  const against = rpm ? `at ${rpm} rpm` : "running";
+  const against = rpm ? `at ${rpm} rpm` : State.RUNNING;
   if (!off.sign()) return `reads the same cranking as ${against}`;
-  return `reads ${plain(off)}° ${off.sign() > 0 ? "earlier" : "later"} cranking than ${against}`;
+  return `reads ${plain(off)}° ${off.sign() > 0 ? "earlier" : "later"} ${State.CRANKING} than ${against}`;
 }
 
 /** @param {string | null} pointer */
