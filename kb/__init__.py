@@ -168,8 +168,8 @@ def _open_shipped() -> Book:
         return _open_file(f"{package}/shipped.book")
     compiled = f"{checkout}/build/shipped.book"
     written = os.path.getmtime(compiled) if os.path.exists(compiled) else 0.0
-    made_from = (specs, f"{package}/book", f"{package}/quantity", f"{package}/calc", f"{package}/vocabulary.py")
-    if any(_newest(place) >= written for place in made_from):
+    made_from = (specs, f"{package}/book", f"{package}/quantity", f"{package}/calc", f"{package}/vocabulary")
+    if any(_newest(folder) >= written for folder in made_from):
         from pathlib import Path
 
         from kb.intake.compiling import compile_book
@@ -181,12 +181,10 @@ def _open_shipped() -> Book:
     return _open_file(compiled)
 
 
-def _newest(place: str) -> float:
-    """When a file, or anything at or below a folder, was last written."""
-    newest = os.stat(place).st_mtime
-    if not os.path.isdir(place):
-        return newest
-    with os.scandir(place) as entries:
+def _newest(folder: str) -> float:
+    """When anything at or below a folder was last written."""
+    newest = os.stat(folder).st_mtime
+    with os.scandir(folder) as entries:
         for entry in entries:
             if entry.is_dir():
                 newest = newest if entry.name == "__pycache__" else max(newest, _newest(entry.path))

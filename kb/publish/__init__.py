@@ -2,5 +2,5 @@
 
 Floor 4.
 
-Files import downward in this order: drawings, sheet, site, vectors.
+Files import downward in this order: drawings, sheet, site, vectors, browser_vocabulary.
 """

@@ -28,7 +28,15 @@ HEAVY = {
 }
 SLOW = {"dataclasses", "inspect", "typing", "pathlib", "fractions", "decimal", "hashlib", "difflib", "urllib"}
 """Of the standard library: what takes long to import beside what a look-up does."""
-LIGHT = {"kb", "kb.errors", "kb.frozen", "kb.book"} | {
+LIGHT = {
+    "kb",
+    "kb.errors",
+    "kb.frozen",
+    "kb.vocabulary",
+    "kb.vocabulary.words",
+    "kb.vocabulary.evidence",
+    "kb.book",
+} | {
     f"kb.book.{name}"
     for name in (
         "book",
