@@ -106,5 +106,5 @@ def _standing(figure: Mapping[str, Any]) -> int:
 
 def _of_kind(rows: Sequence[Mapping[str, Any]]) -> int:
     """The least sure of its answers; what has none, such as a state that nobody spoke of, counts where nothing does."""
-    answered = [STANDINGS.index(row["standing"]) for row in rows if "standing" in row]
+    answered = [HowSure.words.index(row["standing"]) for row in rows if "standing" in row]
     return max(answered or [_PROBLEMS.get(row["problem"], DISPUTED) for row in rows] or [UNKNOWN])
