@@ -35,7 +35,7 @@ NO_VALUES = {
     ("kb/intake/models/statement.py", "disputed"),
     ("kb/publish/site/coverage/pages.py", "agreed"),
     ("kb/publish/site/reading/drawings.py", "running"),
-    ("site/assets/job/timer.js", "cranking"),
+    ("site/assets/job/screens/starter-timer.js", "cranking"),
     ("site/theme/family.html", "danger"),
 }
 """Names of parts of an answer and of drawings, ids of rules, phases of a timer, classes of a page: no list's words."""
