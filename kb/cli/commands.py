@@ -8,18 +8,18 @@ GROUPS = {
         "show": "show a family, or one of its figures with state, window, standing, sources and pages",
     },
     "the bench": {
-        "job": "tell the order of work for a family: what to do, to tick, to note, and to check again",
+        "job": "print the order of work for a family: what to do, tick, note and check again",
         "deadcentre": "find true top dead centre from the pointer's readings at a piston stop",
-        "aim": "tell what to set a figure to: the reading, where it is on the flywheel, the working",
+        "aim": "work out what to set a figure to: the reading, where it is on the flywheel, the working",
         "judge": "judge a reading: inside, or how far early (advanced) or late (retarded), which way to turn",
-        "turn": "tell how far to turn an adjusting screw next, from the readings so far",
-        "piston": "turn degrees of crank into piston position, and back",
-        "rim": "turn degrees into distance along the flywheel's rim and across it, and back",
-        "cylinders": "tell where each cylinder fires on the flywheel",
-        "plates": "tell how much two carburettors differ in air for a difference in opening",
-        "compression": "compare the cylinders' compression with each other and with the book",
-        "premix": "tell how much oil goes into how much petrol, or what ratio a mixture is",
-        "rpm": "work out engine speed from pulses, or what a delay loses in degrees",
+        "turn": "work out the next turn of an adjusting screw from the readings so far",
+        "piston": "convert degrees of crank to piston position, and back",
+        "rim": "convert degrees to distance along the flywheel's rim and across it, and back",
+        "cylinders": "show where each cylinder fires on the flywheel",
+        "plates": "compare the air through two carburettors whose throttle plates open differently",
+        "compression": "compare the compression of the cylinders with each other and with the book",
+        "premix": "work out the oil for a volume of petrol, or the ratio of a mixture",
+        "rpm": "work out engine speed from pulses, or the degrees that a delay loses",
     },
     "on paper": {
         "sheet": "write the bench sheet of one engine: what to set, step by step, with boxes to write in",
@@ -32,7 +32,7 @@ GROUPS = {
         "compile": "check a folder and compile it to one file that answers look-ups",
         "site": "build the site of a book, or build and serve it on this machine",
     },
-    "set up": {"completion": "print what makes a shell complete commands, families, figures, states and options"},
+    "set up": {"completion": "print the script that lets a shell complete commands, families, figures and options"},
 }
 """In the order in which the help lists them."""
 

@@ -30,10 +30,8 @@ def add(commands: Commands) -> None:
         "words", nargs="+", metavar="WORD", help="a family, if any; then the readings from cylinder 1 on"
     )
     command.add_argument("--unit", choices=UNITS, help="the unit on the gauge")
-    command.add_argument(
-        f"--{Condition.ENGINE}", choices=Warmth.words, help="what the book is asked for, where it differs"
-    )
-    command.add_argument(f"--{Condition.PLUGS}", choices=Plugs.words, help="likewise")
+    command.add_argument(f"--{Condition.ENGINE}", choices=Warmth.words, help="compare with the book's figure for this")
+    command.add_argument(f"--{Condition.PLUGS}", choices=Plugs.words, help="and for the plugs in or out")
     add_engine(command)
     command.set_defaults(run=run)
 

@@ -24,9 +24,11 @@ def add(commands: Commands) -> None:
     )
     command.add_argument("words", nargs="*", metavar="FAMILY", help="a family by id or name, if the book has it")
     command.add_argument("--order", metavar="LIST", help="without a family: the firing order, such as 1,3,2")
-    command.add_argument("--strokes", choices=("two", "four"), help="and whether it is a two-stroke or a four-stroke")
-    command.add_argument("--even-fire", action="store_true", help="and that it fires at even distances, if you know so")
-    command.add_argument("--figure", metavar="ANGLE", help="what each cylinder is to stand at, such as '24 before'")
+    command.add_argument("--strokes", choices=("two", "four"), help="without a family: two-stroke or four-stroke")
+    command.add_argument(
+        "--even-fire", action="store_true", help="without a family: it is known to fire at equal intervals"
+    )
+    command.add_argument("--figure", metavar="ANGLE", help="show this figure for each cylinder, such as '24 before'")
     add_engine(command)
     command.set_defaults(run=run)
 

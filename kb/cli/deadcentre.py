@@ -26,14 +26,17 @@ def add(commands: Commands) -> None:
         "words", nargs="+", metavar="READING", help="what the pointer shows at the two contacts, such as 31 before"
     )
     command.add_argument(
-        "--again", nargs="+", action="append", default=[], metavar="READING", help="a further pair; may be repeated"
+        "--again",
+        nargs="+",
+        action="append",
+        default=[],
+        metavar="READING",
+        help="another pair of readings; may be repeated",
     )
     command.add_argument("--gauge", action="store_true", help="the pairs are equal readings of a dial gauge")
-    command.add_argument(
-        "--uncertain", metavar="DEGREES", help="standard uncertainty of one reading (0.25 when nothing is said)"
-    )
-    command.add_argument("--stop-gave", metavar="LENGTH", help="how far off it is if the stop gave way by this")
-    command.add_argument("--offset", metavar="LENGTH", help="how far the wrist pin stands aside, to the before side")
+    command.add_argument("--uncertain", metavar="DEGREES", help="standard uncertainty of one reading (0.25)")
+    command.add_argument("--stop-gave", metavar="LENGTH", help="show the error if the stop gave way by this much")
+    command.add_argument("--offset", metavar="LENGTH", help="the offset of the wrist pin, to the before side")
     add_engine(command, crank=True)
     command.set_defaults(run=run)
 

@@ -32,7 +32,9 @@ def add(commands: Commands) -> None:
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     command.add_argument("what", choices=("rim", "running"), help="the rim, or cranking against running")
     add_output(command, "svg", "json")
-    command.add_argument("--state", choices=SETTING_STATES, help="draw the rim's figures in this state where stated")
+    command.add_argument(
+        "--state", choices=SETTING_STATES, help="draw the figures in this state, where the book has it"
+    )
     add_serial(command)
     add_pointer(command)
     add_named_book(command)

@@ -20,7 +20,7 @@ def add(commands: Commands) -> None:
         "examples:\n  stopscrew find ketch 47\n  stopscrew find skerrow 1980\n  stopscrew find kecth47\n",
     )
     command.add_argument("words", nargs="+", metavar="WORD", help="what is known, in any order; slips are forgiven")
-    command.add_argument("--limit", type=int, default=20, metavar="N", help="at most so many (20)")
+    command.add_argument("--limit", type=int, default=20, metavar="N", help="show at most this many (20)")
     add_book(command)
     command.set_defaults(run=run)
 

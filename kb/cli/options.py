@@ -70,16 +70,13 @@ def add_serial(command: argparse.ArgumentParser) -> None:
 
 def add_figure(command: argparse.ArgumentParser) -> None:
     """The state, the engine and the further conditions of a figure that is asked for."""
-    command.add_argument("--state", choices=State.words, help="which state")
+    command.add_argument("--state", choices=State.words, help="the state of the figure")
     add_serial(command)
     for condition in CONDITIONS:
         command.add_argument(f"--{condition}", metavar="VALUE", help=CONDITIONS[condition])
     for name, units in MEASURED.items():
         command.add_argument(
-            f"--{name}",
-            type=partial(measured, name),
-            metavar="VALUE",
-            help=f"the figure at this {name}, in {' or '.join(units)}",
+            f"--{name}", type=partial(measured, name), metavar="VALUE", help=f"at this {name}, in {', '.join(units)}"
         )
 
 
@@ -93,7 +90,11 @@ def add_pointer(command: argparse.ArgumentParser) -> None:
         help="what the pointer shows at true top dead centre on this engine, such as '2 before'",
     )
     command.add_argument(
-        "--margin", type=degrees, default=0, metavar="DEGREES", help="kept in hand on the late side of a maximum"
+        "--margin",
+        type=degrees,
+        default=0,
+        metavar="DEGREES",
+        help="degrees to keep in hand on the late side of a maximum",
     )
 
 
@@ -105,7 +106,7 @@ def add_stand(command: argparse.ArgumentParser) -> None:
         type=degrees,
         dest="running_rpm",
         metavar="RPM",
-        help="the speed at which to tell the running figure",
+        help="give the running figure at this speed too",
     )
 
 
@@ -152,7 +153,7 @@ def _typed(read: Callable[[str], Fraction], words: str) -> Fraction:
 
 def add_engine(command: argparse.ArgumentParser, *, crank: bool = False) -> None:
     """The engine of a calculation: a family of the book, or with ``crank`` its stroke and rod; and ``add_book``."""
-    command.add_argument("--family", metavar="FAMILY", help="a family by id or name; its id may also stand first")
+    command.add_argument("--family", metavar="FAMILY", help="a family by id or name; its id may also come first")
     add_serial(command)
     if crank:
         command.add_argument("--stroke", metavar="LENGTH", help="without a family: the stroke, such as '64 mm'")

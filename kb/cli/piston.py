@@ -23,9 +23,9 @@ def add(commands: Commands) -> None:
         "  stopscrew piston --stroke '64 mm' --rod '120 mm' 0.137 in --hole-angle 20\n",
     )
     command.add_argument("words", nargs="+", metavar="WORD", help=f"a family, if any; then {_EXAMPLE}")
-    command.add_argument("--hole-angle", metavar="DEGREES", help="how far the plug hole leans from the bore")
-    command.add_argument("--crown-slope", metavar="DEGREES", help="how far the crown slopes to face the hole")
-    command.add_argument("--offset", metavar="LENGTH", help="how far the wrist pin stands aside, to the before side")
+    command.add_argument("--hole-angle", metavar="DEGREES", help="the angle between the plug hole and the bore")
+    command.add_argument("--crown-slope", metavar="DEGREES", help="the slope of the crown toward the hole")
+    command.add_argument("--offset", metavar="LENGTH", help="the offset of the wrist pin, to the before side")
     add_engine(command, crank=True)
     command.set_defaults(run=run)
 

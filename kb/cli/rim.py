@@ -27,12 +27,19 @@ def add(commands: Commands) -> None:
     command.add_argument("words", nargs="*", metavar="WORD", help="a family, if any; then an angle such as 19 before")
     command.add_argument("--diameter", metavar="LENGTH", help="the rim's diameter, such as '240 mm'")
     command.add_argument("--degrees", metavar="NUMBER", help="degrees from one mark to another")
-    command.add_argument("--tape", metavar="LENGTH", help="a distance along the rim, to turn into degrees")
-    command.add_argument("--callipers", metavar="LENGTH", help="a straight distance, to turn into degrees")
-    command.add_argument("--tape-thickness", metavar="LENGTH", help="how thick the tape around the rim is")
-    command.add_argument("--mark", action="append", default=[], metavar="ANGLE", help="a numbered mark; may repeat")
-    command.add_argument("--division", metavar="DEGREES", help="what one tick between the marks is worth")
-    command.add_argument("--dead-centre-reads", dest="dead_centre", metavar="WORDS", help="such as '2 before'")
+    command.add_argument("--tape", metavar="LENGTH", help="a distance along the rim, to convert to degrees")
+    command.add_argument("--callipers", metavar="LENGTH", help="a straight distance, to convert to degrees")
+    command.add_argument("--tape-thickness", metavar="LENGTH", help="the thickness of the tape around the rim")
+    command.add_argument(
+        "--mark", action="append", default=[], metavar="ANGLE", help="a numbered mark; may be repeated"
+    )
+    command.add_argument("--division", metavar="DEGREES", help="degrees in one division between the marks")
+    command.add_argument(
+        "--dead-centre-reads",
+        dest="dead_centre",
+        metavar="WORDS",
+        help="what the pointer shows at true top dead centre, such as '2 before'",
+    )
     add_engine(command)
     command.set_defaults(run=run)
 

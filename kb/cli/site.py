@@ -30,7 +30,9 @@ def add(commands: Commands) -> None:
         part = what.add_parser(name, help=summary, description=summary.capitalize() + ".", formatter_class=Help)
         part.add_argument("--out", metavar="DIR", default="build/site", help="the folder to build (build/site)")
         part.add_argument(
-            "--address", metavar="URL", help="where it will lie, such as https://example.org/stopscrew/: for a sitemap"
+            "--address",
+            metavar="URL",
+            help="where the site will be published, such as https://example.org/stopscrew/; for the sitemap",
         )
         if name == "serve":
             told = "the port (8000; 0 takes a free one)"

@@ -25,15 +25,15 @@ def add(commands: Commands) -> None:
         "  stopscrew tape skerrow/ketch-47 --from '180 before' --to '180 after' --paper letter --out tape.svg\n",
     )
     command.add_argument("family", nargs="?", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
-    command.add_argument("--diameter", metavar="LENGTH", help="the rim's diameter, such as '240 mm'; goes first")
-    command.add_argument("--rotation", choices=Rotation.words, help="how the flywheel turns, seen from above")
     command.add_argument(
-        "--from", type=angle, dest="early", metavar="WORDS", help="where it begins; '40 before' if left out"
+        "--diameter", metavar="LENGTH", help="the rim's diameter, such as '240 mm', in place of the book's"
     )
-    command.add_argument("--to", type=angle, dest="late", metavar="WORDS", help="where it ends; '30 after' if left out")
+    command.add_argument("--rotation", choices=Rotation.words, help="how the flywheel turns, seen from above")
+    command.add_argument("--from", type=angle, dest="early", metavar="WORDS", help="where the tape begins (40 before)")
+    command.add_argument("--to", type=angle, dest="late", metavar="WORDS", help="where the tape ends (30 after)")
     command.add_argument("--target", type=angle, metavar="WORDS", help="mark this reading too, such as '23 before'")
-    command.add_argument("--thickness", metavar="LENGTH", help="of the paper; '0.1 mm' if left out")
-    command.add_argument("--paper", choices=("a4", "letter"), default="a4", help="a4 if left out")
+    command.add_argument("--thickness", metavar="LENGTH", help="the thickness of the paper (0.1 mm)")
+    command.add_argument("--paper", choices=("a4", "letter"), default="a4", help="the paper's size (a4)")
     add_output(command, "svg", "pdf", "json")
     add_named_book(command)
     command.set_defaults(run=run, extra="paper")

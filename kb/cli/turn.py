@@ -28,7 +28,7 @@ def add(commands: Commands) -> None:
         "words",
         nargs="+",
         metavar="WORD",
-        help="a family and a figure, unless there is a target; then turns and reading, again and again: 0 24 before",
+        help="a family and a figure, unless --target is given; then pairs of turns and reading: 0 24 before",
     )
     command.add_argument("--target", metavar="ANGLE", help="what the pointer should show, such as '19 before'")
     command.add_argument(

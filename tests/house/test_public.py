@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import importlib.metadata
 import subprocess
 import sys
 from pathlib import Path
@@ -36,6 +37,10 @@ def test_the_public_list_is_this() -> None:
 @pytest.mark.parametrize("name", PUBLIC)
 def test_each_is_there_and_says_what_it_is(name: str) -> None:
     assert getattr(kb, name).__doc__
+
+
+def test_the_version_is_that_of_the_installed_package() -> None:
+    assert kb.__version__ == importlib.metadata.version("stopscrew")
 
 
 def test_another_name_is_told() -> None:
