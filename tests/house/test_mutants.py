@@ -70,8 +70,8 @@ def test_a_line_is_tried_with_the_test_files_that_run_it_the_quickest_first(smal
 
 
 def tried(count: int, *survivors: Mutant) -> list[Tried]:
-    dead = [Tried(Mutant("kb/other.py", "core/AddNot", row, row, "", ""), False, 1.0, "") for row in range(count)]
-    return [*dead, *[Tried(mutant, True, 1.0, "") for mutant in survivors]]
+    dead = [Tried(Mutant("kb/other.py", "core/AddNot", row, row, "", ""), False) for row in range(count)]
+    return [*dead, *[Tried(mutant, True) for mutant in survivors]]
 
 
 LINE = next(line.strip() for line in (ROOT / MUST_DIE[0]).read_text(encoding="utf-8").splitlines() if "return" in line)
@@ -86,7 +86,7 @@ def test_what_a_run_comes_to() -> None:
     assert faults(tried(99, WEIGHTY), why) == []
     assert len(faults(tried(99, WEIGHTY), {})) == 1
     assert "survives where all must die" in faults(tried(99, WEIGHTY), {})[0]
-    now_dead = [Tried(WEIGHTY, False, 1.0, "")]
+    now_dead = [Tried(WEIGHTY, False)]
     assert faults(now_dead, why) == [f"explained.toml explains what no longer survives: {MUST_DIE[0]}: {LINE}"]
     gone = {(MUST_DIE[0], "return nothing at all", ""): "it was the same"}
     assert "return nothing at all" in faults(tried(99), gone)[0]

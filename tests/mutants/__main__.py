@@ -16,9 +16,9 @@ from pathlib import Path
 
 from tests.mutants.drawing import MUST_DIE, Mutant, draw, modules
 from tests.mutants.explained import LIST, Change, explanations, stale
-from tests.mutants.selection import HOLDING, select
+from tests.mutants.selection import holding, select
 from tests.mutants.trying import Tried, attempt, workers
-from tests.support.folders import ROOT, TESTS
+from tests.support.folders import ROOT
 
 SHARE = 0.92
 """What part of the drawn mutants must die."""
@@ -30,12 +30,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     start = time.monotonic()
     known = explanations(LIST.read_text(encoding="utf-8"))
     drawn = draw(ROOT, options.only or modules(ROOT), options.seed, options.count or None, every=options.every)
-    tests = options.tests or [
-        file.relative_to(ROOT).as_posix() for pattern in HOLDING for file in sorted(TESTS.glob(pattern))
-    ]
     options.place.mkdir(parents=True, exist_ok=True)
     with workers(ROOT, options.place.resolve(), options.workers) as pool:
-        selection = select(ROOT, tests, pool, options.place / "measured.json")
+        selection = select(ROOT, options.tests or holding(), pool, options.place / "measured.json")
         chosen = {mutant: selection.tests_of(mutant.module, mutant.row) for mutant in drawn}
         waiting = [
             pool.submit(attempt, mutant, files, 30 + 4 * selection.seconds(files)) for mutant, files in chosen.items()
@@ -91,9 +88,11 @@ def _summary(tried: Sequence[Tried], seconds: float) -> list[str]:
     survived: Counter[str] = Counter(one.mutant.module.rpartition("/")[0] for one in tried if one.survived)
     lines = [f"{room:<20} {count - survived[room]:>4} of {count:>4} die" for room, count in sorted(everything.items())]
     died = len(tried) - survived.total()
+    timed_out = sum(one.timed_out for one in tried)
+    share = died / max(len(tried), 1)
     return [
         *lines,
-        f"{'all':<20} {died:>4} of {len(tried):>4} die, {died / max(len(tried), 1):.1%}, in {seconds:.0f} s",
+        f"{'all':<20} {died:>4} of {len(tried):>4} die, {share:.1%}, {timed_out} by taking too long; {seconds:.0f} s",
     ]
 
 

@@ -11,9 +11,18 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from tests.mutants.trying import Measured, measure
+from tests.support.folders import ROOT, TESTS
 
 HOLDING = ("quantity/test_*.py", "calc/test_*.py", "book/test_*.py", "publish/test_vectors.py")
 """Which tests hold the mutated rooms; tests of pages and commands would notice more, at a hundred times the cost."""
+TOO_SLOW = ("test_calc_accuracy.py", "test_store_corruption.py")
+"""Not among them: worst errors in the last place, which the vectors hold too, and damaged files."""
+
+
+def holding() -> list[str]:
+    """The test files that hold the mutated rooms, as they lie today."""
+    files = sorted(file for pattern in HOLDING for file in TESTS.glob(pattern) if file.name not in TOO_SLOW)
+    return [file.relative_to(ROOT).as_posix() for file in files]
 
 
 class Selection(NamedTuple):
@@ -38,9 +47,11 @@ def select(root: Path, files: Iterable[str], workers: Executor, kept: Path) -> S
     held: dict[str, Any] = json.loads(kept.read_text(encoding="utf-8")) if kept.exists() else {}
     shared = _digest(root, ["kb", "specs", "schema", "tests/support", "tests/conftest.py"])
     marks = {file: _digest(root, [file], shared) for file in files}
+    held = {mark: held[mark] for mark in marks.values() if mark in held}
     fresh = {file: workers.submit(measure, file) for file, mark in marks.items() if mark not in held}
-    held.update({marks[file]: future.result()._asdict() for file, future in fresh.items()})
-    kept.write_text(json.dumps({mark: held[mark] for mark in marks.values()}), encoding="utf-8")
+    for file, future in fresh.items():
+        held[marks[file]] = future.result()._asdict()
+        kept.write_text(json.dumps(held), encoding="utf-8")  # each at once: an hour's measuring may be broken off
     return Selection(root, {file: Measured(**held[mark]) for file, mark in marks.items()})
 
 
