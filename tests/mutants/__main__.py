@@ -35,7 +35,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         selection = select(ROOT, options.tests or holding(), pool, options.place / "measured.json")
         chosen = {mutant: selection.tests_of(mutant.module, mutant.row) for mutant in drawn}
         waiting = [
-            pool.submit(attempt, mutant, files, 30 + 4 * selection.seconds(files)) for mutant, files in chosen.items()
+            pool.submit(attempt, mutant, files, 20 + 2 * selection.seconds(files)) for mutant, files in chosen.items()
         ]
         tried = []
         for done in as_completed(waiting):

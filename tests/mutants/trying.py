@@ -8,13 +8,14 @@ import resource
 import shutil
 import subprocess
 import sys
-import time
 from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor
+from math import ceil
 from multiprocessing import get_context
 from pathlib import Path
 from py_compile import PycInvalidationMode
 from queue import Queue
+from shlex import quote
 from typing import NamedTuple
 
 from cosmic_ray.mutating import mutate_and_test
@@ -26,10 +27,11 @@ from tests.mutants.drawing import Mutant
 PYTEST = "-m pytest -q -x -n 0 -p no:cacheprovider -p tests.mutants.hypothesis_profile --hypothesis-profile mutants"
 _COPIED = ("kb", "tests", "specs", "schema", "site", "pyproject.toml", "README.md", "DEVELOPERS.md", "Makefile")
 _MEMORY = 4 << 30  # a mutant may gather without end
+_WALL = 20  # how many seconds by the clock a CPU second may take on a busy machine
 
 
 class Measured(NamedTuple):
-    """How long a test file takes, and the rows of each module that it runs."""
+    """What a test file costs in CPU seconds, and the rows of each module that it runs."""
 
     seconds: float
     rows: dict[str, list[int]]
@@ -77,10 +79,9 @@ def measure(file: str) -> Measured:
     """
     data = Path("coverage.sqlite").absolute()
     measuring = f"-m coverage run --data-file={data} --include=kb/*".split()
-    start = time.monotonic()
-    done = subprocess.run(
-        [sys.executable, *measuring, *PYTEST.split(), file], capture_output=True, text=True, check=False
-    )
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    command = [sys.executable, *measuring, *PYTEST.split(), file]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
     if done.returncode:
         raise RuntimeError(f"{file} fails before anything is changed\n{done.stdout}{done.stderr}")
     found = CoverageData(str(data))
@@ -90,18 +91,20 @@ def measure(file: str) -> Measured:
         for name in found.measured_files()
     }
     data.unlink()
-    return Measured(time.monotonic() - start, rows)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return Measured(after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime, rows)
 
 
 def attempt(mutant: Mutant, tests: Sequence[str], seconds: float) -> Tried:
-    """Run the tests with the mutant in place, for so many seconds at most; running out of time, too, is noticing it.
+    """Run the tests with the mutant in place, for so many CPU seconds at most: running on and on, too, is noticed.
 
     Raises:
         RuntimeError: the mutant could not be tried at all.
     """
     place = (mutant.row, 0), (mutant.row, 1)
     change = MutationSpec(mutant.module, mutant.operator, mutant.occurrence, *place)
-    found = mutate_and_test([change], f"{sys.executable} {PYTEST} {' '.join(tests)}", seconds)
+    run = f"ulimit -t {ceil(seconds)} && exec {sys.executable} {PYTEST} {' '.join(tests)}"
+    found = mutate_and_test([change], f"sh -c {quote(run)}", _WALL * seconds)
     if found.test_outcome not in (TestOutcome.KILLED, TestOutcome.SURVIVED):
         raise RuntimeError(f"{mutant} could not be tried\n{found.output}")
-    return Tried(mutant, found.test_outcome is TestOutcome.SURVIVED, found.output == "timeout")
+    return Tried(mutant, found.test_outcome is TestOutcome.SURVIVED, found.output in ("timeout", ""))
