@@ -43,6 +43,11 @@ class Mutant(NamedTuple):
         """What it is known by while the lines around it move."""
         return self.module, self.line, self.becomes
 
+    def applied_to(self, source: str) -> str:
+        """The module with the change in it."""
+        mutated: str | None = mutate_code(source, get_operator(self.operator)(), self.occurrence)
+        return source if mutated is None else mutated
+
     def __str__(self) -> str:
         return f"{self.module}:{self.row}\n  - {self.line}\n  + {self.becomes or '(nothing)'}"
 
