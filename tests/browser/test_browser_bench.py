@@ -55,7 +55,6 @@ def phone(chromium: Browser) -> Iterator[tuple[Page, list[str]]]:
     """A phone, and what went wrong in its console, the policy's refusals among them."""
     context = chromium.new_context(viewport={"width": 390, "height": 844}, service_workers="block")
     page = context.new_page()
-    page.set_default_timeout(10_000)
     wrong: list[str] = []
     page.on("console", lambda message: wrong.append(message.text) if message.type == "error" else None)
     page.on("pageerror", lambda error: wrong.append(str(error)))

@@ -18,7 +18,6 @@ SERIALS = "pellwater/gregale-58"  # its maximum depends on the serial number
 @pytest.fixture
 def phone(chromium: Browser) -> Iterator[BrowserContext]:
     context = chromium.new_context(viewport={"width": 390, "height": 844}, service_workers="block")
-    context.set_default_timeout(10_000)
     yield context
     context.close()
 

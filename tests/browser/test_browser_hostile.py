@@ -56,7 +56,6 @@ def watching(chromium: Browser, hostile_place: Path) -> Iterator[Watched]:
     """A phone on which nothing is kept yet."""
     context = chromium.new_context(viewport={"width": 390, "height": 844})
     context.add_init_script(_WATCH)
-    context.set_default_timeout(15_000)
     with served(files_below(hostile_place)) as host:
         yield Watched(context.new_page(), host)
         context.close()

@@ -44,7 +44,6 @@ def host() -> Iterator[Host]:
 @pytest.fixture
 def phone(chromium: Browser) -> Iterator[BrowserContext]:
     context = chromium.new_context()
-    context.set_default_timeout(10_000)
     yield context
     context.close()
 

@@ -60,7 +60,6 @@ def page(chromium: Browser, host: Host) -> Iterator[Page]:
     """A phone at night; what goes wrong in its console, the policy's refusals among them, fails the tests."""
     context = chromium.new_context(viewport={"width": 390, "height": 844}, color_scheme="dark", device_scale_factor=2)
     opened = context.new_page()
-    opened.set_default_timeout(10_000)
     wrong: list[str] = []
     opened.on("console", lambda message: wrong.append(message.text) if message.type in ("error", "warning") else None)
     opened.on("pageerror", lambda error: wrong.append(str(error)))

@@ -20,8 +20,16 @@ from kb.cli import main
 from kb.publish.site.serving import server_of
 from tests.support.example_book import example_book
 from tests.support.folders import ROOT
+from tests.support.processes import running
 
-SERVE = [sys.executable, "-m", "kb.cli", "site", "serve", "--specs", "specs", "--out", "site"]
+# A shell that starts the tests in the background has them, and all their children, ignore Ctrl-C.
+HEEDING = """
+import signal, sys
+from kb.cli import main
+signal.signal(signal.SIGINT, signal.default_int_handler)
+sys.exit(main(sys.argv[1:]))
+"""
+SERVE = [sys.executable, "-c", HEEDING, "site", "serve", "--specs", "specs", "--out", "site"]
 
 
 @pytest.fixture
@@ -34,30 +42,21 @@ def folder(tmp_path: Path) -> Path:
 
 
 def test_it_serves_until_it_is_interrupted(folder: Path) -> None:
-    with subprocess.Popen(
-        [*SERVE, "--port", "0"],
-        cwd=folder,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
-    ) as serving:
+    with running([*SERVE, "--port", "0"], cwd=folder, env={**os.environ, "PYTHONPATH": str(ROOT)}) as serving:
         assert serving.stdout
         assert serving.stderr
         built, address = serving.stdout.readline(), serving.stdout.readline()
-        try:
-            found = re.fullmatch(r"(http://127\.0\.0\.1:[0-9]+/) \(end it with Ctrl-C\)\n", address)
-            assert found, serving.stderr.read() if serving.poll() is not None else address
-            assert re.fullmatch(r"site: \d+ famil(y|ies), \d+ files\n", built)
-            with urlopen(found[1], timeout=10) as answer:
-                assert b"Stopscrew" in answer.read()
-            with urlopen(f"{found[1]}worker.js", timeout=10) as answer:
-                assert answer.headers["Content-Type"].startswith("text/javascript")
-            with pytest.raises(HTTPError, match="404"):
-                urlopen(f"{found[1]}no/such/page", timeout=10)
-        finally:
-            serving.send_signal(signal.SIGINT)
-        assert serving.wait(10) == 0
+        found = re.fullmatch(r"(http://127\.0\.0\.1:[0-9]+/) \(end it with Ctrl-C\)\n", address)
+        assert found, address or serving.stderr.read()
+        assert re.fullmatch(r"site: \d+ famil(y|ies), \d+ files\n", built)
+        with urlopen(found[1]) as answer:
+            assert b"Stopscrew" in answer.read()
+        with urlopen(f"{found[1]}worker.js") as answer:
+            assert answer.headers["Content-Type"].startswith("text/javascript")
+        with pytest.raises(HTTPError, match="404"):
+            urlopen(f"{found[1]}no/such/page")
+        serving.send_signal(signal.SIGINT)
+        assert serving.wait() == 0
         assert serving.stdout.read() == "\n"
         assert serving.stderr.read() == ""
 

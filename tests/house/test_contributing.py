@@ -9,6 +9,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 from tests.support.folders import ROOT, SPECS, TESTS
 
 MAKER = """\
@@ -72,6 +74,7 @@ CONTRIBUTED = {
 }
 
 
+@pytest.mark.timeout(600)  # half a minute of work, on a machine that may have other work
 def test_two_families_a_source_and_a_maker_break_no_test(tmp_path: Path) -> None:
     """One of the families does not say its linkage, so that it has no order of work and no sheet."""
     grown = tmp_path / "specs"
@@ -86,7 +89,6 @@ def test_two_families_a_source_and_a_maker_break_no_test(tmp_path: Path) -> None
         env={**os.environ, "STOPSCREW_TESTED_SPECS": str(grown)},
         capture_output=True,
         text=True,
-        timeout=240,
         check=False,
     )
     assert done.returncode == 0, done.stdout[-5000:] + done.stderr[-1000:]

@@ -10,7 +10,6 @@ import subprocess
 import sys
 from collections.abc import Mapping
 from pathlib import Path
-from time import sleep
 
 import pytest
 
@@ -22,8 +21,20 @@ from tests.conftest import files_below
 from tests.support.example_book import example_book
 from tests.support.folders import FROZEN, ROOT
 from tests.support.frozen import frozen_book
+from tests.support.processes import running
 
 BUILD = [sys.executable, "-m", "kb.cli", "site", "build"]
+ENDED = """
+import os, signal, sys
+from kb.cli import main
+from kb.publish.site.build import Builder
+drawn = Builder.family_html
+def told_to_end(builder, page):
+    os.kill(os.getpid(), signal.SIGTERM)
+    return drawn(builder, page)
+Builder.family_html = told_to_end
+sys.exit(main(sys.argv[1:]))
+"""
 LAST = {"index.html": b"the last good one", "version.json": b"{}", "worker.js": b""}
 NARROW = """
 import resource, sys
@@ -72,14 +83,10 @@ def test_a_disk_without_room_is_told_and_leaves_the_last_good_one(last: Path) ->
 
 
 def test_a_build_that_is_told_to_end_leaves_the_last_good_one(last: Path) -> None:
-    command = [*BUILD, "--specs", str(FROZEN), "--out", str(last)]
-    with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as building:
-        while building.poll() is None and not list(last.parent.glob(".*.part")):
-            sleep(0.01)
-        building.terminate()
-        assert building.wait(30) == 130
-        assert building.stderr
-        assert building.stderr.read() == "\nstopscrew: interrupted; the site is as it was\n"
+    command = [sys.executable, "-c", ENDED, "site", "build", "--specs", str(FROZEN), "--out", str(last)]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    assert done.returncode == 130
+    assert done.stderr == "\nstopscrew: interrupted; the site is as it was\n"
     require_last(last)
 
 
@@ -144,9 +151,7 @@ def test_another_process_builds_the_same_bytes_and_shows_how_far_it_is(
     ours, theirs = pty.openpty()
     command = [*BUILD, "--specs", str(FROZEN), "--out", str(tmp_path / "site")]
     environment = {**os.environ, "PYTHONHASHSEED": "7", "TZ": "Pacific/Auckland"}
-    with subprocess.Popen(
-        command, cwd=ROOT, stdout=subprocess.PIPE, stderr=theirs, text=True, env=environment
-    ) as building:
+    with running(command, cwd=ROOT, stderr=theirs, env=environment) as building:
         assert building.stdout
         os.close(theirs)
         told = building.stdout.read()

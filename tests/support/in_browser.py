@@ -11,7 +11,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 import pytest
-from playwright.sync_api import Browser, Error, sync_playwright
+from playwright.sync_api import Browser, Error, expect, sync_playwright
+
+WAIT = 30_000  # ms until what is expected is given up, here and by Playwright: a busy machine is no fault
 
 
 @contextmanager
@@ -27,5 +29,6 @@ def browser() -> Iterator[Browser]:
             if os.environ.get("CI"):
                 pytest.fail(why)
             pytest.skip(why)
+        expect.set_options(timeout=WAIT)
         yield running
         running.close()

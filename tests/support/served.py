@@ -6,7 +6,6 @@ import gzip
 import mimetypes
 import sys
 import threading
-import time
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
@@ -25,14 +24,15 @@ class _Server(ThreadingHTTPServer):
 
 
 class Host:
-    """``files`` are what it serves by path, ``mode`` is ok, stopped, hung, or cut (large files half sent); ``asked``
-    are the paths it was asked for. ``presses`` says whether it presses texts on the line, as most hosts do."""
+    """``files`` are what it serves by path; ``mode`` is ok, stopped, hung (it never answers), or cut (large files half
+    sent); ``asked`` are the paths it was asked for; ``presses`` says whether it presses texts, as most hosts do."""
 
     def __init__(self, files: Mapping[str, bytes], *, presses: bool = False) -> None:
         self.files = dict(files)
         self.presses = presses
         self.mode = "ok"
         self.asked: list[str] = []
+        self.ended = threading.Event()
         host = self
 
         class Handler(BaseHTTPRequestHandler):
@@ -54,7 +54,7 @@ class Host:
             request.close_connection = True
             return
         if self.mode == "hung":
-            time.sleep(30)
+            self.ended.wait()
             request.close_connection = True
             return
         path = path.removeprefix(SUB_PATH) if path.startswith(SUB_PATH) else "\0"
@@ -88,5 +88,6 @@ def served(files: Mapping[str, bytes], *, presses: bool = False) -> Iterator[Hos
     try:
         yield host
     finally:
+        host.ended.set()
         host.server.shutdown()
         host.server.server_close()

@@ -16,7 +16,8 @@ from tests.support.frozen import frozen_book
 
 TEMPLATE = """<!doctype html><html lang="en" data-root="../../../"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width"><title>{name}</title>
-<main><h1>{name}</h1>{rows}<p id="copy-state" hidden></p></main>
+<link rel="stylesheet" href="../../../assets/page.css">
+<main><h1>{name}</h1>{rows}<p id="copy-state" class="copy-state"></p></main>
 <script type="module" src="../../../assets/offline/copy-state.js"></script>
 <script type="module" src="../../../assets/find/foot-box.js"></script></html>
 """
@@ -33,8 +34,10 @@ START = """<!doctype html><html lang="en" data-root="./"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width"><title>Stopscrew</title>
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'self'; style-src 'self';
  img-src 'self' data:; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'">
-<link rel="stylesheet" href="assets/finding.css"><link rel="manifest" href="manifest.webmanifest">
-<main><h1>Stopscrew</h1><div id="finding" data-finding data-root="" hidden></div><p id="copy-state" hidden></p>
+<link rel="stylesheet" href="assets/page.css"><link rel="stylesheet" href="assets/finding.css">
+<link rel="manifest" href="manifest.webmanifest">
+<main><h1>Stopscrew</h1><div id="finding" data-finding data-root="" hidden></div>
+<p id="copy-state" class="copy-state"></p>
 <ul>{list}</ul></main>
 <script type="module" src="assets/find/finding-box.js"></script>
 <script type="module" src="assets/offline/copy-state.js"></script></html>
@@ -79,6 +82,7 @@ def small_site(date: str = "2026-11-01", withdrawn: str = "") -> Mapping[str, by
             "dom.js",
             "offline/copy-state.js",
             "finding.css",
+            "page.css",
             *(path.relative_to(ASSETS).as_posix() for path in sorted(ASSETS.glob("find/**/*.js"))),
         )
     }

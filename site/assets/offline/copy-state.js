@@ -1,4 +1,5 @@
 // What this phone keeps for when there is no signal, said in one line; and what was withdrawn since the copy was made.
+// The line has room on the page before its words are known, so that nothing moves under a thumb when they come.
 
 const root = document.documentElement.dataset["root"] || "./";
 const base = new URL(root, location.href).href;
@@ -12,7 +13,6 @@ function say(text) {
   said = text;
   if (!line || !text || line.textContent === text) return;
   line.textContent = text;
-  line.hidden = false;
 }
 
 /** @param {string} path */
