@@ -17,7 +17,7 @@ from tests.support.frozen import frozen_book
 TEMPLATE = """<!doctype html><html lang="en" data-root="../../../"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width"><title>{name}</title>
 <link rel="stylesheet" href="../../../assets/page.css">
-<main><h1>{name}</h1>{rows}<p id="copy-state" class="copy-state"></p></main>
+<main><h1>{name}</h1>{rows}<p id="copy-state"></p></main>
 <script type="module" src="../../../assets/offline/copy-state.js"></script>
 <script type="module" src="../../../assets/find/foot-box.js"></script></html>
 """
@@ -37,7 +37,7 @@ START = """<!doctype html><html lang="en" data-root="./"><meta charset="utf-8">
 <link rel="stylesheet" href="assets/page.css"><link rel="stylesheet" href="assets/finding.css">
 <link rel="manifest" href="manifest.webmanifest">
 <main><h1>Stopscrew</h1><div id="finding" data-finding data-root="" hidden></div>
-<p id="copy-state" class="copy-state"></p>
+<p id="copy-state"></p>
 <ul>{list}</ul></main>
 <script type="module" src="assets/find/finding-box.js"></script>
 <script type="module" src="assets/offline/copy-state.js"></script></html>

@@ -32,5 +32,5 @@ def foot(root: str, extra: str = "") -> str:
     more = f"<p>{extra}</p>" if extra else ""
     return (
         f'<footer><p>{html.escape(_FIRST)}</p>{more}<nav aria-label="Stopscrew">{links}</nav>'
-        '<p id="copy-state" class="copy-state"></p></footer>'
+        '<p id="copy-state"></p></footer>'
     )
