@@ -17,6 +17,7 @@ from importlib import import_module
 
 from kb.cli.commands import DOES, GROUPS
 from kb.cli.options import Help
+from kb.vocabulary.states import State
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -26,12 +27,12 @@ DONE, ERRORS, USAGE, NOT_FOUND, REFUSED, UNREADABLE = range(6)
 """Exit codes: done; errors found; usage, or an extra is not installed; not found, or several; refused; the book can not
 be read."""
 
-_EPILOG = """\
+_EPILOG = f"""\
 examples:
   stopscrew find ketch 47
   stopscrew show skerrow/ketch-47
-  stopscrew show skerrow/ketch-47 max-advance --state cranking
-  stopscrew aim skerrow/ketch-47 max-advance --state cranking --margin 1
+  stopscrew show skerrow/ketch-47 max-advance --state {State.CRANKING}
+  stopscrew aim skerrow/ketch-47 max-advance --state {State.CRANKING} --margin 1
   stopscrew deadcentre 31 before 27 after
   stopscrew sheet skerrow/ketch-47 --margin 1 --out ketch.html
   stopscrew check --specs specs

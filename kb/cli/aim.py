@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 
 from kb.cli.options import add_book, add_command, add_figure, add_stand, on_the_stand, open_named_book
+from kb.vocabulary.states import State
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -16,8 +17,8 @@ def add(commands: Commands) -> None:
     command = add_command(
         commands,
         "aim",
-        "examples:\n  stopscrew aim skerrow/ketch-47 max-advance --state cranking --margin 1\n"
-        "  stopscrew aim skerrow/ketch-47 max-advance --state cranking --dead-centre-reads '2 before'\n"
+        f"examples:\n  stopscrew aim skerrow/ketch-47 max-advance --state {State.CRANKING} --margin 1\n"
+        f"  stopscrew aim skerrow/ketch-47 max-advance --state {State.CRANKING} --dead-centre-reads '2 before'\n"
         "  stopscrew aim skerrow/ketch-47 throttle-pickup\n",
     )
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")

@@ -78,9 +78,11 @@ def figures(arguments: argparse.Namespace, family: str) -> Iterable[str]:
     """The figures of a family of which someone has said something."""
     if arguments.specs:
         return sorted(file.stem for file in Path(arguments.specs).glob("catalogue/*.yaml"))
+    from kb.quantity import SIDE_KEYS
+
     with _book(arguments) as book:
         found = book.family(family).statements
-        by_light = {kind.id for kind in book.figures.values() if {"btdc", "atdc"} & {*kind.units}}
+        by_light = {kind.id for kind in book.figures.values() if {*SIDE_KEYS} & {*kind.units}}
         return [figure for figure in found if figure in by_light or arguments.command not in _AIMED]
 
 

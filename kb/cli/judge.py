@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 
 from kb.cli.options import add_book, add_command, add_figure, add_stand, angle, on_the_stand, open_named_book
+from kb.vocabulary.states import State
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -16,7 +17,7 @@ def add(commands: Commands) -> None:
     command = add_command(
         commands,
         "judge",
-        "examples:\n  stopscrew judge skerrow/ketch-47 max-advance '26 before' --state cranking\n"
+        f"examples:\n  stopscrew judge skerrow/ketch-47 max-advance '26 before' --state {State.CRANKING}\n"
         "  stopscrew judge skerrow/ketch-47 throttle-pickup '4 after' --dead-centre-reads '1 before'\n",
     )
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")

@@ -5,6 +5,8 @@ from __future__ import annotations
 import argparse
 
 from kb.cli.options import add_book, add_command, add_figure, on_the_stand, open_named_book
+from kb.vocabulary.conditions import Condition, Gear
+from kb.vocabulary.states import State
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -16,8 +18,9 @@ def add(commands: Commands) -> None:
     command = add_command(
         commands,
         "show",
-        "examples:\n  stopscrew show skerrow/ketch-47\n  stopscrew show skerrow/ketch-47 max-advance --state cranking\n"
-        "  stopscrew show skerrow/ketch-47 idle-speed --gear neutral --serial 301455\n",
+        "examples:\n  stopscrew show skerrow/ketch-47\n"
+        f"  stopscrew show skerrow/ketch-47 max-advance --state {State.CRANKING}\n"
+        f"  stopscrew show skerrow/ketch-47 idle-speed --{Condition.GEAR} {Gear.NEUTRAL} --serial 301455\n",
     )
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     command.add_argument("figure", nargs="?", metavar="FIGURE", help="such as max-advance; all of them if left out")

@@ -21,7 +21,8 @@ def add(commands: Commands) -> None:
         commands,
         "tape",
         "examples:\n  stopscrew tape skerrow/ketch-47 --out tape.pdf\n"
-        "  stopscrew tape --diameter '240 mm' --rotation clockwise --from '40 before' --to '30 after' --out tape.pdf\n"
+        f"  stopscrew tape --diameter '240 mm' --rotation {Rotation.CLOCKWISE} --from '40 before' --to '30 after' "
+        "--out tape.pdf\n"
         "  stopscrew tape skerrow/ketch-47 --from '180 before' --to '180 after' --paper letter --out tape.svg\n",
     )
     command.add_argument("family", nargs="?", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")

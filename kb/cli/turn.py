@@ -6,6 +6,7 @@ import argparse
 
 from kb.cli.options import add_book, add_command, add_figure, add_stand, on_the_stand, open_named_book
 from kb.vocabulary.engine import TurningIn
+from kb.vocabulary.states import State
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -21,8 +22,8 @@ def add(commands: Commands) -> None:
         "turn",
         "A reading is the turns in from where you began, or out, and what the pointer showed: 1/2 25 before, 1/4 out "
         "23.5 before.\n\nexamples:\n  stopscrew turn --target '19 before' 0 24 before 1/2 22 before\n"
-        "  stopscrew turn skerrow/ketch-47 max-advance --state cranking --margin 1 0 26 before 1 25 before\n"
-        "  stopscrew turn --target '5 after' --turning-in earlier 0 7 after\n",
+        f"  stopscrew turn skerrow/ketch-47 max-advance --state {State.CRANKING} --margin 1 0 26 before 1 25 before\n"
+        f"  stopscrew turn --target '5 after' --turning-in {TurningIn.EARLIER} 0 7 after\n",
     )
     command.add_argument(
         "words",

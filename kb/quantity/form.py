@@ -26,7 +26,7 @@ class Side(StrEnum):
     @property
     def sign(self) -> int:
         """+1 before top dead centre, -1 after, 0 at it."""
-        return {"btdc": 1, "atdc": -1, "tdc": 0}[self.value]
+        return {Side.BEFORE: 1, Side.AFTER: -1, Side.CENTRE: 0}[self]
 
 
 def less(one: Fraction, other: Fraction) -> bool:

@@ -10,7 +10,7 @@ from kb.errors import QuantityError, WindowInverted
 from kb.quantity.form import Form, Side, less
 from kb.quantity.number import Number, read_number
 from kb.quantity.quantity import Quantity
-from kb.quantity.unit import DEGREE_OF_CRANK, PISTON_IN, PISTON_MM, Unit, unit_of
+from kb.quantity.unit import DEGREE_OF_CRANK, PISTON_IN, PISTON_MM, SIDE_KEYS, Unit, unit_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ def read_quantity(key: str, raw: Any) -> Quantity:
     elif raw.__class__ is list:
         if len(raw) == 2 and all(end.__class__ is str and len(end) <= _SHORT for end in raw):
             return _read_pair(key, raw[0], raw[1])
-    elif key in ("btdc", "atdc") and isinstance(raw, Mapping) and len(raw) == 1:
+    elif key in SIDE_KEYS and isinstance(raw, Mapping) and len(raw) == 1:
         inner = next(iter(raw))
         if inner in _PISTON:
             return _read(key, raw[inner], _PISTON[inner])

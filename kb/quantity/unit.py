@@ -13,6 +13,7 @@ from functools import cache
 
 from kb.errors import UnitsNotComparable, UnknownUnit
 from kb.frozen import record
+from kb.quantity.form import Side
 
 
 class Dimension(StrEnum):
@@ -146,7 +147,10 @@ _ALL = (
 UNITS: dict[str, Unit] = {unit.key: unit for unit in _ALL}
 """Every unit that has a factor, by key; crank angles stand under ``btdc``, ``atdc``, ``tdc``, ``from`` and ``to``."""
 
-CRANK_KEYS = ("btdc", "atdc", "tdc", "from", "to")
+SIDE_KEYS = (Side.BEFORE.value, Side.AFTER.value)
+"""The keys of an angle, or of a piston position, that is away from top dead centre."""
+
+CRANK_KEYS = (*SIDE_KEYS, Side.CENTRE.value, "from", "to")
 WORD_KEYS = ("mark", "code", "order")
 CORRECTION_KEYS = ("cranking_earlier", "cranking_later", "by_rpm")
 PLAIN_KEYS = tuple(key for key in UNITS if key not in ("crank_deg", "piston_mm", "piston_in"))

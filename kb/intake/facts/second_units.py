@@ -14,10 +14,12 @@ from kb.finding import Path
 from kb.intake.facts.float_values import FACTORS, NEAR, degrees_at, ends_of, half_place, half_step, plain
 from kb.quantity import (
     PLAIN_KEYS,
+    SIDE_KEYS,
     Dimension,
     Form,
     Number,
     Quantity,
+    Side,
     Unit,
     decimal_step,
     read_quantity,
@@ -26,7 +28,7 @@ from kb.quantity import (
     value_keys,
 )
 
-_NUMBERS = frozenset((*PLAIN_KEYS, "btdc", "atdc", "tdc"))
+_NUMBERS = frozenset((*PLAIN_KEYS, *SIDE_KEYS, Side.CENTRE.value))
 _POSITION = Dimension.PISTON_POSITION
 
 

@@ -15,7 +15,7 @@ from kb.intake.json_schema.one_unit import one_unit
 from kb.intake.models.key_help import DESCRIPTIONS, EXAMPLES, example_of
 from kb.intake.models.scalars import LONGEST_TEXT, TEXT_PATTERN
 from kb.intake.models.value_checks import FRACTION_WORDS, PLAIN_WORDS
-from kb.quantity import DECIMAL_PATTERN, FRACTION_PATTERN, PLAIN_KEYS, UNITS, VALUE_KEYS
+from kb.quantity import DECIMAL_PATTERN, FRACTION_PATTERN, PLAIN_KEYS, SIDE_KEYS, UNITS, VALUE_KEYS
 
 _LIMIT = 10**9  # the grammar takes nine digits before the point
 
@@ -81,7 +81,7 @@ def _value(key: str) -> Schema:
         if unit.fractions:
             return _flat("number-or-fraction", "bound-or-fraction", examples)
         return _flat("number-signed", "bound-signed", examples) if unit.signed else _flat("number", "bound", examples)
-    if key in ("btdc", "atdc"):
+    if key in SIDE_KEYS:
         return _flat("number", "bound-or-position", [*examples_of(key), {"in": 0.15}, {"mm": [0.1, 0.22]}])
     return _OTHER[key] if key in _OTHER else _side(example_of(key))
 

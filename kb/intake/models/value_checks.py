@@ -12,7 +12,7 @@ from kb.errors import NumberNotPlain, QuantityError, WindowInverted
 from kb.finding import Path
 from kb.intake.models.key_help import EXAMPLES
 from kb.intake.models.scalars import LONGEST_TEXT, fail
-from kb.quantity import CRANK_KEYS, KEY_DIMENSIONS, UNITS, Dimension, read_number, read_under
+from kb.quantity import CRANK_KEYS, KEY_DIMENSIONS, SIDE_KEYS, UNITS, Dimension, Side, read_number, read_under
 
 PLAIN_WORDS = "plain digits such as 24 or 0.030"
 FRACTION_WORDS = f"{PLAIN_WORDS}, or a fraction such as 7/64 or 1 1/4"
@@ -66,7 +66,7 @@ def _plain_fault(key: str, raw: Any) -> Exception:
 def _shape_fault(key: str, raw: Any) -> Exception:
     """The fault of a value that is not a number, window or bound: at its first unknown key, if it has one."""
     if isinstance(raw, Mapping) and key not in _SHAPES:
-        piston = _PISTON_KEYS if key in ("btdc", "atdc") else ()
+        piston = _PISTON_KEYS if key in SIDE_KEYS else ()
         for inner in raw:
             if inner not in (*_SHAPE_KEYS, *piston):
                 return fail("unknown-key", (inner,), str(inner)[:40], (*piston, *_SHAPE_KEYS))
@@ -137,7 +137,7 @@ _END = "one side with one number, such as {btdc: 2}"
 
 def check_end(raw: Any) -> Any:
     """Check one end of a straddling window: one side with one number; the model checks the two together."""
-    if not isinstance(raw, Mapping) or len(raw) != 1 or next(iter(raw)) not in ("btdc", "atdc", "tdc"):
+    if not isinstance(raw, Mapping) or len(raw) != 1 or next(iter(raw)) not in (*SIDE_KEYS, Side.CENTRE):
         raise fail("wrong-type", (), described(raw), (_END,))
     key = next(iter(raw))
     try:

@@ -8,7 +8,7 @@ import { readNumber, roundToStep } from "../quantity/number.js";
 import { millimetres, plainAngle, Quantity, readQuantity, signedQuantity } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
 import { convert, DEGREE_OF_CRANK, PISTON_MM } from "../quantity/unit.js";
-import { AimPoint, SafestEnd } from "../vocabulary.js";
+import { AimPoint, SafestEnd, SIDES } from "../vocabulary.js";
 
 /** @typedef {import("../quantity/unit.js").Unit} Unit */
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -76,7 +76,7 @@ export function setting(figure, margin) {
 /** @param {Figure} figure @returns {[Quantity, Crank | null]} */
 function angleOf({ value: typed, label, family, printed, engine }) {
   const what = `${label.toLowerCase()} of ${family} is ${printed}`;
-  const sided = typed && ["btdc", "atdc", "tdc", "from"].some((key) => key in typed);
+  const sided = typed && [...SIDES, "from"].some((key) => key in typed);
   const value = sided ? readQuantity(typed) : null;
   if (!value) throw new NotAnAngle(`${what}: not set by the timing light`);
   if (value.unit === DEGREE_OF_CRANK) return [value, null];

@@ -14,7 +14,7 @@ import { Fraction, NOUGHT } from "../quantity/fraction.js";
 import { readNumber } from "../quantity/number.js";
 import { readQuantity } from "../quantity/quantity.js";
 import { DEGREE_OF_CRANK } from "../quantity/unit.js";
-import { Condition, HazardTier, HowSure, State } from "../vocabulary.js";
+import { Condition, HazardTier, HowSure, SIDES, State } from "../vocabulary.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
@@ -37,7 +37,7 @@ import { Condition, HazardTier, HowSure, State } from "../vocabulary.js";
  *   aimed: ReturnType<typeof aim> | null, refused: string, value: Document | null}} Shown
  */
 
-const ANGLES = ["btdc", "atdc", "tdc", "from"];
+const ANGLES = [...SIDES, "from"];
 
 /** Whether a value as typed is a place of the crank. @param {Document | null | undefined} value */
 export const isAngle = (value) => ANGLES.some((side) => value && side in value);

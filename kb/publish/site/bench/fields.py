@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from kb.quantity import UNITS
+from kb.quantity import UNITS, Side
 from kb.vocabulary.engine import MarksOn, Rotation, TurningIn
 from kb.vocabulary.states import CORRECTED_STATES, HOW_WORDS, State
 
 Field = dict[str, Any]
 
-_SIDES = (("btdc", "before"), ("atdc", "after"))
+_SIDES = ((Side.BEFORE.value, "before"), (Side.AFTER.value, "after"))
 _LENGTHS = ("mm", "in")
 _PRESSURES = ("psi", "kPa", "bar", "kgf_cm2")
 _VOLUMES = ("us_gal", "imp_gal", "L")

@@ -18,11 +18,11 @@ from kb.book.setting.when_running import through_correction
 from kb.book.setting.window import Setting, SettingRule, setting
 from kb.errors import NotAnAngle
 from kb.publish.site.family.engine_rows import figure_rows
-from kb.quantity import Correction, plain, plain_angle, read_value
+from kb.quantity import CRANK_KEYS, Correction, plain, plain_angle, read_value
 from kb.vocabulary.evidence import HowSure
 from kb.vocabulary.states import State
 
-_ANGLES = frozenset({"btdc", "atdc", "tdc", "from"})
+_ANGLES = frozenset(CRANK_KEYS)
 _NOT_KNOWN = "what it runs at is not known"
 _KEPT = 4096
 

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from kb.book.model.engine_ranges import Document, frozen, thawed
-from kb.quantity import UNITS, Quantity, read_value
+from kb.quantity import SIDE_KEYS, UNITS, Quantity, read_value
 
 METRIC, INCH = "metric", "inch"
 _OTHER = {
@@ -109,7 +109,7 @@ def _unit_key(value: Document) -> str:
     raw = value[key]
     if key == "from":
         return _unit_key(raw)
-    if key in ("btdc", "atdc") and isinstance(raw, dict):
+    if key in SIDE_KEYS and isinstance(raw, dict):
         return f"piston_{next(iter(raw))}"
     return key
 

@@ -13,7 +13,7 @@ import { choice, key } from "../controls.js";
  * @typedef {{text: string, unit: string, side: string}} Typed
  */
 
-const SIDES = /** @type {const} */ ([
+export const SIDE_CHOICES = /** @type {const} */ ([
   ["btdc", "before TDC"],
   ["atdc", "after TDC"],
 ]);
@@ -145,7 +145,7 @@ export function numberPad(id, label, units, typed, depth, changed) {
     box,
     !words && digitKeys(() => box, Boolean(fractions)),
     sided &&
-      choice(`${id}-side`, "Side", SIDES, typed.side, (side) => {
+      choice(`${id}-side`, "Side", SIDE_CHOICES, typed.side, (side) => {
         typed.side = side;
       }),
   );

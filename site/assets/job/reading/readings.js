@@ -3,7 +3,7 @@
 import { work as spread } from "../../bench/aids/compression.js";
 import { element } from "../../dom.js";
 import { readQuantity } from "../../quantity/quantity.js";
-import { Condition, Noted } from "../../vocabulary.js";
+import { Condition, Noted, SIDES } from "../../vocabulary.js";
 import { choice, field, key, lines, refusal } from "../controls.js";
 import { asRead } from "../log/record.js";
 import { atWords, givenFor, takesDepth, valueWords } from "../step-figure.js";
@@ -162,7 +162,7 @@ function readingRow(desk, reading, shown, draft, last) {
     });
     draft.typed = {
       text: "",
-      unit: ["btdc", "atdc", "tdc"].includes(unit) ? draft.typed.unit : unit,
+      unit: SIDES.includes(unit) ? draft.typed.unit : unit,
       side: draft.typed.side,
     };
     desk.redraw("reading");

@@ -15,7 +15,7 @@ import { SIDES } from "../../vocabulary.js";
 import { choice, key, lines, refusal } from "../controls.js";
 import { stoppedBy } from "../gates.js";
 import { signedText } from "../reading/measured-correction.js";
-import { digitKeys, typedValue } from "../reading/number-pad.js";
+import { digitKeys, SIDE_CHOICES, typedValue } from "../reading/number-pad.js";
 import { signedOf } from "../step-figure.js";
 import { workingShown } from "./figure-view.js";
 
@@ -163,18 +163,9 @@ function box(id, label, typed) {
     { class: "field" },
     element("label", { for: id }, `${label}, degrees`),
     input,
-    choice(
-      `${id}-side`,
-      `Side of ${label.toLowerCase()}`,
-      [
-        ["btdc", "before TDC"],
-        ["atdc", "after TDC"],
-      ],
-      typed.side,
-      (side) => {
-        typed.side = side;
-      },
-    ),
+    choice(`${id}-side`, `Side of ${label.toLowerCase()}`, SIDE_CHOICES, typed.side, (side) => {
+      typed.side = side;
+    }),
   );
 }
 
