@@ -1,4 +1,4 @@
-"""Taking in and checking: YAML files to findings and records.
+"""Reading and checking contributors' files: from YAML to findings and records.
 
 Floor 4.
 

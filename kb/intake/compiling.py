@@ -1,4 +1,4 @@
-"""From a folder of files without errors to a book that answers, in memory or compiled to one file."""
+"""From a folder of files without errors to a book, in memory or compiled to one file."""
 
 from __future__ import annotations
 
@@ -12,19 +12,19 @@ from kb.errors import BookHasFaults, BookMissing
 from kb.finding import Finding, Severity
 from kb.intake.check.file_kinds import kind_and_id
 from kb.intake.check.folder import list_files, read_file
-from kb.intake.check.one_file import open_file
+from kb.intake.check.one_file import parse_file
 from kb.intake.check.whole_book import check_files
 from kb.intake.check.whole_folder import check_folder
 
 UNDATED = "undated"
-"""The date of a book that holds no date at all."""
+"""The date of a book that contains no date."""
 
 _DATA = ("family", "maker", "source", "report", "retired", "withdrawn")
-"""The kinds of file that say of themselves whether they are invented."""
+"""The kinds of file that say whether they are invented."""
 
 
 class Compiled(NamedTuple):
-    """What was compiled: the file, how many families it holds, the date of its data, and the warnings that stay."""
+    """The result of compiling: the file, its number of families, the date of its data, and the remaining warnings."""
 
     path: Path
     families: int
@@ -33,51 +33,51 @@ class Compiled(NamedTuple):
 
 
 def book_in_memory(files: Mapping[str, bytes]) -> MemoryBook:
-    """The book in memory of files by path below its folder.
+    """A book in memory, from files by relative path.
 
     Raises:
-        BookHasFaults: the files have errors, which it carries.
+        BookHasFaults: the files have errors; the exception carries them.
     """
-    _require_sound(check_files(files))
-    return _shelf(files)
+    _require_no_errors(check_files(files))
+    return _make_book(files)
 
 
 def open_folder(folder: Path, cache: Path | None = None, jobs: int | None = None) -> MemoryBook:
-    """The book in memory of a folder of YAML files, which is checked first; ``cache`` and ``jobs`` as for a check.
+    """A book in memory, from a folder of YAML files that is checked first; ``cache`` and ``jobs`` as for a check.
 
     Raises:
-        BookMissing: there is no such folder, or it holds no families.
+        BookMissing: there is no such folder, or it has no families.
         BookHasFaults: it has errors.
     """
     return _checked(folder, cache, jobs)[0]
 
 
 def compile_book(folder: Path, path: Path, cache: Path | None = None, jobs: int | None = None) -> Compiled:
-    """Check a folder and compile it to one file; if it has errors the file stays as it is.
+    """Check a folder and compile it to one file; if the folder has errors the file stays as it is.
 
     Raises:
-        BookMissing: there is no such folder, or it holds no families.
+        BookMissing: there is no such folder, or it has no families.
         BookHasFaults: it has errors.
     """
     from kb.book.store.writing import write_store
 
-    shelf, findings = _checked(folder, cache, jobs)
+    book, findings = _checked(folder, cache, jobs)
     path.parent.mkdir(parents=True, exist_ok=True)
-    write_store(path, shelf)
-    return Compiled(path, len(shelf.documents), shelf.date, findings)
+    write_store(path, book)
+    return Compiled(path, len(book.documents), book.date, findings)
 
 
 def _checked(folder: Path, cache: Path | None, jobs: int | None) -> tuple[MemoryBook, Sequence[Finding]]:
     findings = check_folder(folder, cache, jobs)
-    _require_sound(findings, folder.name)
+    _require_no_errors(findings, folder.name)
     files = {file: read_file(folder, file) for file in sorted(list_files(folder))}
-    shelf = _shelf(files)
-    if not shelf.documents:
+    book = _make_book(files)
+    if not book.documents:
         raise BookMissing(f"{folder} holds no families; give the folder that holds catalogue/ and families/")
-    return shelf, findings
+    return book, findings
 
 
-def _require_sound(findings: Sequence[Finding], folder: str = "") -> None:
+def _require_no_errors(findings: Sequence[Finding], folder: str = "") -> None:
     errors = [found for found in findings if found.severity is Severity.ERROR]
     if errors:
         first = errors[0]
@@ -89,21 +89,21 @@ def _require_sound(findings: Sequence[Finding], folder: str = "") -> None:
         )
 
 
-def _shelf(files: Mapping[str, bytes]) -> MemoryBook:
+def _make_book(files: Mapping[str, bytes]) -> MemoryBook:
     documents: dict[str, dict[str, Document]] = {}
     for file in sorted(files):
         if found := kind_and_id(file):
             kind, key = found
-            documents.setdefault(kind, {})[key] = open_file(file, files[file]).document
+            documents.setdefault(kind, {})[key] = parse_file(file, files[file]).document
 
     def of(kind: str) -> Mapping[str, Document]:
         return documents.get(kind, {})
 
-    said = [document for kind in _DATA for document in of(kind).values()]
+    documented = [document for kind in _DATA for document in of(kind).values()]
     dates = [date for kind in _DATA for document in of(kind).values() for date in _dates(document)]
     return MemoryBook(
         max(dates, default=UNDATED),
-        bool(said) and all(document.get("invented") == "true" for document in said),
+        bool(documented) and all(document.get("invented") == "true" for document in documented),
         {key: FigureKind(key, document) for key, document in of("figure").items()},
         {key: Maker(key, document) for key, document in of("maker").items()},
         {key: Source(key, document) for key, document in of("source").items()},
@@ -117,7 +117,7 @@ def _shelf(files: Mapping[str, bytes]) -> MemoryBook:
 
 
 def _dates(value: Any) -> Iterator[str]:
-    """Every day named in a document: of a reading or a report, or since when something holds."""
+    """Every date in a document: of a reading, of a report, or since when something applies."""
     if isinstance(value, Mapping):
         for key, inner in value.items():
             if key in ("on", "since") and isinstance(inner, str):

@@ -22,11 +22,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """A name without a small letter."""
     if str(case.document.get("name", "")).isupper():
         yield Slip(("name",), "the name is in capitals", "write it as on the cowl")

@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 
 from kb.intake.check import whole_book as checking
-from kb.intake.check.one_file import examine, open_file
-from kb.intake.check.whole_book import conclude, make_context
+from kb.intake.check.one_file import check_file, parse_file
+from kb.intake.check.whole_book import finish_check, make_context
 from kb.intake.rules import FAMILY
 from kb.intake.yaml.reader import read
 from tests.support.example_book import example_book
@@ -36,7 +36,7 @@ GONE = ...
 @pytest.fixture(autouse=True, scope="module")
 def _files_are_read_once() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(checking, "open_file", lru_cache(maxsize=4096)(open_file))
+        patch.setattr(checking, "parse_file", lru_cache(maxsize=4096)(parse_file))
         yield
 
 
@@ -64,17 +64,17 @@ def test_no_rule_falls_over_a_hurt_file(file: str) -> None:
     sound = example_book()
     alone = file.startswith(("families/", "reports/"))  # nothing that others refer to
     readers = [name for name in sound if name.startswith(("families/", "reports/", "routines/", "retire", "withdraw"))]
-    desk = make_context(sound.keys(), sound.__getitem__)
-    examined = {name: examine(name, sound[name], desk) for name in {*readers, file}}
+    context = make_context(sound.keys(), sound.__getitem__)
+    results = {name: check_file(name, sound[name], context) for name in {*readers, file}}
     for document in hurts(read(sound[file]).data):
         files = {**sound, file: json.dumps(document).encode()}
-        again, laid = {**examined}, desk
+        again, laid = {**results}, context
         if alone:
-            again[file] = examine(file, files[file], desk)
+            again[file] = check_file(file, files[file], context)
         else:
             laid = make_context(files.keys(), files.__getitem__)
-            again = {name: examine(name, files[name], laid) for name in examined}
-        for finding in conclude(again, laid, files.__getitem__):
+            again = {name: check_file(name, files[name], laid) for name in results}
+        for finding in finish_check(again, laid, files.__getitem__):
             assert finding.what
             assert finding.do
             assert finding.place.line >= 1

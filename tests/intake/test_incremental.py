@@ -19,7 +19,7 @@ from kb.finding import Finding
 from kb.intake.check import folder, incremental, parallel, whole_folder
 from kb.intake.check.kept.cache_file import Cache, Damaged
 from kb.intake.check.kept.checker_version import checker_version
-from kb.intake.check.one_file import Examined, examine
+from kb.intake.check.one_file import FileResult, check_file
 from kb.intake.check.whole_book import check_files
 from kb.intake.check.whole_folder import check, check_folder
 from kb.intake.facts.rule_context import RuleContext
@@ -94,11 +94,11 @@ def test_an_unchanged_folder_is_answered_without_a_model_a_rule_or_yaml(book: Bo
 def test_only_what_an_edit_touches_is_examined(book: Book, cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     examined: list[str] = []
 
-    def noting(file: str, raw: bytes, desk: RuleContext) -> Examined:
+    def noting(file: str, raw: bytes, context: RuleContext) -> FileResult:
         examined.append(file)
-        return examine(file, raw, desk)
+        return check_file(file, raw, context)
 
-    monkeypatch.setattr(parallel, "examine", noting)
+    monkeypatch.setattr(parallel, "check_file", noting)
     check_folder(book.folder, cache, jobs=1)
     families = {file for file in book.files if file.startswith("families/")}
     assert families < set(examined)
@@ -156,7 +156,7 @@ def test_a_cache_may_be_carried_to_another_folder(book: Book, cache: Path, tmp_p
 
 def test_results_of_another_edition_are_not_used(book: Book, cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     before = check_folder(book.folder, cache)
-    monkeypatch.setattr(incremental, "wide_rules", lambda: pytest.fail("results of this version are kept"))
+    monkeypatch.setattr(incremental, "multi_file_rules", lambda: pytest.fail("results of this version are kept"))
     assert check_folder(book.folder, cache) == before
     monkeypatch.setattr(whole_folder, "checker_version", lambda: "another")
     with pytest.raises(pytest.fail.Exception, match="of this version"):
@@ -273,7 +273,7 @@ def test_another_process_may_write_between_two_readings(book: Book, cache: Path)
 def test_all_cores_find_what_one_finds(book: Book, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(parallel, "_FEW", 10)
     monkeypatch.setattr(parallel, "_CHUNK", 4)
-    monkeypatch.setattr(parallel, "_PATIENCE", 0.0)
+    monkeypatch.setattr(parallel, "_SECONDS_TO_WAIT", 0.0)
     told: list[tuple[int, int]] = []
     book.write("families/skerrow/other.yaml", b"name: [\n")
     found = check_folder(book.folder, tmp_path / "cache", jobs=3, progress=lambda *counts: told.append(counts))
@@ -311,7 +311,7 @@ def test_a_link_that_leads_nowhere(book: Book) -> None:
 
 def test_what_is_no_file(book: Book) -> None:
     os.mkfifo(book.folder / "sources" / "pipe.yaml")
-    with pytest.raises(BookError, match=r"sources/pipe\.yaml is no file"):
+    with pytest.raises(BookError, match=r"sources/pipe\.yaml is not a regular file"):
         check_folder(book.folder)
 
 

@@ -8,8 +8,8 @@ import re
 import pytest
 
 from kb.intake.check.file_kinds import read_files
-from kb.intake.check.one_file import examine
-from kb.intake.check.whole_book import conclude, make_context
+from kb.intake.check.one_file import check_file
+from kb.intake.check.whole_book import finish_check, make_context
 from tests.support.folders import FROZEN
 
 WORD = re.compile(r"[\w./-]+")
@@ -40,8 +40,8 @@ def edited(text: str, words: list[str], chance: random.Random) -> str:
 @pytest.mark.parametrize("seed", range(4))
 def test_odd_edits_never_bring_the_check_down(seed: int) -> None:
     files = read_files(FROZEN)
-    desk = make_context(files, files.__getitem__)
-    examined = {file: examine(file, raw, desk) for file, raw in files.items()}
+    context = make_context(files, files.__getitem__)
+    results = {file: check_file(file, raw, context) for file, raw in files.items()}
     words = sorted({word for raw in files.values() for word in WORD.findall(raw.decode())})
     chance = random.Random(seed)
     reported = 0
@@ -50,8 +50,8 @@ def test_odd_edits_never_bring_the_check_down(seed: int) -> None:
         text = files[file].decode()
         for _ in range(chance.choice([1, 1, 2, 3])):
             text = edited(text, words, chance)
-        one = examine(file, text.encode(), desk)
+        one = check_file(file, text.encode(), context)
         reported += bool(one.findings)
         if number % 10 == 0:
-            conclude({**examined, file: one}, desk, {**files, file: text.encode()}.__getitem__)
+            finish_check({**results, file: one}, context, {**files, file: text.encode()}.__getitem__)
     assert reported > 300

@@ -10,8 +10,8 @@ import pytest
 
 from kb.finding import Finding, Severity
 from kb.intake.check import whole_book as checking
-from kb.intake.check.one_file import Examined, examine, open_file
-from kb.intake.check.whole_book import conclude, make_context
+from kb.intake.check.one_file import FileResult, check_file, parse_file
+from kb.intake.check.whole_book import finish_check, make_context
 from kb.intake.rules import Bad, Rule, rules
 from tests.support.example_book import example_book, lay
 
@@ -21,19 +21,20 @@ NAMES = sorted(rules())
 @pytest.fixture(autouse=True, scope="module")
 def _files_are_read_once() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(checking, "open_file", lru_cache(maxsize=None)(open_file))
+        patch.setattr(checking, "parse_file", lru_cache(maxsize=None)(parse_file))
         yield
 
 
 def found_by(rule: Rule, example: Bad) -> list[Finding]:
     """What a rule finds in an example, of which only the files are examined that it can speak of."""
     files, sound = lay(example), example_book()
-    desk = make_context(files.keys(), files.__getitem__)
+    context = make_context(files.keys(), files.__getitem__)
     wide = rule.reads in ("maker", "book")
-    examined = {
-        file: examine(file, raw, desk) if wide or sound.get(file) != raw else Examined() for file, raw in files.items()
+    results = {
+        file: check_file(file, raw, context) if wide or sound.get(file) != raw else FileResult()
+        for file, raw in files.items()
     }
-    return [finding for finding in conclude(examined, desk, files.__getitem__) if finding.rule == rule.id]
+    return [finding for finding in finish_check(results, context, files.__getitem__) if finding.rule == rule.id]
 
 
 def nothing(*_: Any) -> Iterator[Any]:

@@ -10,8 +10,8 @@ from random import Random
 from kb.book.model.family import Family
 from kb.finding import Finding
 from kb.intake.check.file_kinds import kind_and_id, read_files
-from kb.intake.check.one_file import Examined, examine
-from kb.intake.check.whole_book import conclude, make_context
+from kb.intake.check.one_file import FileResult, check_file
+from kb.intake.check.whole_book import finish_check, make_context
 from kb.intake.facts.rule_context import RuleContext
 from tests.slips.evidence import redundant_statements
 from tests.slips.plant import Slipped, plant, scalars
@@ -21,32 +21,32 @@ from tests.support.folders import FROZEN
 def slips(seed: int, count: int) -> tuple[list[tuple[Slipped, list[Finding]]], list[Finding], int]:
     """The planted slips with what is reported of each, the clean book's findings, and how many scalars there are."""
     files = read_files(FROZEN)
-    desk = make_context(files, files.__getitem__)
-    examined = {file: examine(file, raw, desk) for file, raw in files.items()}
-    clean = conclude(examined, desk, files.__getitem__)
+    context = make_context(files, files.__getitem__)
+    results = {file: check_file(file, raw, context) for file, raw in files.items()}
+    clean = finish_check(results, context, files.__getitem__)
     families = {
-        found[1]: Family(found[1], examined[file].document, desk.default_states)
+        found[1]: Family(found[1], results[file].document, context.default_states)
         for file in files
         if (found := kind_and_id(file)) and found[0] == "family"
     }
-    candidates = scalars(redundant_statements(families, desk.sources))
+    candidates = scalars(redundant_statements(families, context.sources))
     chance = Random(seed)
     planted: list[tuple[Slipped, list[Finding]]] = []
     while len(planted) < count:
         slipped = plant(chance.choice(candidates), files, chance)
         if slipped is not None:
             told = {found.sort_key for found in clean}  # what is reported anyway is not reported of the slip
-            new = [one for one in _check(slipped, files, desk, examined) if one.sort_key not in told]
+            new = [one for one in _check(slipped, files, context, results) if one.sort_key not in told]
             planted.append((slipped, new))
     return planted, clean, len(candidates)
 
 
 def _check(
-    slipped: Slipped, files: Mapping[str, bytes], desk: RuleContext, examined: Mapping[str, Examined]
+    slipped: Slipped, files: Mapping[str, bytes], context: RuleContext, results: Mapping[str, FileResult]
 ) -> list[Finding]:
     changed = {**files, **slipped.files}
-    fresh = {file: examine(file, raw, desk) for file, raw in slipped.files.items()}
-    return conclude({**examined, **fresh}, desk, changed.__getitem__)
+    fresh = {file: check_file(file, raw, context) for file, raw in slipped.files.items()}
+    return finish_check({**results, **fresh}, context, changed.__getitem__)
 
 
 def table(planted: list[tuple[Slipped, list[Finding]]]) -> list[str]:

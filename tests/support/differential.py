@@ -11,9 +11,9 @@ import yaml
 
 from kb.finding import Path
 from kb.intake.check.file_kinds import read_files
-from kb.intake.check.one_file import open_file
+from kb.intake.check.one_file import parse_file
 from kb.intake.check.whole_book import make_context
-from kb.intake.facts.rule_context import RuleContext, StatementCase
+from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.models.scalars import DATE_PATTERN
 from kb.intake.rules import rules
 from kb.quantity import FRACTION_PATTERN
@@ -85,7 +85,7 @@ class Verdict(NamedTuple):
 
 
 @cache
-def _desk() -> RuleContext:
+def _context() -> RuleContext:
     files = read_files(FROZEN)
     return make_context(files, files.__getitem__)
 
@@ -112,12 +112,12 @@ def judge(file: str, text: str) -> Verdict:
 
 def by_models(file: str, text: str) -> tuple[Any, list[Refusal]]:
     """The text as read, and what the reader, the model and the rules of one file refuse."""
-    opened = open_file(file, text.encode())
-    data = opened.reading.data
+    opened = parse_file(file, text.encode())
+    data = opened.text.data
     faults = [fault for fault in opened.faults if fault.rule != "quotes-not-needed"]  # the one that is a warning
     refused = [Refusal(fault.rule, fault.path, _at(data, fault.path)) for fault in faults]
     if opened.case is not None and opened.document:
-        case = StatementCase(file, opened.case.kind, opened.case.id, opened.document, _desk(), opened.case.cuts)
+        case = FileCase(file, opened.case.kind, opened.case.id, opened.document, _context(), opened.case.cuts)
         for rule in SAID_TWICE:
             slips = rules()[rule].check(case) if case.kind in rules()[rule].kinds else ()
             paths = [case.original(slip.path) for slip in slips]

@@ -1,4 +1,4 @@
-"""Checking a folder: which files changed, each file by itself, then the whole book; on every core, with its cache.
+"""Checking a folder: which files have changed, each file by itself, then the whole book; on all cores, with a cache.
 
 Files import downward in this order: folder, file_kinds, kept, one_file, tracked_context, parallel, whole_book,
 incremental, whole_folder.

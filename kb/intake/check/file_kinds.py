@@ -1,4 +1,4 @@
-"""A folder of files: which are whose, by where they lie."""
+"""The kind and id of a file, from its path in the book's folder."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ _FOLDERS = {kind.folder: kind for kind in KINDS.values()}
 
 
 def kind_and_id(file: str) -> tuple[str, str] | None:
-    """The kind and id of a file by its path below the book's folder, or nothing if no kind of file lies there.
+    """The kind and id of a file, from its path relative to the book's folder; None if no kind of file belongs there.
 
     >>> kind_and_id("families/skerrow/ketch-47.yaml")
     ('family', 'skerrow/ketch-47')

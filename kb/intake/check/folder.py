@@ -1,6 +1,6 @@
-"""A folder of YAML files as it lies on the disk: which there are, and what tells that one has changed.
+"""A folder of YAML files on the disk: which files there are, and a mark of each that shows whether it has changed.
 
-Light: nothing heavy is imported here, because it is all that a check of an unchanged folder needs.
+Nothing heavy is imported here, because this is all that the check of an unchanged folder needs.
 """
 
 from __future__ import annotations
@@ -17,23 +17,23 @@ from typing import NamedTuple
 from kb.errors import BookError, BookMissing
 
 MARK = 32
-"""How many bytes the mark of one file has."""
+"""The length of a file's mark, in bytes."""
 
 UNSURE = bytes(MARK)
 """The mark of a file that must be read to know whether it has changed."""
 
 _LARGEST = (1 << 63) - 1
-_TICK = 2_000_000_000  # nanoseconds; no file system in use counts time more coarsely
+_TICK = 2_000_000_000  # nanoseconds; no file system in use has coarser time stamps
 
 
 def list_files(folder: Path) -> dict[str, os.stat_result]:
-    """Every YAML file below a folder, by its path relative to it with forward slashes, with its stat.
+    """The stat of every YAML file below a folder, by its relative path with forward slashes.
 
-    Hidden files and folders are passed over; so is what is no YAML file. Links to folders are not followed.
+    Hidden files and folders are skipped, as is everything that is not YAML. Links to folders are not followed.
 
     Raises:
         BookMissing: there is no such folder, or a file is a link that leads nowhere.
-        BookError: it cannot be listed.
+        BookError: the folder cannot be listed.
     """
     found: dict[str, os.stat_result] = {}
     if not folder.is_dir():
@@ -61,8 +61,8 @@ def read_file(folder: Path, file: str) -> bytes:
     """A file's bytes.
 
     Raises:
-        BookMissing: it has just gone.
-        BookError: it cannot be read, or is no file.
+        BookMissing: it has been deleted in the meantime.
+        BookError: it cannot be read, or is not a file.
     """
     try:
         with FileIO(f"{folder}/{file}") as stream:
@@ -77,14 +77,14 @@ def _unreadable(error: OSError) -> BookError:
 
 
 def now() -> int:
-    """The time to give to ``mark_files``: taken before the folder is listed."""
+    """The time for ``mark_files``, to be taken before the folder is listed."""
     return time.time_ns()
 
 
 class Marked(NamedTuple):
-    """The files of a folder, sorted, and a mark of each; as long as that is the same, so is what the file says.
+    """The files of a folder, sorted, and a mark of each; while the mark is the same, so is the file's content.
 
-    ``here`` tells this folder from another, be it a copy of the same on another machine, where no mark means anything.
+    ``here`` identifies this folder on this machine: marks made elsewhere, even of a copy of the folder, are worthless.
     """
 
     here: str
@@ -92,18 +92,18 @@ class Marked(NamedTuple):
     marks: bytes
 
     def mark(self, index: int) -> bytes:
-        """The mark of a file by its place among them."""
+        """The mark of a file, by its position among the files."""
         return self.marks[index * MARK : index * MARK + MARK]
 
 
 def mark_files(folder: Path, listed: Mapping[str, os.stat_result], listed_at: int) -> Marked:
-    """Mark each file by its size, its times and where it lies on the disk.
+    """Mark each file by its size, its times and its inode.
 
-    A file touched within the last tick of the clock before it was listed gets no such mark: it may be written once
-    more within that tick, after it was read, and would still bear the same times. Git has the same care.
+    A file touched within the last clock tick before it was listed is marked ``UNSURE``: it could be written again in
+    that tick, after it was read, and keep the same times. Git takes the same precaution.
 
     Raises:
-        BookError: one of them is no file but a pipe, a device or the like.
+        BookError: one of them is not a regular file but a pipe, a device or the like.
     """
     settled = listed_at - _TICK
     files = tuple(sorted(listed))
@@ -112,7 +112,7 @@ def mark_files(folder: Path, listed: Mapping[str, os.stat_result], listed_at: in
         found = listed[file]
         changed, written = found.st_ctime_ns, found.st_mtime_ns
         if not stat.S_ISREG(found.st_mode):
-            raise BookError(f"{file} is no file that can be read")
+            raise BookError(f"{file} is not a regular file")
         if changed > settled or written > settled:
             marks.extend((0, 0, 0, 0))
         else:

@@ -1,4 +1,4 @@
-"""Examining one file: read, typed, and run past every rule that reads a file; and what it leaves for wider rules."""
+"""Checking one file: reading, parsing, every rule that reads a single file, and the facts for multi-file rules."""
 
 from __future__ import annotations
 
@@ -10,15 +10,15 @@ from kb.book.model.statement_address import Address
 from kb.finding import Finding, Part, Path, Slip
 from kb.intake.check.file_kinds import kind_and_id
 from kb.intake.facts.accepted import AcceptedFinding
-from kb.intake.facts.rule_context import RuleContext, StatementCase
+from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.models.parsing import type_document
 from kb.intake.rules import Rule, rule_of, rules_reading
 from kb.intake.yaml.fault import Fault
 from kb.intake.yaml.reader import ReadText, read
 
 
-class Examined(NamedTuple):
-    """What one file comes to: its findings, its exemptions, and its facts for rules that read more than one file."""
+class FileResult(NamedTuple):
+    """The result of checking one file: its findings, its exceptions, and its facts for multi-file rules."""
 
     findings: tuple[Finding, ...] = ()
     exemptions: tuple[AcceptedFinding, ...] = ()
@@ -26,79 +26,79 @@ class Examined(NamedTuple):
     document: Mapping[str, Any] = {}
 
 
-class Opened(NamedTuple):
-    """One file read and typed: its reading, its typed rest, its faults, and if it is of a kind a bare case."""
+class ParsedFile(NamedTuple):
+    """One file as parsed: its text, its valid part, its faults and, if its kind is known, its case without context."""
 
-    reading: ReadText
+    text: ReadText
     document: Mapping[str, Any]
     faults: list[Fault]
-    case: StatementCase | None
+    case: FileCase | None
 
 
-def open_file(file: str, raw: bytes) -> Opened:
-    """Read and type one file."""
-    reading = read(raw)
-    faults = list(reading.faults)
+def parse_file(file: str, raw: bytes) -> ParsedFile:
+    """Read one file and validate it against its model."""
+    text = read(raw)
+    faults = list(text.faults)
     found = kind_and_id(file)
     if found is None:
-        return Opened(reading, {}, [*faults, Fault("misplaced-file", (), file)], None)
-    if reading.root is None:
-        return Opened(reading, {}, faults, None)
+        return ParsedFile(text, {}, [*faults, Fault("misplaced-file", (), file)], None)
+    if text.root is None:
+        return ParsedFile(text, {}, faults, None)
     kind, key = found
-    document, typing_faults, cuts = type_document(kind, reading.data, reading.cut)
+    document, typing_faults, cuts = type_document(kind, text.data, text.cut)
     faults.extend(typing_faults)
-    return Opened(reading, document, faults, StatementCase(file, kind, key, document, RuleContext(), cuts))
+    return ParsedFile(text, document, faults, FileCase(file, kind, key, document, RuleContext(), cuts))
 
 
-def examine(file: str, raw: bytes, desk: RuleContext) -> Examined:
-    """Everything that can be said of one file by itself and what it refers to."""
-    return examine_opened(file, open_file(file, raw), desk)
+def check_file(file: str, raw: bytes, context: RuleContext) -> FileResult:
+    """Check one file by itself and with what it refers to."""
+    return check_parsed_file(file, parse_file(file, raw), context)
 
 
-def examine_opened(file: str, opened: Opened, desk: RuleContext) -> Examined:
-    """The same of a file that has been opened: rules of one file run, and facts are gathered for the others."""
-    reading, document, faults, bare = opened
-    slips = [(rule_of(fault.rule), slip) for fault in faults for slip in _in_words(fault)]
+def check_parsed_file(file: str, parsed: ParsedFile, context: RuleContext) -> FileResult:
+    """Check a file that is already parsed: run the rules of one file, and extract facts for the multi-file rules."""
+    text, document, faults, parsed_case = parsed
+    slips = [(rule_of(fault.rule), slip) for fault in faults for slip in _slips_of(fault)]
     facts: dict[str, Any] = {}
     exemptions: tuple[AcceptedFinding, ...] = ()
-    if bare is not None and document:
-        case = StatementCase(file, bare.kind, bare.id, document, desk, bare.cuts)
+    if parsed_case is not None and document:
+        case = FileCase(file, parsed_case.kind, parsed_case.id, document, context, parsed_case.cuts)
         for rule in rules_reading(case.kind):
             if rule.reads == "file":
-                slips.extend((rule, _whole(case, slip)) for slip in rule.check(case))
-            elif rule.gather is not None and (fact := rule.gather(case)) is not None:
+                slips.extend((rule, _with_original_path(case, slip)) for slip in rule.check(case))
+            elif rule.extract_facts is not None and (fact := rule.extract_facts(case)) is not None:
                 facts[rule.id] = fact
-        exemptions = tuple(_exemptions(case, reading))
-    findings = tuple(finding(file, rule, slip, reading) for rule, slip in slips)
-    return Examined(findings, exemptions, facts, document)
+        exemptions = tuple(_accepted_findings(case, text))
+    findings = tuple(finding(file, rule, slip, text) for rule, slip in slips)
+    return FileResult(findings, exemptions, facts, document)
 
 
-def finding(file: str, rule: Rule, slip: Slip, reading: ReadText) -> Finding:
-    """A slip with its rule's name and its place in the file."""
-    place = slip.place or reading.place(slip.path, slip.part)
+def finding(file: str, rule: Rule, slip: Slip, text: ReadText) -> Finding:
+    """A slip as a finding, with its rule and its place in the file."""
+    place = slip.place or text.place(slip.path, slip.part)
     severity = slip.severity or rule.severity
-    return Finding(file, place, rule.id, severity, slip.what, rule.why, slip.do, reading.line(place.line), slip.path)
+    return Finding(file, place, rule.id, severity, slip.what, rule.why, slip.do, text.line(place.line), slip.path)
 
 
-def _in_words(fault: Fault) -> Iterable[Slip]:
+def _slips_of(fault: Fault) -> Iterable[Slip]:
     slips: Iterable[Slip] = rule_of(fault.rule).check(fault)
     return slips
 
 
-def _whole(case: StatementCase, slip: Slip) -> Slip:
-    """The slip with its path in the file as it stands: the rules saw what was left after cutting."""
+def _with_original_path(case: FileCase, slip: Slip) -> Slip:
+    """The slip with its path in the file as written; rules see the file after broken parts are cut."""
     return slip._replace(path=case.original(slip.path))
 
 
-def _exemptions(case: StatementCase, reading: ReadText) -> Iterable[AcceptedFinding]:
+def _accepted_findings(case: FileCase, text: ReadText) -> Iterable[AcceptedFinding]:
     for index, entry in enumerate(as_list(case.document.get("exceptions"))):
         path = case.original(("exceptions", index))
-        place = reading.place(path, Part.VALUE)
-        covers = tuple(case.original(prefix) for prefix in _covers(case, entry.get("at")))
-        yield AcceptedFinding(entry["rule"], covers, path, place, reading.line(place.line))
+        place = text.place(path, Part.VALUE)
+        covers = tuple(case.original(prefix) for prefix in _covered_paths(case, entry.get("at")))
+        yield AcceptedFinding(entry["rule"], covers, path, place, text.line(place.line))
 
 
-def _covers(case: StatementCase, at: Any) -> list[Path]:
+def _covered_paths(case: FileCase, at: Any) -> list[Path]:
     if at is None:
         return [()]
     if isinstance(at, str):

@@ -1,7 +1,6 @@
-"""Examining many files: in this process when they are few, else on every core.
+"""Checking many files: in this process if they are few, otherwise on all cores.
 
-What comes back for a file is text ready to be kept, so that it crosses between processes and into the cache without
-being taken apart.
+The result for a file is text as the cache stores it, so that it passes between processes and into the cache unchanged.
 """
 
 from __future__ import annotations
@@ -18,7 +17,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from kb.intake.check.folder import read_file
 from kb.intake.check.kept.finding_rows import digest, to_row
 from kb.intake.check.kept.tables import text
-from kb.intake.check.one_file import Examined, examine
+from kb.intake.check.one_file import FileResult, check_file
 from kb.intake.check.tracked_context import TrackedContext
 from kb.intake.facts.accepted import AcceptedFinding
 from kb.intake.facts.rule_context import RuleContext
@@ -31,11 +30,11 @@ Progress = Callable[[int, int], None]
 
 _FEW = 200  # below this, starting processes costs more than it saves
 _CHUNK = 32
-_PATIENCE = 1.0  # seconds until progress is told
+_SECONDS_TO_WAIT = 1.0  # before progress is reported
 
 
-class Outcome(NamedTuple):
-    """What examining one file came to: JSON columns, and its facts as JSON by rule."""
+class StoredResult(NamedTuple):
+    """The result of checking one file as the cache stores it: JSON columns, and its facts as JSON by rule."""
 
     file: str
     digest: str
@@ -45,18 +44,18 @@ class Outcome(NamedTuple):
     facts: Mapping[str, str]
 
 
-def outcome(file: str, raw: bytes, desk: TrackedContext) -> Outcome:
-    """Examine one file on a watched desk."""
-    found = examine(file, raw, desk)
-    return as_outcome(file, raw, found, desk)
+def check_and_store(file: str, raw: bytes, context: TrackedContext) -> StoredResult:
+    """Check one file in a tracked context."""
+    found = check_file(file, raw, context)
+    return to_stored(file, raw, found, context)
 
 
-def as_outcome(file: str, raw: bytes, found: Examined, desk: TrackedContext) -> Outcome:
-    """What an examination that has just ended came to."""
-    return Outcome(
+def to_stored(file: str, raw: bytes, found: FileResult, context: TrackedContext) -> StoredResult:
+    """The result of a check that has just ended, as the cache stores it."""
+    return StoredResult(
         file,
         digest(raw),
-        text(desk.take_needs()),
+        text(context.take_needs()),
         text([to_row(finding) for finding in found.findings]),
         text([_exemption_row(exemption) for exemption in found.exemptions]),
         {rule: text(fact) for rule, fact in found.facts.items()},
@@ -74,61 +73,65 @@ def _exemption_row(exemption: AcceptedFinding) -> list[object]:
     ]
 
 
-def examine_all(
+def check_all(
     folder: Path,
     files: Sequence[str],
-    desk: TrackedContext,
+    context: TrackedContext,
     plain: RuleContext,
     jobs: int | None,
     progress: Progress | None,
-) -> Iterator[Outcome]:
-    """The outcome of every file, in no order; ``jobs`` processes at most, by default one for each core."""
-    jobs = min(jobs or _cores(), len(files) // _CHUNK + 1)
+) -> Iterator[StoredResult]:
+    """The result of every file, in no order; ``jobs`` is the largest number of processes, by default one per core."""
+    jobs = min(jobs or _core_count(), len(files) // _CHUNK + 1)
     if len(files) < _FEW or jobs < 2:
-        found: Iterator[list[Outcome]] = ([outcome(file, read_file(folder, file), desk)] for file in files)
-        yield from _told(found, len(files), progress)
+        found: Iterator[list[StoredResult]] = (
+            [check_and_store(file, read_file(folder, file), context)] for file in files
+        )
+        yield from _reporting_progress(found, len(files), progress)
         return
     chunks = [files[start : start + _CHUNK] for start in range(0, len(files), _CHUNK)]
-    with _context().Pool(jobs, _begin, (folder, plain)) as pool:
-        yield from _told(pool.imap_unordered(_examine_chunk, chunks), len(files), progress)
+    with _process_context().Pool(jobs, _start_worker, (folder, plain)) as pool:
+        yield from _reporting_progress(pool.imap_unordered(_check_chunk, chunks), len(files), progress)
 
 
-def _told(chunks: Iterator[list[Outcome]], total: int, progress: Progress | None) -> Iterator[Outcome]:
-    """The outcomes; progress is told of once the work has taken a second."""
+def _reporting_progress(
+    chunks: Iterator[list[StoredResult]], total: int, progress: Progress | None
+) -> Iterator[StoredResult]:
+    """Pass the results on, and report progress once the work has taken a second."""
     started, done = monotonic(), 0
     for chunk in chunks:
         yield from chunk
         done += len(chunk)
-        if progress is not None and monotonic() - started > _PATIENCE:
+        if progress is not None and monotonic() - started > _SECONDS_TO_WAIT:
             progress(done, total)
 
 
-_at_hand: dict[str, object] = {}
-"""What a worker process works with."""
+_worker_state: dict[str, object] = {}
+"""The folder and the context of a worker process."""
 
 
-def _begin(folder: Path, plain: RuleContext) -> None:
-    gc.freeze()  # what was there before never needs to be gone through
+def _start_worker(folder: Path, plain: RuleContext) -> None:
+    gc.freeze()  # the collector need not look at what exists already
     gc.disable()
-    _at_hand.update(folder=folder, desk=TrackedContext(plain))
+    _worker_state.update(folder=folder, context=TrackedContext(plain))
 
 
-def _examine_chunk(files: Sequence[str]) -> list[Outcome]:
-    folder, desk = _at_hand["folder"], _at_hand["desk"]
+def _check_chunk(files: Sequence[str]) -> list[StoredResult]:
+    folder, context = _worker_state["folder"], _worker_state["context"]
     assert isinstance(folder, Path)
-    assert isinstance(desk, TrackedContext)
-    return [outcome(file, read_file(folder, file), desk) for file in files]
+    assert isinstance(context, TrackedContext)
+    return [check_and_store(file, read_file(folder, file), context) for file in files]
 
 
-def _cores() -> int:
+def _core_count() -> int:
     if hasattr(os, "sched_getaffinity"):
         return len(os.sched_getaffinity(0))
     return os.cpu_count() or 1
 
 
-def _context() -> BaseContext:
-    """Forking shares all that is loaded, but is safe only on Linux and while no other thread holds a lock."""
-    import multiprocessing  # costs as much as examining ten files
+def _process_context() -> BaseContext:
+    """Forking shares everything loaded so far, but is safe only on Linux and while no other thread is running."""
+    import multiprocessing  # takes as long as checking ten files
 
     forks = sys.platform == "linux" and threading.active_count() == 1
     return multiprocessing.get_context("fork" if forks else "spawn")

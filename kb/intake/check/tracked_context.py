@@ -1,8 +1,8 @@
-"""A desk that notes what is looked up on it, so that a result is kept for as long as all of that stays the same.
+"""A context that records what is looked up in it, so that a cached result is valid while all of that stays the same.
 
-What is noted is the kind of entry and its id, also of entries that are not there; whoever goes through all entries of
-a kind has asked for their ids as well, noted as ``*``. The catalogue alone is not watched: every family leans on most
-of it, so a change to it counts for all.
+It records the kind and id of each entry looked up, even if the entry does not exist. Going through all entries of a
+kind depends on all their ids and is recorded as ``*``. Only the catalogue is not tracked: every family depends on most
+of it, so a change to it affects every file.
 """
 
 from __future__ import annotations
@@ -16,19 +16,19 @@ from kb.intake.check.file_kinds import kind_and_id
 from kb.intake.facts.rule_context import RuleContext
 
 ALL = "*"
-"""The ids of a kind, whichever they are."""
+"""Stands for all ids of a kind."""
 
-UNWATCHED = ("figures", "figure_ids", "default_states", "bounds")
-"""What comes from the catalogue."""
+UNTRACKED = ("figures", "figure_ids", "default_states", "bounds")
+"""The fields that come from the catalogue."""
 
 Needs = dict[str, list[str]]
-"""What was looked up: ids by kind of entry."""
+"""What a result depends on: ids by kind of entry."""
 
 T = TypeVar("T")
 
 
 class Families(Set[str]):
-    """The ids of the families among some files; nothing is gone through until someone does."""
+    """The ids of the families among some files; they are listed only when needed."""
 
     def __init__(self, files: Set[str]) -> None:
         self.files = files
@@ -49,7 +49,7 @@ class Families(Set[str]):
         return len(self._all)
 
 
-class _WatchedMapping(Mapping[str, T]):
+class _TrackedMapping(Mapping[str, T]):
     def __init__(self, entries: Mapping[str, T], seen: set[str]) -> None:
         self._entries = entries
         self._seen = seen
@@ -75,8 +75,8 @@ class _WatchedMapping(Mapping[str, T]):
         return len(self._entries)
 
 
-class _WatchedSet(Set[str]):
-    """In order of id, so that no run differs from another by the order of a set."""
+class _TrackedSet(Set[str]):
+    """A set that iterates in order of id, so that the order of a set makes no difference between runs."""
 
     def __init__(self, entries: Set[str], seen: set[str]) -> None:
         self._entries = entries
@@ -99,7 +99,7 @@ class _WatchedSet(Set[str]):
         return len(self._entries)
 
 
-class _WatchedSequence(Sequence[T]):
+class _TrackedSequence(Sequence[T]):
     def __init__(self, entries: Sequence[T], seen: set[str]) -> None:
         self._entries = entries
         self._seen = seen
@@ -114,15 +114,15 @@ class _WatchedSequence(Sequence[T]):
 
 
 class TrackedContext(RuleContext):
-    """A desk like the one given, whose every kind of entry is watched."""
+    """A context with the same content as the one given that records what is looked up."""
 
-    def __init__(self, desk: RuleContext) -> None:
-        seen: dict[str, set[str]] = {name: set() for name in _watched_names()}
-        entries = {name: _watched(getattr(desk, name), seen[name]) for name in seen}
-        self.__dict__.update({name: getattr(desk, name) for name in UNWATCHED}, **entries, _seen=seen)
+    def __init__(self, context: RuleContext) -> None:
+        seen: dict[str, set[str]] = {name: set() for name in _tracked_names()}
+        entries = {name: _tracked(getattr(context, name), seen[name]) for name in seen}
+        self.__dict__.update({name: getattr(context, name) for name in UNTRACKED}, **entries, _seen=seen)
 
     def take_needs(self) -> Needs:
-        """What was looked up since this was last asked."""
+        """What has been looked up since the last call."""
         seen: dict[str, set[str]] = self.__dict__["_seen"]
         needs = {name: sorted(keys) for name, keys in seen.items() if keys}
         for name in needs:
@@ -130,48 +130,48 @@ class TrackedContext(RuleContext):
         return needs
 
 
-def _watched_names() -> list[str]:
-    """The fields of a desk and what it derives from them."""
+def _tracked_names() -> list[str]:
+    """The tracked fields of a context and the properties it derives from them."""
     derived = [name for name, value in vars(RuleContext).items() if isinstance(value, cached_property)]
-    return [name for name in (*(field.name for field in fields(RuleContext)), *derived) if name not in UNWATCHED]
+    return [name for name in (*(field.name for field in fields(RuleContext)), *derived) if name not in UNTRACKED]
 
 
-def _watched(entries: Any, seen: set[str]) -> Any:
+def _tracked(entries: Any, seen: set[str]) -> Any:
     if isinstance(entries, Mapping):
-        return _WatchedMapping(entries, seen)
+        return _TrackedMapping(entries, seen)
     if isinstance(entries, Set):
-        return _WatchedSet(entries, seen)
+        return _TrackedSet(entries, seen)
     if isinstance(entries, Sequence):
-        return _WatchedSequence(entries, seen)
-    raise TypeError(f"a desk holds mappings, sets and sequences, not {type(entries)}: nothing else can be watched")
+        return _TrackedSequence(entries, seen)
+    raise TypeError(f"a context has mappings, sets and sequences, not {type(entries)}: nothing else can be tracked")
 
 
-class Moved:
-    """What is not the same on two desks."""
+class ContextChanges:
+    """The differences between two contexts."""
 
     def __init__(self, old: RuleContext, new: RuleContext) -> None:
         self.catalogue = False
         self._changes: dict[str, set[str]] = {}
         if old is new:
             return
-        self.catalogue = any(getattr(old, name) != getattr(new, name) for name in UNWATCHED)
-        changes = {name: _difference(getattr(old, name), getattr(new, name)) for name in _watched_names()}
+        self.catalogue = any(getattr(old, name) != getattr(new, name) for name in UNTRACKED)
+        changes = {name: _difference(getattr(old, name), getattr(new, name)) for name in _tracked_names()}
         self._changes = {name: keys for name, keys in changes.items() if keys}
 
     def __bool__(self) -> bool:
         return self.catalogue or bool(self._changes)
 
     def touches(self, needs: Needs) -> bool:
-        """Whether a result that needed these may now be another."""
+        """Whether a result that depends on ``needs`` may have changed."""
         return self.catalogue or any(not keys.isdisjoint(needs.get(name, ())) for name, keys in self._changes.items())
 
 
 def _difference(old: Any, new: Any) -> set[str]:
-    """The keys whose entries differ, and ``ALL`` where the keys do."""
+    """The keys whose entries differ, and ``ALL`` if the keys themselves differ."""
     if isinstance(new, Mapping):
         changed = {key for key in old.keys() | new.keys() if old.get(key) != new.get(key)}
         return changed | ({ALL} if old.keys() != new.keys() else set())
-    if isinstance(new, Families):  # to name ten thousand families takes longer than to see that no file came or went
+    if isinstance(new, Families):  # comparing the files is quicker than listing ten thousand families
         changed = set(Families(old.files ^ new.files))
         return changed | ({ALL} if changed else set())
     if isinstance(new, Set):

@@ -1,6 +1,6 @@
-"""Checking a folder: at once where nothing has changed since the last run, else by renewing the last results.
+"""Checking a folder: the last results if nothing has changed since the last run, otherwise an incremental check.
 
-Light: the rules, the models and the reader of YAML are imported only when a file has to be examined.
+The rules, the models and the YAML reader are imported only if a file has to be checked.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from kb.intake.check.kept.finding_rows import from_rows
 
 
 class Checked(NamedTuple):
-    """What a check came to: every finding, sorted by file and place, and how many files were checked."""
+    """The result of a check: every finding, sorted by file and place, and the number of files checked."""
 
     findings: list[Finding]
     files: int
@@ -30,11 +30,11 @@ class Checked(NamedTuple):
 def check_folder(
     folder: Path, cache: Path | None = None, jobs: int | None = None, progress: Callable[[int, int], None] | None = None
 ) -> list[Finding]:
-    """Every finding of the YAML files below a folder, sorted by file and place.
+    """Every finding in the YAML files below a folder, sorted by file and place.
 
-    ``cache`` is a file that keeps results between runs; it may be deleted, shared or damaged at any time. ``jobs``
-    is how many processes to use at most, all cores by default. ``progress`` is called with how many files are done, of
-    how many, once the work has taken a second.
+    ``cache`` is a file that keeps results between runs; it may be deleted, shared or damaged at any time. ``jobs`` is
+    the largest number of processes, by default one per core. Once the work has taken a second, ``progress`` is called
+    with the number of files done and the number of all files.
 
     Raises:
         BookMissing: there is no such folder.
@@ -46,14 +46,14 @@ def check_folder(
 def check(
     folder: Path, cache: Path | None = None, jobs: int | None = None, progress: Callable[[int, int], None] | None = None
 ) -> Checked:
-    """The same, with how many files were checked."""
-    with _quiet_collector():
+    """The same as ``check_folder``, with the number of files checked."""
+    with _collector_paused():
         return _check(folder, cache, jobs, progress)
 
 
 @contextmanager
-def _quiet_collector() -> Iterator[None]:
-    """No collecting of garbage during bulk work: what is made is kept, or gone by itself."""
+def _collector_paused() -> Iterator[None]:
+    """Pause the garbage collector during bulk work, which makes hardly any reference cycles."""
     was_on = gc.isenabled()
     gc.disable()
     try:
@@ -67,7 +67,7 @@ def _check(folder: Path, cache: Path | None, jobs: int | None, progress: Callabl
     listed_at = now()
     marked = mark_files(folder, list_files(folder), listed_at)
     own = checker_version() if cache else ""
-    for _ in range(2):  # another process may write between two readings
+    for _ in range(2):  # another process may write between two reads
         with suppress(Damaged):
             return Checked(_findings(folder, Cache(cache, own), marked, jobs, progress), len(marked.files))
     kept = Cache(cache, own)
@@ -85,9 +85,9 @@ def _findings(
         findings = _last(kept)
         kept.replace(parts(marked, since.digests))
         return findings
-    from kb.intake.check.incremental import Renewal
+    from kb.intake.check.incremental import IncrementalCheck
 
-    return Renewal(folder, kept, marked, since).run(jobs, progress)
+    return IncrementalCheck(folder, kept, marked, since).run(jobs, progress)
 
 
 def _last(kept: Cache) -> list[Finding]:

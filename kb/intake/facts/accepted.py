@@ -1,4 +1,4 @@
-"""An exception that a file makes: a warning that is accepted, and where."""
+"""An exception in a file: a warning that is accepted, and where."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from kb.finding import Finding, Path, Place, Severity
 
 
 class AcceptedFinding(NamedTuple):
-    """An exception of a file, resolved to the places it covers; an empty path covers the whole file."""
+    """An exception with the places that it covers; an empty path covers the whole file."""
 
     rule: str
     covers: tuple[Path, ...]
@@ -17,7 +17,7 @@ class AcceptedFinding(NamedTuple):
     line_text: str
 
     def covers_finding(self, finding: Finding) -> bool:
-        """Whether it accepts that finding: only warnings can be accepted."""
+        """Whether it accepts a finding; only warnings can be accepted."""
         return (
             finding.severity is Severity.WARNING
             and finding.rule == self.rule

@@ -1,4 +1,4 @@
-"""Statements in words and by their place, as findings name them."""
+"""How findings refer to statements: in words, and by their place."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from kb.quantity import VALUE_KEYS
 _VALUE_KEYS = frozenset(VALUE_KEYS)
 
 
-def once(slips: Iterable[Slip]) -> Iterator[Slip]:
-    """Only the first slip of each place, so that one wrong digit is told once."""
+def one_per_place(slips: Iterable[Slip]) -> Iterator[Slip]:
+    """Only the first slip of each place, so that one wrong digit is reported once."""
     seen: set[Path] = set()
     for slip in slips:
         if slip.path not in seen:
@@ -21,29 +21,29 @@ def once(slips: Iterable[Slip]) -> Iterator[Slip]:
 
 
 def value_path(statement: Statement) -> Path:
-    """Where a statement's value stands."""
+    """The path of a statement's value."""
     key = next((key for key in statement.document if key in _VALUE_KEYS), None)
     path = ("figures", statement.figure, statement.index)
     return path if key is None else (*path, key)
 
 
 def cite(statement: Statement) -> str:
-    """Where a statement is from, in words: its source and page."""
+    """A statement's page and source, in words."""
     return f"page {statement.page} of {statement.source}" if statement.page else statement.source
 
 
-def says(statement: Statement) -> str:
-    """What a statement says and where, in words."""
+def quoted(statement: Statement) -> str:
+    """A statement's value with its page and source, in words."""
     return f"{statement.value} ({cite(statement)})"
 
 
-def in_one_state(but: frozenset[str]) -> Callable[[Statement, Statement], bool]:
-    """Whether two statements are of one state and no other condition that both state differs, but for those named."""
-    return lambda one, other: one.state == other.state and agree_where_both_say(one, other, but)
+def same_state_except(but: frozenset[str]) -> Callable[[Statement, Statement], bool]:
+    """A test for two statements: in one state, and with no differing condition, apart from those in ``but``."""
+    return lambda one, other: one.state == other.state and conditions_agree(one, other, but)
 
 
-def agree_where_both_say(one: Statement, other: Statement, but: frozenset[str] = frozenset()) -> bool:
-    """Whether no condition that both state differs, but for those named."""
+def conditions_agree(one: Statement, other: Statement, but: frozenset[str] = frozenset()) -> bool:
+    """Whether no condition that both statements give differs, apart from those in ``but``."""
     if not one.at or not other.at:
         return True
     conditions = other.conditions

@@ -1,4 +1,4 @@
-"""What a family's statements come to, worked out once for all the rules that ask; and which of them are compared."""
+"""The results of a family's statements, worked out once for all rules, and the statements that rules compare."""
 
 from __future__ import annotations
 
@@ -14,15 +14,16 @@ from kb.quantity import VALUE_KEYS, Quantity
 from kb.vocabulary.catalogue import HazardTier, SafestEnd
 
 _VALUE_KEYS = frozenset(VALUE_KEYS)
-Alike = Callable[[Statement, Statement], bool]
+Comparable = Callable[[Statement, Statement], bool]
 
 
 MOST_STATEMENTS, MOST_PARTS, MOST_FITS = 150, 12, 60
-"""Of one figure, and of one family: what goes beyond is told by a rule, and not judged, for it would take minutes."""
+"""Limits of one figure and of one family. A rule reports what exceeds them; it is not compared, which could take
+minutes."""
 
 
 def overfull(statements: Sequence[Statement]) -> bool:
-    """Whether a figure has far more statements, or parts of the family, than any figure has."""
+    """Whether a figure has far more statements, or parts of the family, than any real figure."""
     if len(statements) > MOST_STATEMENTS:
         return True
     return len(statements) > MOST_PARTS and len({one.only for one in statements if one.only}) > MOST_PARTS
@@ -48,14 +49,14 @@ class FamilyFacts:
 
     @cached_property
     def statements(self) -> Mapping[str, Sequence[Statement]]:
-        """The statements of each figure that is judged: of all but those that have far too many."""
+        """The statements of each figure, apart from figures with far too many."""
         if len(self._family.fits) > MOST_FITS:
             return {}
         return {figure: one for figure, one in self._family.statements.items() if not overfull(one)}
 
     @cached_property
     def sources(self) -> Mapping[str, Source]:
-        """The sources that the family names and that there are, and what they reprint; no others."""
+        """The existing sources that the family names, and the sources that these reprint."""
         found: dict[str, Source] = {}
         for name in dict.fromkeys(one.source for statements in self._family.statements.values() for one in statements):
             while name and name not in found and (source := self._all_sources.get(name)):
@@ -70,12 +71,12 @@ class FamilyFacts:
 
     @cached_property
     def crank(self) -> Crank | None:
-        """The family's crank, where stroke and rod are told."""
+        """The family's crank, if stroke and rod are given."""
         return Crank.of(self._family)
 
     @cached_property
     def angles(self) -> Sequence[Statement]:
-        """Every statement of a crank angle that is not an ``absent``."""
+        """Every statement of a crank angle, apart from those marked ``absent``."""
         statements = self.statements
         return [one for figure in statements if self._is_angle(figure) for one in statements[figure] if not one.absent]
 
@@ -84,7 +85,7 @@ class FamilyFacts:
         return kind is not None and kind.document["dimension"] == "crank-angle"
 
     def of(self, figure: str) -> list[tuple[tuple[Statement, ...], Judgement]]:
-        """The judgements of one figure: for each state and set of conditions, each kind of engine."""
+        """The judgements of one figure, for each state, set of conditions and kind of engine."""
         if figure not in self._by_figure:
             statements, kind = self.statements[figure], self._figures.get(figure)
             self._by_figure[figure] = judgements(
@@ -143,8 +144,8 @@ class FamilyFacts:
                 groups = self._alike(figure)
                 found += [(kind, like, len({self.original(one) for one in like}) == 1) for like in groups]
             else:
-                judged = [one for _, one in self.of(figure)]
-                found += [(kind, one.counting, one.standing is Standing.SINGLE and one.judged) for one in judged]
+                judgements = [one for _, one in self.of(figure)]
+                found += [(kind, one.counting, one.standing is Standing.SINGLE and one.judged) for one in judgements]
         return found
 
     def _alike(self, figure: str) -> list[list[Statement]]:
@@ -192,7 +193,7 @@ class FamilyFacts:
             self._in_force[key] = [found.statement for found in evidence if found.role is Role.COUNTS]
         return self._in_force[key]
 
-    def pairs(self, first: str, second: str, alike: Alike) -> Iterator[tuple[Statement, Statement, bool]]:
+    def pairs(self, first: str, second: str, alike: Comparable) -> Iterator[tuple[Statement, Statement, bool]]:
         """Statements of two figures (or of one) that are alike, and whether they are of one original.
 
         Across originals only those that have no partner of their own; for each kind of engine what holds there.
@@ -207,7 +208,7 @@ class FamilyFacts:
                     yield one, other, same
 
     def clashes(
-        self, first: str, second: str, alike: Alike, wrong: Callable[[Ends, Ends], bool]
+        self, first: str, second: str, alike: Comparable, wrong: Callable[[Ends, Ends], bool]
     ) -> Iterator[tuple[Statement, Statement, bool]]:
         """The pairs whose ends, the first's beside the second's, are what they should not be."""
         for one, other, same in self.pairs(first, second, alike):
@@ -216,7 +217,7 @@ class FamilyFacts:
                 yield one, other, same
 
     def _pairs(
-        self, ones: Sequence[Statement], others: Sequence[Statement], alike: Alike
+        self, ones: Sequence[Statement], others: Sequence[Statement], alike: Comparable
     ) -> Iterator[tuple[Statement, Statement, bool]]:
         originals = {other.source: self.original(other) for other in others}
         partnered: set[int] = set()

@@ -1,7 +1,7 @@
-"""Printed values as floating-point numbers: what the rules compare with, many times a file.
+"""Printed values as floating-point numbers, with which rules compare values many times per file.
 
-Nothing that is printed differs by less than a thousand-millionth of itself, and nothing that is worked out here is off
-by as much; so what lies within ``NEAR`` of a bound lies on it. Answers are never made from these numbers.
+Printed values never differ by less than a thousand-millionth of themselves, and calculations here are more exact than
+that; so a number within ``NEAR`` of a bound is on the bound. Answers are never made from these numbers.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from kb.errors import GeometryImpossible
 from kb.quantity import UNITS, Dimension, Form, Number, Quantity, Side, Unit
 
 Ends = tuple[float, float]
-"""The smaller and the larger end; an open one is without bound. Crank angles: the later and the earlier, signed."""
+"""The smaller and the larger end; an open end is infinite. For crank angles: the later and the earlier end, signed."""
 
 NEAR = 1e-9
 
@@ -30,7 +30,7 @@ def plain(number: Number) -> float:
 
 
 def half_step(quantity: Quantity) -> float:
-    """Half of one in the last printed place, of the coarsest of its numbers."""
+    """Half of one in the last printed place of its coarsest number."""
     return max(map(half_place, quantity.numbers))
 
 
@@ -68,9 +68,9 @@ def in_base_unit(ends: Ends, unit: Unit) -> Ends:
 
 
 def comparable_ends(quantity: Quantity, crank: Crank | None) -> Ends | None:
-    """The ends in the unit that the dimension is compared in, of a piston position in degrees through the crank.
+    """The ends in the unit that the dimension is compared in; a piston position is converted to degrees.
 
-    Nothing for a piston position that can not be turned into degrees.
+    None for a piston position that cannot be converted to degrees.
     """
     ends = ends_of(quantity)
     unit = quantity.unit
@@ -80,7 +80,7 @@ def comparable_ends(quantity: Quantity, crank: Crank | None) -> Ends | None:
 
 
 def through_crank(ends: Ends, unit: Unit, crank: Crank) -> Ends | None:
-    """Piston positions as signed degrees; nothing where the piston never stands there."""
+    """Piston positions as signed degrees; None if the piston never gets there."""
     try:
         return degrees_at(ends[0], unit, crank), degrees_at(ends[1], unit, crank)
     except GeometryImpossible:
@@ -91,7 +91,7 @@ def degrees_at(position: float, unit: Unit, crank: Crank) -> float:
     """The signed degrees of a signed piston position; an open end stays open.
 
     Raises:
-        GeometryImpossible: the piston never stands there.
+        GeometryImpossible: the piston never gets there.
     """
     if position in (-inf, inf):
         return position
@@ -100,9 +100,9 @@ def degrees_at(position: float, unit: Unit, crank: Crank) -> float:
 
 
 def lies_above(one: Ends, other: Ends) -> bool:
-    """Whether a value lies above another, for crank angles earlier, at both its ends.
+    """Whether a value is above another (for crank angles: earlier) at both its ends.
 
-    A value that reaches further at one end and less far at the other is not above; neither is one open below.
+    A value that is above at one end only is not above; nor is one that is open below.
     """
     return exceeds(one[0], other[0]) and exceeds(one[1], other[1])
 
@@ -113,15 +113,15 @@ def begins_above(one: Ends, other: Ends) -> bool:
 
 
 def exceeds(one: float, other: float) -> bool:
-    """Whether a number is greater than another by more than what floating point loses."""
+    """Whether a number is greater than another by more than floating-point error."""
     return one > other and (one == inf or other == -inf or one - other > NEAR * max(1.0, abs(one)))
 
 
 def earliest(angle: Ends) -> float:
-    """The earliest end of a crank angle that is printed."""
+    """The earliest printed end of a crank angle."""
     return angle[0] if angle[1] == inf else angle[1]
 
 
 def latest(angle: Ends) -> float:
-    """The latest end of a crank angle that is printed."""
+    """The latest printed end of a crank angle."""
     return angle[1] if angle[0] == -inf else angle[0]

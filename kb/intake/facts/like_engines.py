@@ -1,4 +1,4 @@
-"""Figures of like engines beside one another: their middles, and those that lie far from the others'."""
+"""Comparing a figure across similar engines: its middle on each, and those far from the others."""
 
 from __future__ import annotations
 
@@ -16,9 +16,9 @@ Engines = list[tuple[float, str, list[Any]]]
 FEWEST_OTHERS = 4
 
 
-def middle_of(judged: FamilyFacts, statement: Statement) -> float | None:
-    """The middle of what is printed, in the unit that its dimension is compared in; nothing where it has none."""
-    ends = judged.ends(statement)
+def middle_of(facts: FamilyFacts, statement: Statement) -> float | None:
+    """The middle of the printed value, in the unit that its dimension is compared in; None if it has none."""
+    ends = facts.ends(statement)
     if ends is None:
         value = statement.value
         points = value.points if isinstance(value, Correction) else ()
@@ -28,7 +28,7 @@ def middle_of(judged: FamilyFacts, statement: Statement) -> float | None:
 
 
 def far_from_others(engines: Engines, kind: FigureKind | None) -> Iterator[tuple[float, float, tuple[str, list[Any]]]]:
-    """The engines whose figure lies further from the median of the others than the catalogue takes for alike."""
+    """The engines whose figure is further from the median of the others than the catalogue allows."""
     distance = _distance(kind)
     if distance is None or len(engines) <= FEWEST_OTHERS:
         return
@@ -46,7 +46,7 @@ def _distance(kind: FigureKind | None) -> float | None:
 
 
 def _median_without(middles: Sequence[float], one: float) -> float:
-    """The median of what is left of sorted numbers when one of them is taken away."""
+    """The median of sorted numbers without one of them."""
     gone, half = middles.index(one), (len(middles) - 1) // 2
 
     def at(index: int) -> float:
@@ -56,7 +56,7 @@ def _median_without(middles: Sequence[float], one: float) -> float:
 
 
 def words(base: float, kind: FigureKind) -> str:
-    """A value in words, in the unit in which the catalogue says how far is far."""
+    """A value in words, in the unit of the catalogue's ``outlier``."""
     outlier = read_value(kind.document["outlier"])
     if not isinstance(outlier, Quantity):
         return f"{base:.3g}"

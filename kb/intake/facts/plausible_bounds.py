@@ -1,4 +1,4 @@
-"""The catalogue's plausible windows, and whether a value lies outside one."""
+"""The catalogue's plausible windows, and whether a value is outside one."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from kb.quantity import Correction, Dimension, Quantity, read_value
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """One window of the catalogue: beyond it a figure is more likely a slip; only under ``at``, where that is given."""
+    """A plausible window from the catalogue, with its reason; if ``at`` is given, for these conditions only."""
 
     window: Quantity
     at: Mapping[str, Any]
@@ -22,12 +22,12 @@ class Bound:
     ends: Ends
     dimension: Dimension
 
-    def left_by(self, statement: Statement, judged: FamilyFacts) -> bool:
-        """Whether a statement's value has an end outside the window; what can not be compared with it has not.
+    def is_exceeded_by(self, statement: Statement, facts: FamilyFacts) -> bool:
+        """Whether a statement's value has an end outside the window; false if the two cannot be compared.
 
-        Crank angles count by their side, a correction by its size to either side.
+        Crank angles count with their side, a correction by its size on either side.
         """
-        value, ends = statement.value, judged.ends(statement)
+        value, ends = statement.value, facts.ends(statement)
         if ends is None:
             sizes = [float(point.degrees.value) for point in value.points] if isinstance(value, Correction) else []
             return any(exceeds(size, self.ends[1]) or exceeds(self.ends[0], size) for size in sizes)
@@ -52,13 +52,13 @@ def bounds_of(kind: FigureKind) -> tuple[Bound, ...]:
     return tuple(found)
 
 
-def bound_left(bounds: Sequence[Bound], statement: Statement, judged: FamilyFacts) -> Bound | None:
-    """The first of the windows that holds under the statement's conditions and that its value leaves."""
+def exceeded_bound(bounds: Sequence[Bound], statement: Statement, facts: FamilyFacts) -> Bound | None:
+    """The first window that applies under the statement's conditions and that its value exceeds."""
     for bound in bounds:
         if bound.at:
             at = statement.document.get("at") or {}
             if any(at.get(key) != wanted for key, wanted in bound.at.items()):
                 continue
-        if bound.left_by(statement, judged):
+        if bound.is_exceeded_by(statement, facts):
             return bound
     return None

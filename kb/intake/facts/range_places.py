@@ -1,4 +1,4 @@
-"""Where ranges of years and of serial numbers stand in a file."""
+"""The ranges of years and of serial numbers in a file, with their places."""
 
 from __future__ import annotations
 
@@ -7,18 +7,18 @@ from typing import Any, Literal
 
 from kb.book.model.family import Range, as_list
 from kb.finding import Path
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 
 
-def ranges(case: StatementCase, key: Literal["years", "serials"]) -> Iterator[tuple[Path, Range]]:
-    """Every range of years, or of serial numbers, of a family or of withdrawn.yaml, with its place."""
+def ranges(case: FileCase, key: Literal["years", "serials"]) -> Iterator[tuple[Path, Range]]:
+    """Every range of years, or of serial numbers, in a family or in withdrawn.yaml, with its place."""
     for path, fit in _fits(case):
         if (raw := fit.get(key)) and (found := Range.read(raw)):
             yield (*path, key), found
 
 
-def _fits(case: StatementCase) -> Iterator[tuple[Path, Mapping[str, Any]]]:
-    """Whatever says which engines are meant."""
+def _fits(case: FileCase) -> Iterator[tuple[Path, Mapping[str, Any]]]:
+    """Everything in the file that says which engines are meant, with its place."""
     document = case.document
     for index, fit in enumerate(as_list(document.get("fits"))):
         yield ("fits", index), fit

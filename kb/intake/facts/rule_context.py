@@ -1,4 +1,4 @@
-"""What a rule may look at: the file in hand, and on the desk beside it all that files refer to."""
+"""What rules read: the file to check, and its context, which is everything that files refer to."""
 
 from __future__ import annotations
 
@@ -15,16 +15,16 @@ from kb.intake.models.parsing import Cuts
 from kb.intake.models.spelling import either, write_instead
 
 REFERENCE_KINDS = ("figure", "maker", "source", "caution", "routine", "retired", "withdrawn")
-"""The kinds of file that lie on the desk."""
+"""The kinds of file in the context."""
 
 
 @dataclass(frozen=True)
 class RuleContext:
-    """All that families and reports refer to, by id, and the ids and files that there are.
+    """Everything that families and reports refer to, by id, and the ids and files of the book.
 
-    A document here may lack what was cut from it; ``figure_ids`` also holds the figures whose catalogue entry is
-    too broken to lie in ``figures``. What a rule finds is kept for as long as all that it looked up here stays the
-    same; what is looked up is noted, so nothing taken from here may be kept from one file to the next.
+    Broken parts have been cut from the documents; ``figure_ids`` also has the figures whose catalogue entry is too
+    broken for ``figures``. A rule's result is cached for as long as everything that it looked up here stays the same.
+    For this look-ups are recorded, so a rule must not keep anything from here from one file to the next.
     """
 
     figures: Mapping[str, FigureKind] = field(default_factory=dict)
@@ -39,7 +39,7 @@ class RuleContext:
     files: Set[str] = frozenset()
 
     @classmethod
-    def lay(
+    def from_documents(
         cls, documents: Mapping[tuple[str, str], Mapping[str, Any]], families: Set[str], files: Set[str]
     ) -> RuleContext:
         """From typed documents by kind and id."""
@@ -61,30 +61,30 @@ class RuleContext:
             files,
         )
 
-    def instead(
+    def unknown_id(
         self, kind: str, word: str, known: Collection[str], otherwise: str, also_called: Mapping[str, str] | None = None
     ) -> tuple[str, str]:
-        """What was found and what to type, for an id of a kind (family, source, maker, figure) that there is not."""
+        """What to report and what to type for an id (of a family, source, maker or figure) that does not exist."""
         entry = self.retired.get(word)
         if entry and entry["kind"] == kind:
             to = [name for name in entry.get("to") or () if name != word]
-            do = f"write {either(to)}" if to else "take it out"
-            return f"the {kind} {word} was given up on {entry['since']}: {entry['because']}", do
+            do = f"write {either(to)}" if to else "delete it"
+            return f"the {kind} {word} was retired on {entry['since']}: {entry['because']}", do
         return f"there is no {kind} {word}", write_instead(word, tuple(known), otherwise, also_called)
 
     @cached_property
     def bounds(self) -> Mapping[str, tuple[Bound, ...]]:
-        """The plausible windows of each figure that has any."""
+        """The plausible windows of each figure that has some."""
         return {key: bounds for key, kind in self.figures.items() if (bounds := bounds_of(kind))}
 
     @cached_property
     def default_states(self) -> Mapping[str, str]:
-        """The state of each figure that can stand in just one."""
+        """The state of each figure that allows just one."""
         return {key: kind.default_state for key, kind in self.figures.items() if kind.default_state}
 
     @cached_property
     def withdrawn_of(self) -> Mapping[str, tuple[Mapping[str, Any], ...]]:
-        """The withdrawn statements' addresses, by family."""
+        """The entries of withdrawn.yaml, by family."""
         grouped: dict[str, list[Mapping[str, Any]]] = {}
         for entry in self.withdrawn:
             grouped.setdefault(entry["statement"]["family"], []).append(entry)
@@ -92,13 +92,13 @@ class RuleContext:
 
 
 def _whole(document: Mapping[str, Any]) -> bool:
-    """Whether a catalogue entry, of which parts may have been cut, still has all that rules rely on."""
+    """Whether a catalogue entry, of which parts may have been cut, still has everything that rules rely on."""
     wanted = ("label", "dimension", "units", "states", "hazard", "aim", "safest_end", "job_order")
     return all(key in document for key in wanted)
 
 
 class StatementPlace(NamedTuple):
-    """A statement of a family or a reading of a report, with its place and the catalogue's entry of its figure."""
+    """A statement of a family or a reading of a report, with its place and its figure's catalogue entry."""
 
     path: Path
     figure: str
@@ -107,25 +107,25 @@ class StatementPlace(NamedTuple):
 
 
 @dataclass(frozen=True)
-class StatementCase:
-    """One file in hand: its typed document, of which broken parts have been cut, and the desk."""
+class FileCase:
+    """One file to check: its document, from which broken parts have been cut, and the context."""
 
     file: str
     kind: str
     id: str
     document: Mapping[str, Any]
-    desk: RuleContext
+    context: RuleContext
     cuts: Cuts = field(default_factory=Cuts)
 
     @cached_property
     def family(self) -> Family:
         """The document as a family."""
-        return Family(self.id, self.document, self.desk.default_states)
+        return Family(self.id, self.document, self.context.default_states)
 
     @cached_property
     def stated(self) -> tuple[StatementPlace, ...]:
         """Every statement of a family, or reading of a report, whose figure is in the catalogue."""
-        figures = self.desk.figures
+        figures = self.context.figures
         return tuple(
             StatementPlace((key, figure, index), figure, figures[figure], document)
             for key in ("figures", "as_found", "as_left")
@@ -135,11 +135,11 @@ class StatementCase:
         )
 
     @cached_property
-    def judged(self) -> FamilyFacts:
-        """What the family's statements come to."""
-        desk = self.desk
-        return FamilyFacts(self.family, desk.figures, desk.sources, desk.withdrawn_of.get(self.id, ()))
+    def family_facts(self) -> FamilyFacts:
+        """The results of the family's statements."""
+        context = self.context
+        return FamilyFacts(self.family, context.figures, context.sources, context.withdrawn_of.get(self.id, ()))
 
     def original(self, path: Path) -> Path:
-        """The path in the file as it stands, before anything was cut."""
+        """The path in the file as written, before anything was cut."""
         return self.cuts.original(path)

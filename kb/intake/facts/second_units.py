@@ -1,4 +1,4 @@
-"""Whether the second unit of a statement is what the first comes to, and a piston position what the degrees are."""
+"""Whether a statement's second unit equals the first, and whether a piston position matches the degrees."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ _POSITION = Dimension.PISTON_POSITION
 
 
 def second_units(statement: Statement) -> Iterator[tuple[Path, Quantity]]:
-    """The further units of a statement, each with its place."""
+    """The values in a statement's further units, each with its place."""
     path = ("figures", statement.figure, statement.index, "also")
     also = statement.document["also"]
     for key in value_keys(also):
@@ -44,10 +44,10 @@ def second_units(statement: Statement) -> Iterator[tuple[Path, Quantity]]:
 
 
 def disagreement(first: Quantity, second: Quantity) -> str | None:
-    """What the first comes to in the second's unit, in words, if the second is printed otherwise.
+    """The first value in the second's unit, in words, if that is not what the second prints; otherwise None.
 
     Each number of the second must be the first's, converted and rounded to the second's printed precision; a tie may
-    be rounded either way. Values of another shape are compared by their ends.
+    be rounded either way. Values of different shapes are compared by their ends.
     """
     factor, offset = FACTORS[first.unit.key]
     its_factor, its_offset = FACTORS[second.unit.key]
@@ -69,13 +69,13 @@ def _rounds_to(value: float, number: Number) -> bool:
 
 
 def through_the_crank(first: Quantity, second: Quantity, crank: Crank) -> tuple[str, bool] | None:
-    """What degrees come to as a piston position, or the other way about, if the second is printed otherwise.
+    """Degrees as a piston position, or the reverse, in words, if that is not what the second prints; otherwise None.
 
-    With the words comes whether the two differ beyond the printed precision of both; else the second is only not
-    what the first comes to exactly. An open end must be open in both.
+    The words come with whether the two differ by more than the printed precision of both, and not only from the exact
+    conversion. An end that is open in one must be open in both.
 
     Raises:
-        GeometryImpossible: the piston does not come that far.
+        GeometryImpossible: the piston never gets there.
     """
     ends, its_ends = ends_of(first), ends_of(second)
     half, its_half = half_step(first), half_step(second) + NEAR
@@ -108,7 +108,7 @@ def _across(value: float, unit: Unit, other: Unit, crank: Crank) -> float:
 
 
 def beyond_the_stroke(value: Quantity, crank: Crank) -> bool:
-    """Whether a value is a piston position where the piston never comes."""
+    """Whether a value is a piston position that the piston never reaches."""
     if value.unit.dimension is not _POSITION:
         return False
     try:

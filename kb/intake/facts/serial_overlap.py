@@ -1,4 +1,4 @@
-"""Ranges of serial numbers that meet, found in one sweep over all ranges of a maker."""
+"""Overlapping ranges of serial numbers, found in one sweep over all ranges of a maker."""
 
 from __future__ import annotations
 
@@ -21,15 +21,15 @@ class Claim(NamedTuple):
 
 
 def can_be_ordered(serials: Range) -> bool:
-    """Whether a range has an end, and its ends, where it has both, are built alike."""
+    """Whether a range has an end, and its two ends, if it has both, have the same pattern."""
     first, last = (serial_key(end) if end else None for end in (serials.first, serials.last))
     return bool(first or last) and not (first and last and not same_shape(first, last))
 
 
 def meeting(claims: Iterable[Claim]) -> Iterator[tuple[Claim, Claim]]:
-    """Each claim that meets one before it in the order of first numbers, with that one; the earlier in the book first.
+    """Pairs of overlapping claims, the one earlier in the book first: each claim with one before it in numeric order.
 
-    The claims can be ordered. Ranges of numbers that are not built alike never meet.
+    ``can_be_ordered`` must hold for every claim. Ranges of numbers with different patterns never overlap.
     """
     shapes: dict[tuple[bool, ...], list[tuple[_End, _End, Claim]]] = {}
     for claim in claims:

@@ -1,14 +1,14 @@
-"""One file a rule. A rule's id is its file's name with hyphens, its page is its docstring with its examples.
+"""One file per rule. A rule's id is its file's name with hyphens; its page is its docstring with its examples.
 
-What a rule reads decides how it is run and what its result is cached by:
+What a rule reads decides how it runs and on what its cached result depends:
 
 ==========  ===============================================================================================
-text        faults of the bytes and the YAML, found by the reader; ``check(fault)``
-typing      faults of place, shape and type, found by the models; ``check(fault)``
+text        a fault in the bytes or the YAML, found by the reader; ``check(fault)``
+typing      a fault of place, shape or type, found by the models; ``check(fault)``
 file        one file with what it refers to; ``check(case)``
-maker       all families of one maker; ``gather(case)`` gives plain JSON facts of one file, with paths through
-            ``case.original``; then ``check(facts, desk)`` yields pairs of file and slip
-book        all files; likewise; one without ``gather`` reads the files' names alone, with no facts
+maker       all families of one maker: ``extract_facts(case)`` gives plain JSON facts of one file, with paths made
+            by ``case.original``; then ``check(facts, context)`` yields pairs of a file and a slip
+book        all files, in the same way; without ``extract_facts`` it reads the files' names alone, and no facts
 exceptions  one exception that covers no warning; ``check(exemption)``
 ==========  ===============================================================================================
 """
@@ -25,18 +25,19 @@ from typing import TYPE_CHECKING, Any, Literal
 from kb.finding import Severity
 
 if TYPE_CHECKING:
-    from kb.intake.facts.rule_context import StatementCase
+    from kb.intake.facts.rule_context import FileCase
 
 FAMILY = "families/skerrow/example.yaml"
-"""The family of the example book that the examples are laid over (in the tests); paths are below the book's folder."""
+"""The family of the tests' example book that the examples change; paths are relative to the book's folder."""
 
 
 @dataclass(frozen=True, slots=True)
 class Bad:
-    """An example that the rule must report, once, with ``where`` as the marked text.
+    """An example that the rule must report, with ``where`` as the marked text.
 
-    ``text`` is laid over a file of the example corpus: each top-level block (and each figure) it holds replaces the
-    one there or is added. Bytes, or ``whole``, replace the whole file. ``count`` is how often the rule reports it.
+    ``text`` is merged into a file of the example book: each top-level block (and each figure) in it replaces the one
+    there, or is added. Bytes, or ``whole``, replace the whole file. ``count`` is how often the rule reports it.
+    ``beside`` has texts for further files, merged in the same way.
     """
 
     text: str | bytes
@@ -49,7 +50,7 @@ class Bad:
 
 @dataclass(frozen=True, slots=True)
 class Good:
-    """A near miss on which the rule must stay silent; laid over the example corpus in the same way."""
+    """A near miss that the rule must not report, merged into the example book in the same way."""
 
     text: str | bytes
     file: str = FAMILY
@@ -57,20 +58,20 @@ class Good:
     beside: Mapping[str, str] = field(default_factory=dict)
 
 
-WIDE = ("maker", "book")
-"""What a rule reads that reads more than one file."""
+MULTI_FILE = ("maker", "book")
+"""What rules read that read more than one file."""
 
 Facts = Mapping[str, Any]
-"""What ``gather`` returned, by file; plain JSON values."""
+"""What ``extract_facts`` returned, by file; plain JSON values."""
 
-Gather = Callable[["StatementCase"], Any]
+ExtractFacts = Callable[["FileCase"], Any]
 
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """One rule. ``summary`` says the fault in one line, ``why`` why it matters; ``kinds`` are the kinds of file read.
+    """One rule. ``summary`` names the fault, ``why`` says why it matters; ``kinds`` are the kinds of file it reads.
 
-    ``may_warn`` is said of a rule of errors that sometimes only warns, by a slip's own severity.
+    ``may_warn`` marks a rule of errors that sometimes only warns, by giving a slip its own severity.
     """
 
     severity: Severity
@@ -81,14 +82,14 @@ class Rule:
     good: tuple[Good, ...]
     check: Callable[..., Iterator[Any]]
     kinds: tuple[str, ...] = ("family",)
-    gather: Gather | None = None
+    extract_facts: ExtractFacts | None = None
     may_warn: bool = False
     id: str = ""
     about: str = ""
 
     @property
     def can_warn(self) -> bool:
-        """Whether it gives warnings, which an exception can accept."""
+        """Whether it can give warnings, which an exception can accept."""
         return self.may_warn or self.severity is Severity.WARNING
 
 
@@ -101,7 +102,7 @@ def rules() -> Mapping[str, Rule]:
 
 @cache
 def rule_of(name: str) -> Rule:
-    """The rule with that id.
+    """The rule with this id.
 
     Raises:
         KeyError: there is no such rule.
@@ -119,32 +120,36 @@ def rule_of(name: str) -> Rule:
     return rule
 
 
-Roll = Mapping[str, tuple[str, Sequence[str]]]
-"""What each rule reads, and of which kinds of file, by id."""
+RuleScopes = Mapping[str, tuple[str, Sequence[str]]]
+"""What each rule reads, and which kinds of file, by id."""
 
-_remembered: dict[str, tuple[str, Sequence[str]]] = {}
-
-
-def roll() -> Roll:
-    """What each rule reads; so that of a hundred rules only those are loaded that read a file in hand."""
-    if not _remembered:
-        _remembered.update({name: (rule.reads, rule.kinds) for name, rule in rules().items()})
-    return _remembered
+_scopes: dict[str, tuple[str, Sequence[str]]] = {}
 
 
-def remember(kept: Roll) -> None:
-    """Take the roll of an earlier run of the same edition, and load nothing for it."""
-    if not _remembered:
-        _remembered.update(kept)
+def rule_scopes() -> RuleScopes:
+    """What each rule reads, so that a check loads only those of the hundred rules that it needs."""
+    if not _scopes:
+        _scopes.update({name: (rule.reads, rule.kinds) for name, rule in rules().items()})
+    return _scopes
+
+
+def restore_rule_scopes(kept: RuleScopes) -> None:
+    """Use the scopes that an earlier run of the same version kept, without loading the rules."""
+    if not _scopes:
+        _scopes.update(kept)
 
 
 @cache
 def rules_reading(kind: str) -> tuple[Rule, ...]:
-    """The rules that read files of a kind themselves, in order of id."""
-    return tuple(rule_of(name) for name, (reads, kinds) in roll().items() if reads in ("file", *WIDE) and kind in kinds)
+    """The rules that read files of this kind, in order of id."""
+    return tuple(
+        rule_of(name)
+        for name, (reads, kinds) in rule_scopes().items()
+        if reads in ("file", *MULTI_FILE) and kind in kinds
+    )
 
 
 @cache
-def wide_rules() -> tuple[Rule, ...]:
+def multi_file_rules() -> tuple[Rule, ...]:
     """The rules that read more than one file, in order of id."""
-    return tuple(rule_of(name) for name, (reads, _) in roll().items() if reads in WIDE)
+    return tuple(rule_of(name) for name, (reads, _) in rule_scopes().items() if reads in MULTI_FILE)

@@ -8,12 +8,12 @@ from collections.abc import Iterator
 from kb.book.model.engine_kinds import engine_kinds
 from kb.book.model.family import Fit, Statement
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import value_keys
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every statement marked absent."""
     for figure, statements in case.family.statements.items():
         for absent in statements:

@@ -9,25 +9,25 @@ from collections.abc import Iterator
 from kb.book.evidence.agreement import agreement
 from kb.book.evidence.standing import Standing
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import once, says, value_path
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.citation import one_per_place, quoted, value_path
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every judgement whose values overlap without being equal."""
-    return once(_parts(case))
+    return one_per_place(_parts(case))
 
 
-def _parts(case: StatementCase) -> Iterator[Slip]:
-    for kind, judgement in case.judged.all:
+def _parts(case: FileCase) -> Iterator[Slip]:
+    for kind, judgement in case.family_facts.all:
         if judgement.same or not judgement.judged or judgement.standing in (None, Standing.DISPUTED):
             continue
         first, *others = judgement.counting
         for other in others:
-            found = agreement([first.value, other.value], case.judged.crank)
+            found = agreement([first.value, other.value], case.family_facts.crank)
             if found and not found.same:
-                what = f"{kind.id} is {says(other)}, but also {says(first)}; they overlap in {found.common}"
+                what = f"{kind.id} is {quoted(other)}, but also {quoted(first)}; they overlap in {found.common}"
                 do = "check both pages; if that is what they print, add an exception that gives the reason"
                 yield Slip(value_path(other), what, do)
                 break

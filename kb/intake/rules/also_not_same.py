@@ -6,12 +6,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import KEY_DIMENSIONS
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The units under ``also`` of every statement."""
     for stated in case.stated:
         if also := stated.document.get("also"):

@@ -8,12 +8,12 @@ from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
 from kb.intake.facts.citation import cite
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.vocabulary.engine import BREAKER_IGNITIONS
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The gap that the family's ignition cannot have."""
     ignition = (case.document.get("ignition") or {}).get("type")
     if not ignition:

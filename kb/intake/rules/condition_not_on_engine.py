@@ -9,13 +9,13 @@ from typing import Any
 
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.vocabulary.conditions import COUNTED, Condition
 from kb.vocabulary.engine import Layout
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every condition of every statement."""
     engine = case.document.get("engine") or {}
     ignition = case.document.get("ignition") or {}

@@ -8,22 +8,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import once, says, value_path
-from kb.intake.facts.correction_sums import adds_up, threes
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.citation import one_per_place, quoted, value_path
+from kb.intake.facts.correction_sums import adds_up, correction_triples
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every cranking maximum with every running maximum and correction that hold for the same engine."""
-    return once(_threes(case))
+    return one_per_place(_disagreeing(case))
 
 
-def _threes(case: StatementCase) -> Iterator[Slip]:
-    for (cranking, running, correction), one_source in threes(case.judged):
-        if not adds_up(case.judged, cranking, running, correction):
-            maxima = f"{says(cranking)} while cranking and {says(running)} when running"
-            what = f"{maxima} do not differ by the stated correction, {says(correction)}"
+def _disagreeing(case: FileCase) -> Iterator[Slip]:
+    for (cranking, running, correction), one_source in correction_triples(case.family_facts):
+        if not adds_up(case.family_facts, cranking, running, correction):
+            maxima = f"{quoted(cranking)} while cranking and {quoted(running)} when running"
+            what = f"{maxima} do not differ by the stated correction, {quoted(correction)}"
             do = "check the pages: a digit, a state, or the side of the correction is wrong"
             yield Slip(value_path(correction), what, do, severity=None if one_source else Severity.WARNING)
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.vocabulary.states import State
 
@@ -16,7 +16,7 @@ _FIGURES = ("max-advance", "cranking-correction")
 _OTHER = {State.CRANKING: State.RUNNING, State.RUNNING: State.CRANKING}
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The maximum of every family without a correction."""
     statements = case.family.statements
     if "cranking-correction" in statements or any(case.cuts.touched(("figures", figure)) for figure in _FIGURES):

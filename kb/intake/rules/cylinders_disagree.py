@@ -10,7 +10,7 @@ from math import pi
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import UNITS, Quantity, read_value
@@ -19,7 +19,7 @@ from kb.vocabulary.engine import Layout
 _WITHIN = 0.03
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The engine of every family."""
     engine = case.document.get("engine") or {}
     cylinders = int(engine.get("cylinders", 0))

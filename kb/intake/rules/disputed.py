@@ -12,21 +12,21 @@ from kb.book.evidence.standing import Standing
 from kb.book.model.crank_geometry import Crank
 from kb.book.model.family import Statement
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import once, says, value_path
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.citation import one_per_place, quoted, value_path
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every judgement that is a dispute."""
-    return once(_disputes(case))
+    return one_per_place(_disputes(case))
 
 
-def _disputes(case: StatementCase) -> Iterator[Slip]:
-    for kind, judgement in case.judged.all:
+def _disputes(case: FileCase) -> Iterator[Slip]:
+    for kind, judgement in case.family_facts.all:
         if judgement.standing is Standing.DISPUTED:
-            odd, other = _odd_one(judgement.counting, case.judged.crank)
-            what = f"{kind.id} is {says(odd)}, but {says(other)}"
+            odd, other = _odd_one(judgement.counting, case.family_facts.crank)
+            what = f"{kind.id} is {quoted(odd)}, but {quoted(other)}"
             do = "check both pages; correct, supersede or withdraw one, or add an exception that gives the reason"
             yield Slip(value_path(odd), what, do)
 

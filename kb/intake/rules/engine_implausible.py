@@ -10,12 +10,12 @@ from math import pi
 from typing import Any
 
 from kb.finding import Path, Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import UNITS, Quantity, read_value
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The engine of every family and its flywheel."""
     engine, flywheel = case.document.get("engine") or {}, case.document.get("flywheel") or {}
     bore, stroke, rod = (_nominal(engine, part, "mm") for part in ("bore", "stroke", "rod"))

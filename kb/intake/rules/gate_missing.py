@@ -11,20 +11,20 @@ from typing import Any
 
 from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import RuleContext, StatementCase
+from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.rules import Bad, Good, Rule
 from kb.vocabulary.states import CORRECTED_STATES, State
 
 _PLUGS_IN = "plug-torque"
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The steps of a routine, in order."""
     steps = as_list(case.document.get("steps"))
     if case.cuts.touched(("steps",)):
         return  # the gate may be a step that could not be read
     gates = [number for number, step in enumerate(steps) if _always(step)]
-    needed = [_needs(step, case.desk) for step in steps]
+    needed = [_needs(step, case.context) for step in steps]
     cranked, run = (needed.index(state) if state in needed else None for state in CORRECTED_STATES)
     if cranked is not None and not any(gate < cranked for gate in gates):
         what = f"the step {steps[cranked]['id']} needs cranking, and there is no gate before it"
@@ -42,9 +42,9 @@ def _always(step: Mapping[str, Any]) -> bool:
     return "when" not in step and any("when" not in item for item in as_list(step.get("gate")))
 
 
-def _needs(step: Mapping[str, Any], desk: RuleContext) -> str:
+def _needs(step: Mapping[str, Any], context: RuleContext) -> str:
     """What a step needs: ``cranking``, ``running`` (or an engine that can start), or neither."""
-    kind = desk.figures.get(step.get("figure", ""))
+    kind = context.figures.get(step.get("figure", ""))
     if kind is None:
         return ""
     return State.RUNNING if kind.id == _PLUGS_IN else next((one for one in CORRECTED_STATES if one in kind.states), "")

@@ -9,19 +9,19 @@ from collections.abc import Iterator
 
 from kb.book.model.family import Statement, as_list
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import cite, once, value_path
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.citation import cite, one_per_place, value_path
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every judgement of a figure of tier A that rests on pages."""
-    return once(_read_once(case))
+    return one_per_place(_read_once(case))
 
 
-def _read_once(case: StatementCase) -> Iterator[Slip]:
-    sources = case.judged.sources
-    for kind, counting, _ in case.judged.of_tier_a:
+def _read_once(case: FileCase) -> Iterator[Slip]:
+    sources = case.family_facts.sources
+    for kind, counting, _ in case.family_facts.of_tier_a:
         paged = [one for one in counting if one.source in sources and sources[one.source].paged]
         if paged and not any(map(_read_twice, paged)) and not case.cuts.touched(("figures", kind.id)):
             what = f"{kind.id}, {paged[0].value}, has no blind second reading by another person"

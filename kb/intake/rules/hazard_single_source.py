@@ -7,19 +7,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import cite, once, value_path
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.citation import cite, one_per_place, value_path
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every tier A figure that rests on one original source."""
-    return once(_alone(case))
+    return one_per_place(_alone(case))
 
 
-def _alone(case: StatementCase) -> Iterator[Slip]:
-    hearsay = case.judged.hearsay
-    for kind, counting, single in case.judged.of_tier_a:
+def _alone(case: FileCase) -> Iterator[Slip]:
+    hearsay = case.family_facts.hearsay
+    for kind, counting, single in case.family_facts.of_tier_a:
         if not single or case.cuts.touched(("figures", kind.id)):
             continue  # the second original may be what could not be read
         if not all(one.source in hearsay for one in counting):

@@ -6,16 +6,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import WHOLE_FILE, Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 
 _KEYS = {"family": "name", "maker": "name", "source": "title", "figure": "label"}
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The file's own id."""
-    entry = case.desk.retired.get(case.id)
+    entry = case.context.retired.get(case.id)
     if entry and entry["kind"] == case.kind:
         what = f"the id {case.id} was retired on {entry['since']}: {entry['because']}"
         to = entry.get("to")

@@ -11,12 +11,12 @@ from kb.intake.facts.rule_context import RuleContext
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def check(_facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
+def check(_facts: Facts, context: RuleContext) -> Iterator[tuple[str, Slip]]:
     """The names of all files; the later of two is reported."""
-    if len(set(map(_plain, desk.files))) == len(desk.files):
+    if len(set(map(_plain, context.files))) == len(context.files):
         return
     first: dict[str, str] = {}
-    for file in sorted(desk.files, key=lambda name: (name != name.lower(), name.endswith(".yml"), name)):
+    for file in sorted(context.files, key=lambda name: (name != name.lower(), name.endswith(".yml"), name)):
         taken = first.setdefault(_plain(file), file)
         if taken != file:
             do = "rename one of the two, or merge them"

@@ -7,23 +7,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import in_one_state, once, says, value_path
+from kb.intake.facts.citation import one_per_place, quoted, same_state_except, value_path
 from kb.intake.facts.float_values import Ends, begins_above
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.vocabulary.conditions import Condition
 
 _SPEED = frozenset({Condition.RPM, Condition.GEAR, Condition.ENGINE})
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every idle timing compared with every maximum in the same state."""
-    return once(_pairs(case))
+    return one_per_place(_pairs(case))
 
 
-def _pairs(case: StatementCase) -> Iterator[Slip]:
-    for idle, maximum, same in case.judged.clashes("idle-timing", "max-advance", in_one_state(_SPEED), _wrong):
-        what = f"idle, {says(idle)}, is earlier than the maximum, {says(maximum)}"
+def _pairs(case: FileCase) -> Iterator[Slip]:
+    for idle, maximum, same in case.family_facts.clashes(
+        "idle-timing", "max-advance", same_state_except(_SPEED), _wrong
+    ):
+        what = f"idle, {quoted(idle)}, is earlier than the maximum, {quoted(maximum)}"
         do = "check both pages: a side (btdc or atdc), a digit or a state is wrong"
         yield Slip(value_path(idle), what, do, severity=None if same else Severity.WARNING)
 

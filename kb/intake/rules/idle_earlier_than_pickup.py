@@ -8,23 +8,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import in_one_state, once, says, value_path
+from kb.intake.facts.citation import one_per_place, quoted, same_state_except, value_path
 from kb.intake.facts.float_values import lies_above
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.vocabulary.conditions import Condition
 
 _SPEED = frozenset({Condition.RPM, Condition.CARBURETTOR, Condition.GEAR})
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every idle timing compared with every pickup in the same state."""
-    return once(_pairs(case))
+    return one_per_place(_pairs(case))
 
 
-def _pairs(case: StatementCase) -> Iterator[Slip]:
-    for idle, pickup, _ in case.judged.clashes("idle-timing", "throttle-pickup", in_one_state(_SPEED), lies_above):
-        what = f"idle, {says(idle)}, is earlier than the pickup, {says(pickup)}"
+def _pairs(case: FileCase) -> Iterator[Slip]:
+    for idle, pickup, _ in case.family_facts.clashes(
+        "idle-timing", "throttle-pickup", same_state_except(_SPEED), lies_above
+    ):
+        what = f"idle, {quoted(idle)}, is earlier than the pickup, {quoted(pickup)}"
         yield Slip(value_path(idle), what, "check both pages: a side (btdc or atdc), a state or a digit may be wrong")
 
 

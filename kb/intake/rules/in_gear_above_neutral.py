@@ -8,21 +8,21 @@ from collections.abc import Iterator
 
 from kb.book.model.family import Statement
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import once, says, value_path
+from kb.intake.facts.citation import one_per_place, quoted, value_path
 from kb.intake.facts.float_values import Ends, exceeds, lies_above
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.vocabulary.conditions import Condition, Gear
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every idle speed in gear compared with every one in neutral."""
-    return once(_pairs(case))
+    return one_per_place(_pairs(case))
 
 
-def _pairs(case: StatementCase) -> Iterator[Slip]:
-    for in_gear, neutral, same in case.judged.clashes("idle-speed", "idle-speed", _in_gear_and_neutral, _above):
-        what = f"the idle speed in gear, {says(in_gear)}, is above that in neutral, {says(neutral)}"
+def _pairs(case: FileCase) -> Iterator[Slip]:
+    for in_gear, neutral, same in case.family_facts.clashes("idle-speed", "idle-speed", _in_gear_and_neutral, _above):
+        what = f"the idle speed in gear, {quoted(in_gear)}, is above that in neutral, {quoted(neutral)}"
         do = "check the page: the two may be swapped, or a digit is wrong"
         yield Slip(value_path(in_gear), what, do, severity=None if same else Severity.WARNING)
 

@@ -6,17 +6,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import RuleContext, StatementCase
+from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def gather(case: StatementCase) -> str | None:
+def extract_facts(case: FileCase) -> str | None:
     """The linkage that a routine is for."""
     linkage: str | None = case.document.get("linkage")
     return linkage
 
 
-def check(facts: Facts, _desk: RuleContext) -> Iterator[tuple[str, Slip]]:
+def check(facts: Facts, _context: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every further routine for a linkage; the one named after the linkage counts as the first, then by name."""
     first: dict[str, str] = {}
     for file, linkage in sorted(facts.items(), key=lambda fact: (fact[0] != f"routines/{fact[1]}.yaml", fact[0])):
@@ -65,6 +65,6 @@ RULE = Rule(
         ),
     ),
     check=check,
-    gather=gather,
+    extract_facts=extract_facts,
     kinds=("routine",),
 )

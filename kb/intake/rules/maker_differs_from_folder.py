@@ -6,15 +6,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The maker compared with the folder; a maker without a file is left to ``unknown-maker``."""
     folder, _, name = case.id.partition("/")
     maker = case.document.get("maker", folder)
-    if maker != folder and maker in case.desk.makers:
+    if maker != folder and maker in case.context.makers:
         do = f"write {folder}, or move the file to families/{maker}/{name}.yaml"
         yield Slip(("maker",), f"the maker is {maker}, but the file is in the folder of {folder}", do)
 

@@ -9,13 +9,13 @@ from itertools import pairwise
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 _NEAR = 1e-6  # of a division; floating point loses less
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The marks on each side."""
     flywheel = case.document.get("flywheel") or {}
     division = (flywheel.get("division") or {}).get("deg")

@@ -7,19 +7,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import cite, once, value_path
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.citation import cite, one_per_place, value_path
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every figure that rests on memory or common practice alone."""
-    return once(_unwritten(case))
+    return one_per_place(_unwritten(case))
 
 
-def _unwritten(case: StatementCase) -> Iterator[Slip]:
-    hearsay = case.judged.hearsay
-    for kind, judgement in case.judged.all if hearsay else ():
+def _unwritten(case: FileCase) -> Iterator[Slip]:
+    hearsay = case.family_facts.hearsay
+    for kind, judgement in case.family_facts.all if hearsay else ():
         counting = judgement.counting
         if case.cuts.touched(("figures", kind.id)):
             continue  # the part that could not be read may be a statement from paper

@@ -9,12 +9,12 @@ from typing import Any
 
 from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.vocabulary.conditions import Module
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every step that disconnects a module."""
     steps = as_list(case.document.get("steps"))
     if case.cuts.touched(("steps",)):

@@ -12,11 +12,11 @@ from kb.book.model.family import Fit, Range
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite
 from kb.intake.facts.family_facts import MOST_FITS
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every statement about a part of the family."""
     fits = case.family.fits
     for figure, statements in case.family.statements.items() if 0 < len(fits) <= MOST_FITS else ():

@@ -7,11 +7,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from kb.finding import Path, Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The firing order, and every order that is stated as a figure."""
     engine = case.document.get("engine") or {}
     if cylinders := int(engine.get("cylinders", 0)):

@@ -9,20 +9,20 @@ from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite, value_path
-from kb.intake.facts.plausible_bounds import bound_left
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.plausible_bounds import exceeded_bound
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every value whose figure has a plausible window."""
-    all_bounds, judged = case.desk.bounds, case.judged
+    all_bounds, facts = case.context.bounds, case.family_facts
     for figure, statements in case.family.statements.items():
         bounds = all_bounds.get(figure)
         if bounds is None:
             continue
         for statement in statements:
-            if not statement.absent and (bound := bound_left(bounds, statement, judged)):
+            if not statement.absent and (bound := exceeded_bound(bounds, statement, facts)):
                 what = f"{statement.value} is outside the plausible {bound.window}: {bound.because}"
                 do = f"check {cite(statement)}; if that is what it says, add an exception that gives the reason"
                 yield Slip(value_path(statement), what, do)

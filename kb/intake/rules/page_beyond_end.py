@@ -6,11 +6,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The page of every statement whose source says how many it has."""
     ends: dict[str, int | None] = {}
     for figure, statements in case.family.statements.items():
@@ -25,8 +25,8 @@ def check(case: StatementCase) -> Iterator[Slip]:
                 yield Slip(("figures", figure, statement.index, "page"), what, do)
 
 
-def _last_page(case: StatementCase, key: str) -> int | None:
-    source = case.desk.sources.get(key)
+def _last_page(case: FileCase, key: str) -> int | None:
+    source = case.context.sources.get(key)
     return int(source.document["pages"]) if source and source.paged and "pages" in source.document else None
 
 

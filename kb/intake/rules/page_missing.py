@@ -6,13 +6,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The page of every statement whose source has pages."""
-    sources = case.desk.sources
+    sources = case.context.sources
     for figure, statements in case.family.statements.items():
         for statement in statements:
             if not statement.page and not statement.absent:

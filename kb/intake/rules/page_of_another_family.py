@@ -9,23 +9,23 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import RuleContext, StatementCase
+from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.rules import Bad, Good, Rule
 
 
-def gather(case: StatementCase) -> Any:
+def extract_facts(case: FileCase) -> Any:
     """For each page of a source whose pages each cover one family: how often it is cited, and where first."""
     pages: dict[str, list[Any]] = {}
     for figure, statements in case.family.statements.items():
         for statement in statements:
-            source = case.desk.sources.get(statement.source)
+            source = case.context.sources.get(statement.source)
             if statement.page and source and source.document.get("page_for_one_family") == "true":
                 path = list(case.original(("figures", figure, statement.index, "page")))
                 pages.setdefault(f"{statement.source} page {statement.page}", [0, path])[0] += 1
     return pages or None
 
 
-def check(facts: Mapping[str, Any], _desk: RuleContext) -> Iterator[tuple[str, Slip]]:
+def check(facts: Mapping[str, Any], _context: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every page that more than one family cites."""
     cited: dict[str, list[tuple[int, str, list[Any]]]] = {}
     for file, pages in facts.items():
@@ -68,5 +68,5 @@ RULE = Rule(
         Good(_other("50"), file="families/skerrow/other.yaml", beside=_SOURCE),
     ),
     check=check,
-    gather=gather,
+    extract_facts=extract_facts,
 )

@@ -6,23 +6,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Path, Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every page that a statement names, its own or the one it supersedes."""
     paged: dict[str, bool] = {}
     for path, key in _paged(case):
         if key not in paged:
-            source = case.desk.sources.get(key)
+            source = case.context.sources.get(key)
             paged[key] = source is None or source.paged or not source.kind
         if not paged[key]:
-            what = f"a page of {key}, which has no pages (kind: {case.desk.sources[key].kind})"
+            what = f"a page of {key}, which has no pages (kind: {case.context.sources[key].kind})"
             yield Slip(path, what, "delete the page, or name the document that has this page")
 
 
-def _paged(case: StatementCase) -> Iterator[tuple[Path, str]]:
+def _paged(case: FileCase) -> Iterator[tuple[Path, str]]:
     """The place of every page that is named, and its source."""
     for figure, statements in case.family.statements.items():
         for statement in statements:

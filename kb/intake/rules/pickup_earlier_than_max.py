@@ -8,24 +8,24 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import in_one_state, once, says, value_path
+from kb.intake.facts.citation import one_per_place, quoted, same_state_except, value_path
 from kb.intake.facts.float_values import begins_above
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.vocabulary.conditions import Condition
 
 _SPEED = frozenset({Condition.RPM, Condition.CARBURETTOR})
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every pickup compared with every maximum in the same state."""
-    return once(_pairs(case))
+    return one_per_place(_pairs(case))
 
 
-def _pairs(case: StatementCase) -> Iterator[Slip]:
-    found = case.judged.clashes("throttle-pickup", "max-advance", in_one_state(_SPEED), begins_above)
+def _pairs(case: FileCase) -> Iterator[Slip]:
+    found = case.family_facts.clashes("throttle-pickup", "max-advance", same_state_except(_SPEED), begins_above)
     for pickup, maximum, same in found:
-        what = f"the pickup, {says(pickup)}, is earlier than the maximum, {says(maximum)}"
+        what = f"the pickup, {quoted(pickup)}, is earlier than the maximum, {quoted(maximum)}"
         do = "check both pages: a side (btdc or atdc), a digit or a state is wrong"
         yield Slip(value_path(pickup), what, do, severity=None if same else Severity.WARNING)
 

@@ -10,30 +10,30 @@ from collections.abc import Iterator
 
 from kb.book.model.family import Statement
 from kb.finding import Path, Severity, Slip
-from kb.intake.facts.citation import cite, says, value_path
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.citation import cite, quoted, value_path
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.facts.second_units import beyond_the_stroke, second_units, through_the_crank
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import Dimension, Quantity
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every piston position of a family whose stroke and rod are known."""
-    judged, beside = case.judged, set()
-    for statement in judged.angles if judged.crank else ():
+    facts, beside = case.family_facts, set()
+    for statement in facts.angles if facts.crank else ():
         value = statement.value
         if _is_position(value):
             beside.add(statement.figure)
         if isinstance(value, Quantity) and (statement.figure in beside or "also" in statement.document):
             yield from _one(case, statement, value)
     for figure in sorted(beside):
-        for position, degrees, same in judged.pairs(figure, figure, _position_and_degrees):
+        for position, degrees, same in facts.pairs(figure, figure, _position_and_degrees):
             if same:
                 yield from _two(case, position, degrees)
 
 
-def _one(case: StatementCase, statement: Statement, first: Quantity) -> Iterator[Slip]:
-    crank = case.judged.crank
+def _one(case: FileCase, statement: Statement, first: Quantity) -> Iterator[Slip]:
+    crank = case.family_facts.crank
     also = statement.document.get("also") or {}
     seconds = list(second_units(statement)) if also else []
     for path, value in ((value_path(statement), first), *seconds):
@@ -52,14 +52,14 @@ def _one(case: StatementCase, statement: Statement, first: Quantity) -> Iterator
             yield Slip(path, what, do, severity=None if beyond else Severity.WARNING)
 
 
-def _two(case: StatementCase, position: Statement, degrees: Statement) -> Iterator[Slip]:
-    crank, one, other = case.judged.crank, position.value, degrees.value
+def _two(case: FileCase, position: Statement, degrees: Statement) -> Iterator[Slip]:
+    crank, one, other = case.family_facts.crank, position.value, degrees.value
     if crank and isinstance(one, Quantity) and isinstance(other, Quantity) and not beyond_the_stroke(one, crank):
         found = through_the_crank(other, one, crank)
         if found and found[1]:
             first, later = sorted((position, degrees), key=lambda statement: statement.index)
             path: Path = value_path(later)
-            what = f"{says(later)} and {says(first)} are not the same angle: the degrees convert to {found[0]}"
+            what = f"{quoted(later)} and {quoted(first)} are not the same angle: the degrees convert to {found[0]}"
             yield Slip(path, what, "check both pages, and stroke and rod")
 
 

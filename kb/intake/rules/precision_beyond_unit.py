@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from kb.finding import Path, Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 _DECIMALS = {
@@ -59,7 +59,7 @@ _HOLDERS = frozenset((*_DECIMALS, "from", "to", "by_rpm", "also"))
 _FINEST_FRACTION = 64
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every number of every statement, as printed."""
     for figure, statements in case.family.statements.items():
         for statement in statements:

@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import RuleContext, StatementCase
+from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def gather(case: StatementCase) -> str:
+def extract_facts(case: FileCase) -> str:
     """The family that a report is about."""
     return case.id.rpartition("/")[0]
 
 
-def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
+def check(facts: Facts, context: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every report whose family does not exist."""
     for file, family in facts.items():
-        if family not in desk.families:
+        if family not in context.families:
             otherwise = f"move the report to the folder of its family, or add families/{family}.yaml"
-            what, do = desk.instead("family", family, desk.families, otherwise)
+            what, do = context.unknown_id("family", family, context.families, otherwise)
             yield file, Slip(("by",), what, do.replace("write ", "move the report to the folder of ", 1))
 
 
@@ -40,6 +40,6 @@ RULE = Rule(
         Good(_REPORT, file="reports/skerrow/example/2026-05-13-slip.yaml", whole=True),
     ),
     check=check,
-    gather=gather,
+    extract_facts=extract_facts,
     kinds=("report",),
 )

@@ -11,11 +11,11 @@ from kb.book.model.engine_kinds import fit_holds
 from kb.book.model.engine_on_the_stand import EngineOnTheStand
 from kb.book.model.family import Fit
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import RuleContext, StatementCase
+from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.rules import Bad, Good, Rule
 
 
-def gather(case: StatementCase) -> Any:
+def extract_facts(case: FileCase) -> Any:
     """The engine of a report, or the ranges of a family."""
     if case.kind == "report":
         engine = case.document.get("engine") or {}
@@ -26,7 +26,7 @@ def gather(case: StatementCase) -> Any:
     return {"fits": fits} if fits else None
 
 
-def check(facts: Mapping[str, Any], _desk: RuleContext) -> Iterator[tuple[str, Slip]]:
+def check(facts: Mapping[str, Any], _context: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every report whose family says which engines it fits."""
     for file, fact in facts.items():
         fits = facts.get(f"families/{fact.get('family')}.yaml", {}).get("fits") if "engine" in fact else None
@@ -62,5 +62,5 @@ RULE = Rule(
     ),
     check=check,
     kinds=("family", "report"),
-    gather=gather,
+    extract_facts=extract_facts,
 )

@@ -6,14 +6,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Follow the reprints from a source."""
     way = [case.id]
-    while (source := case.desk.sources.get(way[-1])) and source.reprint_of:
+    while (source := case.context.sources.get(way[-1])) and source.reprint_of:
         way.append(source.reprint_of)
         if way[-1] == case.id:
             by_way = f" by way of {', '.join(way[1:-1])}" if len(way) > 2 else ""

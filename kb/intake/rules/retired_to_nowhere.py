@@ -8,11 +8,11 @@ from typing import Any
 
 from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import RuleContext, StatementCase
+from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def gather(case: StatementCase) -> list[Any]:
+def extract_facts(case: FileCase) -> list[Any]:
     """The place, kind and id of each replacement of a retired id."""
     return [
         [list(case.original(("retired", number, "to", index))), entry["kind"], to]
@@ -21,18 +21,18 @@ def gather(case: StatementCase) -> list[Any]:
     ]
 
 
-def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
+def check(facts: Facts, context: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every replacement of a retired id that does not exist."""
     there: Mapping[str, Collection[str]] = {
-        "family": desk.families,
-        "source": desk.sources,
-        "maker": desk.makers,
-        "figure": desk.figure_ids,
+        "family": context.families,
+        "source": context.sources,
+        "maker": context.makers,
+        "figure": context.figure_ids,
     }
     for file, replacements in facts.items():
         for path, kind, to in replacements:
             if to not in there[kind]:
-                what, do = desk.instead(kind, to, there[kind], "write an id that exists, or delete it from to")
+                what, do = context.unknown_id(kind, to, there[kind], "write an id that exists, or delete it from to")
                 yield file, Slip(tuple(path), what, do)
 
 
@@ -56,6 +56,6 @@ RULE = Rule(
         Good("retired:\n  - {id: old-one, kind: family, since: 2026-02-01, because: a joke}\n", file="retired.yaml"),
     ),
     check=check,
-    gather=gather,
+    extract_facts=extract_facts,
     kinds=("retired",),
 )

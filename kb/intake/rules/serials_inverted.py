@@ -9,11 +9,11 @@ from collections.abc import Iterator
 from kb.book.model.engine_kinds import same_shape, serial_key
 from kb.finding import Severity, Slip
 from kb.intake.facts.range_places import ranges
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every range of serial numbers that ends before it begins, or whose ends cannot be put in order."""
     for path, serials in ranges(case, "serials"):
         if not (serials.first and serials.last):

@@ -10,12 +10,12 @@ from typing import Any
 
 from kb.book.model.family import Range
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import RuleContext, StatementCase
+from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.facts.serial_overlap import Claim, can_be_ordered, meeting
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def gather(case: StatementCase) -> Any:
+def extract_facts(case: FileCase) -> Any:
     """The ranges of serial numbers of one family, with their years."""
     found = [
         {
@@ -29,7 +29,7 @@ def gather(case: StatementCase) -> Any:
     return found or None
 
 
-def check(facts: Facts, _desk: RuleContext) -> Iterator[tuple[str, Slip]]:
+def check(facts: Facts, _context: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every two ranges that overlap; the later one in the book is reported."""
     claims = [
         Claim(file, tuple(fit["path"]), Range(*fit["serials"]), Range(*fit["years"]) if fit["years"] else None)
@@ -71,5 +71,5 @@ RULE = Rule(
         Good("fits:\n  - years: [1978, 1981]\n", file=_OTHER),
     ),
     check=check,
-    gather=gather,
+    extract_facts=extract_facts,
 )

@@ -12,34 +12,34 @@ from kb.book.model.family import Statement
 from kb.finding import Path, Severity, Slip
 from kb.intake.facts.citation import value_path
 from kb.intake.facts.like_engines import Engines, far_from_others, middle_of, words
-from kb.intake.facts.rule_context import RuleContext, StatementCase
+from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.rules import Bad, Facts, Good, Rule
 from kb.vocabulary.conditions import Condition
 
 
-def gather(case: StatementCase) -> Any:
+def extract_facts(case: FileCase) -> Any:
     """Ignition, cycle, and the middle of every figure that the catalogue compares, by its state and conditions."""
-    figures, judged = case.desk.figures, case.judged
+    figures, facts = case.context.figures, case.family_facts
     found: dict[str, list[Any]] = {}
     for figure in case.family.statements:
-        if not judged.states(figure) or figure not in figures or "outlier" not in figures[figure].document:
+        if not facts.states(figure) or figure not in figures or "outlier" not in figures[figure].document:
             continue
-        for statement in judged.leading(figure):
+        for statement in facts.leading(figure):
             key = f"{figure}|{statement.state}"
             if statement.at:
                 key += "".join(f"|{name} {value}" for name, value in statement.at if name != Condition.RPM)
-            if key not in found and (middle := middle_of(judged, statement)) is not None:
+            if key not in found and (middle := middle_of(facts, statement)) is not None:
                 found[key] = [middle, *_path(case, statement)]
     engine, ignition = case.document.get("engine") or {}, case.document.get("ignition") or {}
     return [ignition.get("type"), engine.get("cycle"), found] if found else None
 
 
-def _path(case: StatementCase, statement: Statement) -> Path:
+def _path(case: FileCase, statement: Statement) -> Path:
     path = value_path(statement)
     return case.original(path)[2:] if case.cuts.touched(()) else path[2:]
 
 
-def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
+def check(facts: Facts, context: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every figure compared with the same figure of the maker's similar engines."""
     groups: dict[tuple[str, ...], Engines] = {}
     for file, (ignition, cycle, found) in facts.items():
@@ -47,8 +47,8 @@ def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
             groups.setdefault((ignition, cycle, key), []).append((middle, file, path))
     for (ignition, _, key), engines in groups.items():
         figure = key.partition("|")[0]
-        for middle, median, (file, path) in far_from_others(engines, desk.figures.get(figure)):
-            kind = desk.figures[figure]
+        for middle, median, (file, path) in far_from_others(engines, context.figures.get(figure)):
+            kind = context.figures[figure]
             what = f"{figure} is about {words(middle, kind)}; on {len(engines) - 1} similar engines it is about "
             what += f"{words(median, kind)} ({ignition}, same maker)"
             do = "check the page, and which engine it is about; if it is right, add an exception that gives the reason"
@@ -83,5 +83,5 @@ RULE = Rule(
         Good("ignition: {type: transistor}\n" + _STATIC, beside=_FOUR),
     ),
     check=check,
-    gather=gather,
+    extract_facts=extract_facts,
 )

@@ -7,19 +7,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import once
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.citation import one_per_place
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The source of every statement."""
-    return once(_strange(case))
+    return one_per_place(_strange(case))
 
 
-def _strange(case: StatementCase) -> Iterator[Slip]:
+def _strange(case: FileCase) -> Iterator[Slip]:
     maker = case.document.get("maker")
-    makers = {name: source.document.get("maker") for name, source in case.judged.sources.items()}
+    makers = {name: source.document.get("maker") for name, source in case.family_facts.sources.items()}
     strange = {name for name, its in makers.items() if its and its != maker}
     for figure, statements in case.family.statements.items() if maker and strange else ():
         for statement in statements:

@@ -8,14 +8,14 @@ from collections.abc import Iterable, Iterator
 
 from kb.book.model.family import Fit, Statement
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The source of every statement; each source is reported once."""
     family_from = _first_year(case.family.fits)
-    years = {name: int(source.document.get("year") or 9999) for name, source in case.judged.sources.items()}
+    years = {name: int(source.document.get("year") or 9999) for name, source in case.family_facts.sources.items()}
     old = {name for name, year in years.items() if family_from is not None and year < family_from - 1}
     reported: set[str] = set()
     for figure, statements in case.family.statements.items():

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import RuleContext, StatementCase
+from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def gather(case: StatementCase) -> Any:
+def extract_facts(case: FileCase) -> Any:
     """For a family, the sources of its statements; for a source, its id and the source it reprints."""
     if case.kind == "source":
         return {"id": case.id, "reprint_of": case.document.get("reprint_of", "")}
@@ -28,7 +28,7 @@ def _sources(cut: Any) -> Iterator[str]:
         yield from _sources(inner)
 
 
-def check(facts: Facts, _desk: RuleContext) -> Iterator[tuple[str, Slip]]:
+def check(facts: Facts, _context: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every source that nothing uses."""
     used: set[str] = set()
     for fact in facts.values():
@@ -61,6 +61,6 @@ RULE = Rule(
         ),
     ),
     check=check,
-    gather=gather,
+    extract_facts=extract_facts,
     kinds=("family", "source"),
 )

@@ -9,33 +9,33 @@ from itertools import combinations
 
 from kb.book.model.family import Statement
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import agree_where_both_say, once, says, value_path
+from kb.intake.facts.citation import conditions_agree, one_per_place, quoted, value_path
 from kb.intake.facts.float_values import lies_above
-from kb.intake.facts.plausible_bounds import bound_left
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.plausible_bounds import exceeded_bound
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 _ORDER = ("cranking-speed", "idle-speed", "fast-idle-speed", "full-throttle-speed")
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every two speeds of different kinds."""
-    return once(_pairs(case))
+    return one_per_place(_pairs(case))
 
 
-def _pairs(case: StatementCase) -> Iterator[Slip]:
-    judged = case.judged
-    for slow, fast in combinations([figure for figure in _ORDER if judged.states(figure)], 2):
-        for one, other, same in judged.clashes(slow, fast, agree_where_both_say, lies_above):
-            what = f"{slow}, {says(one)}, is above {fast}, {says(other)}"
+def _pairs(case: FileCase) -> Iterator[Slip]:
+    facts = case.family_facts
+    for slow, fast in combinations([figure for figure in _ORDER if facts.states(figure)], 2):
+        for one, other, same in facts.clashes(slow, fast, conditions_agree, lies_above):
+            what = f"{slow}, {quoted(one)}, is above {fast}, {quoted(other)}"
             do = "check the pages: a digit is wrong, or a speed is under the wrong figure"
             wrong = one if _implausible(case, one) else other
             yield Slip(value_path(wrong), what, do, severity=None if same else Severity.WARNING)
 
 
-def _implausible(case: StatementCase, statement: Statement) -> bool:
-    bounds = case.desk.bounds.get(statement.figure, ())
-    return bound_left(bounds, statement, case.judged) is not None
+def _implausible(case: FileCase, statement: Statement) -> bool:
+    bounds = case.context.bounds.get(statement.figure, ())
+    return exceeded_bound(bounds, statement, case.family_facts) is not None
 
 
 _SLOW_FULL = "figures:\n  full-throttle-speed:\n    - {rpm: [500, 550], source: handbook, page: 45}\n"

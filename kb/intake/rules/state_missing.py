@@ -6,13 +6,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import value_keys
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every statement and reading without a state; one marked absent needs none."""
     for stated in case.stated:
         document = stated.document

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Statements of one figure with the same state, conditions, engines, source and page."""
     for figure, statements in case.family.statements.items():
         if len(statements) < 2:

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 
 from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The ids of a routine's steps."""
     seen: set[str] = set()
     for number, step in enumerate(as_list(case.document.get("steps"))):

@@ -7,22 +7,22 @@ from collections.abc import Iterator
 
 from kb.book.evidence.standing import superseded_by
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import cite, once
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.citation import cite, one_per_place
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every statement that supersedes an earlier one of the list."""
-    return once(_leading(case))
+    return one_per_place(_leading(case))
 
 
-def _leading(case: StatementCase) -> Iterator[Slip]:
+def _leading(case: FileCase) -> Iterator[Slip]:
     for figure, statements in case.family.statements.items():
         superseding = [one for one in statements if "supersedes" in one.document]
-        for old in statements if superseding and case.judged.states(figure) else ():
+        for old in statements if superseding and case.family_facts.states(figure) else ():
             every_part = frozenset(one.only for one in superseding if one.only)
-            new = superseded_by(old, superseding, every_part, case.desk.sources)
+            new = superseded_by(old, superseding, every_part, case.context.sources)
             if new and new.index > old.index:
                 what = f"{cite(old)} comes first, but {cite(new)} supersedes it"
                 path = ("figures", figure, new.index, "supersedes")

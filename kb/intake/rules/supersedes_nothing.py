@@ -6,16 +6,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every statement that supersedes another."""
     for figure, statements in case.family.statements.items():
         for statement in statements:
-            if not statement.supersedes or statement.supersedes[0] not in case.desk.sources:
+            if not statement.supersedes or statement.supersedes[0] not in case.context.sources:
                 continue
             source, page = statement.supersedes
             others = [other for other in statements if other is not statement]

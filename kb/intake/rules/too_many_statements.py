@@ -8,11 +8,11 @@ from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
 from kb.intake.facts.family_facts import MOST_FITS, MOST_PARTS, MOST_STATEMENTS, overfull
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The number of ranges, and of statements and parts of each figure."""
     do = "make a separate family of the engines that are set differently"
     if len(case.family.fits) > MOST_FITS:

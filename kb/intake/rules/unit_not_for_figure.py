@@ -7,13 +7,13 @@ from collections.abc import Iterator
 from functools import cache
 
 from kb.finding import Part, Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.models.spelling import either
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import VALUE_KEYS, value_keys
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The unit of every statement and reading, and those under its ``also``."""
     for path, figure, kind, document in case.stated:
         others = _others(kind.units)

@@ -11,13 +11,13 @@ from kb.book.model.family import Statement
 from kb.errors import GeometryImpossible
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.facts.second_units import disagreement, second_units, through_the_crank
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import Quantity
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every statement with a second unit."""
     for statements in case.family.statements.values():
         for statement in statements:
@@ -36,7 +36,7 @@ def _compare(statement: Statement) -> Iterator[Slip]:
             yield Slip(path, what, do)
 
 
-def _printed_so(case: StatementCase, statement: Statement) -> Iterator[Slip]:
+def _printed_so(case: FileCase, statement: Statement) -> Iterator[Slip]:
     first = statement.value
     if isinstance(first, Quantity) and all(_agrees(case, first, second) for _, second in second_units(statement)):
         path = ("figures", statement.figure, statement.index, "also", "printed_so")
@@ -44,11 +44,11 @@ def _printed_so(case: StatementCase, statement: Statement) -> Iterator[Slip]:
         yield Slip(path, what, "delete printed_so", severity=Severity.WARNING)
 
 
-def _agrees(case: StatementCase, first: Quantity, second: Quantity) -> bool:
+def _agrees(case: FileCase, first: Quantity, second: Quantity) -> bool:
     if first.unit.dimension is second.unit.dimension:
         return not disagreement(first, second)
     try:
-        return case.judged.crank is not None and not through_the_crank(first, second, case.judged.crank)
+        return case.family_facts.crank is not None and not through_the_crank(first, second, case.family_facts.crank)
     except GeometryImpossible:
         return False
 

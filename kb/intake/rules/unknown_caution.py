@@ -7,21 +7,21 @@ from collections.abc import Iterator
 
 from kb.book.model.family import as_list
 from kb.finding import Path, Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.models.spelling import write_instead
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every caution of a family or of a step."""
-    known = case.desk.cautions
+    known = case.context.cautions
     for path, caution in _named(case):
         if caution not in known:
             do = write_instead(caution, sorted(known), f"add cautions/{caution}.yaml with its title and text")
             yield Slip(path, f"there is no caution {caution}", do)
 
 
-def _named(case: StatementCase) -> Iterator[tuple[Path, str]]:
+def _named(case: FileCase) -> Iterator[tuple[Path, str]]:
     for index, caution in enumerate(as_list(case.document.get("cautions"))):
         yield ("cautions", index), caution
     for number, step in enumerate(as_list(case.document.get("steps"))):

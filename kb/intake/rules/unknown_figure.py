@@ -7,24 +7,24 @@ from collections.abc import Iterator, Mapping
 
 from kb.book.model.family import as_list
 from kb.finding import Part, Path, Severity, Slip
-from kb.intake.facts.rule_context import RuleContext, StatementCase
+from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.rules import Bad, Good, Rule
 
 _KEYED = ("figures", "adjusters", "as_found", "as_left")
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every figure that a family, a report or a routine names."""
-    known, retired = case.desk.figure_ids, case.desk.retired
+    known, retired = case.context.figure_ids, case.context.retired
     for path, figure, part in _named(case):
         if figure not in known:
             otherwise = f"write a figure from the catalogue, or add catalogue/{figure}.yaml"
-            also_called = {} if figure in retired else _also_called(case.desk)
-            what, do = case.desk.instead("figure", figure, known, otherwise, also_called)
+            also_called = {} if figure in retired else _also_called(case.context)
+            what, do = case.context.unknown_id("figure", figure, known, otherwise, also_called)
             yield Slip(path, what, do, part)
 
 
-def _named(case: StatementCase) -> Iterator[tuple[Path, str, Part]]:
+def _named(case: FileCase) -> Iterator[tuple[Path, str, Part]]:
     for key in _KEYED:
         for figure in case.document.get(key) or ():
             yield (key, figure), figure, Part.KEY
@@ -33,8 +33,8 @@ def _named(case: StatementCase) -> Iterator[tuple[Path, str, Part]]:
             yield ("steps", index, "figure"), step["figure"], Part.VALUE
 
 
-def _also_called(desk: RuleContext) -> Mapping[str, str]:
-    return {name: key for key, kind in desk.figures.items() for name in as_list(kind.document.get("also_called"))}
+def _also_called(context: RuleContext) -> Mapping[str, str]:
+    return {name: key for key, kind in context.figures.items() for name in as_list(kind.document.get("also_called"))}
 
 
 RULE = Rule(

@@ -6,16 +6,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """The maker of a family or a source."""
-    maker, makers = case.document.get("maker"), case.desk.makers
+    maker, makers = case.document.get("maker"), case.context.makers
     if maker and maker not in makers:
         called = {name: key for key, known in makers.items() for name in (known.name, *known.also_called)}
-        what, do = case.desk.instead("maker", maker, makers, f"add makers/{maker}.yaml with its name", called)
+        what, do = case.context.unknown_id("maker", maker, makers, f"add makers/{maker}.yaml with its name", called)
         yield Slip(("maker",), what, do)
 
 

@@ -6,22 +6,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Path, Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every source that a family or a source refers to."""
-    known = case.desk.sources
+    known = case.context.sources
     for path, source in _named(case):
         if source not in known:
             otherwise = f"add sources/{source}.yaml with its kind, title and how it was seen"
             titles = {known[key].title: key for key in known}
-            what, do = case.desk.instead("source", source, known, otherwise, titles)
+            what, do = case.context.unknown_id("source", source, known, otherwise, titles)
             yield Slip(path, what, do)
 
 
-def _named(case: StatementCase) -> Iterator[tuple[Path, str]]:
+def _named(case: FileCase) -> Iterator[tuple[Path, str]]:
     if case.kind == "source":
         if reprinted := case.document.get("reprint_of"):
             yield ("reprint_of",), reprinted

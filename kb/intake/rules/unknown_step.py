@@ -7,12 +7,12 @@ from collections.abc import Iterator
 
 from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.models.spelling import write_instead
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every step that a later one makes stale."""
     steps = as_list(case.document.get("steps"))
     names = [step["id"] for step in steps]

@@ -10,16 +10,16 @@ from math import inf
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite, value_path
 from kb.intake.facts.float_values import exceeds
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 _WIDEST = 6.0
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every crank angle."""
-    for statement in case.judged.angles:
-        ends = case.judged.ends(statement)
+    for statement in case.family_facts.angles:
+        ends = case.family_facts.ends(statement)
         if ends and exceeds(ends[1] - ends[0], _WIDEST) and -inf < ends[0] and ends[1] < inf:
             what = f"{statement.value} is wider than {_WIDEST:g} degrees"
             do = f"check {cite(statement)}; if that is what it says, add an exception that gives the reason"

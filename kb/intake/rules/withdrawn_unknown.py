@@ -9,22 +9,22 @@ from typing import Any
 from kb.book.model.family import as_list
 from kb.book.model.statement_address import Address
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import RuleContext, StatementCase
+from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.rules import Bad, Facts, Good, Rule
 
 
-def gather(case: StatementCase) -> Any:
+def extract_facts(case: FileCase) -> Any:
     """For withdrawn.yaml, the place and address of each entry; for a family, which of its entries match."""
     if case.kind == "withdrawn":
         return [
             [list(case.original(("withdrawn", index, "statement"))), entry["statement"]]
             for index, entry in enumerate(as_list(case.document.get("withdrawn")))
         ]
-    entries = case.desk.withdrawn_of.get(case.id)
+    entries = case.context.withdrawn_of.get(case.id)
     return None if entries is None else {"family": case.id, "matched": [_matches(case, entry) for entry in entries]}
 
 
-def _matches(case: StatementCase, entry: Any) -> bool:
+def _matches(case: FileCase, entry: Any) -> bool:
     figure = entry["statement"]["figure"]
     address = Address.read(entry["statement"])
     statements = case.family.statements.get(figure, ())
@@ -32,14 +32,16 @@ def _matches(case: StatementCase, entry: Any) -> bool:
     return any(map(address.matches, statements)) or case.cuts.touched(("figures", figure))
 
 
-def check(facts: Facts, desk: RuleContext) -> Iterator[tuple[str, Slip]]:
+def check(facts: Facts, context: RuleContext) -> Iterator[tuple[str, Slip]]:
     """Every entry that matches no statement of its family."""
     matched = {fact["family"]: iter(fact["matched"]) for fact in facts.values() if isinstance(fact, dict)}
     for file, fact in facts.items():
         for path, address in fact if isinstance(fact, list) else ():
             family = address["family"]
-            if family not in desk.families:
-                what, do = desk.instead("family", family, desk.families, "delete the entry, or correct the family")
+            if family not in context.families:
+                what, do = context.unknown_id(
+                    "family", family, context.families, "delete the entry, or correct the family"
+                )
                 yield file, Slip((*path, "family"), what, do)
             elif not next(matched.get(family, iter(())), True):
                 given = ", ".join(f"{key} {address[key]}" for key in ("state", "source", "page") if key in address)
@@ -89,6 +91,6 @@ RULE = Rule(
         ),
     ),
     check=check,
-    gather=gather,
+    extract_facts=extract_facts,
     kinds=("withdrawn", "family"),
 )

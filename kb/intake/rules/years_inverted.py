@@ -8,11 +8,11 @@ from collections.abc import Iterator
 
 from kb.finding import Severity, Slip
 from kb.intake.facts.range_places import ranges
-from kb.intake.facts.rule_context import StatementCase
+from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
 
-def check(case: StatementCase) -> Iterator[Slip]:
+def check(case: FileCase) -> Iterator[Slip]:
     """Every range of years that ends before it begins."""
     for path, years in ranges(case, "years"):
         if years.first and years.last and int(years.first) > int(years.last):

@@ -1,4 +1,4 @@
-"""What a check keeps for the next one: one SQLite file, bound to the version of the checker.
+"""The cache that a check leaves for the next one: an SQLite file that is valid for one version of the checker.
 
 Files import downward in this order: checker_version, finding_rows, cache_file, changed_files, tables.
 """

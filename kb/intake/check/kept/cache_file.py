@@ -1,11 +1,11 @@
-"""What is kept between runs: one SQLite file of parts, each bound by its digest to one index.
+"""The cache file: an SQLite file of parts, whose digests are in one index.
 
-The index names the edition that made it and the digest of every part; it carries its own. Whatever does not match,
-be it a flipped bit, a row from an older state, a file cut short, or one that another edition wrote, counts as no cache
-at all, and the next writing starts it afresh. Nothing in it is ever run: parts are JSON or plain text.
+The index has the version of the checker that wrote it, the digest of every part, and its own digest. If anything does
+not match (a flipped bit, a row from an older state, a truncated file, another version), the cache counts as empty and
+the next write replaces it. Nothing in it is ever executed: parts are JSON or plain text.
 
-A writing goes in one transaction and only onto the state that was read: of two processes at once one keeps its results
-and the other drops them. The file may be deleted, copied or shared at any time.
+A write is one transaction and goes only onto the state that was read: if two processes run at once, one keeps its
+results and the other drops them. The file may be deleted, copied or shared at any time.
 """
 
 from __future__ import annotations
@@ -20,22 +20,22 @@ from pathlib import Path
 from kb.intake.check.kept.finding_rows import digest, packed
 
 _INDEX = "index"
-_PATIENCE = 5.0  # seconds to wait for another process's writing
+_SECONDS_TO_WAIT = 5.0  # seconds to wait for another process's writing
 
 
 class Damaged(Exception):
-    """A part is missing or is not the one that the index speaks of."""
+    """A part is missing or does not match the index."""
 
 
 class Cache:
-    """The kept parts of one state; empty where there is no sound state of this edition.
+    """The cached parts of one state; empty if there is no valid state of this version.
 
-    Reads as parts are asked for; writes only through ``replace``.
+    Parts are read when needed and written only by ``replace``.
     """
 
-    def __init__(self, path: Path | None, edition: str) -> None:
+    def __init__(self, path: Path | None, version: str) -> None:
         self._path = path
-        self._edition = edition
+        self._edition = version
         self._raw = b""
         self.parts: dict[str, str] = {}
         with suppress(sqlite3.Error, OSError, Damaged, ValueError, KeyError, TypeError):
@@ -51,21 +51,21 @@ class Cache:
             self.parts, self._raw = index["parts"], raw
 
     def _fetch(self, names: Iterable[str]) -> dict[str, bytes]:
-        """The parts of those names that the file holds, unverified."""
+        """Those of the named parts that the file has, unverified."""
         found: dict[str, bytes] = {}
         if self._path is None or not self._path.is_file() or not self._path.stat().st_size:
             return found
-        with closing(sqlite3.connect(self._path, timeout=_PATIENCE)) as connection:
+        with closing(sqlite3.connect(self._path, timeout=_SECONDS_TO_WAIT)) as connection:
             for name in names:
                 for (payload,) in connection.execute("SELECT payload FROM part WHERE name = ?", (name,)):
                     found[name] = bytes(payload)
         return found
 
     def read(self, names: Iterable[str]) -> dict[str, bytes]:
-        """Those of the named parts that there are, each verified.
+        """Those of the named parts that exist, each verified.
 
         Raises:
-            Damaged: a part is not the one that was kept, or another process has written in between.
+            Damaged: a part does not match the index, or another process has written in the meantime.
         """
         wanted = [name for name in names if name in self.parts]
         if not wanted:
@@ -80,11 +80,10 @@ class Cache:
         return found
 
     def replace(self, changed: Mapping[str, bytes], gone: Iterable[str] = ()) -> None:
-        """Keep these parts in place of those that were read, and the rest as it was; or keep nothing, in silence.
+        """Write the changed parts, delete the ones that are gone, and keep the rest.
 
-        Nothing is kept where there is no file to keep it in, when another process has written since, or
-        where nothing can be written: a cache is a
-        convenience and must never stop a check.
+        Nothing is written, and no error raised, if there is no cache file, if another process has written in the
+        meantime, or if the file cannot be written: a cache is a convenience and must never stop a check.
         """
         if self._path is None:
             return
@@ -102,12 +101,12 @@ class Cache:
                 _start_afresh(self._path, rows)
 
     def forget(self) -> None:
-        """Go on as if nothing had been kept: the next writing starts afresh."""
+        """Treat the cache as empty: the next write replaces it."""
         self.parts, self._raw = {}, b""
 
     def _update(self, path: Path, rows: Mapping[str, bytes], gone: Iterable[str]) -> None:
-        with closing(sqlite3.connect(path, timeout=_PATIENCE, isolation_level=None)) as connection:
-            connection.execute("PRAGMA synchronous = OFF")  # what a power cut tears, the digests find
+        with closing(sqlite3.connect(path, timeout=_SECONDS_TO_WAIT, isolation_level=None)) as connection:
+            connection.execute("PRAGMA synchronous = OFF")  # the digests detect what a power cut damages
             connection.execute("BEGIN IMMEDIATE")
             raw = connection.execute("SELECT payload FROM part WHERE name = ?", (_INDEX,)).fetchone()
             if raw is None or bytes(raw[0]) != self._raw:
@@ -119,7 +118,7 @@ class Cache:
 
 
 def _start_afresh(path: Path, rows: Mapping[str, bytes]) -> None:
-    """Build a new file beside the old one and put it in its place in one step."""
+    """Build a new file next to the old one and replace that in one step."""
     path.parent.mkdir(parents=True, exist_ok=True)
     beside = path.with_name(f".{path.name}.{os.getpid()}")
     beside.unlink(missing_ok=True)
@@ -138,14 +137,14 @@ def _start_afresh(path: Path, rows: Mapping[str, bytes]) -> None:
 
 
 def _may_overwrite(path: Path) -> bool:
-    """Whether what lies there is a cache, however damaged, and not somebody's text or database."""
+    """Whether the file is a cache, however damaged, and not somebody's text or database."""
     try:
         with path.open("rb") as stream:
             head = stream.read(64)
     except FileNotFoundError:
         return True
     try:
-        with closing(sqlite3.connect(path, timeout=_PATIENCE)) as connection:
+        with closing(sqlite3.connect(path, timeout=_SECONDS_TO_WAIT)) as connection:
             tables = connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'").fetchall()
     except sqlite3.Error:
         return not _is_text(head)
@@ -153,5 +152,5 @@ def _may_overwrite(path: Path) -> bool:
 
 
 def _is_text(head: bytes) -> bool:
-    """Whether a file that begins so is readable text; a character cut short at the end does not count."""
+    """Whether a file that begins like this is readable text; a truncated character at the end is ignored."""
     return bool(head) and min(head) >= 9 and head.decode("utf-8", "replace").count("\ufffd") <= 1

@@ -1,4 +1,4 @@
-"""What is known of a folder's files from the last run: how each lay on the disk, and what it held."""
+"""What the cache knows about a folder's files from the last run: their marks and the digests of their content."""
 
 from __future__ import annotations
 
@@ -11,16 +11,16 @@ from kb.intake.check.kept.cache_file import Cache
 from kb.intake.check.kept.finding_rows import digest
 
 NAMES, MARKS, DIGESTS, FINAL = "names", "marks", "digests", "final"
-"""The parts of the cache: the names of all files, their marks, the digests of their bytes; and the findings."""
+"""Parts of the cache: the names of all files, their marks, the digests of their content, and the final findings."""
 
 
-_BLOCK = 256  # so many marks are compared at once
+_BLOCK = 256  # marks compared at once
 
 
-class Since(NamedTuple):
-    """What has become of a folder since the last run.
+class FolderChanges(NamedTuple):
+    """What has changed in a folder since the last run.
 
-    ``known`` are the files of the last run; ``digests`` is of all files but new ones.
+    ``known`` are the files of the last run; ``digests`` are those of all files except new ones.
     """
 
     known: tuple[str, ...]
@@ -30,15 +30,15 @@ class Since(NamedTuple):
 
     @property
     def nothing(self) -> bool:
-        """Whether every file still holds what it held; some may have been touched."""
+        """Whether every file has the same content as before; some may have been touched."""
         return bool(self.known) and not self.changed and not self.gone
 
 
 def is_unchanged(cache: Cache, marked: Marked) -> bool:
-    """Whether this is to the last mark the folder of the last run.
+    """Whether the folder has exactly the files and marks of the last run.
 
     Raises:
-        Damaged: what was kept is not what is there.
+        Damaged: the cache does not match its index.
     """
     kept = cache.read((NAMES, MARKS))
     return (
@@ -46,27 +46,27 @@ def is_unchanged(cache: Cache, marked: Marked) -> bool:
     )
 
 
-def compare(cache: Cache, folder: Path, marked: Marked) -> Since:
-    """Find the files whose bytes are not what they were; only those whose mark differs are read.
+def compare(cache: Cache, folder: Path, marked: Marked) -> FolderChanges:
+    """Find the files whose content has changed; only those whose mark differs are read.
 
     Raises:
-        Damaged: what was kept is not what is there.
+        Damaged: the cache does not match its index.
         BookError: a file cannot be read.
     """
     kept = cache.read((NAMES, MARKS, DIGESTS))
     if len(kept) < 3:
-        return Since((), {}, list(marked.files), [])
+        return FolderChanges((), {}, list(marked.files), [])
     where, *names = kept[NAMES].decode("utf-8", "surrogateescape").split("\0")
     digests = dict(zip(names, kept[DIGESTS].decode("ascii").split(), strict=True))
     known = Marked(where, tuple(names), kept[MARKS])
-    since = Since(known.files, digests, [], [])
+    since = FolderChanges(known.files, digests, [], [])
     if known.files != marked.files:
         there = set(marked.files)
         since.gone.extend(file for file in known.files if file not in there)
         since.changed.extend(file for file in marked.files if file not in digests)
         for file in since.gone:
             del digests[file]
-    for file in _doubtful(known, marked):
+    for file in _to_reread(known, marked):
         if file in digests:
             was, digests[file] = digests[file], digest(read_file(folder, file))
             if digests[file] != was:
@@ -75,7 +75,7 @@ def compare(cache: Cache, folder: Path, marked: Marked) -> Since:
 
 
 def parts(marked: Marked, digests: dict[str, str]) -> dict[str, bytes]:
-    """What to keep of all this for the next run."""
+    """The parts to keep for the next run."""
     ordered = "\n".join([digests[file] for file in marked.files])
     return {NAMES: _names(marked), MARKS: marked.marks, DIGESTS: ordered.encode("ascii")}
 
@@ -84,8 +84,8 @@ def _names(marked: Marked) -> bytes:
     return "\0".join((marked.here, *marked.files)).encode("utf-8", "surrogateescape")
 
 
-def _doubtful(known: Marked, marked: Marked) -> Iterator[str]:
-    """The files whose mark is not the one they had, or says nothing."""
+def _to_reread(known: Marked, marked: Marked) -> Iterator[str]:
+    """The files whose mark has changed or is ``UNSURE``."""
     if known.here != marked.here:
         yield from marked.files
         return

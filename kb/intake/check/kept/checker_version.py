@@ -1,7 +1,7 @@
-"""Which version of the checker this is: results kept by another one are worth nothing.
+"""The version of the checker: results that another version cached are not valid.
 
-A version is the text of every module of ours together with the versions of what they stand on, so that neither a
-changed rule nor a new release of a library is answered from what an older one found.
+It is a digest of every module of this package and of the versions of its dependencies, so that neither a changed rule
+nor a new release of a library gets results from before.
 """
 
 from __future__ import annotations
@@ -15,11 +15,11 @@ from io import FileIO
 from pathlib import Path
 
 _HOME = Path(__file__).parents[3]
-_STANDS_ON = ("pydantic-", "pydantic_core-", "pyyaml-", "stopscrew-")
+_DEPENDENCIES = ("pydantic-", "pydantic_core-", "pyyaml-", "stopscrew-")
 
 
 def checker_version() -> str:
-    """A digest of our own source text, of Python's version and of the installed versions of what we stand on."""
+    """A digest of this package's source text, Python's version and the installed versions of the dependencies."""
     whole = blake2b(f"{sys.version} {sys.platform}".encode(), digest_size=16)
     for name in _versions():
         whole.update(name.encode() + b"\0")
@@ -42,9 +42,9 @@ def _sources(folder: str) -> Iterator[str]:
 
 
 def _versions() -> list[str]:
-    """The names of the installed distributions we stand on; each holds its version."""
+    """The names of the installed dependencies, which include their versions."""
     found: set[str] = set()
     for place in sys.path:
-        with suppress(OSError):  # an archive, or a folder that is not there
+        with suppress(OSError):  # an archive, or a folder that does not exist
             found.update(name.lower() for name in os.listdir(place or ".") if name.endswith(".dist-info"))
-    return sorted(name for name in found if name.startswith(_STANDS_ON))
+    return sorted(name for name in found if name.startswith(_DEPENDENCIES))

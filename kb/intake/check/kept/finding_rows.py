@@ -1,4 +1,4 @@
-"""Findings as plain rows, as they are kept between runs and sent between processes; digests of what is kept."""
+"""Findings as plain rows, in which the cache and other processes get them, and the digest of a cached part."""
 
 from __future__ import annotations
 
@@ -45,10 +45,10 @@ def from_rows(rows: Iterable[Row]) -> list[Finding]:
 
 
 def packed(value: Any) -> bytes:
-    """Plain JSON values as few bytes; the same for the same value, halves of characters included."""
+    """Plain JSON values as compact bytes, always the same for the same value, including lone surrogates."""
     return json.dumps(value, separators=(",", ":")).encode("ascii")
 
 
 def digest(payload: bytes) -> str:
-    """What tells this payload from any other."""
+    """A digest that identifies this payload."""
     return blake2b(payload, digest_size=16).hexdigest()

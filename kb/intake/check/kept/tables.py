@@ -1,6 +1,6 @@
-"""Parts of the cache as tables: one line a file, its path and then columns of JSON, read only when asked for.
+"""Parts of the cache as tables: a line per file, its path and then columns of JSON, read only when needed.
 
-Ten thousand files come to a few hundred parts, of which a run after one change reads and writes a handful.
+Ten thousand files make a few hundred parts, of which a run after one change reads and writes a handful.
 """
 
 from __future__ import annotations
@@ -14,18 +14,18 @@ from kb.intake.check.kept.cache_file import Cache, Damaged
 from kb.intake.check.kept.finding_rows import packed
 
 Table = dict[str, str]
-"""The rest of each line by its file: JSON columns with tabs between."""
+"""The rest of each line by its file: JSON columns separated by tabs."""
 
 _BUCKETS = 64
 
 
 def bucket(file: str) -> str:
-    """The part of a file that belongs to no group: buckets hold some hundred and fifty files in ten thousand."""
+    """The bucket of a file that belongs to no group; of ten thousand files, about 150 are in each bucket."""
     return f"{crc32(file.encode('utf-8', 'surrogateescape')) % _BUCKETS:02}"
 
 
 def text(value: Any) -> str:
-    """Plain JSON values as one column: it holds neither a tab nor a line end."""
+    """Plain JSON values as one column, without tabs and line ends."""
     return packed(value).decode("ascii")
 
 
@@ -41,7 +41,7 @@ def encode(table: Mapping[str, str]) -> bytes:
 
 
 def _key(file: str) -> str:
-    """A path as it is, or as JSON where it holds what would break a line."""
+    """A path as it is, or as JSON if it contains something that would break a line."""
     return file if file.isprintable() and not file.startswith('"') else text(file)
 
 
@@ -50,7 +50,7 @@ def _file(key: str) -> str:
 
 
 class Tables:
-    """The tables of a cache as they were and as they become."""
+    """The tables of a cache, with the changes to write."""
 
     def __init__(self, cache: Cache) -> None:
         self._cache = cache
@@ -58,15 +58,15 @@ class Tables:
         self._changed: set[str] = set()
 
     def names(self, prefix: str) -> set[str]:
-        """Every table that there is or will be whose name begins so."""
+        """Every table, old or new, whose name begins with this prefix."""
         found = {name for name in self._cache.parts if name.startswith(prefix)} | self._tables.keys()
         return {name for name in found if name.startswith(prefix)}
 
     def load(self, names: Iterable[str]) -> None:
-        """Read several at once.
+        """Read several tables at once.
 
         Raises:
-            Damaged: one of them is not what was kept.
+            Damaged: one of them does not match the index.
         """
         wanted = sorted(set(names) - self._tables.keys())
         payloads = self._cache.read(wanted)
@@ -77,7 +77,7 @@ class Tables:
                 raise Damaged(str(error)) from None
 
     def table(self, name: str) -> Table:
-        """One table; empty where there is none. Change it through ``put`` and ``drop``."""
+        """One table; empty if there is none. Change it with ``put`` and ``drop``."""
         if name not in self._tables:
             self.load((name,))
         return self._tables[name]
@@ -90,11 +90,11 @@ class Tables:
             self._changed.add(name)
 
     def drop(self, name: str, file: str) -> None:
-        """Take a file's line out."""
+        """Delete a file's line."""
         if self.table(name).pop(file, None) is not None:
             self._changed.add(name)
 
     def changes(self) -> tuple[dict[str, bytes], list[str]]:
-        """The tables to write, and the names of those that have become empty."""
+        """The tables to write, and the names of tables that have become empty."""
         written = {name: encode(self._tables[name]) for name in sorted(self._changed) if self._tables[name]}
         return written, sorted(name for name in self._changed if not self._tables[name])
