@@ -41,6 +41,8 @@ GOLDEN: list[tuple[str, str, dict[str, Any]]] = [
     ("fixed", "ostmere/knot-4-1", {"year": 1981}),  # one spark, set once
     ("scale", "pellwater/levanter-19", {"dead_centre": Fraction(-3, 2)}),  # a fixed scale, a disputed pickup
 ]
+WHOLE = "triple"
+"""The one that stands whole in its other forms too: what differs between engines shows in Markdown."""
 
 
 @pytest.fixture(scope="module")
@@ -64,9 +66,10 @@ def test_whole_sheets(
     name: str, family: str, given: dict[str, Any], book: Book, golden: Callable[[str, str], None]
 ) -> None:
     sheet = make_sheet(book, family, EngineOnTheStand.of(**given))
-    golden(f"sheets/{name}.html", sheet_html(sheet))
     golden(f"sheets/{name}.md", sheet_markdown(sheet))
-    golden(f"sheets/{name}.json", sheet_json(sheet))
+    if name == WHOLE:
+        golden(f"sheets/{name}.html", sheet_html(sheet))
+        golden(f"sheets/{name}.json", sheet_json(sheet))
 
 
 def test_the_sheet_has_the_promised_shape(sheets: dict[str, Sheet]) -> None:
