@@ -599,7 +599,7 @@ _WORD = st.text(alphabet="abcd", max_size=7)
 
 @given(_WORD, _WORD)
 def test_slips_are_counted_as_by_the_table_of_all_beginnings(one: str, other: str) -> None:
-    """The restricted distance of Damerau and Levenshtein, by its textbook table."""
+    """The restricted distance of Damerau and Levenshtein, by its textbook table (from memory)."""
     table = {(at, 0): at for at in range(len(one) + 1)} | {(0, at): at for at in range(len(other) + 1)}
     for i, j in itertools.product(range(1, len(one) + 1), range(1, len(other) + 1)):
         table[i, j] = min(

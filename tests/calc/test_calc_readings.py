@@ -41,7 +41,7 @@ TEMPERATURES = [
     102.72,
 ]
 
-# JCGM 100:2008, table H.6: thermometer readings and corrections, against t - 20
+# JCGM 100:2008, table H.6: thermometer readings and corrections, against t - 20; the data from memory
 THERMOMETER = [
     (21.521, -0.171),
     (22.012, -0.169),

@@ -111,7 +111,7 @@ def test_the_boxes_are_there(family: str, book: Book) -> None:
 
 
 def ratio(one: str, other: str) -> float:
-    """The contrast of two colours, as WCAG 2.2 reckons it."""
+    """The contrast of two colours, as WCAG 2.2 reckons it (from memory)."""
 
     def luminance(colour: str) -> float:
         digits = colour[1:] if len(colour) == 7 else "".join(digit * 2 for digit in colour[1:])
@@ -124,7 +124,7 @@ def ratio(one: str, other: str) -> float:
 
 
 def test_the_contrast_is_enough() -> None:
-    """4.5 for type and 3 for lines (WCAG 2.2, 1.4.3 and 1.4.11), light and dark."""
+    """4.5 for type and 3 for lines (WCAG 2.2, 1.4.3 and 1.4.11, from memory), light and dark."""
     assert ratio("#000", "#ffffff") == pytest.approx(21)  # WCAG 2.2: black on white
     themes = re.findall(r":root \{ (--ink.*?) \}", STYLE.read_text(encoding="utf-8"))
     assert len(themes) == 2
@@ -261,7 +261,7 @@ def check_paper(content: bytes, size: tuple[float, float]) -> pypdfium2.PdfDocum
     return document
 
 
-A4, LETTER = (210 * 72 / 25.4, 297 * 72 / 25.4), (612.0, 792.0)  # ISO 216; ANSI/ASME Y14.1
+A4, LETTER = (210 * 72 / 25.4, 297 * 72 / 25.4), (612.0, 792.0)  # ISO 216; ANSI/ASME Y14.1; both from memory
 
 
 @pytest.mark.parametrize(("paper", "size"), [("a4", A4), ("letter", LETTER)])

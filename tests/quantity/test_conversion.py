@@ -43,7 +43,8 @@ def test_factors_are_those_of_nist_sp_811(unit: str, digits: str, power: int, to
 
 
 # Exact by definition: the inch and the pound of 1959 and the standard gravity of 1901 (NIST SP 811, B.8, in bold); the
-# US gallon of 231 cubic inches (NIST Handbook 44, appendix C); the UK Units of Measurement Regulations 1995 (gallon).
+# US gallon of 231 cubic inches (NIST Handbook 44, appendix C); the imperial gallon (UK Units of Measurement Regulations
+# 1995); these two from memory.
 EXACT = [
     ("in", "mm", "25.4"),
     ("ft", "mm", "304.8"),

@@ -61,7 +61,7 @@ def svg_row(drawing: str, width: float, height: float, y: float) -> list[float]:
 
 
 def png_rows(raw: bytes) -> tuple[list[bytearray], int]:
-    """The rows of a PNG of eight bits a channel, and its channels; after RFC 2083, section 6."""
+    """The rows of a PNG of eight bits a channel, and its channels; after RFC 2083, section 6 (from memory)."""
     width = channels = 0
     packed, at = b"", 8
     while at < len(raw):

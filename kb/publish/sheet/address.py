@@ -7,10 +7,10 @@ from urllib.parse import quote, urlsplit
 from kb.errors import QuantityError
 
 EXAMPLE_SITE = "https://stopscrew.example/"
-"""Where the book is taken to be published; a name that RFC 2606 keeps for examples."""
+"""Where the book is taken to be published; a name that RFC 2606 keeps for examples (from memory)."""
 
 QUIET = 4
-"""Empty modules around a QR code; ISO/IEC 18004 asks for four."""
+"""Empty modules around a QR code; ISO/IEC 18004 asks for four (from memory)."""
 
 
 def read_site(words: str) -> str:

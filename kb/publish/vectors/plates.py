@@ -8,7 +8,7 @@ from kb.calc.plates import air_ratio, angle_for_part, open_part
 from kb.publish.vectors.calculation import Calculation, Row, rows_of
 from kb.publish.vectors.cases import powers, scattered, steps
 
-SOURCE = "the bore less the shadow of plate and shaft; J. B. Heywood (1988), eq. 7.18"
+SOURCE = "the bore less the shadow of plate and shaft; J. B. Heywood (1988), eq. 7.18 (from memory)"
 SQUARE = "deg from square across the bore"
 PLATE = {"closed_angle": SQUARE, "shaft_ratio": "shaft over bore diameter"}
 PART = "open area over the bore's"
