@@ -8,7 +8,10 @@ from kb.calc.crank import crank_degrees, degrees_per_length, piston_position, pi
 from kb.publish.vectors.calculation import DEGREES, LENGTH, Calculation, Row, rows_of
 from kb.publish.vectors.cases import powers, scattered, steps
 
-SOURCE = "J. B. Heywood, Internal Combustion Engine Fundamentals (1988), eq. 2.4 to 2.6 (from memory); Khurmi and Gupta, ch. 15"
+SOURCE = (
+    "J. B. Heywood, Internal Combustion Engine Fundamentals (1988), eq. 2.4 to 2.6 (from memory); "
+    "Khurmi and Gupta, ch. 15"
+)
 CRANK = {"throw": LENGTH, "rod": LENGTH}
 CRANKS = ((35.0, 125.0), (32.0, 120.0), (0.3, 1.0), (1.25, 4.625), (50.0, 75.0))
 NO_CRANKS = ((125.0, 35.0), (35.0, 35.0), (0.0, 35.0), (-35.0, 125.0), (35.0, -125.0))
