@@ -1,4 +1,4 @@
-"""``stopscrew check``: every slip in a folder of YAML files, at its line."""
+"""``stopscrew check``: every mistake in a folder of YAML files, at its line."""
 
 from __future__ import annotations
 
@@ -23,22 +23,22 @@ def add(commands: Commands) -> None:
     )
     command.add_argument("--specs", metavar="DIR", default="specs", help="the folder to check (specs)")
     add_format(command, "text", "json", "sarif", "github")
-    command.add_argument("--strict", action="store_true", help="exit with 1 on warnings too")
-    command.add_argument("--jobs", type=int, metavar="N", help="processes to use (all cores)")
+    command.add_argument("--strict", action="store_true", help="exit with 1 for warnings too")
+    command.add_argument("--jobs", type=int, metavar="N", help="number of processes (one per core)")
     command.add_argument(
-        "--cache", metavar="FILE", help="where to keep results between runs (build/check.cache beside DIR)"
+        "--cache", metavar="FILE", help="the file that keeps results between runs (build/check.cache beside DIR)"
     )
-    command.add_argument("--no-cache", action="store_true", help="check everything afresh and keep nothing")
+    command.add_argument("--no-cache", action="store_true", help="check everything again and keep no results")
     command.set_defaults(run=run)
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Print the findings; 1 when there are errors, or with ``--strict`` warnings."""
+    """Print the findings; return 1 if there are errors or, with ``--strict``, warnings."""
     from pathlib import Path
 
     from kb.intake.check.whole_folder import check
 
-    # looking for plug-ins of pydantic reads every installed package, which takes as long as checking twenty files
+    # pydantic looks for plug-ins in every installed package, which takes as long as checking twenty files
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
     folder = Path(arguments.specs)
@@ -77,7 +77,7 @@ def _printed(arguments: argparse.Namespace, findings: list[Finding], files: int)
 
 
 def _bar(done: int, whole: int) -> None:
-    """A progress bar on standard error; it is called once the work has taken a second."""
+    """Show a progress bar on standard error; called once the work has taken a second."""
     width = 40
     filled = width * done // max(1, whole)
     print(f"\r{'#' * filled}{'.' * (width - filled)} {done} of {whole} files", end="", file=sys.stderr, flush=True)

@@ -27,9 +27,9 @@ GROUPS = {
         "tape": "make a degree tape at true scale for a rim, as SVG or PDF",
     },
     "contribute": {
-        "check": "check a folder of YAML files and report every slip at its line and column",
+        "check": "check a folder of YAML files and report every mistake at its line and column",
         "rule": "explain a rule of the check, with examples; without an id, list the rules",
-        "compile": "check a folder and compile it to one file that answers look-ups",
+        "compile": "check a folder and compile it to one file for look-ups",
         "site": "build the site of a book, or build and serve it on this machine",
     },
     "set up": {"completion": "print the script that lets a shell complete commands, families, figures and options"},

@@ -1,4 +1,4 @@
-"""``stopscrew compile``: a folder of YAML files to one compiled book."""
+"""``stopscrew compile``: from a folder of YAML files to a compiled book."""
 
 from __future__ import annotations
 
@@ -19,17 +19,17 @@ def add(commands: Commands) -> None:
     )
     command.add_argument("--specs", metavar="DIR", default="specs", help="the folder to compile (specs)")
     command.add_argument(
-        "--out", metavar="FILE", default="build/stopscrew.book", help="the file (build/stopscrew.book)"
+        "--out", metavar="FILE", default="build/stopscrew.book", help="the compiled book (build/stopscrew.book)"
     )
     command.add_argument(
-        "--verify", metavar="FILE", help="compile nothing; verify every checksum of this compiled book"
+        "--verify", metavar="FILE", help="instead of compiling, verify every checksum of this compiled book"
     )
     add_format(command)
     command.set_defaults(run=run)
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Compile, or verify; errors in the folder exit with 1 and leave the last good file in place."""
+    """Compile, or verify; if the folder has errors, return 1 and leave the previous compiled book in place."""
     from kb.cli.rendering import foot, print_json, print_lines
 
     if arguments.verify:
@@ -38,7 +38,7 @@ def run(arguments: argparse.Namespace) -> int:
         book: Book = (store := CompiledBook(arguments.verify))
         store.verify()
         said = {"book": arguments.verify, "families": len(book.family_ids()), "verified": True}
-        words = f"{arguments.verify}: {said['families']} families, every checksum right"
+        words = f"{arguments.verify}: {said['families']} families, all checksums correct"
     else:
         from pathlib import Path
 

@@ -45,7 +45,7 @@ def run(arguments: argparse.Namespace) -> int:
         import difflib
 
         near = difflib.get_close_matches(arguments.id, found, 3)
-        hint = f"; did you mean {' or '.join(near)}?" if near else "; list them with: stopscrew rule"
+        hint = f"; did you mean {' or '.join(near)}?" if near else "; to list them: stopscrew rule"
         raise LookUpError(f"there is no rule {arguments.id!r}{hint}", near)
     rule = found[arguments.id]
     if arguments.format == "json":
@@ -76,7 +76,7 @@ def page(rule: Rule) -> list[str]:
 
 
 def example_lines(example: Bad | Good) -> list[str]:
-    """An example as lines to show, the longest of them cut short."""
+    """An example as lines to show; the longest are shortened."""
     if isinstance(example.text, bytes):
         shown = repr(example.text[:120])[2:-1] + (" ..." if len(example.text) > 120 else "")
         return [shown]

@@ -138,7 +138,7 @@ def test_a_folder_with_errors_is_not_compiled_and_the_last_good_file_stays(
     assert "the first is at" in capsys.readouterr().err
     assert out.read_bytes() == good
     assert main(["compile", "--verify", str(out)]) == 0
-    assert "every checksum right" in capsys.readouterr().out
+    assert "all checksums correct" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(
