@@ -9,7 +9,10 @@ given its constructor, equality, hash and representation without that; type chec
 
 from __future__ import annotations
 
+from functools import partial
 from operator import itemgetter
+
+__all__ = ["cached_property", "record"]
 
 TYPE_CHECKING = False  # as typing's, whose import alone is a third of a bare start
 if TYPE_CHECKING:
@@ -22,6 +25,31 @@ else:
     def dataclass_transform(**_):
         """Of use to type checkers alone."""
         return lambda decorator: decorator
+
+
+if TYPE_CHECKING:
+    from functools import cached_property
+else:
+
+    class _CachedProperty:
+        """``functools.cached_property`` without the lock that it takes before Python 3.12, which costs more than it.
+
+        Two threads may work the same out at the same time; both get the same.
+        """
+
+        def __init__(self, work):
+            self.work, self.__doc__ = work, work.__doc__
+
+        def __set_name__(self, owner, name):
+            self.name = name
+
+        def __get__(self, instance, owner=None):
+            if instance is None:
+                return self
+            value = instance.__dict__[self.name] = self.work(instance)
+            return value
+
+    cached_property = _CachedProperty
 
 
 @dataclass_transform(frozen_default=True)
@@ -49,10 +77,11 @@ def _methods(
     count = len(names)
     defaults = {name: made.__dict__[name] for name in names if name in made.__dict__}
     values = itemgetter(*compared)
+    paired = partial(zip, names)  # ``zip`` with ``strict`` said takes twice as long
 
     def construct(self: Any, *given: Any, **named: Any) -> None:
         held = self.__dict__
-        held.update(zip(names, given, strict=False))
+        held.update(paired(given))
         if named or len(given) != count:
             complete(held, len(given), named)
 

@@ -43,6 +43,7 @@ from kb.quantity.value import (
     Words,
     read_under,
     read_value,
+    value_key,
     value_keys,
     write_value,
 )
@@ -88,6 +89,7 @@ __all__ = [
     "spoken_angle",
     "spoken_quantity",
     "unit_of",
+    "value_key",
     "value_keys",
     "write_number",
     "write_value",

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
-from functools import cached_property
+from math import inf
 
 from kb.errors import QuantityError
-from kb.frozen import record
+from kb.frozen import cached_property, record
 from kb.quantity.form import Form, Side, less
 from kb.quantity.number import Number, Toward, decimal_step, round_to_step, write_number
 from kb.quantity.unit import DEGREE_OF_CRANK, Dimension, Unit
@@ -27,6 +27,14 @@ class Quantity:
     form: Form
     numbers: tuple[Number, ...]
     sides: tuple[Side, ...] = ()
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        """Worked out once: the same few quantities are looked up over and over."""
+        return hash((self.unit.key, self.form, self.numbers, self.sides))
 
     @property
     def step(self) -> Fraction:
@@ -74,6 +82,15 @@ class Quantity:
         if (self.form is Form.AT_LEAST) is not after:
             return self._signed(0), None
         return None, self._signed(0)
+
+    @cached_property
+    def float_ends(self) -> tuple[float, float]:
+        """The smaller and the larger end as floating-point numbers, an open one infinite: to compare quickly with.
+
+        No answer is made from these.
+        """
+        low, high = self._ends
+        return (-inf if low is None else float(low)), (inf if high is None else float(high))
 
     @property
     def degrees(self) -> tuple[Decimal | None, Decimal | None]:

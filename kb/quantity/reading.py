@@ -36,8 +36,10 @@ def read_quantity(key: str, raw: Any) -> Quantity:
         if len(raw) <= _SHORT:
             return _read_number(key, raw)
     elif raw.__class__ is list:
-        if len(raw) == 2 and all(end.__class__ is str and len(end) <= _SHORT for end in raw):
-            return _read_pair(key, raw[0], raw[1])
+        if len(raw) == 2:
+            first, second = raw
+            if first.__class__ is second.__class__ is str and len(first) <= _SHORT and len(second) <= _SHORT:
+                return _read_pair(key, first, second)
     elif key in SIDE_KEYS and isinstance(raw, Mapping) and len(raw) == 1:
         inner = next(iter(raw))
         if inner in _PISTON:

@@ -82,16 +82,25 @@ def value_keys(keys: Iterable[str]) -> list[str]:
     return found
 
 
+def value_key(keys: Iterable[str]) -> str:
+    """The first of the keys that holds a value, or nothing."""
+    for key in keys:
+        if key in _VALUE_KEYS:
+            return key
+    return ""
+
+
 def read_value(document: Mapping[str, Any]) -> Value:
     """Read the one value in a mapping; other keys are passed over.
 
     Raises:
         QuantityError: there is none, more than one, or it cannot be read.
     """
-    keys = value_keys(document)
+    found = _VALUE_KEYS.intersection(document)
+    keys = found if len(found) == 1 else value_keys(document)
     if len(keys) != 1:
         raise QuantityError(f"exactly one unit is wanted, not {', '.join(keys) or 'none'}")
-    key = keys[0]
+    (key,) = keys
     if key in ("from", "to"):
         ends = document.get("from"), document.get("to")
         if not (isinstance(ends[0], Mapping) and isinstance(ends[1], Mapping)):

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from kb.book.evidence.agreement import claimed_step
 from kb.book.model.crank_geometry import Crank
-from kb.intake.facts.float_values import comparable_ends, earliest, ends_of, exceeds, half_place, latest, lies_above
+from kb.intake.facts.float_values import comparable_ends, earliest, exceeds, half_place, latest, lies_above
 from kb.intake.facts.second_units import beyond_the_stroke, disagreement, through_the_crank
 from kb.quantity import Quantity, read_value
 
@@ -37,7 +37,7 @@ def quantity(document: dict[str, Any]) -> Quantity:
 @given(st.sampled_from(["btdc", "atdc", "mm", "Nm", "degF"]), SHAPES)
 def test_the_ends_are_the_exact_ones(key: str, shape: Any) -> None:
     found = quantity({key: shape})
-    low, high = ends_of(found)
+    low, high = found.float_ends
     assert low == (-inf if found.low is None else float(found.low))
     assert high == (inf if found.high is None else float(found.high))
 
@@ -45,7 +45,7 @@ def test_the_ends_are_the_exact_ones(key: str, shape: Any) -> None:
 @given(NUMBERS, NUMBERS)
 def test_a_straddling_window_runs_from_after_to_before(before: str, after: str) -> None:
     found = quantity({"from": {"btdc": before}, "to": {"atdc": after}})
-    assert ends_of(found) == (-float(after), float(before))
+    assert found.float_ends == (-float(after), float(before))
 
 
 @given(NUMBERS)

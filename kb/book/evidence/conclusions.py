@@ -14,7 +14,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from kb.book.evidence.derived import At, Derived, derive_correction, derive_maximum, without_rpm
@@ -36,6 +35,7 @@ from kb.errors import (
     Refusal,
     StateNotFound,
 )
+from kb.frozen import cached_property
 from kb.quantity import Dimension, Quantity, Value, write_value
 from kb.vocabulary.conditions import Condition
 from kb.vocabulary.evidence import Absent

@@ -67,6 +67,11 @@ def applies(statement: Statement, parts: frozenset[Fit]) -> bool:
     return statement.only is None or statement.only in parts
 
 
+def all_count(figure: Iterable[Statement], withdrawn: Sequence[Document]) -> bool:
+    """Whether nothing of a figure was superseded or withdrawn, as nearly always."""
+    return not withdrawn and not any("supersedes" in one.document for one in figure)
+
+
 def weigh(
     statements: Sequence[Statement],
     figure: Sequence[Statement],
@@ -78,9 +83,9 @@ def weigh(
 
     Arguments as for ``judge``; the statements are of one figure and none is an ``absent``.
     """
-    superseding = [one for one in figure if "supersedes" in one.document]
-    if not superseding and not withdrawn:  # as nearly always
+    if all_count(figure, withdrawn):
         return [Evidence(one, Role.COUNTS) for one in statements]
+    superseding = [one for one in figure if "supersedes" in one.document]
     found_wrong = [(Address.read(entry["statement"]), entry["because"]) for entry in withdrawn]
     found = []
     for statement in statements:

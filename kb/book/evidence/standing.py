@@ -11,7 +11,7 @@ from kb.book.model.crank_geometry import Crank
 from kb.book.model.engine_kinds import engine_kinds
 from kb.book.model.family import Document, Fit, Source, Statement
 from kb.book.model.standing import Standing
-from kb.quantity import VALUE_KEYS, Value
+from kb.quantity import Value, value_key
 from kb.vocabulary.catalogue import SafestEnd
 
 __all__ = [
@@ -26,8 +26,6 @@ __all__ = [
     "superseded_by",
     "weigh",
 ]
-
-_VALUE_KEYS = frozenset(VALUE_KEYS)
 
 
 class Judgement(NamedTuple):
@@ -136,7 +134,7 @@ def judgements(
 def _printed_alike(statements: Sequence[Statement]) -> bool:
     """Whether all print the same under the same key; no value is read for it."""
     first, *others = (one.document for one in statements)
-    key = next((key for key in first if key in _VALUE_KEYS), "")
+    key = value_key(first)
     raw = first.get(key)
     if key not in ("from", "to"):
         return all(other.get(key) == raw for other in others)

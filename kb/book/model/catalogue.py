@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from kb.book.model.engine_ranges import Document, as_list
-from kb.frozen import record
+from kb.frozen import cached_property, record
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -34,17 +34,17 @@ class FigureKind:
 
         return Dimension(self.document["dimension"])
 
-    @property
+    @cached_property
     def units(self) -> tuple[str, ...]:
         """The unit keys it may be stated in."""
         return tuple(self.document["units"])
 
-    @property
+    @cached_property
     def states(self) -> tuple[str, ...]:
         """The states it may be stated in."""
         return tuple(self.document["states"])
 
-    @property
+    @cached_property
     def conditions(self) -> tuple[str, ...]:
         """The further conditions it may be stated under."""
         return tuple(as_list(self.document.get("at")))
@@ -89,7 +89,7 @@ class Source:
     id: str
     document: Document
 
-    @property
+    @cached_property
     def kind(self) -> str:
         """Its kind, such as handbook or plate; nothing while its file is being put right."""
         return str(self.document.get("kind", ""))
@@ -99,19 +99,19 @@ class Source:
         """Its title with edition and year, as far as known."""
         return str(self.document.get("title", self.id))
 
-    @property
+    @cached_property
     def reprint_of(self) -> str:
         """The source it reprints, or nothing."""
         return str(self.document.get("reprint_of", ""))
 
-    @property
+    @cached_property
     def paged(self) -> bool:
         """Whether it has pages, which a statement must then name."""
         from kb.vocabulary.evidence import PAGED_KINDS  # what only shows a source does without the list
 
         return self.kind in PAGED_KINDS
 
-    @property
+    @cached_property
     def hearsay(self) -> bool:
         """Whether it is memory or common practice."""
         from kb.vocabulary.evidence import HEARSAY_KINDS

@@ -23,9 +23,9 @@ def frozen(value: Any) -> Any:
     """A document value as a hashable one: mappings as sorted pairs, lists as tuples."""
     if type(value) is str:  # most are, and to ask first is far quicker
         return value
-    if isinstance(value, (list, tuple)):
-        return tuple(map(frozen, value))
-    return tuple(sorted((key, frozen(inner)) for key, inner in value.items())) if isinstance(value, Mapping) else value
+    if isinstance(value, Mapping):
+        return tuple(sorted([(key, frozen(inner)) for key, inner in value.items()]))
+    return tuple(map(frozen, value)) if isinstance(value, (list, tuple)) else value
 
 
 def thawed(value: Any) -> Any:

@@ -6,11 +6,10 @@ They rely on what the intake has typed and check nothing again.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cached_property
 
 from kb.book.model.catalogue import FigureKind, Maker, Source
 from kb.book.model.engine_ranges import Document, Fit, Range, as_list, frozen
-from kb.frozen import record
+from kb.frozen import cached_property, record
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -39,6 +38,24 @@ class Statement:
     only: Fit | None
     absent: str
     document: Document
+
+    def __init__(  # written out: of all records by far the most are statements, and this takes half the time
+        self,
+        figure: str,
+        index: int,
+        state: str,
+        source: str,
+        page: str,
+        at: tuple[tuple[str, Any], ...],
+        only: Fit | None,
+        absent: str,
+        document: Document,
+    ) -> None:
+        held = self.__dict__
+        held["figure"], held["index"], held["state"] = figure, index, state
+        held["source"], held["page"] = source, page
+        held["at"], held["only"], held["absent"] = at, only, absent
+        held["document"] = document
 
     @classmethod
     def read(cls, figure: str, index: int, raw: Document, default_state: str = "") -> Statement:

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import fields
-from functools import cached_property
 from typing import Any, TypeVar
 
+from kb.frozen import cached_property
 from kb.intake.check.file_kinds import kind_and_id
 from kb.intake.facts.rule_context import RuleContext
 

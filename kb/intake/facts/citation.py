@@ -6,9 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from kb.book.model.family import Statement
 from kb.finding import Path, Slip
-from kb.quantity import VALUE_KEYS
-
-_VALUE_KEYS = frozenset(VALUE_KEYS)
+from kb.quantity import value_key
 
 
 def one_per_place(slips: Iterable[Slip]) -> Iterator[Slip]:
@@ -22,9 +20,9 @@ def one_per_place(slips: Iterable[Slip]) -> Iterator[Slip]:
 
 def value_path(statement: Statement) -> Path:
     """The path of a statement's value."""
-    key = next((key for key in statement.document if key in _VALUE_KEYS), None)
+    key = value_key(statement.document)
     path = ("figures", statement.figure, statement.index)
-    return path if key is None else (*path, key)
+    return (*path, key) if key else path
 
 
 def cite(statement: Statement) -> str:

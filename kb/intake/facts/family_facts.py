@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from functools import cached_property
+from collections.abc import Callable, Iterator, Mapping, Sequence, Set
+from itertools import product
 
+from kb.book.evidence.roles import all_count
 from kb.book.evidence.standing import Judgement, Role, Standing, judgements, root, weigh
 from kb.book.model.crank_geometry import Crank
 from kb.book.model.engine_kinds import engine_kinds
 from kb.book.model.family import Document, Family, FigureKind, Fit, Source, Statement
+from kb.frozen import cached_property
 from kb.intake.facts.float_values import Ends, comparable_ends
-from kb.quantity import VALUE_KEYS, Quantity
+from kb.quantity import Quantity, value_key
 from kb.vocabulary.catalogue import HazardTier, SafestEnd
 
-_VALUE_KEYS = frozenset(VALUE_KEYS)
 Comparable = Callable[[Statement, Statement], bool]
 
 
@@ -43,8 +44,10 @@ class FamilyFacts:
         self._all_sources = sources
         self._roots: dict[str, str] = {}
         self._by_figure: dict[str, list[tuple[tuple[Statement, ...], Judgement]]] = {}
+        self._groups: dict[str, Sequence[Sequence[Statement]]] = {}
         self._same: dict[str, bool] = {}
         self._ends: dict[int, Ends | None] = {}
+        self._ends_of_figure: dict[str, Set[Ends]] = {}
         self._in_force: dict[tuple[str, frozenset[Fit]], list[Statement]] = {}
 
     @cached_property
@@ -104,19 +107,23 @@ class FamilyFacts:
         They are then agreed or single on paper or metal, whichever way one looks at them; no value is read for it.
         """
         if figure not in self._same:
-            self._same[figure] = not self._withdrawn and self._plainly_same(self.statements[figure])
+            self._same[figure] = not self._withdrawn and self._plainly_same(figure)
         return self._same[figure]
 
-    def _plainly_same(self, statements: Sequence[Statement]) -> bool:
-        printed: dict[object, tuple[str, object]] = {}
-        for one in statements:
-            document = one.document
-            key = next((key for key in document if key in _VALUE_KEYS), "")
-            if not key or key == "from" or key == "to" or one.only is not None or "supersedes" in document:
+    def _plainly_same(self, figure: str) -> bool:
+        hearsay = self.hearsay
+        for like in self._alike(figure):
+            first = like[0].document
+            key = value_key(first)
+            if not key or key == "from" or key == "to":
                 return False
-            value = (key, document[key])
-            if one.source in self.hearsay or printed.setdefault((one.state, one.at), value) != value:
-                return False
+            raw = first[key]
+            for one in like:
+                document = one.document
+                if document.get(key) != raw or one.only is not None or one.source in hearsay:
+                    return False
+                if "supersedes" in document:
+                    return False
         return True
 
     @cached_property
@@ -148,11 +155,14 @@ class FamilyFacts:
                 found += [(kind, one.counting, one.standing is Standing.SINGLE and one.judged) for one in judgements]
         return found
 
-    def _alike(self, figure: str) -> list[list[Statement]]:
-        groups: dict[object, list[Statement]] = {}
-        for one in self.statements[figure]:
-            groups.setdefault((one.state, one.at), []).append(one)
-        return list(groups.values())
+    def _alike(self, figure: str) -> Sequence[Sequence[Statement]]:
+        """The statements of a figure in groups of one state and the same conditions."""
+        if figure not in self._groups:
+            groups: dict[object, list[Statement]] = {}
+            for one in self.statements[figure]:
+                groups.setdefault((one.state, one.at), []).append(one)
+            self._groups[figure] = list(groups.values())
+        return self._groups[figure]
 
     def leading(self, figure: str) -> Sequence[Statement]:
         """The first statement that counts for each state and set of conditions, and each kind of engine."""
@@ -189,8 +199,10 @@ class FamilyFacts:
         if key not in self._in_force:
             figures = self.statements.get(figure, ())
             stated = [one for one in figures if not one.absent and (one.only is None or one.only in parts)]
-            evidence = weigh(stated, figures, self.sources, parts, self._withdrawn)
-            self._in_force[key] = [found.statement for found in evidence if found.role is Role.COUNTS]
+            if not all_count(figures, self._withdrawn):
+                evidence = weigh(stated, figures, self.sources, parts, self._withdrawn)
+                stated = [found.statement for found in evidence if found.role is Role.COUNTS]
+            self._in_force[key] = stated
         return self._in_force[key]
 
     def pairs(self, first: str, second: str, alike: Comparable) -> Iterator[tuple[Statement, Statement, bool]]:
@@ -211,10 +223,27 @@ class FamilyFacts:
         self, first: str, second: str, alike: Comparable, wrong: Callable[[Ends, Ends], bool]
     ) -> Iterator[tuple[Statement, Statement, bool]]:
         """The pairs whose ends, the first's beside the second's, are what they should not be."""
+        if not any(wrong(*ends) for ends in self._ends_of_both(first, second, alike)):  # as nearly always
+            return
         for one, other, same in self.pairs(first, second, alike):
             ends, others = self.ends(one), self.ends(other)
             if ends and others and wrong(ends, others):
                 yield one, other, same
+
+    def _ends_of_both(self, first: str, second: str, alike: Comparable) -> Iterator[tuple[Ends, Ends]]:
+        """The ends of whatever may be a pair, each once and without a look at sources or kinds of engine."""
+        if first != second:
+            return product(self._all_ends(first), self._all_ends(second))
+        stated = [one for one in self.statements.get(first, ()) if not one.absent]
+        pairs = [(self.ends(one), self.ends(other)) for one, other in product(stated, stated) if alike(one, other)]
+        return ((ends, others) for ends, others in pairs if ends and others)
+
+    def _all_ends(self, figure: str) -> Set[Ends]:
+        """The ends of all values of a figure, whenever and of whichever engine they hold."""
+        if figure not in self._ends_of_figure:
+            found = (self.ends(one) for one in self.statements.get(figure, ()) if not one.absent)
+            self._ends_of_figure[figure] = {ends for ends in found if ends}
+        return self._ends_of_figure[figure]
 
     def _pairs(
         self, ones: Sequence[Statement], others: Sequence[Statement], alike: Comparable

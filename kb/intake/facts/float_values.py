@@ -12,7 +12,7 @@ from kb.book.evidence.agreement import claimed_step
 from kb.book.model.crank_geometry import Crank
 from kb.calc.crank import crank_degrees
 from kb.errors import GeometryImpossible
-from kb.quantity import UNITS, Dimension, Form, Number, Quantity, Side, Unit
+from kb.quantity import UNITS, Dimension, Number, Quantity, Unit
 
 Ends = tuple[float, float]
 """The smaller and the larger end; an open end is infinite. For crank angles: the later and the earlier end, signed."""
@@ -43,24 +43,6 @@ def half_place(number: Number) -> float:
     return 0.5 if point < 0 else 0.5 * 10.0 ** (point + 1 - len(text))
 
 
-def ends_of(quantity: Quantity) -> Ends:
-    """The ends in the printed unit."""
-    form, numbers, sides = quantity.form, quantity.numbers, quantity.sides
-    if form is Form.NOMINAL:
-        end = plain(numbers[0])
-        if sides:
-            end *= sides[0].sign
-        return end, end
-    if form is Form.WINDOW and (len(sides) < 2 or sides[0] is not sides[1]):
-        first, second = plain(numbers[0]), plain(numbers[1])
-        if not sides:
-            return first, second
-        if len(sides) == 1:
-            return (first, second) if sides[0] is Side.BEFORE else (-second, -first)
-    low, high = quantity.low, quantity.high
-    return (-inf if low is None else float(low)), (inf if high is None else float(high))
-
-
 def in_base_unit(ends: Ends, unit: Unit) -> Ends:
     """Ends in the unit that their dimension is compared in: millimetres, newton metres, turns a minute."""
     factor, offset = FACTORS[unit.key]
@@ -72,7 +54,7 @@ def comparable_ends(quantity: Quantity, crank: Crank | None) -> Ends | None:
 
     None for a piston position that cannot be converted to degrees.
     """
-    ends = ends_of(quantity)
+    ends = quantity.float_ends
     unit = quantity.unit
     if unit.dimension is Dimension.PISTON_POSITION:
         return None if crank is None else through_crank(ends, unit, crank)

@@ -27,13 +27,14 @@ class Bound:
 
         Crank angles count with their side, a correction by its size on either side.
         """
-        value, ends = statement.value, facts.ends(statement)
+        ends = facts.ends(statement)
+        low, high = self.ends
+        if ends is not None and low <= ends[0] and ends[1] <= high:  # as nearly always
+            return False
+        value = statement.value
         if ends is None:
             sizes = [float(point.degrees.value) for point in value.points] if isinstance(value, Correction) else []
-            return any(exceeds(size, self.ends[1]) or exceeds(self.ends[0], size) for size in sizes)
-        low, high = self.ends
-        if low <= ends[0] and ends[1] <= high:  # as nearly always
-            return False
+            return any(exceeds(size, high) or exceeds(low, size) for size in sizes)
         measured = value.unit.dimension if isinstance(value, Quantity) else None
         if measured is Dimension.PISTON_POSITION:
             measured = Dimension.CRANK_ANGLE

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Set
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import Any, NamedTuple
 
 from kb.book.model.family import Family, FigureKind, Maker, Source, as_list
 from kb.finding import Path
+from kb.frozen import cached_property
 from kb.intake.facts.family_facts import FamilyFacts
 from kb.intake.facts.plausible_bounds import Bound, bounds_of
 from kb.intake.models.parsing import Cuts
@@ -121,6 +121,15 @@ class FileCase:
     def family(self) -> Family:
         """The document as a family."""
         return Family(self.id, self.document, self.context.default_states)
+
+    @cached_property
+    def cited(self) -> Set[str]:
+        """The sources that a family or a source names, also those of the pages that others supersede."""
+        if self.kind == "source":
+            return {reprinted} if (reprinted := self.document.get("reprint_of")) else set()
+        statements = [one for several in self.family.statements.values() for one in several]
+        superseded = {one.supersedes[0] for one in statements if one.supersedes}
+        return {one.source for one in statements} | superseded
 
     @cached_property
     def stated(self) -> tuple[StatementPlace, ...]:

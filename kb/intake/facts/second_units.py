@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import lru_cache
 from math import inf
 
 from kb.book.model.crank_geometry import Crank
@@ -11,7 +12,7 @@ from kb.book.model.family import Statement
 from kb.calc.crank import piston_position
 from kb.errors import GeometryImpossible
 from kb.finding import Path
-from kb.intake.facts.float_values import FACTORS, NEAR, degrees_at, ends_of, half_place, half_step, plain
+from kb.intake.facts.float_values import FACTORS, NEAR, degrees_at, half_place, half_step, plain
 from kb.quantity import (
     PLAIN_KEYS,
     SIDE_KEYS,
@@ -43,6 +44,7 @@ def second_units(statement: Statement) -> Iterator[tuple[Path, Quantity]]:
             yield (*path, key), value
 
 
+@lru_cache(maxsize=4096)
 def disagreement(first: Quantity, second: Quantity) -> str | None:
     """The first value in the second's unit, in words, if that is not what the second prints; otherwise None.
 
@@ -58,7 +60,7 @@ def disagreement(first: Quantity, second: Quantity) -> str | None:
         right = all(_rounds_to(plain(one) * ratio + off, other) for one, other, off in pairs)
     else:
         within = half_step(second) + NEAR
-        pairs_of_ends = zip(ends_of(first), ends_of(second), strict=True)
+        pairs_of_ends = zip(first.float_ends, second.float_ends, strict=True)
         right = all(mine == its or abs(mine * ratio + shift - its) <= within for mine, its in pairs_of_ends)
     return None if right else str(first.to(second.unit))
 
@@ -77,7 +79,7 @@ def through_the_crank(first: Quantity, second: Quantity, crank: Crank) -> tuple[
     Raises:
         GeometryImpossible: the piston never gets there.
     """
-    ends, its_ends = ends_of(first), ends_of(second)
+    ends, its_ends = first.float_ends, second.float_ends
     half, its_half = half_step(first), half_step(second) + NEAR
     exact = [_across(end, first.unit, second.unit, crank) for end in ends]
     if all(mine == its or abs(mine - its) <= its_half for mine, its in zip(exact, its_ends, strict=True)):
@@ -112,7 +114,7 @@ def beyond_the_stroke(value: Quantity, crank: Crank) -> bool:
     if value.unit.dimension is not _POSITION:
         return False
     try:
-        for end in ends_of(value):
+        for end in value.float_ends:
             degrees_at(end, value.unit, crank)
     except GeometryImpossible:
         return True

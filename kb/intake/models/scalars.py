@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, cast
 
 from pydantic import (
     AfterValidator,
@@ -55,9 +55,33 @@ PATTERN_WORDS: dict[str, str] = {
 
 
 class Document(BaseModel):
-    """The base of all models: frozen, without unknown keys, and with no input in its error messages."""
+    """The base of all models: frozen, without unknown keys, and with no input in its error messages.
+
+    Models only check: what a document says stays in the document, as text.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid", hide_input_in_errors=True, defer_build=True)
+
+    @classmethod
+    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """To check a document, and to build nothing of it: that takes half the time."""
+        schema: dict[str, Any] = dict(handler.resolve_ref_schema(handler(source)))
+        return cast("CoreSchema", {**_checked_only(schema["schema"]), "ref": schema["ref"]})
+
+
+def _checked_only(schema: dict[str, Any]) -> dict[str, Any]:
+    """The schema of a model's fields, and of the checks around them, as that of a mapping that has the same keys."""
+    if schema["type"] != "model-fields":
+        return {**schema, "schema": _checked_only(schema["schema"])}
+    fields = {name: _key(field) for name, field in schema["fields"].items()}
+    return {"type": "typed-dict", "fields": fields, "extra_behavior": "forbid"}
+
+
+def _key(field: dict[str, Any]) -> dict[str, Any]:
+    inner = field["schema"]
+    required = inner["type"] != "default"
+    key = {"type": "typed-dict-field", "schema": inner if required else inner["schema"], "required": required}
+    return {**key, "validation_alias": field["validation_alias"]} if "validation_alias" in field else key
 
 
 def fail(rule: str, path: Path = (), found: str = "", expected: tuple[str, ...] = ()) -> PydanticCustomError:

@@ -24,8 +24,6 @@ RULES = ("unknown-key", "missing-key", "wrong-type", "unknown-word", "number-not
 _WANTED = {
     "string_type": "text",
     "string_too_short": "text that is not empty",
-    "model_type": "a mapping of keys to values",
-    "model_attributes_type": "a mapping of keys to values",
     "dict_type": "a mapping of keys to values",
     "list_type": "a list, one entry a line, each after a hyphen",
     "tuple_type": "a list of two, [first, last]",

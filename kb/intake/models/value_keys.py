@@ -14,6 +14,8 @@ from kb.intake.models.scalars import Document, fail
 from kb.intake.models.value_checks import check_end, check_pair, check_second, check_value
 from kb.quantity import VALUE_KEYS, read_value, value_keys
 
+_VALUE_KEYS = frozenset(VALUE_KEYS)
+
 
 def _value_field(key: str) -> tuple[Any, Any]:
     """The value under a value key; ``kb.intake.json_schema`` gives each key a schema of its own."""
@@ -75,14 +77,17 @@ class OneValue(Valued):
     def _whole(cls, data: Any) -> Any:
         """In place of the check of ``Valued``, which it does too: each check costs a call for every statement."""
         if isinstance(data, dict):
-            if not data.get("absent"):
-                cls._check_one(data, value_keys(data))
-            if "from" in data or "to" in data:
+            if len(keys := _VALUE_KEYS.intersection(data)) != 1 or "also" in data:
+                cls._check_one(data)
+            if "from" in keys or "to" in keys:
                 cls._check_straddle(data)
         return data
 
     @classmethod
-    def _check_one(cls, data: dict[str, Any], keys: list[str]) -> None:
+    def _check_one(cls, data: dict[str, Any]) -> None:
+        if data.get("absent"):
+            return
+        keys = value_keys(data)
         if len(keys) > 1:
             raise fail("two-units", (keys[1],), keys[1], tuple(keys))
         if not keys and not cls._unknown(data):

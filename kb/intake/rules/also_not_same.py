@@ -8,14 +8,14 @@ from collections.abc import Iterator
 from kb.finding import Part, Severity, Slip
 from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
-from kb.quantity import KEY_DIMENSIONS
+from kb.quantity import KEY_DIMENSIONS, value_key
 
 
 def check(case: FileCase) -> Iterator[Slip]:
     """The units under ``also`` of every statement."""
     for stated in case.stated:
         if also := stated.document.get("also"):
-            first = next((key for key in stated.document if key in KEY_DIMENSIONS), "")
+            first = value_key(stated.document)
             measured = KEY_DIMENSIONS.get(first)
             for key in also:
                 if KEY_DIMENSIONS.get(key, measured) is not measured and key in stated.kind.units:

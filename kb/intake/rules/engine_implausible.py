@@ -10,9 +10,10 @@ from math import pi
 from typing import Any
 
 from kb.finding import Path, Severity, Slip
+from kb.intake.facts.float_values import FACTORS
 from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
-from kb.quantity import UNITS, Quantity, read_value
+from kb.quantity import Quantity, read_value
 
 
 def check(case: FileCase) -> Iterator[Slip]:
@@ -39,7 +40,7 @@ def _nominal(holder: Mapping[str, Any], part: str, unit: str) -> float:
     """A length or power in a unit; zero where it is not one number."""
     value = read_value(holder[part]) if holder.get(part) else None
     if isinstance(value, Quantity) and value.nominal is not None:
-        return float(value.unit.convert(value.nominal, UNITS[unit]))
+        return float(value.nominal) * FACTORS[value.unit.key][0] / FACTORS[unit][0]
     return 0.0
 
 

@@ -20,9 +20,9 @@ def check(case: FileCase) -> Iterator[Slip]:
 
 
 def _read_once(case: FileCase) -> Iterator[Slip]:
-    sources = case.family_facts.sources
+    sources = {key for key, source in case.family_facts.sources.items() if source.paged}
     for kind, counting, _ in case.family_facts.of_tier_a:
-        paged = [one for one in counting if one.source in sources and sources[one.source].paged]
+        paged = [one for one in counting if one.source in sources]
         if paged and not any(map(_read_twice, paged)) and not case.cuts.touched(("figures", kind.id)):
             what = f"{kind.id}, {paged[0].value}, has no blind second reading by another person"
             do = f"have another person read {cite(paged[0])} and add {{by: .., on: .., blind: true}} to its readings"

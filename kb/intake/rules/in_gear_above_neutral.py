@@ -14,6 +14,8 @@ from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.vocabulary.conditions import Condition, Gear
 
+_IN_GEAR, _NEUTRAL = ((Condition.GEAR, gear) for gear in (Gear.IN_GEAR, Gear.NEUTRAL))
+
 
 def check(case: FileCase) -> Iterator[Slip]:
     """Every idle speed in gear compared with every one in neutral."""
@@ -28,7 +30,7 @@ def _pairs(case: FileCase) -> Iterator[Slip]:
 
 
 def _in_gear_and_neutral(one: Statement, other: Statement) -> bool:
-    if (Condition.GEAR, Gear.IN_GEAR) not in one.at or (Condition.GEAR, Gear.NEUTRAL) not in other.at:
+    if _IN_GEAR not in one.at or _NEUTRAL not in other.at:
         return False
     return {**one.conditions, Condition.GEAR: ""} == {**other.conditions, Condition.GEAR: ""}
 

@@ -16,10 +16,11 @@ from kb.intake.rules import Bad, Good, Rule
 def extract_facts(case: FileCase) -> Any:
     """For each page of a source whose pages each cover one family: how often it is cited, and where first."""
     pages: dict[str, list[Any]] = {}
-    for figure, statements in case.family.statements.items():
+    sources = {key: source for key in case.cited if (source := case.context.sources.get(key))}
+    single = {key for key, source in sources.items() if source.document.get("page_for_one_family") == "true"}
+    for figure, statements in case.family.statements.items() if single else ():
         for statement in statements:
-            source = case.context.sources.get(statement.source)
-            if statement.page and source and source.document.get("page_for_one_family") == "true":
+            if statement.page and statement.source in single:
                 path = list(case.original(("figures", figure, statement.index, "page")))
                 pages.setdefault(f"{statement.source} page {statement.page}", [0, path])[0] += 1
     return pages or None

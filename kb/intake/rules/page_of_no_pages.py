@@ -12,13 +12,11 @@ from kb.intake.rules import Bad, Good, Rule
 
 def check(case: FileCase) -> Iterator[Slip]:
     """Every page that a statement names, its own or the one it supersedes."""
-    paged: dict[str, bool] = {}
-    for path, key in _paged(case):
-        if key not in paged:
-            source = case.context.sources.get(key)
-            paged[key] = source is None or source.paged or not source.kind
-        if not paged[key]:
-            what = f"a page of {key}, which has no pages (kind: {case.context.sources[key].kind})"
+    sources = {key: source for key in case.cited if (source := case.context.sources.get(key))}
+    pageless = {key: source.kind for key, source in sources.items() if source.kind and not source.paged}
+    for path, key in _paged(case) if pageless else ():
+        if key in pageless:
+            what = f"a page of {key}, which has no pages (kind: {pageless[key]})"
             yield Slip(path, what, "delete the page, or name the document that has this page")
 
 

@@ -8,8 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from kb.book.model.family import Statement
-from kb.finding import Path, Severity, Slip
+from kb.finding import Severity, Slip
 from kb.intake.facts.citation import value_path
 from kb.intake.facts.like_engines import Engines, far_from_others, middle_of, words
 from kb.intake.facts.rule_context import FileCase, RuleContext
@@ -21,22 +20,19 @@ def extract_facts(case: FileCase) -> Any:
     """Ignition, cycle, and the middle of every figure that the catalogue compares, by its state and conditions."""
     figures, facts = case.context.figures, case.family_facts
     found: dict[str, list[Any]] = {}
-    for figure in case.family.statements:
-        if not facts.states(figure) or figure not in figures or "outlier" not in figures[figure].document:
+    whole = not case.cuts.touched(())
+    for figure in facts.statements:
+        if figure not in figures or "outlier" not in figures[figure].document:
             continue
         for statement in facts.leading(figure):
             key = f"{figure}|{statement.state}"
             if statement.at:
                 key += "".join(f"|{name} {value}" for name, value in statement.at if name != Condition.RPM)
             if key not in found and (middle := middle_of(facts, statement)) is not None:
-                found[key] = [middle, *_path(case, statement)]
+                path = value_path(statement)
+                found[key] = [middle, *(path if whole else case.original(path))[2:]]
     engine, ignition = case.document.get("engine") or {}, case.document.get("ignition") or {}
     return [ignition.get("type"), engine.get("cycle"), found] if found else None
-
-
-def _path(case: FileCase, statement: Statement) -> Path:
-    path = value_path(statement)
-    return case.original(path)[2:] if case.cuts.touched(()) else path[2:]
 
 
 def check(facts: Facts, context: RuleContext) -> Iterator[tuple[str, Slip]]:

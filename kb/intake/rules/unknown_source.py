@@ -13,8 +13,9 @@ from kb.intake.rules import Bad, Good, Rule
 def check(case: FileCase) -> Iterator[Slip]:
     """Every source that a family or a source refers to."""
     known = case.context.sources
-    for path, source in _named(case):
-        if source not in known:
+    unknown = {source for source in case.cited if source not in known}
+    for path, source in _named(case) if unknown else ():
+        if source in unknown:
             otherwise = f"add sources/{source}.yaml with its kind, title and how it was seen"
             titles = {known[key].title: key for key in known}
             what, do = case.context.unknown_id("source", source, known, otherwise, titles)

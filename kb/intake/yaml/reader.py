@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import Any
 
 import yaml
 
 from kb.finding import WHOLE_FILE, Part, Path, Place
+from kb.frozen import cached_property
 from kb.intake.yaml.decoding import MOST_OF_A_KIND, decode, without_lone_surrogates
 from kb.intake.yaml.fault import Fault
 from kb.intake.yaml.limits import LimitExceeded, first_document, needs_walk, walk

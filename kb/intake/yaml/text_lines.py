@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from functools import cached_property
 from itertools import accumulate
 
 from kb.finding import Place
+from kb.frozen import cached_property
 
 _LONGEST = 60
 
