@@ -21,11 +21,11 @@ _FEWER = 12  # shades this near to each other become one, until all that are lef
 
 JOB = """async () => {
     const load = (name) => import(new URL(`../assets/${name}.js`, location.href).href);
-    const modules = ["job/keep", "job/entries", "book/job"].map(load);
-    const [{ openKept }, { newEntry, newId }, { jobOf }] = await Promise.all(modules);
+    const modules = ["job/log/job-log", "job/log/entries", "book/job"].map(load);
+    const [{ openJobLog }, { newEntry, newId }, { jobOf }] = await Promise.all(modules);
     const get = async (path) => (await fetch(path)).json();
     const page = await get("../families/skerrow/ketch-47/page.json");
-    const steps = jobOf(page, await get("routines.json")).steps, job = newId(), kept = await openKept();
+    const steps = jobOf(page, await get("routines.json")).steps, job = newId(), kept = await openJobLog();
     const add = (kind, said) => kept.append(newEntry(job, kind, said));
     await add("begin", { family: page.id, name: page.name, maker: "Skerrow", invented: true, data_of: "2026-07-27",
         routine: page.routine, serial: "301455", year: "1979", state: "cranking", margin: "1" });

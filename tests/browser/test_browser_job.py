@@ -19,9 +19,9 @@ FAMILY = "skerrow/ketch-47"
 AXE = Path(axe_playwright_python.__file__).with_name("axe.min.js")
 SOME = """async ([job, wanted]) => {
   const at = (path) => new URL(path, location.href).href;
-  const { openKept } = await import(at("../assets/job/log/job-log.js"));
+  const { openJobLog } = await import(at("../assets/job/log/job-log.js"));
   const { newEntry } = await import(at("../assets/job/log/entries.js"));
-  const kept = await openKept();
+  const kept = await openJobLog();
   await kept.entriesOf(job);
   await kept.appendAll(wanted.map(([kind, said]) => newEntry(job, kind, said)));
 }"""
@@ -148,7 +148,7 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     expect(figure.locator(".target").first).to_have_text("25° BTDC")
     expect(figure.locator(".printed").first).to_contain_text("24° BTDC")
     expect(figure.locator(".printed").first).to_contain_text("page 2")
-    expect(figure.locator(".how-list").first).to_contain_text("reckoned with the pointer, which shows 2 before")
+    expect(figure.locator(".how-list").first).to_contain_text("corrected for the pointer, which shows 2 before")
     expect(figure.locator(".how-list").first).to_contain_text("on the rim: ")
     noted(page, "28", "2 degrees early (advanced). turn the upper stop screw on the spark lever 1/2 turn in")
     verdict = page.locator(".noted .verdict").first
@@ -159,8 +159,8 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     expect(page.locator(".coach .answer")).to_contain_text("1/2 turn in")
     noted(page, "26.5", "1/2 turn in")
     noted(page, "25", "leave the screw")
-    expect(page.locator("#store")).to_have_text("Locked, reads this: as left")
-    noted(page, "26.5", "locking moved it 1.5° earlier: slacken it, set it as much later, lock, and read again")
+    expect(page.locator("#store")).to_have_text("Locked: note as left")
+    noted(page, "26.5", "locking moved it 1.5° earlier: slacken it, set that much later, lock it and read again")
     noted(page, "24.5", "24.5° BTDC: inside")
     page.get_by_role("radio", name="running", exact=True).click()
     page.locator("#rpm").fill("5000")
@@ -180,8 +180,8 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     at(page, job, "end")
     expect(page.locator(".end-warning")).to_have_count(0)
     page.get_by_role("textbox", name="How it ran").fill("pulls away: clean")
-    page.get_by_role("button", name="Keep this").click()
-    expect(page.locator(".told")).to_have_text("Kept")
+    page.get_by_role("button", name="Save").click()
+    expect(page.locator(".told")).to_have_text("Saved")
     sides = page.locator(".found-left", has_text="Maximum spark advance").locator("> div")
     expect(sides.nth(0)).to_contain_text("28° BTDC cranking")
     expect(sides.nth(1)).to_contain_text("24.5° BTDC cranking, truly 22.5° BTDC")
@@ -206,7 +206,9 @@ def test_no_step_beyond_an_open_gate_and_no_pointer_far_out(phone: Page, demonst
     page = phone
     job = begun(page, demonstration_site)
     at(page, job, "compression")
-    expect(page.get_by_role("alert").last).to_contain_text("“before cranking” is ticked first; 7 of 7 are open")
+    expect(page.get_by_role("alert").last).to_contain_text(
+        "tick every line of “before cranking” first; 7 of 7 still to tick"
+    )
     assert page.locator(".do, #store, #done").count() == 0
     through_the_gates(page, job)
     expect(page.locator(".do")).to_contain_text("Hold the throttle wide open")
@@ -214,7 +216,7 @@ def test_no_step_beyond_an_open_gate_and_no_pointer_far_out(phone: Page, demonst
     page.get_by_role("checkbox", name="fuel shut off").uncheck()
     expect(page.locator("#done")).to_have_text("Tick every line first")
     at(page, job, "compression")
-    expect(page.get_by_role("alert").last).to_contain_text("1 of 7 is open")
+    expect(page.get_by_role("alert").last).to_contain_text("1 of 7 still to tick")
     through_the_gates(page, job)
     at(page, job, "pointer")
     keyed(page, "3.5")
@@ -234,8 +236,8 @@ def test_no_step_beyond_an_open_gate_and_no_pointer_far_out(phone: Page, demonst
 BAD = [
     ("maximum", "", "it is still empty: type degrees, such as 22.5"),
     ("maximum", "2-3", "'2-3' is not a plain number"),
-    ("maximum", "95", "95 degrees can not be"),
-    ("idle", "750", "say it with its gear: without that it can not be compared"),
+    ("maximum", "95", "95 degrees cannot be right"),
+    ("idle", "750", "choose the gear too: without it the reading cannot be compared"),
     ("trigger", "abc", "'abc' is not a plain number; write plain digits"),
     ("idle-stop", "", "write what you see, in your own words"),
 ]
@@ -299,7 +301,9 @@ def test_readings_that_contradict_are_refused_and_taken_back(phone: Page, demons
     page.locator("#turned").fill("half way")
     keyed(page, "26")
     page.locator("#store").click()
-    expect(page.locator(".take .refused").first).to_contain_text("'half way' is no number of turns: type such as 1/2")
+    expect(page.locator(".take .refused").first).to_contain_text(
+        "'half way' is not a number of turns: type for example 1/2"
+    )
     page.locator("#coach-back").click()
     expect(page.locator(".coach .answer")).to_contain_text("1/2 turn in")
     page.locator("#coach-forget").click()
@@ -321,7 +325,7 @@ def test_ten_seconds_and_two_minutes_by_the_clock(context: BrowserContext, demon
         expect(page.locator(".starter-words")).to_contain_text("STOP")
         expect(told).to_have_text("Stop. The starter rests for two minutes")
         starter.press("Enter")
-        expect(page.locator(".starter .refused")).to_contain_text("it rests 2:00 minutes more")
+        expect(page.locator(".starter .refused")).to_contain_text("let it rest 2:00 minutes more")
         page.reload()
         starter.wait_for()  # the store has answered; moved before, the clock would run out on it
         page.clock.run_for(60_000)
@@ -375,7 +379,7 @@ def test_a_storage_that_is_refused_is_said_and_nothing_is_lost(phone: Page, demo
         "Object.defineProperty(globalThis, 'localStorage', { get: no });"
     )
     job = begun(page, demonstration_site)
-    expect(page.get_by_role("alert").first).to_contain_text("This browser refuses to keep jobs")
+    expect(page.get_by_role("alert").first).to_contain_text("This browser does not let the site store jobs")
     page.locator("#done").click()
     page.wait_for_url(f"{job}/make-ready")
     page.get_by_role("link", name="All steps").click()
@@ -394,8 +398,8 @@ def test_a_job_goes_to_another_phone_and_comes_back(phone: Page, chromium: Brows
     page = other.new_page()
     page.goto(f"{demonstration_site.address}job/")
     page.locator("#import").set_input_files({"name": "x.json", "mimeType": "application/json", "buffer": b"{}"})
-    expect(page.locator(".refused").last).to_contain_text("Not taken in: this is not a job")
-    for words in ("Taken in: ", "Nothing new in it"):
+    expect(page.locator(".refused").last).to_contain_text("Not imported: this is not a job")
+    for words in ("Imported: ", "Nothing new"):
         page.locator("#import").set_input_files(file)
         expect(page.locator(".told")).to_contain_text(words)
     page.get_by_role("link", name="Skerrow Ketch 47").click()
@@ -525,10 +529,10 @@ def test_a_margin_chosen_later_moves_the_target(phone: Page, demonstration_site:
     at(page, job, "engine")
     page.get_by_role("radio", name="2° late", exact=True).click()
     page.get_by_label("Year").fill("79")
-    page.get_by_role("button", name="Keep this").click()
-    expect(page.locator(".take .refused")).to_contain_text("'79' is no year: type four digits, such as 1979")
+    page.get_by_role("button", name="Save").click()
+    expect(page.locator(".take .refused")).to_contain_text("'79' is not a year: type four digits, such as 1979")
     page.get_by_label("Year").fill("1979")
-    page.get_by_role("button", name="Keep this").click()
+    page.get_by_role("button", name="Save").click()
     page.wait_for_url(f"{job}/steps")
     at(page, job, "maximum")
     expect(page.locator(".target").first).to_have_text("22° BTDC")

@@ -25,7 +25,7 @@ PAGE = b'<!doctype html><html lang="en"><meta charset="utf-8"><title>Kept</title
 OPEN = """async () => {
   const [keep, made, record] = await Promise.all(["job-log", "entries", "record"].map((name) =>
     import(new URL(`../assets/job/log/${name}.js`, location.href).href)));
-  globalThis.kept = await keep.openKept();
+  globalThis.kept = await keep.openJobLog();
   Object.assign(globalThis, made, record, { heard: [] });
   kept.onChange((job) => heard.push(job));
 }"""
@@ -111,7 +111,7 @@ def test_a_newer_page_may_take_the_store_over_and_an_older_one_says_so(
         })"""
     )
     assert other.evaluate(APPEND, job.entries[1]) is False
-    assert re.match("A newer page of this site .* load it again with a signal", other.evaluate(STATE)["problem"])
+    assert re.match("A newer version of this page .* reload it with a signal", other.evaluate(STATE)["problem"])
     assert other.evaluate(ENTRIES, job.job) == job.entries[:2]
 
 
@@ -174,7 +174,9 @@ def test_storage_refused_is_told_and_the_page_goes_on(phone: BrowserContext, hos
 
     phone.route("**/*", without_origin)
     page = opened(phone, host)
-    refused = "This browser refuses to keep jobs.* live in this page only and are gone when it closes: export the job"
+    refused = (
+        "This browser does not let the site store jobs.* held in this page only and are lost when it closes: export"
+    )
     assert re.match(refused, page.evaluate(STATE)["problem"])
     for entry in job.entries:
         assert page.evaluate(APPEND, entry) is False
@@ -193,7 +195,7 @@ def test_storage_full_keeps_the_entry_in_the_page_and_tries_again(phone: Browser
     assert [page.evaluate(APPEND, entry) for entry in job.entries[:2]] == [False, False]
     told = page.evaluate(STATE)
     assert told["lasting"] is False
-    assert told["problem"].startswith("No room on this phone for more. New entries live in this page only")
+    assert told["problem"].startswith("This phone's storage is full. New entries are held in this page only")
     assert page.evaluate(ENTRIES, job.job) == job.entries[:2]
     closing = "() => !dispatchEvent(new Event('beforeunload', { cancelable: true }))"
     assert page.evaluate(closing), "the browser asks first"
@@ -230,14 +232,14 @@ def test_a_store_that_closed_behind_the_page_is_opened_again(phone: BrowserConte
     assert page.evaluate(APPEND, job.entries[1]) is True
     page.evaluate(BROKEN, 2)
     assert page.evaluate(APPEND, job.entries[2]) is False
-    assert page.evaluate(STATE)["problem"].startswith("The store of this phone does not answer.")
+    assert page.evaluate(STATE)["problem"].startswith("This phone's storage does not answer.")
     assert page.evaluate(ENTRIES, job.job) == job.entries
     for ask in (ENTRIES, "async (job) => (await kept.jobs()).flatMap(({ id }) => kept.entriesOf(id))[0]"):
         page.evaluate(BROKEN, 2)
         assert page.evaluate(ask, job.job) == job.entries, "what is known of it is there also when it does not answer"
-        assert page.evaluate(STATE)["problem"].startswith("The store of this phone does not answer.")
+        assert page.evaluate(STATE)["problem"].startswith("This phone's storage does not answer.")
     page.evaluate(BROKEN, 2)
-    with pytest.raises(Error, match="so the job is still there; try once more"):
+    with pytest.raises(Error, match="so the job is still there; try again"):
         page.evaluate("(job) => kept.remove(job)", job.job)
     assert page.evaluate("(entries) => kept.appendAll(entries)", []) == {"added": 0, "lasting": True}
     page.evaluate(BROKEN, 2)
@@ -262,7 +264,7 @@ def test_a_store_that_never_answers_is_not_waited_for(phone: BrowserContext, hos
     page.wait_for_function("() => globalThis.asked > 0")
     page.clock.run_for(5000)
     assert page.evaluate("() => opening") is True
-    assert page.evaluate(STATE)["problem"].startswith("The store of this phone does not answer.")
+    assert page.evaluate(STATE)["problem"].startswith("This phone's storage does not answer.")
     page.evaluate("() => { IDBFactory.prototype.open = really; }")
     assert page.evaluate("(entries) => kept.appendAll(entries)", job.entries) == {"added": 3, "lasting": True}
     assert page.evaluate(STATE) == {"problem": "", "lasting": True}

@@ -254,11 +254,11 @@ def test_nothing_stands_in_anyones_way(page: Page) -> None:
 
 
 COPIED = "Copied. Paste it where you want it."
-BY_FINGER = "This browser does not let it be copied: mark the words with your finger and copy them."
+BY_FINGER = "This browser does not allow copying from here: select the text and copy it."
 OUTCOMES = [
     # what the phone's sharing does, and its clipboard; what came of it
     ("works", "works", "shared", "Shared."),
-    ("AbortError", "works", "left", "Not shared: it was closed."),
+    ("AbortError", "works", "left", "Not shared: sharing was cancelled."),
     ("NotAllowedError", "works", "copied", COPIED),
     ("TypeError", "works", "copied", COPIED),
     ("", "works", "copied", COPIED),

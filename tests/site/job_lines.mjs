@@ -10,7 +10,7 @@ import { pathToFileURL } from "node:url";
 
 const assets = pathToFileURL(resolve(process.argv[2])).href;
 const { jobOf, staleAfter } = await import(`${assets}/book/job.js`);
-const { staleOf } = await import(`${assets}/job/log/record.js`);
+const { staleSteps } = await import(`${assets}/job/log/record.js`);
 const { routines, pages, done } = JSON.parse(await text(process.stdin));
 
 /** @param {() => any} work */
@@ -26,7 +26,7 @@ function told(work) {
 const bare = (step) => Object.fromEntries(Object.entries(step).filter(([, said]) => said.length));
 const jobs = pages.map((page) => told(() => jobOf(page, routines)));
 const stale = done.map(([number, steps]) => told(() => staleAfter(jobs[number], steps)));
-const again = done.map(([number, steps, stood]) => staleOf(jobs[number], { done: steps, stood: new Set(stood) }));
+const again = done.map(([number, steps, stood]) => staleSteps(jobs[number], { done: steps, stood: new Set(stood) }));
 console.log(
   JSON.stringify({ again, jobs: jobs.map((job) => (job.steps ? { ...job, steps: job.steps.map(bare) } : job)), stale }),
 );

@@ -11,7 +11,7 @@ const assets = pathToFileURL(resolve(process.argv[2])).href;
 const { readEntry } = await import(`${assets}/job/log/entries.js`);
 const { exportText, importText } = await import(`${assets}/job/log/job-file.js`);
 const { fold, inOrder } = await import(`${assets}/job/log/record.js`);
-const { lacksOf, reportOf, reportPath, reportYaml } = await import(`${assets}/job/output/report.js`);
+const { missingFrom, reportOf, reportPath, reportYaml } = await import(`${assets}/job/output/report.js`);
 const { readValue } = await import(`${assets}/job/log/report-value.js`);
 const {
   shared,
@@ -64,7 +64,7 @@ const answer = {
         document,
         yaml: reportYaml(document),
         path: reportPath(record, document),
-        lacks: lacksOf(record, asked),
+        lacks: missingFrom(record, asked),
       };
     }),
   ),

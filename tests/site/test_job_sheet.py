@@ -162,7 +162,7 @@ def test_a_report_tells_what_truly_was_wherever_the_pointer_stood(sheets: dict[s
     assert ends["idle-timing"] == [{"from": {"btdc": "0.5"}, "to": {"atdc": "0.5"}, "state": "cranking"}]
     assert ends["throttle-pickup"] == [{"tdc": "0", "state": "cranking"}]
     assert ends["max-advance"] == [{"btdc": ["20.5", "21.5"], "state": "cranking"}]
-    unseen = "Nobody looked where the pointer stands at true top dead centre: angles are told as it showed them."
+    unseen = "The pointer was not checked at true top dead centre: angles are given as it showed them."
     assert [unseen in sheets[name]["lacks"] for name in JOBS] == [False, False, True, False]
 
 

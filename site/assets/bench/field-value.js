@@ -40,7 +40,7 @@ function asPlain(text) {
  * @returns {any}
  * @throws {QuantityError} what is typed is no such thing; the message says what to type
  */
-export function readField(kind, label, raw) {
+function readField(kind, label, raw) {
   if (kind === "choice" || kind === "words") return raw.text.trim();
   const text = asPlain(raw.text);
   try {
@@ -107,7 +107,7 @@ function listOf(typed) {
  * @param {string} label
  * @returns {import("./aids/typed-figure.js").Row | null}
  */
-export function readCorrection(degrees, speed, label) {
+function readCorrection(degrees, speed, label) {
   const rpm = readField("number", label, speed);
   const text = asPlain(degrees.text);
   if (!text && !rpm) return null;

@@ -49,7 +49,7 @@ export const inAddress = (hash) => new URLSearchParams(hash.includes("=") ? hash
  * Where choices are kept on this phone: serial number and margin by family, units for all. Cranking or running is never
  * kept, it begins anew for each engine. A refused or full storage keeps nothing and says so.
  */
-export class Kept {
+export class SavedChoices {
   /** @param {string} family */
   constructor(family) {
     this.keys = { own: `stopscrew-chosen:${family}`, units: "stopscrew-units" };

@@ -10,7 +10,7 @@ import { StopscrewError } from "../errors.js";
 import { Fraction, HALF } from "../quantity/fraction.js";
 import { plain } from "../quantity/spoken.js";
 import { SET_WORDS } from "../vocabulary.js";
-import { inAddress, Kept, LONGEST, NOTHING, readChosen, UNITS, writeChosen } from "./choices.js";
+import { inAddress, LONGEST, NOTHING, readChosen, SavedChoices, UNITS, writeChosen } from "./choices.js";
 import { draw, readTemplate } from "./template.js";
 import { view } from "./view.js";
 
@@ -18,7 +18,7 @@ import { view } from "./view.js";
 /** @typedef {import("./choices.js").Chosen} Chosen */
 
 /** One family's page, made to answer to choices. */
-export class FamilyPage {
+class FamilyPage {
   /**
    * @param {HTMLElement} main the page's `main`, which is drawn anew
    * @param {{page: Document, shared: Document, template: string, root: string}} given
@@ -29,7 +29,7 @@ export class FamilyPage {
     this.shared = shared;
     this.root = root;
     this.template = readTemplate(template);
-    this.kept = new Kept(page["id"]);
+    this.kept = new SavedChoices(page["id"]);
     /** @type {Chosen} */
     this.chosen = NOTHING;
     this.told = element("p", { role: "status", "aria-live": "polite", class: "chosen" });

@@ -142,7 +142,7 @@ export class Finding {
       } catch {
         this.loading = null;
         this.say(
-          "The list of engines did not come: no signal, and no copy on this phone yet. Type again to try again.",
+          "The list of engines could not be loaded: no signal, and no copy on this phone yet. Type again to retry.",
         );
       }
     })();

@@ -29,7 +29,7 @@ import {
 /** @typedef {{text: string, places: number[], apart: boolean}} Serial */
 /** @typedef {{text: string, start: number, end: number, years?: [number, number]}} Part */
 
-export const MOST_WORDS = 8;
+const MOST_WORDS = 8;
 const YEAR = "(?:1[89]|20)?[0-9]{2}";
 /** @param {string} inWord @param {string} word @param {string} flags */
 const typedIn = (inWord, word, flags) =>

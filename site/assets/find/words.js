@@ -1,6 +1,6 @@
 // Words as typed and as printed, brought to one form: the same as kb/book/find/words.py.
 
-export const LONGEST_NAME = 200;
+const LONGEST_NAME = 200;
 export const FIRST_YEAR = 1880,
   LAST_YEAR = 2050;
 

@@ -1,10 +1,10 @@
-/** Parts that the screens of a job are built of. */
+/** Keys, fields and lists of which the screens of a job are built. */
 
 import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
 
 /**
- * Do what was asked by hand. A refusal of ours was told where it arose; anything else is a fault, and shows.
+ * Run what a key does. A refusal of ours is shown where it arises; any other error is a bug and is thrown.
  * @param {() => unknown} act
  */
 export async function acted(act) {
@@ -16,7 +16,7 @@ export async function acted(act) {
 }
 
 /**
- * A key to press. Its `id` lets the eye and the keyboard stay where they are when the screen is drawn anew.
+ * A key to press. Its `id` keeps the focus on it when the screen is redrawn.
  * @param {string} words
  * @param {() => unknown} press
  * @param {Readonly<Record<string, string | boolean>>} [attributes]
@@ -28,7 +28,7 @@ export function key(words, press, attributes = {}) {
 }
 
 /**
- * One of several, as large keys; each is a radio button to the keyboard and to a reader of the screen.
+ * A choice of one among several, as large keys; each is a radio button for the keyboard and for screen readers.
  * @param {string} name unique on the screen
  * @param {string} legend
  * @param {readonly (readonly [string, string])[]} options value and words
@@ -60,7 +60,7 @@ export function choice(name, legend, options, chosen, choose) {
  * @param {string} id
  * @param {string} label
  * @param {string} value
- * @param {(value: string) => unknown} typed at every stroke
+ * @param {(value: string) => unknown} typed called at every keystroke
  * @param {Readonly<Record<string, string | boolean>>} [attributes]
  */
 export function field(id, label, value, typed, attributes = {}) {
@@ -73,10 +73,10 @@ export function field(id, label, value, typed, attributes = {}) {
   return element("div", { class: "field" }, element("label", { for: id }, label), box);
 }
 
-/** What was refused, in words; empty until something is. @param {string} words */
+/** A line for a refusal, empty until there is one. @param {string} words */
 export const refusal = (words) => element("p", { class: "refused", role: "alert" }, words);
 
-/** A list of lines; nothing where there are none. @param {readonly string[]} lines @param {string} [look] */
+/** A list of lines; null without lines. @param {readonly string[]} lines @param {string} [look] */
 export function lines(lines, look = "") {
   return lines.length
     ? element("ul", look ? { class: look } : {}, ...lines.map((line) => element("li", {}, line)))

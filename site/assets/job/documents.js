@@ -1,5 +1,5 @@
 /**
- * The documents that a job is worked through with: its family's page, what is shared, the routines; each fetched once.
+ * The documents that a job needs: its family's page, the shared document, the routines; each is fetched once.
  */
 
 import { jobOf } from "../book/job.js";
@@ -13,7 +13,7 @@ export class Documents {
   /** @type {Map<string, Promise<any>>} */
   #fetched = new Map();
 
-  /** @param {string} root leads from the page to the site's root */
+  /** @param {string} root the path from the page to the site's root */
   constructor(root) {
     this.root = root;
   }
@@ -21,7 +21,7 @@ export class Documents {
   /**
    * @param {string} path
    * @returns {Promise<any>}
-   * @throws {StopscrewError} there is none, or no signal; what failed is asked for again the next time
+   * @throws {StopscrewError} it does not exist, or there is no signal; a failed request is made again the next time
    */
   #json(path) {
     const known = this.#fetched.get(path);
@@ -46,7 +46,7 @@ export class Documents {
    * A family's documents and its job.
    * @param {string} family
    * @returns {Promise<{page: Document, shared: Document, job: import("../book/job.js").Job}>}
-   * @throws {StopscrewError} no such family here, or no order of work for it
+   * @throws {StopscrewError} no such family, or no order of work for it
    */
   async family(family) {
     if (!FAMILY.test(family)) throw new StopscrewError("the address names no family");

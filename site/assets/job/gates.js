@@ -1,4 +1,4 @@
-/** Gates: what must be ticked, line by line, before the next step can be opened; and a pointer that stops the job. */
+/** Gates: lines to be ticked before the next step opens; and a pointer so far out that the job stops. */
 
 import { requireNearCentre } from "../book/aim.js";
 import { element } from "../dom.js";
@@ -13,37 +13,36 @@ import { acted } from "./controls.js";
 export const DEAD_CENTRE = "dead-centre";
 
 /**
- * Which lines of a gate are not ticked yet.
+ * The lines of a step's gate that are not ticked yet.
  * @param {JobStep} step
  * @param {JobRecord} record
  */
-export function openLines(step, record) {
+export function untickedLines(step, record) {
   const ticked = record.ticks.get(step.id);
   return step.gate.filter((line) => !ticked?.has(line));
 }
 
 /**
- * The furthest step that may be opened, by its place in the job, and in words why not further; empty where all may be.
+ * The furthest step that may be opened, by its place in the job, and why not further; `why` is empty if all may.
  * @param {Job} job
  * @param {JobRecord} record
  * @returns {{last: number, step: string, why: string}}
  */
-export function reach(job, record) {
+export function furthestStep(job, record) {
   for (const [place, step] of job.steps.entries()) {
-    const open = openLines(step, record);
+    const open = untickedLines(step, record);
     if (open.length) {
-      const left = `${open.length} of ${step.gate.length} ${open.length === 1 ? "is" : "are"} open`;
-      const why = `every line of “${nameOf(step.id)}” is ticked first; ${left}`;
+      const why = `tick every line of “${stepName(step.id)}” first; ${open.length} of ${step.gate.length} still to tick`;
       return { last: place, step: step.id, why };
     }
-    const stopped = step.id === DEAD_CENTRE ? stoppedBy(record) : "";
+    const stopped = step.id === DEAD_CENTRE ? pointerStop(record) : "";
     if (stopped) return { last: place, step: step.id, why: stopped };
   }
   return { last: job.steps.length - 1, step: "", why: "" };
 }
 
-/** Why the pointer stops the job; empty where it does not. @param {JobRecord} record */
-export function stoppedBy(record) {
+/** Why the pointer stops the job; empty if it does not. @param {JobRecord} record */
+export function pointerStop(record) {
   try {
     if (record.deadCentre !== null) requireNearCentre(Fraction.of(record.deadCentre));
     return "";
@@ -54,24 +53,24 @@ export function stoppedBy(record) {
 }
 
 /** A step's id as words: `before cranking`. @param {string} id */
-export const nameOf = (id) => id.replaceAll("-", " ");
+export const stepName = (id) => id.replaceAll("-", " ");
 
 /**
- * The lines of a gate, each to be ticked with the eyes on the thing itself.
+ * The lines of a gate as boxes to tick.
  * @param {JobStep} step
  * @param {JobRecord} record
  * @param {(line: string, on: boolean) => unknown} tick
  */
-export function gateLines(step, record, tick) {
+export function gateView(step, record, tick) {
   const ticked = record.ticks.get(step.id) ?? new Set();
   const rows = step.gate.map((line, place) => {
     const box = element("input", { type: "checkbox", id: `tick-${place}`, checked: ticked.has(line) });
     box.addEventListener("change", () => void acted(() => tick(line, box instanceof HTMLInputElement && box.checked)));
     return element("li", {}, element("label", { class: "tick" }, box, element("span", {}, line)));
   });
-  const open = openLines(step, record).length;
+  const open = untickedLines(step, record).length;
   const state = open
-    ? `${open} of ${step.gate.length} still to tick; the next step stays shut until then`
+    ? `${open} of ${step.gate.length} still to tick; the next step stays locked until then`
     : "all ticked";
   return element(
     "section",

@@ -1,73 +1,73 @@
-/** The page of jobs: what the address asks for is drawn; what is noted goes to the log and comes back from it. */
+/** The Jobs page: draws the screen that the address names; what is noted goes to the log, and screens are drawn from it. */
 
 import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
-import { Kept } from "../family/choices.js";
+import { SavedChoices } from "../family/choices.js";
 import { Documents } from "./documents.js";
-import { nameOf, reach } from "./gates.js";
-import { keepAt, lastAt } from "./last-step.js";
+import { furthestStep, stepName } from "./gates.js";
+import { lastStepOf, rememberStep } from "./last-step.js";
 import { newEntry, newId } from "./log/entries.js";
-import { openKept } from "./log/job-log.js";
+import { openJobLog } from "./log/job-log.js";
 import { canSpeak } from "./reading/speech.js";
-import { stepsShown } from "./screens/all-steps.js";
-import { endShown } from "./screens/end.js";
-import { engineForm, lastBy, statesOf } from "./screens/engine-form.js";
-import { listShown } from "./screens/job-list.js";
-import { shutShown, stepShown } from "./screens/step.js";
-import { Desk } from "./workspace.js";
+import { allStepsScreen } from "./screens/all-steps.js";
+import { endScreen } from "./screens/end.js";
+import { engineForm, lastInitials, settableStates } from "./screens/engine-form.js";
+import { jobListScreen } from "./screens/job-list.js";
+import { lockedScreen, stepScreen } from "./screens/step.js";
+import { Workspace } from "./workspace.js";
 
-/** @typedef {(Node | null)[]} Parts */
+/** @typedef {(Node | null)[]} ScreenParts */
 
 class JobPage {
-  /** @type {Desk | null} */
-  #desk = null;
+  /** @type {Workspace | null} */
+  #workspace = null;
   #route = "\0";
   #turn = 0;
-  /** What is drawn now, to draw it again. @type {() => Parts | Promise<Parts>} */
+  /** Draws the current screen. @type {() => ScreenParts | Promise<ScreenParts>} */
   #draw = () => [];
 
   /**
-   * @param {{home: HTMLElement, title: HTMLElement, root: string, kept: import("./log/job-log.js").Kept}} given
+   * @param {{home: HTMLElement, title: HTMLElement, root: string, log: import("./log/job-log.js").JobLog}} given
    */
-  constructor({ home, title, root, kept }) {
+  constructor({ home, title, root, log }) {
     this.title = title;
     this.root = root;
-    this.kept = kept;
+    this.log = log;
     this.documents = new Documents(root);
     this.problem = element("p", { class: "refused", role: "alert" });
     this.screen = element("div", { id: "screen" });
     this.told = element("p", { class: "told", role: "status", "aria-live": "polite" });
     home.replaceChildren(this.problem, this.told, this.screen);
-    this.told.addEventListener("click", () => this.tell("")); // what was told may be tapped away
+    this.told.addEventListener("click", () => this.tell("")); // a tap dismisses the message
     addEventListener("hashchange", () => void this.show());
-    kept.onChange((job) => void this.changed(job));
+    log.onChange((job) => void this.changed(job));
     addEventListener("pageshow", (event) => event.persisted && void this.show());
   }
 
-  /** Something was added to a job, here or in another window. @param {string} job */
+  /** A job changed, here or in another window. @param {string} job */
   async changed(job) {
-    this.problem.textContent = this.kept.problem;
-    const desk = this.#desk;
-    if (!desk || desk.record.id !== job) {
-      if (!desk) await this.redraw();
+    this.problem.textContent = this.log.problem;
+    const workspace = this.#workspace;
+    if (!workspace || workspace.record.id !== job) {
+      if (!workspace) await this.redraw();
       return;
     }
-    const before = desk.entries.length;
-    await desk.refresh();
-    if (!desk.entries.length) location.hash = "#";
-    else if (desk.entries.length !== before) await this.redraw();
+    const before = workspace.entries.length;
+    await workspace.refresh();
+    if (!workspace.entries.length) location.hash = "#";
+    else if (workspace.entries.length !== before) await this.redraw();
   }
 
   /** @param {string} job */
   async #deskOf(job) {
-    if (this.#desk?.record.id === job) return this.#desk;
-    const entries = await this.kept.entriesOf(job);
+    if (this.#workspace?.record.id === job) return this.#workspace;
+    const entries = await this.log.entriesOf(job);
     if (!entries.length)
       throw new StopscrewError("this job is not on this phone; was it removed, or begun on another one?");
     const begin = entries.find((entry) => entry.kind === "begin");
     const documents = await this.documents.family(begin?.kind === "begin" ? begin.family : "");
-    return new Desk({
-      kept: this.kept,
+    return new Workspace({
+      log: this.log,
       entries,
       ...documents,
       root: this.root,
@@ -85,7 +85,7 @@ class JobPage {
     });
   }
 
-  /** Draw what the address asks for. */
+  /** Draw the screen that the address names. */
   async show() {
     this.#turn += 1;
     const turn = this.#turn;
@@ -116,54 +116,57 @@ class JobPage {
     }
   }
 
-  /** @param {string} route @returns {Promise<[string, () => Parts | Promise<Parts>]>} */
+  /** @param {string} route @returns {Promise<[string, () => ScreenParts | Promise<ScreenParts>]>} */
   async #screenFor(route) {
     if (route.startsWith("new=")) return this.#beginning(route.slice(4));
     if (!route) {
-      this.#desk = null;
+      this.#workspace = null;
       const jobFor = async (/** @type {{family: string}} */ { family }) => (await this.documents.family(family)).job;
       return [
         "Jobs",
-        async () => listShown(this.kept, await this.kept.jobs(), this.root, jobFor, (words) => this.tell(words)),
+        async () => jobListScreen(this.log, await this.log.jobs(), this.root, jobFor, (words) => this.tell(words)),
       ];
     }
     const [id = "", asked = ""] = route.split("/");
-    const desk = await this.#deskOf(id);
-    this.#desk = desk;
-    return this.#ofJob(desk, asked || lastAt(desk));
+    const workspace = await this.#deskOf(id);
+    this.#workspace = workspace;
+    return this.#ofJob(workspace, asked || lastStepOf(workspace));
   }
 
-  /** @param {Desk} desk @param {string} where @returns {[string, () => Parts]} */
-  #ofJob(desk, where) {
-    const { job, record } = desk;
+  /** @param {Workspace} workspace @param {string} where @returns {[string, () => ScreenParts]} */
+  #ofJob(workspace, where) {
+    const { job, record } = workspace;
     const engine = `${record.maker} ${record.name}`;
-    if (where === "steps") return [`${engine}: all steps`, () => [this.#head(desk), ...stepsShown(desk)]];
-    if (where === "engine") return [`${engine}: the engine`, () => [this.#head(desk), this.#engine(desk)]];
+    if (where === "steps") return [`${engine}: all steps`, () => [this.#head(workspace), ...allStepsScreen(workspace)]];
+    if (where === "engine") return [`${engine}: the engine`, () => [this.#head(workspace), this.#engine(workspace)]];
     if (where === "end") {
-      keepAt(record.id, where);
-      return [`${engine}: the end`, () => [this.#head(desk), ...endShown(desk)]];
+      rememberStep(record.id, where);
+      return [`${engine}: the end`, () => [this.#head(workspace), ...endScreen(workspace)]];
     }
     const place = job.steps.findIndex((step) => step.id === where);
     const step = job.steps[place];
-    if (!step) throw new StopscrewError(`this job has no step “${nameOf(where.slice(0, 40))}”`);
+    if (!step) throw new StopscrewError(`this job has no step “${stepName(where.slice(0, 40))}”`);
     const go = (/** @type {string} */ next) => {
       location.hash = `#${record.id}/${next}`;
     };
-    keepAt(record.id, where);
+    rememberStep(record.id, where);
     return [
-      capital(nameOf(step.id)),
+      capital(stepName(step.id)),
       () => {
-        const { last, why, step: shut } = reach(job, desk.record);
-        return [this.#head(desk), ...(place > last ? shutShown(desk, why, shut) : stepShown(desk, step, go))];
+        const { last, why, step: shut } = furthestStep(job, workspace.record);
+        return [
+          this.#head(workspace),
+          ...(place > last ? lockedScreen(workspace, why, shut) : stepScreen(workspace, step, go)),
+        ];
       },
     ];
   }
 
-  /** Which engine it is, on every screen of its job. @param {Desk} desk */
+  /** The engine, at the head of every screen of its job. @param {Workspace} workspace */
   #head({ record, shared }) {
     const older =
       record.dataOf && record.dataOf !== shared["date"]
-        ? ` · begun with data of ${record.dataOf}, shown are those of ${shared["date"]}`
+        ? ` · begun with data of ${record.dataOf}; the figures shown are of ${shared["date"]}`
         : "";
     return element(
       "p",
@@ -172,24 +175,24 @@ class JobPage {
     );
   }
 
-  /** @param {Desk} desk */
-  #engine(desk) {
-    const { serial, year, by, margin, state } = desk.record;
-    const typed = desk.draft("engine", () => ({ serial, year, by, margin, state }));
-    return engineForm(typed, desk.page, desk.shared, "Keep this", async (engine) => {
-      await desk.append("engine", engine);
-      desk.forget("engine");
-      location.hash = `#${desk.record.id}/steps`;
+  /** @param {Workspace} workspace */
+  #engine(workspace) {
+    const { serial, year, by, margin, state } = workspace.record;
+    const typed = workspace.draft("engine", () => ({ serial, year, by, margin, state }));
+    return engineForm(typed, workspace.page, workspace.shared, "Save", async (engine) => {
+      await workspace.append("engine", engine);
+      workspace.forget("engine");
+      location.hash = `#${workspace.record.id}/steps`;
     });
   }
 
-  /** @param {string} family @returns {Promise<[string, () => Parts]>} */
+  /** @param {string} family @returns {Promise<[string, () => ScreenParts]>} */
   async #beginning(family) {
-    this.#desk = null;
+    this.#workspace = null;
     const { page, shared, job } = await this.documents.family(family);
     const maker = shared["makers"][page["maker"]] ?? page["maker"];
-    const { serial, margin } = new Kept(page["id"]).read(); // as chosen on the family's page; how it is set begins anew
-    const typed = { serial, year: "", by: lastBy(), margin, state: statesOf(page)[0] ?? "" };
+    const { serial, margin } = new SavedChoices(page["id"]).read(); // as chosen on the family's page, except the state
+    const typed = { serial, year: "", by: lastInitials(), margin, state: settableStates(page)[0] ?? "" };
     return [
       `Begin: ${maker} ${page["name"]}`,
       () => [
@@ -207,7 +210,7 @@ class JobPage {
             routine: job.routine,
             ...known,
           };
-          await this.kept.appendAll([newEntry(id, "begin", begin), newEntry(id, "engine", { by })]);
+          await this.log.appendAll([newEntry(id, "begin", begin), newEntry(id, "engine", { by })]);
           history.replaceState(null, "", `#${id}/${job.steps[0]?.id ?? "end"}`);
           await this.show();
         }),
@@ -216,7 +219,7 @@ class JobPage {
   }
 
   /**
-   * Draw the same screen again: the eye, the keyboard and what was opened stay where they are.
+   * Draw the same screen again: scroll position, focus and opened parts stay as they are.
    * @param {string} [focus]
    */
   async redraw(focus) {
@@ -236,7 +239,7 @@ class JobPage {
     const same = this.screen.dataset["route"] === this.#route;
     this.screen.dataset["route"] = this.#route;
     this.screen.replaceChildren(...parts.filter((part) => part !== null));
-    this.problem.textContent = this.kept.problem;
+    this.problem.textContent = this.log.problem;
     if (same) {
       for (const one of this.screen.querySelectorAll("details"))
         one.open = opened.get(one.querySelector("summary")?.textContent ?? "") ?? one.open;
@@ -244,13 +247,13 @@ class JobPage {
     const to = focus ?? active;
     const place = to && same ? document.getElementById(to) : null;
     place?.focus({ preventScroll: true });
-    // The box, its keys and what stores it are seen together, as far as they fit.
+    // The box, its keys and the button that notes it are in view together, as far as they fit.
     for (const one of focus && place ? [document.getElementById("store"), place] : [])
       one?.scrollIntoView({ block: "nearest", behavior: "instant" });
   }
 }
 
-/** What an address asks for; one that was spoilt on its way leads nowhere, and says so. @param {string} hash */
+/** The route in an address; a damaged one names no screen, and the page says so. @param {string} hash */
 function routeOf(hash) {
   try {
     return decodeURIComponent(hash.slice(1));
@@ -262,12 +265,12 @@ function routeOf(hash) {
 /** @param {string} words */
 const capital = (words) => words.slice(0, 1).toUpperCase() + words.slice(1);
 
-/** Make the page work. */
+/** Start the page. */
 async function begin() {
   const [home, title] = [document.getElementById("job"), document.getElementById("job-title")];
   if (!home || !title) return;
-  const kept = await openKept();
-  await new JobPage({ home, title, root: document.documentElement.dataset["root"] ?? "", kept }).show();
+  const log = await openJobLog();
+  await new JobPage({ home, title, root: document.documentElement.dataset["root"] ?? "", log }).show();
 }
 
 if (typeof document !== "undefined") void begin();

@@ -1,6 +1,6 @@
 /**
- * The figure of a step for the engine of a job: each state that the book holds, printed and as the light should show
- * it.
+ * The figure of a step for the engine of a job, in each state that the book has: as printed, and as the light should
+ * show it.
  */
 
 import { aim } from "../book/aim.js";
@@ -22,37 +22,38 @@ import { Condition, HazardTier, HowSure, SIDES, State } from "../vocabulary.js";
 /** @typedef {import("../book/when-running.js").Corrected} Corrected */
 
 /**
- * What is said of a figure in one state: `printed` or in short why there is no number, `words` why in whole; `source` whose
- * it is, with the page; `from` the printed figures that a worked-out one comes from; `depends` what holds for which engines.
+ * What the book says of a figure in one state: `printed`, or in short why there is no number, and `words` why in full;
+ * `source` with its page; `from` the printed figures from which it is worked out; `depends` what holds for which engines.
  * @typedef {{label: string, when: string, printed: string, other: string, problem: string, words: string,
  *   candidates: readonly string[], disputed: boolean, depends: readonly string[],
  *   statements: readonly import("../family/statements.js").Statement[], remarks: readonly string[], sure: string,
- *   hazard: string, working: readonly Document[], source: string, from: string}} Told
+ *   hazard: string, working: readonly Document[], source: string, from: string}} StatedFigure
  */
 
 /**
- * A figure in one state: `asked` for the arithmetic, nothing where it is not set by the light; `aimed` what the light
- * should show today, or `refused` why not; `value` as printed, to hold a reading against, nothing where there is no one.
- * @typedef {{figure: string, state: string, at: Document, told: Told, asked: Figure | null,
- *   aimed: ReturnType<typeof aim> | null, refused: string, value: Document | null}} Shown
+ * A figure in one state: `settable` is what the arithmetic takes, null if it is not set by the light; `target` what the
+ * light should show today, or `refused` why there is none; `value` as printed, to judge readings by, null if there is not
+ * exactly one.
+ * @typedef {{figure: string, state: string, at: Document, stated: StatedFigure, settable: Figure | null,
+ *   target: ReturnType<typeof aim> | null, refused: string, value: Document | null}} StepFigure
  */
 
 const ANGLES = [...SIDES, "from"];
 
-/** Whether a value as typed is a place of the crank. @param {Document | null | undefined} value */
+/** Whether a value is a crank angle. @param {Document | null | undefined} value */
 export const isAngle = (value) => ANGLES.some((side) => value && side in value);
 
-/** What a job reckons with: margin and dead-centre reading in degrees, and the book's correction. */
-/** @typedef {{margin: Fraction, deadCentre: Fraction | null, correction: Corrected}} Given */
+/** The settings of a job: margin and dead-centre reading in degrees, and the book's correction. */
+/** @typedef {{margin: Fraction, deadCentre: Fraction | null, correction: Corrected}} JobSetup */
 
 /**
  * @param {Document} page
  * @param {Document} shared
  * @param {JobRecord} record
  * @param {string} figure
- * @returns {Given}
+ * @returns {JobSetup}
  */
-export function givenFor(page, shared, record, figure) {
+export function setupFor(page, shared, record, figure) {
   const takes = marginLimit(shared["figures"][figure] ?? {}).sign();
   return {
     margin: takes && record.margin ? readNumber(record.margin, { fractions: true }).value : NOUGHT,
@@ -62,57 +63,57 @@ export function givenFor(page, shared, record, figure) {
 }
 
 /**
- * What the book holds on a figure for the engine of a job, the state that the job is set in first.
+ * A figure of the book for the engine of a job, first in the state in which the job is set.
  * @param {Document} page
  * @param {Document} shared
  * @param {JobRecord} record
  * @param {string} figure
- * @returns {Shown[]}
- * @throws {SerialFitsNone} no range of the family holds the serial number
+ * @returns {StepFigure[]}
+ * @throws {SerialFitsNone} the serial number is in no range of the family
  */
-export function figuresOf(page, shared, record, figure) {
-  const given = givenFor(page, shared, record, figure);
+export function stepFigures(page, shared, record, figure) {
+  const given = setupFor(page, shared, record, figure);
   const shown = toldOf(page, figure, record.serial).map((one) => {
     const { row } = one;
     const settled = row["problem"] === undefined && !one.depends.length;
     const value = settled ? (row["value"] ?? null) : null;
-    const asked = value && isAngle(value) ? figureOf(page, shared["figures"], one) : null;
+    const settable = value && isAngle(value) ? figureOf(page, shared["figures"], one) : null;
     return {
       figure,
       state: row["state"] ?? "",
       at: row["at"] ?? {},
-      told: toldOn(page, shared, one),
-      asked,
+      stated: statedFigure(page, shared, one),
+      settable,
       value,
-      ...aimedAt(asked, given),
+      ...aimedAt(settable, given),
     };
   });
-  const first = (/** @type {Shown} */ one) => (one.state === record.state ? 0 : 1);
+  const first = (/** @type {StepFigure} */ one) => (one.state === record.state ? 0 : 1);
   return shown.sort((one, other) => first(one) - first(other));
 }
 
-/** @param {Figure | null} asked @param {Given} given */
-function aimedAt(asked, given) {
-  if (!asked) return { aimed: null, refused: "" };
+/** @param {Figure | null} settable @param {JobSetup} given */
+function aimedAt(settable, given) {
+  if (!settable) return { target: null, refused: "" };
   try {
-    return { aimed: aim(asked, given), refused: "" };
+    return { target: aim(settable, given), refused: "" };
   } catch (error) {
-    const told = [NotAnAngle, GeometryImpossible, DeadCentreTooFar, MarginTooWide].some(
+    const expected = [NotAnAngle, GeometryImpossible, DeadCentreTooFar, MarginTooWide].some(
       (kind) => error instanceof kind,
     );
-    if (told && error instanceof Error) return { aimed: null, refused: error.message };
+    if (expected && error instanceof Error) return { target: null, refused: error.message };
     throw error;
   }
 }
 
 /**
- * What is said of a figure in one state, as the family's page says it.
+ * What the book says of a figure in one state, as on the family's page.
  * @param {Document} page
  * @param {Document} shared
  * @param {import("../family/engine-rows.js").Told} one
- * @returns {Told}
+ * @returns {StatedFigure}
  */
-function toldOn(page, shared, { figure, row, statements, depends }) {
+function statedFigure(page, shared, { figure, row, statements, depends }) {
   const kind = shared["figures"][figure];
   const cited = page["figures"].find((/** @type {Document} */ held) => held["id"] === figure)["cited"];
   const problem = depends.length ? "" : (row["problem"] ?? "");
@@ -146,18 +147,18 @@ function toldOn(page, shared, { figure, row, statements, depends }) {
 }
 
 /**
- * Signed degrees of a reading of the light; nothing where it is none, as a depth of the piston.
+ * The signed degrees of a reading of the light; null for anything else, such as a piston depth.
  * @param {Document} value
  */
-export function signedOf(value) {
+export function signedAngle(value) {
   const read = isAngle(value) ? readQuantity(value) : null;
   return read?.unit === DEGREE_OF_CRANK ? read.nominal : null;
 }
 
 /**
- * Whether the piston's depth leads to degrees, or is what is printed.
+ * Whether a piston depth may be typed: it can be converted to degrees, and is printed or the engine is static.
  * @param {Document} page
- * @param {readonly Shown[]} shown
+ * @param {readonly StepFigure[]} shown
  */
 export const takesDepth = (page, shown) =>
   crankOf(page["engine"]) !== null &&
@@ -173,7 +174,7 @@ export function valueWords(value) {
 }
 
 /** Conditions in words, such as `cylinder 1, 5000 rpm`. @param {Document | undefined} at */
-export function atWords(at) {
+export function conditionsInWords(at) {
   return Object.entries(at ?? {})
     .map(([name, value]) => conditionWords(name, value))
     .join(", ");

@@ -1,27 +1,27 @@
 /**
- * What a screen works with: the job as it stands, its family's documents, and ways to add to it. Screens are drawn anew
- * from it after each entry; what is being typed lives in drafts, which outlive a drawing.
+ * What a screen works with: the job as it stands, its family's documents, and ways to add to it. Screens are redrawn
+ * from it after each entry; what is being typed is kept in drafts, which survive a redraw.
  */
 
 import { StopscrewError } from "../errors.js";
 import { newEntry } from "./log/entries.js";
 import { fold } from "./log/record.js";
-import { speak, wished } from "./reading/speech.js";
+import { readsAloud, speak } from "./reading/speech.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./log/entries.js").Entry} Entry */
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
 
-export class Desk {
+export class Workspace {
   /** @type {Map<string, any>} */
   #drafts = new Map();
 
   /**
-   * @param {{kept: import("./log/job-log.js").Kept, entries: Entry[], job: import("../book/job.js").Job, page: Document,
+   * @param {{log: import("./log/job-log.js").JobLog, entries: Entry[], job: import("../book/job.js").Job, page: Document,
    *   shared: Document, root: string, redraw: (focus?: string) => void, tell: (words: string) => void, canSpeak: boolean}} given
    */
-  constructor({ kept, entries, job, page, shared, root, redraw, tell, canSpeak }) {
-    this.kept = kept;
+  constructor({ log, entries, job, page, shared, root, redraw, tell, canSpeak }) {
+    this.log = log;
     this.entries = entries;
     this.record = fold(entries);
     this.job = job;
@@ -33,21 +33,21 @@ export class Desk {
     this.tell = tell;
   }
 
-  /** Take over what was added here or in another window. */
+  /** Read the entries again, those of other windows too. */
   async refresh() {
-    this.entries = await this.kept.entriesOf(this.record.id);
+    this.entries = await this.log.entriesOf(this.record.id);
     if (this.entries.length) this.record = fold(this.entries);
   }
 
   /**
-   * Add an entry; the screen then shows what the job has become.
+   * Add an entry and redraw the screen.
    * @param {import("./log/entries.js").Kind} kind
    * @param {Readonly<Record<string, unknown>>} said
-   * @throws {QuantityError} the job was removed elsewhere, or it is no entry; told already
+   * @throws {QuantityError} the job was removed elsewhere, or it is not a valid entry; the message is on the screen already
    */
   async append(kind, said) {
     try {
-      await this.kept.append(newEntry(this.record.id, kind, said));
+      await this.log.append(newEntry(this.record.id, kind, said));
     } catch (error) {
       if (error instanceof StopscrewError) this.say(`Not noted: ${error.message}`);
       throw error;
@@ -57,26 +57,26 @@ export class Desk {
   }
 
   /**
-   * Draw the screen anew.
-   * @param {string} [focus] the id of what the keyboard goes to; else it stays where it is
+   * Redraw the screen.
+   * @param {string} [focus] the id of the element to focus; without it the focus stays
    */
   redraw(focus) {
     this.redrawn(focus);
   }
 
-  /** Tell on the screen, and aloud where that is wanted. @param {string} words */
+  /** Show a message, and read it aloud if reading aloud is on. @param {string} words */
   say(words) {
     this.tell(words);
-    if (wished()) speak(words);
+    if (readsAloud()) speak(words);
   }
 
-  /** Say aloud because a key was pressed for it. @param {string} words */
+  /** Read aloud on request. @param {string} words */
   aloud(words) {
     speak(words);
   }
 
   /**
-   * What is being typed under a name, made when it is first asked for.
+   * The draft under a name, made when it is first asked for.
    * @template T
    * @param {string} name
    * @param {() => T} make

@@ -1,86 +1,88 @@
 /**
- * Entries: all that a mechanic does is one, and none is ever changed. What a job is at present follows from its entries
- * alone (`record.js`), so that nothing is lost and two open pages only ever add.
+ * Entries: everything a mechanic does is an entry, and no entry is ever changed. The state of a job follows from its
+ * entries alone (`record.js`), so nothing is lost and two open pages only add.
  */
 
 import { QuantityError } from "../../errors.js";
 import { CHOICES, COUNTED, Condition, MEASURED, State } from "../../vocabulary.js";
-import { isMapping, isWords, readValue, shown } from "./report-value.js";
+import { excerpt, isMapping, isWords, readValue } from "./report-value.js";
 
-/** @typedef {import("./report-value.js").Value} Value */
-/** @typedef {"found" | "left"} When as it was found, or as it was left: read after the lock nut is tight */
+/** @typedef {import("./report-value.js").ReportValue} ReportValue */
+/** @typedef {"found" | "left"} When as found, or as left: read with the lock nut tight */
 /**
- * @typedef {Readonly<Record<string, any>>} Conditions what else a reading depends on, as a report's `at`, such as {gear: "in-gear"}
+ * @typedef {Readonly<Record<string, any>>} Conditions the conditions of a reading, like a report's `at`, such as {gear: "in-gear"}
  */
 
 /**
- * What every entry has: its own id, its job, when it was made, what it is.
+ * What every entry has: its id, its job, its time.
  * @typedef {{readonly id: string, readonly job: string, readonly at: string}} Stamped
  */
 
 /**
- * The first entry of a job. `family` and `routine` are ids; `maker` its name or id; `serial`, `year`, `state` and
- * `margin` are texts, empty where unknown; `data_of` the date of the data.
+ * The first entry of a job. `family` and `routine` are ids, `maker` a name or an id; `serial`, `year`, `state` and
+ * `margin` are texts, empty if unknown; `data_of` is the date of the data.
  * @typedef {Stamped & {readonly kind: "begin", readonly family: string, readonly name: string, readonly maker: string,
  *   readonly invented: boolean, readonly data_of: string, readonly routine: string, readonly serial: string,
- *   readonly year: string, readonly state: string, readonly margin: string}} Begin
+ *   readonly year: string, readonly state: string, readonly margin: string}} BeginEntry
  */
 /**
- * Changes of these; an empty text clears.
+ * Changes what is known of the engine; an empty text clears.
  * @typedef {Stamped & {readonly kind: "engine", readonly serial?: string, readonly year?: string,
- *   readonly margin?: string, readonly state?: string, readonly by?: string}} EngineChange
+ *   readonly margin?: string, readonly state?: string, readonly by?: string}} EngineEntry
  */
 /**
- * With `stood` it was only checked and nothing was moved, so that no other step is disturbed.
- * @typedef {Stamped & {readonly kind: "done", readonly step: string, readonly stood?: true}} Done
+ * With `stood` the step was only checked and nothing moved, so no other step needs checking again.
+ * @typedef {Stamped & {readonly kind: "done", readonly step: string, readonly stood?: true}} DoneEntry
  */
 /**
- * @typedef {Stamped & {readonly kind: "tick", readonly step: string, readonly tick: string, readonly on: boolean}} Tick
+ * @typedef {Stamped & {readonly kind: "tick", readonly step: string, readonly tick: string, readonly on: boolean}} TickEntry
  */
 /**
- * What was read. `state` is empty where the figure has but one; `conditions` are a report's `at` without the cylinder
- * (an entry's own `at` is its time); `replaces` is the id of the reading that this one mends.
+ * A reading. `state` is empty if the figure has only one; `conditions` are a report's `at` without the cylinder (an
+ * entry's own `at` is its time); `replaces` is the id of the reading that this one corrects.
  * @typedef {Stamped & {readonly kind: "reading", readonly step: string, readonly figure: string, readonly when: When,
- *   readonly value: Value, readonly state: string, readonly conditions?: Conditions, readonly cylinder?: string,
- *   readonly replaces?: string}} Reading
+ *   readonly value: ReportValue, readonly state: string, readonly conditions?: Conditions, readonly cylinder?: string,
+ *   readonly replaces?: string}} ReadingEntry
  */
 /**
- * A reading of the coach: turns of the screw in so far (`"1 1/2"`, `"-1/4"`) and the signed degrees that it reads; or,
- * with `forget`, all of the figure's are cleared.
+ * A reading while the screw is turned: turns inward so far (`"1 1/2"`, `"-1/4"`) and the signed degrees read; with
+ * `forget` it clears all of the figure's.
  * @typedef {Stamped & {readonly kind: "turn", readonly figure: string, readonly turns?: string, readonly reads?: string,
- *   readonly forget?: true}} Turn
+ *   readonly forget?: true}} TurnEntry
  */
 /**
  * @typedef {Stamped & {readonly kind: "dead-centre", readonly reads: string | null,
- *   readonly stops?: readonly [string, string]}} DeadCentre
+ *   readonly stops?: readonly [string, string]}} DeadCentreEntry
  */
 /**
- * Of this engine, measured: signed degrees cranking and running; `rpm` may be empty.
- * @typedef {Stamped & {readonly kind: "correction", readonly cranking: string, readonly running: string, readonly rpm: string}} Measured
+ * This engine's own correction: signed degrees read cranking and running; `rpm` may be empty.
+ * @typedef {Stamped & {readonly kind: "correction", readonly cranking: string, readonly running: string,
+ *   readonly rpm: string}} CorrectionEntry
  */
-/** @typedef {Stamped & {readonly kind: "note", readonly step?: string, readonly text: string}} Note */
-/** @typedef {Stamped & {readonly kind: "ran", readonly text: string}} Ran */
-/** @typedef {Stamped & {readonly kind: "close"}} Close */
+/** @typedef {Stamped & {readonly kind: "note", readonly step?: string, readonly text: string}} NoteEntry */
+/** @typedef {Stamped & {readonly kind: "ran", readonly text: string}} RanEntry */
+/** @typedef {Stamped & {readonly kind: "close"}} CloseEntry */
 /**
- * Undoes an earlier entry, also an earlier undoing; a job's beginning stays.
- * @typedef {Stamped & {readonly kind: "take-back", readonly entry: string}} TakeBack
+ * Takes an earlier entry back, which may itself be a take-back; the first entry of a job stays.
+ * @typedef {Stamped & {readonly kind: "take-back", readonly entry: string}} TakeBackEntry
  */
 /**
- * @typedef {Begin | EngineChange | Done | Tick | Reading | Turn | DeadCentre | Measured | Note | Ran | Close | TakeBack} Entry
+ * @typedef {BeginEntry | EngineEntry | DoneEntry | TickEntry | ReadingEntry | TurnEntry | DeadCentreEntry |
+ *   CorrectionEntry | NoteEntry | RanEntry | CloseEntry | TakeBackEntry} Entry
  */
 /** @typedef {Entry["kind"]} Kind */
 
-/** @typedef {(raw: unknown) => any} Reader gives what is kept, or throws what is wanted instead */
+/** @typedef {(raw: unknown) => any} Reader returns the value to store, or throws what is expected instead */
 
 const NUMBER = "(?:0|[1-9][0-9]{0,8})(?:\\.[0-9]{1,9})?";
 const FRACTION = "(?:[1-9][0-9]{0,3} )?[1-9][0-9]{0,3}/[1-9][0-9]{0,3}";
 const LONGEST_NOTE = 2000;
 
-/** What is wanted instead; where that is and what stands there is said by whoever reads the mapping around it. */
-class Wanted extends Error {}
+/** What is expected instead; the reader of the mapping adds the key and what stands there. */
+class Expected extends Error {}
 /** @param {string} wanted @returns {never} */
 const fail = (wanted) => {
-  throw new Wanted(wanted);
+  throw new Expected(wanted);
 };
 /** @param {string} pattern @param {string} wanted @returns {Reader} */
 const like = (pattern, wanted) => {
@@ -94,7 +96,7 @@ const oneOf =
   (...choices) =>
   (raw) =>
     choices.includes(raw) ? raw : fail(`one of ${choices.map((one) => JSON.stringify(one)).join(", ")}`);
-/** The same, or no words. @param {Reader} reader @returns {Reader} */
+/** The same, or empty. @param {Reader} reader @returns {Reader} */
 const orEmpty = (reader) => (raw) => (raw === "" ? raw : reader(raw));
 
 const key = like("[a-zA-Z0-9][a-zA-Z0-9-]{3,63}", "an id of 4 to 64 letters, digits and hyphens");
@@ -113,7 +115,7 @@ const day = orEmpty(like("[0-9]{4}-[0-9]{2}-[0-9]{2}", "a date, such as 2026-03-
 const state = orEmpty(oneOf(...Object.values(State)));
 const flag = oneOf(true, false);
 
-/** Two contacts of the piston with its stop. @type {Reader} */
+/** Two contacts with the piston stop. @type {Reader} */
 const stops = (raw) =>
   Array.isArray(raw) && raw.length === 2
     ? raw.map(degrees)
@@ -158,7 +160,7 @@ const CONDITIONS = Object.fromEntries(Object.values(Condition).map((name) => [na
 const conditions = (raw) => readKeys(raw, {}, CONDITIONS, "conditions");
 
 /**
- * For each kind, the keys that it must have and those that it may have.
+ * The required and the optional keys of each kind.
  * @type {Readonly<Record<string, [Readonly<Record<string, Reader>>, Readonly<Record<string, Reader>>]>>}
  */
 const KINDS = {
@@ -194,7 +196,7 @@ const KINDS = {
 };
 
 /**
- * A moment as `Date` writes it, so that texts sort as times do; years that a phone's clock may say, right or wrong.
+ * A time as `Date` writes it, so that texts sort like times; in the years that a phone's clock may show, right or wrong.
  * @type {Reader}
  */
 function moment(raw) {
@@ -205,7 +207,7 @@ function moment(raw) {
 }
 
 /**
- * A mapping of known keys alone, each read.
+ * Read a mapping; unknown keys are refused.
  * @param {unknown} raw
  * @param {Readonly<Record<string, Reader>>} must
  * @param {Readonly<Record<string, Reader>>} may
@@ -213,7 +215,7 @@ function moment(raw) {
  * @returns {Record<string, any>}
  */
 function readKeys(raw, must, may, what) {
-  if (!isMapping(raw)) throw new QuantityError(`${what} is a mapping of keys, not ${shown(raw)}`);
+  if (!isMapping(raw)) throw new QuantityError(`${what} is a mapping of keys, not ${excerpt(raw)}`);
   /** @type {Record<string, any>} */
   const kept = {};
   const readers = { ...must, ...may };
@@ -221,13 +223,13 @@ function readKeys(raw, must, may, what) {
     const reader = Object.hasOwn(readers, name) ? readers[name] : null;
     if (!reader)
       throw new QuantityError(
-        `${what} has no ${shown(name)}; it may have ${Object.keys(readers).join(", ") || "nothing else"}`,
+        `${what} has no ${excerpt(name)}; it may have ${Object.keys(readers).join(", ") || "nothing else"}`,
       );
     try {
       kept[name] = reader(said);
     } catch (error) {
-      if (error instanceof Wanted)
-        throw new QuantityError(`${name} of ${what}: write ${error.message}, not ${shown(said)}`);
+      if (error instanceof Expected)
+        throw new QuantityError(`${name} of ${what}: write ${error.message}, not ${excerpt(said)}`);
       if (error instanceof QuantityError) throw new QuantityError(`${name} of ${what}: ${error.message}`);
       throw error;
     }
@@ -238,10 +240,10 @@ function readKeys(raw, must, may, what) {
 }
 
 /**
- * An entry out of what a file or a page says, of known keys alone.
+ * Read an entry of a file or a page; unknown keys are refused.
  * @param {unknown} raw
  * @returns {Entry}
- * @throws {QuantityError} it is none; the message says what is wrong with which key, and what to write
+ * @throws {QuantityError} it is not an entry; the message names the key, what is wrong and what to write
  */
 export function readEntry(raw) {
   const kind = isMapping(raw) && Object.hasOwn(raw, "kind") ? raw["kind"] : undefined;
@@ -249,7 +251,7 @@ export function readEntry(raw) {
   if (!keys) {
     const kinds = Object.keys(KINDS).join(", ");
     throw new QuantityError(
-      `an entry is a mapping with a kind, one of ${kinds}, not ${shown(kind === undefined ? raw : kind)}`,
+      `an entry is a mapping with a kind, one of ${kinds}, not ${excerpt(kind === undefined ? raw : kind)}`,
     );
   }
   const [must, may] = keys;
@@ -265,7 +267,7 @@ export function readEntry(raw) {
   return /** @type {Entry} */ (entry);
 }
 
-/** An id that no other page gives: a random UUID, also where the page is not served securely. */
+/** A random UUID; made by hand, since `randomUUID` needs a secure page. */
 export function newId() {
   const bytes = crypto.getRandomValues(new Uint8Array(16));
   bytes[6] = ((bytes[6] ?? 0) & 0x0f) | 0x40;
@@ -274,30 +276,30 @@ export function newId() {
   return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join("-");
 }
 
-/** The latest moment that each job has seen, in milliseconds. @type {Map<string, number>} */
+/** The time of the latest known entry of each job, in milliseconds. @type {Map<string, number>} */
 const latest = new Map();
 
 /**
- * An entry that came from the store or another page: whatever is made later of that job comes after it.
+ * Take note of an entry of the store or another page: new entries of its job get a later time.
  * @param {Entry} entry
  */
-export function noticed(entry) {
+export function advanceClockPast(entry) {
   latest.set(entry.job, Math.max(latest.get(entry.job) ?? 0, Date.parse(entry.at)));
 }
 
 /**
- * A new entry of a job, made now; but always later than what is known of the job, also when the clock was put back or
- * two are made at once, since the order of entries is that of their times.
+ * A new entry of a job, made now; always later than the job's known entries, even if the clock was put back or two are
+ * made at once, since entries are ordered by time.
  * @param {string} job the job's id; `newId()` for a new one
  * @param {Kind} kind
- * @param {Readonly<Record<string, unknown>>} [said] what the kind has besides id, job, at and kind
+ * @param {Readonly<Record<string, unknown>>} [said] the kind's own keys
  * @returns {Entry}
- * @throws {QuantityError} something is not as that kind wants it; the message says what to write
+ * @throws {QuantityError} a key is missing or wrong; the message says what to write
  */
 export function newEntry(job, kind, said = {}) {
   if ("at" in said) throw new QuantityError("at is an entry's time; what a reading depends on is its conditions");
   const at = Math.max(Date.now(), (latest.get(job) ?? 0) + 1);
   const entry = readEntry({ ...said, id: newId(), job, kind, at: new Date(at).toISOString() });
-  noticed(entry);
+  advanceClockPast(entry);
   return entry;
 }

@@ -1,5 +1,5 @@
 /**
- * Entries on the disk: one store, opened when it is wanted and again when a phone closed it behind a page that slept.
+ * Entries on the disk: one database, opened when needed, and again if the phone closed it while the page slept.
  */
 
 /** @typedef {import("./entries.js").Entry} Entry */
@@ -10,36 +10,36 @@ const BY_JOB = "job";
 const PATIENCE = 4000;
 const LATER = 200;
 
-/** What a request comes to. @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
+/** The result of a request. @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
 export const answered = (request) =>
   new Promise((resolve, reject) => {
     request.onsuccess = () => resolve(request.result);
     request.onerror = () => reject(request.error);
   });
 
-/** Whether something failed for want of room. @param {unknown} error */
+/** Whether an error says that the storage is full. @param {unknown} error */
 export const isFull = (error) => error instanceof DOMException && error.name === "QuotaExceededError";
 
-/** The entries by their job. @param {IDBObjectStore} entries */
+/** The index of entries by job. @param {IDBObjectStore} entries */
 export const byJob = (entries) => entries.index(BY_JOB);
 
-export class Store {
-  /** Whether the browser gives none to this page. */
+export class EntryStore {
+  /** Whether the browser refuses storage to this page. */
   refused = false;
-  /** Whether a newer page than this one has been at it. */
+  /** Whether a newer version of the page has upgraded it. */
   outdated = false;
   /** @type {IDBDatabase | null} */
   #database = null;
   #patience = PATIENCE;
 
-  /** Whether it can be asked. */
+  /** Whether it is open. */
   get open() {
     return this.#database !== null;
   }
 
   /**
-   * Open it, if the browser lets this page. Some have been seen never to answer: that is waited for once and not again,
-   * and an answer that comes late is taken all the same.
+   * Open it, if the browser allows. Some browsers never answer: the first time waits long for them, later times briefly,
+   * and a late answer is still used.
    */
   async start() {
     try {
@@ -67,7 +67,7 @@ export class Store {
   }
 
   /**
-   * One transaction, all of it or nothing; the disk has it when this returns.
+   * Run one transaction, all or nothing; it is on the disk when this returns.
    * @template T
    * @param {IDBTransactionMode} mode
    * @param {(entries: IDBObjectStore) => Promise<T>} work
@@ -84,7 +84,7 @@ export class Store {
           transaction.oncomplete = resolve;
           transaction.onabort = () => reject(transaction.error);
         });
-        finished.catch(() => undefined); // told by the work itself
+        finished.catch(() => undefined); // `work` fails with the same error
         const result = await work(transaction.objectStore(ENTRIES));
         await finished;
         return result;

@@ -1,19 +1,19 @@
-/** A job as a file that another phone can take in, and back. */
+/** A job as a file: exported on one phone, imported on another. */
 
 import { QuantityError } from "../../errors.js";
 import { readEntry } from "./entries.js";
 import { inOrder } from "./record.js";
-import { isMapping, shown } from "./report-value.js";
+import { excerpt, isMapping } from "./report-value.js";
 
 /** @typedef {import("./entries.js").Entry} Entry */
 
 const VERSION = 1;
 const MARK = "stopscrew_job";
 const LARGEST = 2_000_000;
-const FIRST_AFTER = "2100"; // a year that no phone says
+const FIRST_AFTER = "2100"; // no phone's clock shows this year
 
 /**
- * The text of a file with these entries, an entry a line.
+ * The text of a file with these entries, one per line.
  * @param {Iterable<Entry>} entries
  * @returns {string}
  */
@@ -23,11 +23,15 @@ export function exportText(entries) {
     .join(",\n")}\n]}\n`;
 }
 
+/** The name of the file that a job is exported as. @param {import("./record.js").JobRecord} record */
+export const exportFileName = ({ id, family, serial }) =>
+  `job-${family.replace("/", "-")}-${serial.replace(/[^A-Za-z0-9]+/g, "-") || id.slice(0, 8)}.json`;
+
 /**
- * The entries of such a file, each once and each read; it is taken whole or not at all.
+ * The entries of such a file, each checked and each once; all of them or none.
  * @param {string} text
  * @returns {Entry[]}
- * @throws {QuantityError} what is wrong with it, and where
+ * @throws {QuantityError} what is wrong, and where
  */
 export function importText(text) {
   if (text.length > LARGEST || new TextEncoder().encode(text).length > LARGEST) {
@@ -36,13 +40,13 @@ export function importText(text) {
   const file = parsed(text);
   if (!isMapping(file) || !Object.hasOwn(file, MARK)) {
     throw new QuantityError(
-      `this is not a job: a file that was exported here begins with {"${MARK}": ${VERSION}, …, and this one with ${shown(file)}`,
+      `this is not a job: a file that was exported here begins with {"${MARK}": ${VERSION}, …, and this one with ${excerpt(file)}`,
     );
   }
   const version = file[MARK];
   const { entries } = file;
   if (typeof version !== "number" || !Number.isInteger(version) || version < 1) {
-    throw new QuantityError(`${MARK} is the version, a whole number from 1, not ${shown(version)}`);
+    throw new QuantityError(`${MARK} is the version, a whole number from 1, not ${excerpt(version)}`);
   }
   if (version > VERSION) {
     throw new QuantityError(
@@ -51,9 +55,9 @@ export function importText(text) {
     );
   }
   const other = Object.keys(file).find((name) => name !== MARK && name !== "entries");
-  if (other !== undefined) throw new QuantityError(`a job has no ${shown(other)}; it has ${MARK} and entries`);
+  if (other !== undefined) throw new QuantityError(`a job has no ${excerpt(other)}; it has ${MARK} and entries`);
   if (!Array.isArray(entries) || !entries.length)
-    throw new QuantityError(`entries is a list of what was done, not ${shown(entries)}`);
+    throw new QuantityError(`entries is a list of what was done, not ${excerpt(entries)}`);
   return joined(entries.map(readNumbered));
 }
 
@@ -84,7 +88,7 @@ function readNumbered(raw, place) {
   }
 }
 
-/** Entries each once; of each job the beginning must be there. @param {readonly Entry[]} entries */
+/** Entries each once; the first entry of each job must be among them. @param {readonly Entry[]} entries */
 function joined(entries) {
   /** @type {Map<string, [string, number]>} */
   const known = new Map();
@@ -107,7 +111,7 @@ function joined(entries) {
   return inOrder(entries);
 }
 
-/** The same text for the same entry, whatever the order of its keys. @param {unknown} raw @returns {string} */
+/** An entry as text, the same whatever the order of its keys. @param {unknown} raw @returns {string} */
 function sorted(raw) {
   return JSON.stringify(raw, (_, value) =>
     isMapping(value) ? Object.fromEntries(Object.entries(value).sort()) : value,

@@ -1,39 +1,39 @@
 /**
- * The log of entries on this phone. It is only ever added to; an entry counts as kept when the disk has it. What cannot
- * be written lives in this page, is told in words, and is tried again with the next entry.
+ * The log of entries on this phone. It is only added to; an entry counts as stored once it is on the disk. What cannot
+ * be written is held in this page, `problem` says so, and writing is tried again with the next entry.
  */
 
 import { QuantityError } from "../../errors.js";
-import { noticed, readEntry } from "./entries.js";
-import { answered, byJob, isFull, NAME, Store } from "./entry-store.js";
+import { advanceClockPast, readEntry } from "./entries.js";
+import { answered, byJob, EntryStore, isFull, NAME } from "./entry-store.js";
 import { fold, inOrder } from "./record.js";
 
 /** @typedef {import("./entries.js").Entry} Entry */
 /** @typedef {import("./record.js").JobRecord} JobRecord */
 
-const UNTIL_CLOSED = "live in this page only and are gone when it closes: export the job before you leave";
-const REFUSED = `This browser refuses to keep jobs, as in a private window. Entries ${UNTIL_CLOSED}.`;
-const CLOSED = `The store of this phone does not answer. New entries ${UNTIL_CLOSED}; it is tried again with each one.`;
+const UNTIL_CLOSED = "are held in this page only and are lost when it closes: export the job before you leave";
+const REFUSED = `This browser does not let the site store jobs, as in a private window. Entries ${UNTIL_CLOSED}.`;
+const CLOSED = `This phone's storage does not answer. New entries ${UNTIL_CLOSED}; saving is tried again with each one.`;
 const OUTDATED =
-  "A newer page of this site has kept jobs here, which this one can not read: load it again with a signal. " +
+  "A newer version of this page stored the jobs, and this one cannot read them: reload it with a signal. " +
   `Entries ${UNTIL_CLOSED}.`;
-const FULL = `No room on this phone for more. New entries ${UNTIL_CLOSED}, or make room; it is tried again with each one.`;
+const FULL = `This phone's storage is full. New entries ${UNTIL_CLOSED}, or free some space; saving is tried again with each one.`;
 
-/** What is kept of jobs. */
-export class Kept {
-  /** In words what does not work, empty if all does. */
+/** The jobs of this phone. */
+export class JobLog {
+  /** What does not work, in words; empty if everything does. */
   problem = "";
   /**
-   * Whether the browser has promised not to clear the store by itself; unknown before the first entry.
+   * Whether the browser promises not to clear the store by itself; null before the first entry.
    * @type {boolean | null}
    */
   promised = null;
-  #store = new Store();
-  /** Entries that the disk does not have. @type {Map<string, Entry>} */
+  #store = new EntryStore();
+  /** Entries not yet on the disk. @type {Map<string, Entry>} */
   #waiting = new Map();
-  /** Entries that it is known to have, for when it does not answer. @type {Map<string, Entry>} */
+  /** Entries known to be on the disk, for when it does not answer. @type {Map<string, Entry>} */
   #written = new Map();
-  /** One write after another. @type {Promise<unknown>} */
+  /** The latest write; the next one waits for it. @type {Promise<unknown>} */
   #last = Promise.resolve();
   /** @type {Set<(job: string) => void>} */
   #listeners = new Set();
@@ -52,30 +52,30 @@ export class Kept {
     };
   }
 
-  /** Whether all that was noted is on the disk. */
+  /** Whether every entry is on the disk. */
   get lasting() {
     return !this.#store.refused && this.#waiting.size === 0;
   }
 
   /**
-   * Add an entry. It is in `entriesOf` at once, whatever happens.
+   * Add an entry. `entriesOf` returns it at once, stored or not.
    * @param {Entry} entry
-   * @returns {Promise<boolean>} whether the disk has it; if not, `problem` says why
-   * @throws {QuantityError} it is no entry, or its job was removed
+   * @returns {Promise<boolean>} whether it is on the disk; if not, `problem` says why
+   * @throws {QuantityError} it is not a valid entry, or its job was removed
    */
   async append(entry) {
     return (await this.appendAll([entry])).lasting;
   }
 
   /**
-   * Add the entries that are not there yet, as of a file taken in.
+   * Add the entries that are not there yet, such as those of an imported file.
    * @param {readonly Entry[]} entries
-   * @returns {Promise<{added: number, lasting: boolean}>} how many were new, and whether the disk has them
-   * @throws {QuantityError} one is no entry, or is of a job that was removed
+   * @returns {Promise<{added: number, lasting: boolean}>} how many were new, and whether they are on the disk
+   * @throws {QuantityError} one is not a valid entry, or its job was removed
    */
   async appendAll(entries) {
     const read = entries.map(readEntry);
-    read.forEach(noticed);
+    read.forEach(advanceClockPast);
     const fresh = new Set(read.map(({ id }) => id).filter((id) => !this.#waiting.has(id)));
     for (const entry of read) this.#waiting.set(entry.id, entry);
     this.#askToLast();
@@ -98,11 +98,11 @@ export class Kept {
         (entry) => entry.job === job,
       ),
     );
-    entries.forEach(noticed);
+    entries.forEach(advanceClockPast);
     return entries;
   }
 
-  /** Every job, the one last worked on first. @returns {Promise<JobRecord[]>} */
+  /** All jobs, the last changed first. @returns {Promise<JobRecord[]>} */
   async jobs() {
     /** @type {Map<string, Entry[]>} */
     const jobs = new Map();
@@ -119,9 +119,9 @@ export class Kept {
   }
 
   /**
-   * Take a job off this phone, for good.
+   * Remove a job from this phone for good.
    * @param {string} job
-   * @throws {QuantityError} it is still there
+   * @throws {QuantityError} it could not be removed
    */
   async remove(job) {
     const removing = this.#last.then(() =>
@@ -134,29 +134,29 @@ export class Kept {
       await removing;
     } catch {
       if (!this.#store.refused)
-        throw new QuantityError("The store of this phone does not answer, so the job is still there; try once more.");
+        throw new QuantityError("This phone's storage does not answer, so the job is still there; try again.");
     }
     this.#forget(job);
     this.#tellAll(job, true);
   }
 
   /**
-   * Be told of the id of each job that changes, here or in another window.
+   * Call a listener with the id of each job that changes, here or in another window.
    * @param {(job: string) => void} listener
-   * @returns {() => void} ends it
+   * @returns {() => void} stops it
    */
   onChange(listener) {
     this.#listeners.add(listener);
     return () => void this.#listeners.delete(listener);
   }
 
-  /** Open the store; where there is none the page goes on without. */
+  /** Open the store; without one the page still works. */
   async open() {
     await this.#store.start();
     if (!this.#store.open) this.#fault(null);
   }
 
-  /** Write all that waits, at once or not at all; a fault is told in `problem`. */
+  /** Write all waiting entries, or none; an error is put into `problem`. */
   async #write() {
     const batch = [...this.#waiting.values()];
     const known = new Set();
@@ -186,7 +186,7 @@ export class Kept {
   }
 
   /**
-   * What the store has, and what waits. Where it does not answer, what is known of it, and a word in `problem`.
+   * Stored and waiting entries. If the store does not answer, those known to be in it, and `problem` says so.
    * @param {(entries: IDBObjectStore) => IDBRequest<Entry[]>} ask
    * @param {(entry: Entry) => boolean} meant
    */
@@ -221,7 +221,7 @@ export class Kept {
     );
   }
 
-  /** What is held here of a job that was removed. @param {string} job */
+  /** Drop what is held of a removed job. @param {string} job */
   #forget(job) {
     for (const held of [this.#waiting, this.#written]) {
       for (const entry of held.values()) if (entry.job === job) held.delete(entry.id);
@@ -233,7 +233,7 @@ export class Kept {
     for (const listener of this.#listeners) listener(job);
   }
 
-  /** Here and in the other windows. @param {string} job @param {boolean} [removed] */
+  /** Tell the listeners here and in other windows. @param {string} job @param {boolean} [removed] */
   #tellAll(job, removed = false) {
     this.#channel?.postMessage({ job, removed });
     this.#tell(job);
@@ -241,11 +241,11 @@ export class Kept {
 }
 
 /**
- * Open what this phone keeps of jobs. It never fails: where nothing can be kept, `problem` says so.
- * @returns {Promise<Kept>}
+ * Open the log of this phone. It never fails: if nothing can be stored, `problem` says so.
+ * @returns {Promise<JobLog>}
  */
-export async function openKept() {
-  const kept = new Kept();
+export async function openJobLog() {
+  const kept = new JobLog();
   await kept.open();
   return kept;
 }

@@ -1,4 +1,4 @@
-/** What a job is at present: a pure fold of its entries, the same in whatever order they come. */
+/** The state of a job: a pure fold of its entries, the same whatever their order. */
 
 import { staleAfter } from "../../book/job.js";
 import { QuantityError } from "../../errors.js";
@@ -7,31 +7,30 @@ import { QuantityError } from "../../errors.js";
 /** @typedef {import("./entries.js").Conditions} Conditions */
 
 /**
- * A reading as it stands; `time` is when it was noted, `entry` its id (to replace or to take it back), `pointer` what the
- * pointer showed at true top dead centre as was known then, or else as was found first after.
+ * A reading; `time` is when it was noted, `entry` its id (to replace it or take it back), `pointer` what the pointer
+ * showed at true top dead centre: the last dead-centre reading before it, else the first one after.
  * @typedef {{readonly entry: string, readonly time: string, readonly step: string, readonly figure: string,
- *   readonly when: "found" | "left", readonly value: import("./report-value.js").Value, readonly state: string,
- *   readonly conditions: Conditions, readonly cylinder: string, readonly pointer: string | null}} ReadingOf
+ *   readonly when: "found" | "left", readonly value: import("./report-value.js").ReportValue, readonly state: string,
+ *   readonly conditions: Conditions, readonly cylinder: string, readonly pointer: string | null}} JobReading
  */
 
 /**
- * A job as it stands. Texts are empty where nothing was said. `deadCentre` is what the pointer reads at true top dead
- * centre in signed degrees, nothing where it was not found; `stops` the two contacts that it was found by; `correction`
- * this engine's own; `done` the steps in the order they were done, one done twice stands twice (for `staleAfter`), and `stood`
- * the places among them of those that were only checked;
- * `closed` is when, or empty.
+ * The state of a job. Texts are empty if unknown. `deadCentre` is what the pointer reads at true top dead centre in
+ * signed degrees, null before it is found; `stops` the two contacts it was found by; `correction` this engine's own;
+ * `done` the steps in the order they were done, repeats included (for `staleAfter`), and `stood` the places among them of
+ * those only checked; `closed` the time, or empty.
  * @typedef {{id: string, family: string, name: string, maker: string, invented: boolean, dataOf: string,
  *   routine: string, serial: string, year: string, state: string, margin: string, by: string,
  *   deadCentre: string | null, stops: readonly [string, string] | null,
  *   correction: {cranking: string, running: string, rpm: string} | null, done: string[], stood: Set<number>,
- *   ticks: Map<string, Set<string>>, found: Map<string, ReadingOf[]>, left: Map<string, ReadingOf[]>,
+ *   ticks: Map<string, Set<string>>, found: Map<string, JobReading[]>, left: Map<string, JobReading[]>,
  *   turns: Map<string, {turns: string, reads: string, entry: string}[]>,
  *   notes: {text: string, step: string, entry: string, time: string}[], ran: string, closed: string,
  *   began: string, changed: string}} JobRecord
  */
 
 /**
- * Entries by time, then by id, each id once.
+ * Entries in the order of time, then id; each id once.
  * @param {Iterable<Entry>} entries
  * @returns {Entry[]}
  */
@@ -49,8 +48,8 @@ export function inOrder(entries) {
 const compared = (one, other) => (one < other ? -1 : one > other ? 1 : 0);
 
 /**
- * The ids of entries that were taken back. The latest word counts: one that takes back is itself taken back only by a
- * later one, and it undoes only what came before it.
+ * The ids of entries taken back. The latest entry counts: a take-back can be taken back only by a later one, and it
+ * undoes only entries before it.
  * @param {readonly Entry[]} ordered
  */
 function takenBack(ordered) {
@@ -66,8 +65,8 @@ function takenBack(ordered) {
 }
 
 /**
- * The ids of readings that a later one stands for. Whoever replaces a replacement replaces the first one too, also when
- * what stood between them was taken back.
+ * The ids of readings replaced by a later one. Replacing a replacement replaces the first one too, even if the one
+ * between was taken back.
  * @param {readonly Entry[]} ordered
  * @param {ReadonlySet<string>} taken
  */
@@ -103,7 +102,7 @@ function put(lists, key, more) {
 }
 
 /**
- * A job out of its entries, in whatever order and however often they come.
+ * The state of a job from its entries, whatever their order and however often each comes.
  * @param {Iterable<Entry>} entries of one job
  * @returns {JobRecord}
  * @throws {QuantityError} its first entry is missing
@@ -187,7 +186,7 @@ function add(record, entry, pointer) {
   else if (entry.kind === "close") record.closed = entry.at;
 }
 
-/** @param {Map<string, Set<string>>} ticks @param {import("./entries.js").Tick} entry */
+/** @param {Map<string, Set<string>>} ticks @param {import("./entries.js").TickEntry} entry */
 function tick(ticks, entry) {
   const ticked = ticks.get(entry.step) ?? new Set();
   if (entry.on) ticked.add(entry.tick);
@@ -196,27 +195,26 @@ function tick(ticks, entry) {
   else ticks.delete(entry.step);
 }
 
-/** @param {import("./entries.js").Reading} entry @param {string | null} pointer @returns {ReadingOf} */
+/** @param {import("./entries.js").ReadingEntry} entry @param {string | null} pointer @returns {JobReading} */
 function reading(entry, pointer) {
   const { step, figure, when, value, state, conditions = {}, cylinder = "" } = entry;
   return { entry: entry.id, time: entry.at, step, figure, when, value, state, conditions, cylinder, pointer };
 }
 
 /**
- * A record with the pointer as it stood for one of its readings: what that reading is judged by.
+ * A record with the pointer as it was for one of its readings, to judge that reading by.
  * @param {JobRecord} record
- * @param {ReadingOf} reading
+ * @param {JobReading} reading
  * @returns {JobRecord}
  */
-export const asRead = (record, { pointer }) => ({ ...record, deadCentre: pointer });
+export const recordAtReading = (record, { pointer }) => ({ ...record, deadCentre: pointer });
 
 /**
- * The steps of a job that must be checked again, as its record stands. Steps that the job no longer has, since the data
- * are newer than the record, count for nothing.
+ * The steps of a job that must be checked again. Steps that newer data no longer have are ignored.
  * @param {import("../../book/job.js").Job} job
  * @param {JobRecord} record
  */
-export function staleOf(job, record) {
+export function staleSteps(job, record) {
   const known = new Set(job.steps.map((step) => step.id));
   const places = [...record.done.keys()].filter((place) => known.has(record.done[place] ?? ""));
   const stood = new Set(places.flatMap((place, now) => (record.stood.has(place) ? [now] : [])));

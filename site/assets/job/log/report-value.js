@@ -1,8 +1,8 @@
 /**
- * A value read on an engine, as a report types it: exactly one unit with a plain number (`{"btdc": "24"}`), two ends
+ * A value read on an engine, as it is typed in a report: exactly one unit with a plain number (`{"btdc": "24"}`), two ends
  * (`{"rpm": ["700", "750"]}`), a piston position (`{"btdc": {"in": "0.104"}}`), a window over dead centre
  * (`{"from": {"btdc": "2"}, "to": {"atdc": "3"}}`), a correction (`{"cranking_earlier": "2"}`), or words (`{"mark": "…"}`,
- * `{"code": "…"}`). A bound or a tolerance is of a page, not of a reading.
+ * `{"code": "…"}`). Only pages have bounds and tolerances, not readings.
  */
 
 import { QuantityError } from "../../errors.js";
@@ -11,43 +11,43 @@ import { readQuantity } from "../../quantity/quantity.js";
 import { UNITS } from "../../quantity/unit.js";
 import { SIDES } from "../../vocabulary.js";
 
-/** @typedef {Readonly<Record<string, any>>} Value */
+/** @typedef {Readonly<Record<string, any>>} ReportValue */
 
-export const LONGEST = 600; // as long as a report's texts may be
+export const LONGEST_TEXT = 600; // the longest text of a report
 const WORDS = ["mark", "code"];
 const CORRECTIONS = ["cranking_earlier", "cranking_later"];
-const INNER = new Set(["crank_deg", "piston_mm", "piston_in"]); // inside only, no one types them
+const INNER = new Set(["crank_deg", "piston_mm", "piston_in"]); // internal, never typed
 
 /**
- * Whether something is a plain mapping, as JSON gives it.
+ * Whether a value is a plain mapping, as parsed from JSON.
  * @param {unknown} raw
  * @returns {raw is Record<string, unknown>}
  */
 export const isMapping = (raw) => typeof raw === "object" && raw !== null && !Array.isArray(raw);
 
-/** A value in a few letters, for a message. @param {unknown} raw */
-export function shown(raw) {
+/** A short excerpt of a value, for a message. @param {unknown} raw */
+export function excerpt(raw) {
   let text = "something nested beyond all measure";
   try {
     text = raw === undefined ? "nothing" : JSON.stringify(raw);
-  } catch {} // a file may be deeper than this can go
+  } catch {} // nested too deep to be written
   return text.length > 60 ? `${text.slice(0, 60)}…` : text;
 }
 
-/** Words that someone can read. @param {unknown} raw @param {number} [longest] @returns {raw is string} */
-export const isWords = (raw, longest = LONGEST) =>
+/** Whether it is a text that is not blank nor too long. @param {unknown} raw @param {number} [longest] @returns {raw is string} */
+export const isWords = (raw, longest = LONGEST_TEXT) =>
   typeof raw === "string" && raw.trim() !== "" && raw.length <= longest;
 
 /**
- * The same value, of known keys alone.
+ * Read a value; unknown keys are refused.
  * @param {unknown} raw
- * @returns {Value}
- * @throws {QuantityError} it is none; the message says what to write
+ * @returns {ReportValue}
+ * @throws {QuantityError} it is not a value; the message says what to write
  */
 export function readValue(raw) {
   const keys = isMapping(raw) ? Object.keys(raw) : [];
   if (!isMapping(raw) || !keys.length)
-    throw new QuantityError(`write a unit with its number, such as {"btdc": "24"}, not ${shown(raw)}`);
+    throw new QuantityError(`write a unit with its number, such as {"btdc": "24"}, not ${excerpt(raw)}`);
   if (keys.length === 2 && keys.includes("from") && keys.includes("to")) {
     const value = { from: readEnd(raw["from"]), to: readEnd(raw["to"]) };
     readQuantity(value);
@@ -59,23 +59,23 @@ export function readValue(raw) {
     throw new QuantityError(`exactly one unit is wanted, not ${keys.slice(0, 5).join(", ").slice(0, 80)}`);
   if (WORDS.includes(key)) {
     if (!isWords(said))
-      throw new QuantityError(`write ${key} as words, at most ${LONGEST} characters, not ${shown(said)}`);
+      throw new QuantityError(`write ${key} as words, at most ${LONGEST_TEXT} characters, not ${excerpt(said)}`);
   } else if (CORRECTIONS.includes(key)) readNumber(plainText(said));
   else if (SIDES.includes(key)) return { [key]: readSided(key, said) };
-  else if (!UNITS.has(key) || INNER.has(key)) throw new QuantityError(`there is no unit ${shown(key)}`);
+  else if (!UNITS.has(key) || INNER.has(key)) throw new QuantityError(`there is no unit ${excerpt(key)}`);
   else return { [key]: readNumbers(key, said) };
   return { [key]: said };
 }
 
-/** One end of a window over dead centre, or of nothing else. @param {unknown} raw */
+/** One end of a window over dead centre. @param {unknown} raw */
 function readEnd(raw) {
   const keys = isMapping(raw) ? Object.keys(raw) : [];
   const key = keys[0] ?? "";
   if (!isMapping(raw) || keys.length !== 1 || !SIDES.includes(key)) {
-    throw new QuantityError(`write each end with its side, such as {"btdc": "2"}, not ${shown(raw)}`);
+    throw new QuantityError(`write each end with its side, such as {"btdc": "2"}, not ${excerpt(raw)}`);
   }
   const said = readSided(key, raw[key]);
-  if (Array.isArray(said)) throw new QuantityError(`write each end as one number, not ${shown(said)}`);
+  if (Array.isArray(said)) throw new QuantityError(`write each end as one number, not ${excerpt(said)}`);
   return { [key]: said };
 }
 
@@ -88,12 +88,12 @@ function readSided(side, raw) {
   }
   const numbers = readNumbers("deg", raw);
   if (side === "tdc" && !/^0(\.0+)?$/.test(String(numbers)))
-    throw new QuantityError(`top dead centre is tdc: 0, not ${shown(raw)}`);
+    throw new QuantityError(`top dead centre is tdc: 0, not ${excerpt(raw)}`);
   return numbers;
 }
 
 /**
- * A number or two in ascending order, as texts.
+ * One number, or two in ascending order, as texts.
  * @param {string} key
  * @param {unknown} raw
  * @returns {string | string[]}
@@ -101,8 +101,8 @@ function readSided(side, raw) {
 function readNumbers(key, raw) {
   if (!Array.isArray(raw)) return oneNumber(key, raw).text;
   const [first, second] = raw.map((one) => oneNumber(key, one));
-  if (raw.length !== 2 || !first || !second) throw new QuantityError(`write one number or two, not ${shown(raw)}`);
-  if (second.value.below(first.value)) throw new QuantityError(`write the smaller number first, not ${shown(raw)}`);
+  if (raw.length !== 2 || !first || !second) throw new QuantityError(`write one number or two, not ${excerpt(raw)}`);
+  if (second.value.below(first.value)) throw new QuantityError(`write the smaller number first, not ${excerpt(raw)}`);
   return [first.text, second.text];
 }
 
@@ -114,6 +114,6 @@ function oneNumber(key, raw) {
 
 /** @param {unknown} raw @returns {string} */
 function plainText(raw) {
-  if (typeof raw !== "string") throw new QuantityError(`write the number as text, such as "24", not ${shown(raw)}`);
+  if (typeof raw !== "string") throw new QuantityError(`write the number as text, such as "24", not ${excerpt(raw)}`);
   return raw;
 }

@@ -1,24 +1,24 @@
 /**
- * The tag for the cowl: how the engine was left, to cut out and keep with it, and a code that holds the same words itself.
- * Whoever opens the cowl next reads it without a line to anywhere.
+ * The tag for the cowl: how the engine was left, to cut out and keep with it, and a code that holds the same words. It
+ * is read without any connection.
  */
 
 import { element } from "../../dom.js";
+import { localDate } from "../local-date.js";
 import { engineLines, leftLines } from "../reading/as-left.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
-/** @typedef {import("../reading/as-left.js").Line} Line */
+/** @typedef {import("../reading/as-left.js").LabelledText} LabelledText */
 
 /**
- * What stands on a tag: `lines` of all that is known, `text` what the code holds, `leftOut` what there was no room for in
- * it, by name.
+ * The content of a tag: `lines` has everything, `text` is in the code, `leftOut` names what does not fit into it.
  * @typedef {{name: string, engine: string, on: string, by: string, invented: boolean, first: string,
- *   lines: readonly Line[], text: string, leftOut: readonly string[]}} Tag
+ *   lines: readonly LabelledText[], text: string, leftOut: readonly string[]}} Tag
  */
 
 export const LARGEST = 18; // 89 modules and their border: on 38 mm each is nearly 0.4 mm
-export const ROOM = 560; // bytes in a code of that version which bears 15 parts in a hundred spoilt: ISO/IEC 18004 (from memory)
+export const ROOM = 560; // bytes in a code of that version that survives 15 % damage: ISO/IEC 18004 (from memory)
 const LONGEST = { name: 80, engine: 44, by: 30, value: 90, first: 90 }; // bytes
 const PRINTED = 7; // lines on the tag itself, the first two big
 const BIG = /^(\d[\d.]*°|TDC)(?: (BTDC|ATDC))?(.*)$/;
@@ -26,7 +26,7 @@ const INVENTED = "Invented demonstration data";
 const encoder = new TextEncoder();
 
 /**
- * What a job's tag says.
+ * The content of a job's tag.
  * @param {JobRecord} record
  * @param {Document} page
  * @param {Document} shared
@@ -36,7 +36,7 @@ export function tagOf(record, page, shared) {
   const maker = shared["makers"][page["maker"]] ?? record.maker;
   const { timed, others } = leftLines(record, shared);
   const lines = [...timed, ...engineLines(record), ...others].map(
-    ([label, value]) => /** @type {Line} */ ([label, line(value)]),
+    ([label, value]) => /** @type {LabelledText} */ ([label, line(value)]),
   );
   const engine = [record.serial && `serial ${record.serial}`, record.year && `of ${record.year}`]
     .filter(Boolean)
@@ -44,24 +44,16 @@ export function tagOf(record, page, shared) {
   const tag = {
     name: line(`${maker} ${record.name}`),
     engine,
-    on: dayOf(record.closed || record.changed),
+    on: localDate(record.closed || record.changed),
     by: line(record.by),
     invented: record.invented || page["invented"] === true,
     first: line(shared["first"]),
-    lines: lines.length ? lines : [/** @type {Line} */ (["as left", "no reading was noted"])],
+    lines: lines.length ? lines : [/** @type {LabelledText} */ (["as left", "no reading was noted"])],
   };
   return { ...tag, ...textOf(tag) };
 }
 
-/** The day where the phone is, of a moment as it is kept. @param {string} moment */
-function dayOf(moment) {
-  const then = new Date(moment);
-  return [then.getFullYear(), then.getMonth() + 1, then.getDate()]
-    .map((part) => String(part).padStart(2, "0"))
-    .join("-");
-}
-
-/** Words on one line, without what would turn them round and 23 into 32. @param {string | undefined} words */
+/** Words on one line, without characters that reverse text and turn 23 into 32. @param {string | undefined} words */
 const line = (words) =>
   (words ?? "")
     .replace(/[\p{Cc}\u202a-\u202e\u2066-\u2069]/gu, " ")
@@ -69,7 +61,7 @@ const line = (words) =>
     .filter(Boolean)
     .join(" ");
 
-/** Words cut to so many bytes, and a mark where something is missing. @param {string} words @param {number} most */
+/** Words cut to a number of bytes, with an ellipsis if something is missing. @param {string} words @param {number} most */
 function cut(words, most) {
   if (encoder.encode(words).length <= most) return words;
   let kept = "";
@@ -81,8 +73,8 @@ function cut(words, most) {
 }
 
 /**
- * What the code holds. The date stands first, so that no name makes a reader take it for a link. What does not fit is
- * left out from the end of the lines, and how many they are is told.
+ * The text of the code. The date comes first, so that no name makes a reader take it for a link. Lines that do not fit
+ * are left out from the end, and their number is given.
  * @param {Omit<Tag, "text" | "leftOut">} tag
  * @returns {{text: string, leftOut: string[]}}
  */
@@ -106,8 +98,8 @@ function textOf(tag) {
 }
 
 /**
- * The tag as it is printed and cut out. Its code comes a moment later, when the encoder is there; until then the element
- * is `aria-busy`, and printing waits for it.
+ * The tag, to be printed and cut out. Its code is added once the encoder is loaded; until then the element is
+ * `aria-busy`, and printing waits for it.
  * @param {Tag} tag
  * @returns {HTMLElement}
  */
@@ -150,7 +142,7 @@ export function drawTag(tag) {
   return element("figure", { class: "tag-sheet" }, drawing, element("figcaption", {}, note));
 }
 
-/** @param {Line} line */
+/** @param {LabelledText} line */
 function bigLine([label, value]) {
   const [, number = value, side = "", when = ""] = BIG.exec(value) ?? [];
   return element(

@@ -1,26 +1,26 @@
 /**
- * What goes out of a job: the report for the book, the tag for the cowl, the sheet, and the job itself for another
+ * The outputs of a job: the report for the book, the tag for the cowl, the sheet, and the job as a file for another
  * phone.
  */
 
 import { element } from "../../dom.js";
 import { key, lines, refusal } from "../controls.js";
-import { exportText } from "../log/job-file.js";
-import { dayOf, fileOf } from "../screens/job-list.js";
-import { lacksOf, reportOf, reportPath, reportYaml } from "./report.js";
+import { localDate } from "../local-date.js";
+import { exportFileName, exportText } from "../log/job-file.js";
+import { missingFrom, reportOf, reportPath, reportYaml } from "./report.js";
 
-/** @typedef {import("../workspace.js").Desk} Desk */
+/** @typedef {import("../workspace.js").Workspace} Workspace */
 
-/** Where what was done with a key is told, beside it. @param {string} id */
-const toldAt = (id) => element("p", { class: "went", role: "status", id });
+/** The line below a key that says what it did. @param {string} id */
+const statusLine = (id) => element("p", { class: "went", role: "status", id });
 
-/** @param {Desk} desk */
-export function goingOut(desk) {
-  return element("div", {}, report(desk), tag(desk), sheet(desk), exported(desk));
+/** @param {Workspace} workspace */
+export function outputs(workspace) {
+  return element("div", {}, report(workspace), tag(workspace), sheet(workspace), exported(workspace));
 }
 
 /**
- * Do something with a module that may not have come, and say so if it did not.
+ * Run what needs a module that may fail to load, and say so if it does.
  * @param {HTMLElement} told
  * @param {() => Promise<string | void>} act
  */
@@ -29,27 +29,25 @@ async function trying(told, act) {
     told.textContent = (await act()) ?? "";
   } catch (error) {
     const why = error instanceof Error ? error.message : error;
-    told.textContent =
-      `That did not work here: ${why}. Load the page again with a signal, and try once more; ` +
-      "nothing noted is lost.";
+    told.textContent = `That did not work here: ${why}. Reload the page with a signal and try again; nothing noted is lost.`;
   }
 }
 
 const sharing = () => import("./share.js");
 
-/** @param {Desk} desk */
-function report(desk) {
-  const { record, shared, page } = desk;
-  const asked = { by: record.by, on: dayOf(record.closed || new Date().toISOString()), shared, page };
-  const lacks = lacksOf(record, asked);
+/** @param {Workspace} workspace */
+function report(workspace) {
+  const { record, shared, page } = workspace;
+  const asked = { by: record.by, on: localDate(record.closed || new Date().toISOString()), shared, page };
+  const lacks = missingFrom(record, asked);
   const needed = lacks.filter((one) => one.needed).map((one) => one.text);
-  const told = toldAt("report-told");
+  const told = statusLine("report-told");
   if (needed.length) {
     return element(
       "section",
       { "aria-label": "The report" },
       element("h2", {}, "The report"),
-      refusal("It is no report yet:"),
+      refusal("This is not a report yet:"),
       lines(needed),
     );
   }
@@ -60,7 +58,7 @@ function report(desk) {
     "section",
     { "aria-label": "The report" },
     element("h2", {}, "The report"),
-    lacks.length ? element("p", {}, "Good as it is; still missing, if you know it:") : null,
+    lacks.length ? element("p", {}, "Ready to send; still missing, if you know it:") : null,
     lines(lacks.map((one) => one.text)),
     element(
       "p",
@@ -87,10 +85,10 @@ function report(desk) {
   );
 }
 
-/** @param {Desk} desk */
-function tag(desk) {
-  const { record, page, shared } = desk;
-  const told = toldAt("tag-told");
+/** @param {Workspace} workspace */
+function tag(workspace) {
+  const { record, page, shared } = workspace;
+  const told = statusLine("tag-told");
   const place = element("div", {});
   const drawn = async () => {
     const { drawTag, tagOf } = await import("./cowl-tag.js");
@@ -133,10 +131,10 @@ function tag(desk) {
   );
 }
 
-/** @param {Desk} desk */
-function sheet(desk) {
-  const { record, job, page, shared } = desk;
-  const told = toldAt("sheet-told");
+/** @param {Workspace} workspace */
+function sheet(workspace) {
+  const { record, job, page, shared } = workspace;
+  const told = statusLine("sheet-told");
   const place = element("div", {});
   const drawn = async () => {
     const { drawSheet } = await import("./sheet-view.js");
@@ -166,16 +164,16 @@ function sheet(desk) {
   );
 }
 
-/** @param {Desk} desk */
-function exported(desk) {
-  const { record, entries } = desk;
-  const told = toldAt("export-told");
-  const name = fileOf(record);
+/** @param {Workspace} workspace */
+function exported(workspace) {
+  const { record, entries } = workspace;
+  const told = statusLine("export-told");
+  const name = exportFileName(record);
   return element(
     "section",
     { "aria-label": "Another phone" },
     element("h2", {}, "To another phone"),
-    element("p", {}, "The job with every entry, to be taken in on the page of jobs there."),
+    element("p", {}, "The whole job with every entry, to be imported on the other phone's Jobs page."),
     element(
       "div",
       { class: "keys" },

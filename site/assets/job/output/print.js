@@ -1,7 +1,7 @@
-/** Printing one thing of a page and nothing of what stands around it. */
+/** Printing one element of a page alone. */
 
 /**
- * Print one element by itself, once all in it is drawn.
+ * Print an element, once everything in it is drawn.
  * @param {HTMLElement} thing
  */
 export async function printAlone(thing) {

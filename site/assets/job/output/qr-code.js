@@ -1,6 +1,6 @@
 /**
- * A QR code that is words and nothing else, as a drawing: any phone's own reader shows them, with no line to anywhere.
- * The only module that loads the encoder.
+ * A QR code of plain words as a drawing: any phone's reader shows them without a connection. The only module that loads
+ * the encoder.
  */
 
 import { correction, generate, mode } from "../../vendor/lean-qr.js";
@@ -9,11 +9,10 @@ const SVG = "http://www.w3.org/2000/svg";
 const QUIET = 4; // modules of white on each side: ISO/IEC 18004 (from memory)
 
 /**
- * The code as a path of black runs, on a square of `size` modules that has its white border in it. The words go in as
- * UTF-8 bytes without a mark of their encoding, as readers expect them; what may be spoilt is 15 parts in a hundred, for
- * oil and sun.
+ * The code as a path of black runs, on a square of `size` modules, white border included. The words are UTF-8 bytes
+ * without a byte order mark, as readers expect; it survives 15 % damage, by oil and sun.
  * @param {string} text
- * @param {number} largest the version beyond which it is too fine to read
+ * @param {number} largest the largest version that is not too fine to read
  * @returns {{size: number, path: string}}
  * @throws {Error} the text is too long for that
  */
@@ -31,7 +30,7 @@ export function codeOf(text, largest) {
 }
 
 /**
- * The same as an element, black on white whatever the page is.
+ * The code as an element, black on white whatever the page's colours.
  * @param {string} text
  * @param {number} largest
  * @param {string} label what a screen reader says

@@ -1,36 +1,36 @@
-/** The report of a job: a document for schema/report.json, its file for specs/reports, and what it still lacks. */
+/** The report of a job: a document of schema/report.json, its file for specs/reports, and what is still missing. */
 
 import { readFit, requireFit } from "../../book/engine-kinds.js";
 import { QuantityError, SerialFitsNone } from "../../errors.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { SIDES } from "../../vocabulary.js";
-import { LONGEST } from "../log/report-value.js";
-import { byPointer, trueValue } from "../reading/as-left.js";
+import { LONGEST_TEXT } from "../log/report-value.js";
+import { isReadByPointer, trueValue } from "../reading/as-left.js";
 import { bracketed, whole, words } from "./yaml-text.js";
 
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
-/** @typedef {import("../log/record.js").ReadingOf} ReadingOf */
+/** @typedef {import("../log/record.js").JobReading} JobReading */
 /** @typedef {Readonly<Record<string, any>>} Document */
 
 /**
- * `by` initials; `on` the day, as 2026-03-02; `shared` the shared document (its figures say which units, states and
- * conditions may stand); `page` the family's page document, if it is at hand: it says which engines it fits.
- * @typedef {{readonly by: string, readonly on: string, readonly shared: Document, readonly page?: Document}} Asked
+ * `by` initials; `on` the day, as 2026-03-02; `shared` the shared document (its figures name the allowed units, states
+ * and conditions); `page` the family's page document, if at hand: it says which engines it is for.
+ * @typedef {{readonly by: string, readonly on: string, readonly shared: Document, readonly page?: Document}} ReportDetails
  */
 /**
- * What a report lacks, in words; it is no report before what is `needed` is there.
- * @typedef {{readonly text: string, readonly needed: boolean}} Lack
+ * What is missing from a report, in words; without what is `needed` it is not a report.
+ * @typedef {{readonly text: string, readonly needed: boolean}} Missing
  */
 
 const CORRECTION = "cranking-correction";
 const WORDY = new Set(["mark", "code", "serial"]);
 
 /**
- * The report of a job as far as its record goes: found readings as found, of readings marked left the last under the
- * same conditions as left, this engine's measured correction among them.
+ * The report of a job: readings as found; as left, the last under the same conditions, and this engine's own
+ * correction.
  * @param {JobRecord} record
- * @param {Asked} asked
+ * @param {ReportDetails} asked
  * @returns {Document}
  */
 export function reportOf(record, asked) {
@@ -38,21 +38,21 @@ export function reportOf(record, asked) {
 }
 
 /**
- * What the report of a job lacks, what is needed first.
+ * What is missing from the report of a job, what is needed first.
  * @param {JobRecord} record
- * @param {Asked} asked
- * @returns {Lack[]}
+ * @param {ReportDetails} asked
+ * @returns {Missing[]}
  */
-export function lacksOf(record, asked) {
+export function missingFrom(record, asked) {
   return made(record, asked).lacks.sort((one, other) => Number(other.needed) - Number(one.needed));
 }
 
-/** @param {JobRecord} record @param {Asked} asked @returns {{document: Document, lacks: Lack[]}} */
+/** @param {JobRecord} record @param {ReportDetails} asked @returns {{document: Document, lacks: Missing[]}} */
 function made(record, { by, on, shared, page }) {
   const figures = shared?.["figures"];
   if (!figures)
     throw new QuantityError("a report wants the shared document, shared.json, to know what each figure may be read in");
-  /** @type {Lack[]} */
+  /** @type {Missing[]} */
   const lacks = [];
   /** @param {string} text @param {boolean} [needed] */
   const lack = (text, needed = false) => void lacks.push({ text, needed });
@@ -60,16 +60,16 @@ function made(record, { by, on, shared, page }) {
   const engine = engineOf(record, page, lack);
   if (!initials) lack("Your initials are missing: who did the job?", true);
   if (!isDay(on)) lack(`The day is missing: write it as 2026-03-02${on ? `, not ${on.slice(0, 20)}` : ""}.`, true);
-  const found = readingsOf(record, "found", figures, lack);
-  const left = readingsOf(record, "left", figures, lack);
+  const found = reportReadings(record, "found", figures, lack);
+  const left = reportReadings(record, "left", figures, lack);
   const ran = fitting(record.ran, "How it ran", lack);
   const note = fitting(record.notes.map((one) => one.text.trim()).join("; "), "The notes together", lack);
   if (!Object.keys(found).length) lack("Nothing was noted as found.");
   if (!Object.keys(left).length) lack("Nothing was noted as left: only what was read after locking is.");
-  if (!ran) lack("How it ran is not said.");
+  if (!ran) lack("How it ran is missing.");
   const readings = [...record.found.values(), ...record.left.values()].flat();
-  if (readings.some(({ value, pointer }) => pointer === null && byPointer(value))) {
-    lack("Nobody looked where the pointer stands at true top dead centre: angles are told as it showed them.");
+  if (readings.some(({ value, pointer }) => pointer === null && isReadByPointer(value))) {
+    lack("The pointer was not checked at true top dead centre: angles are given as it showed them.");
   }
   const document = {
     ...(record.invented ? { invented: true } : {}),
@@ -96,52 +96,52 @@ function isDay(on) {
  * @param {(text: string, needed?: boolean) => void} lack
  */
 function engineOf({ family, serial, year }, page, lack) {
-  if (!serial && !year) lack("Neither the serial number nor the year of the engine is said.");
+  if (!serial && !year) lack("Neither the serial number nor the year of the engine is given.");
   const fits = (page?.["fits"] ?? []).map(readFit);
   try {
     if (serial) requireFit(family, fits, serial);
   } catch (error) {
     if (!(error instanceof SerialFitsNone)) throw error;
-    lack(`${error.message}; read the plate again, or begin a job on the family that it is of.`, true);
+    lack(`${error.message}; read the plate again, or start a job on the family it belongs to.`, true);
   }
   /** @param {import("../../book/engine-kinds.js").Fit} fit */
   const holds = ({ years }) =>
     !years || (Number(years.first ?? 0) <= Number(year) && Number(year) <= Number(years.last ?? 9999));
   if (year && fits.length && !fits.some(holds)) {
-    lack(`No range of ${family} holds the year ${year}; mend it, or begin a job on the family that it is of.`, true);
+    lack(`No range of ${family} holds the year ${year}; correct it, or start a job on the family it belongs to.`, true);
   }
   const engine = { ...(serial ? { serial } : {}), ...(year ? { year } : {}) };
   return serial || year ? engine : null;
 }
 
 /**
- * Words as long as a report's may be.
+ * Words cut to the length that a report may have.
  * @param {string} said
  * @param {string} what
  * @param {(text: string) => void} lack
  */
 function fitting(said, what, lack) {
   const text = whole(said.trim());
-  const letters = [...text]; // the schema and the reader count whole letters
-  if (letters.length <= LONGEST) return text;
+  const letters = [...text]; // the schema and the reader count code points
+  if (letters.length <= LONGEST_TEXT) return text;
   lack(
-    `${what} has ${letters.length} characters and a report takes ${LONGEST}: the rest is left out of it, and stays in the job.`,
+    `${what} has ${letters.length} characters and a report takes ${LONGEST_TEXT}: the rest is left out of it, and stays in the job.`,
   );
   return `${letters
-    .slice(0, LONGEST - 1)
+    .slice(0, LONGEST_TEXT - 1)
     .join("")
     .trimEnd()}…`;
 }
 
 /**
- * The readings of a job by figure, in the order of the job, angles as they truly were wherever the pointer stood; what
- * the catalogue has no place for is left out and told.
+ * The readings of a job by figure, in the order of the job, angles corrected for the pointer; what the catalogue does
+ * not allow is left out, and `lack` says so.
  * @param {JobRecord} record
  * @param {"found" | "left"} when
  * @param {Document} figures
  * @param {(text: string) => void} lack
  */
-function readingsOf(record, when, figures, lack) {
+function reportReadings(record, when, figures, lack) {
   const lists = record[when];
   /** @type {Record<string, Document[]>} */
   const told = {};
@@ -156,7 +156,7 @@ function readingsOf(record, when, figures, lack) {
         continue;
       }
       const { place, written } = statementOf(reading, kind);
-      if (when === "left") last.delete(place); // the later one stands, where it was read
+      if (when === "left") last.delete(place); // the later one counts, in its place
       if (!last.has(place)) last.set(place, written);
     }
     if (last.size) told[figure] = [...last.values()];
@@ -168,7 +168,7 @@ function readingsOf(record, when, figures, lack) {
   return told;
 }
 
-/** @param {ReadingOf} reading @param {Document} kind @returns {string} empty where nothing is against it */
+/** @param {JobReading} reading @param {Document} kind @returns {string} why not; empty if it is allowed */
 function notAllowed({ value, state, conditions, cylinder }, kind) {
   const units = Object.keys(value);
   const straddles = units.includes("from");
@@ -183,7 +183,7 @@ function notAllowed({ value, state, conditions, cylinder }, kind) {
   return odd.length ? `it does not depend on ${odd.join(", ")}; say that in a note` : "";
 }
 
-/** @param {ReadingOf} reading @param {Document} kind */
+/** @param {JobReading} reading @param {Document} kind */
 function statementOf({ value, state, conditions, cylinder }, kind) {
   const at = { ...conditions, ...(cylinder ? { cylinder } : {}) };
   const more = { ...(state && kind["states"].length > 1 ? { state } : {}), ...(Object.keys(at).length ? { at } : {}) };
@@ -195,7 +195,7 @@ const wholeWords = (value) =>
   Object.fromEntries(Object.entries(value).map(([key, said]) => [key, WORDY.has(key) ? whole(said) : said]));
 
 /**
- * Cranking less running: how much earlier or later it reads while cranking.
+ * The correction: how much earlier or later it reads while cranking.
  * @param {NonNullable<JobRecord["correction"]>} measured
  */
 function correctionOf({ cranking, running, rpm }) {
@@ -205,7 +205,7 @@ function correctionOf({ cranking, running, rpm }) {
 }
 
 /**
- * Where the file of a report belongs.
+ * The path of a report's file.
  * @param {JobRecord} record
  * @param {Document} report
  */

@@ -1,31 +1,31 @@
 /**
- * Giving words or a file to someone else: by the phone's own sharing where there is one, else by copying or as a download.
- * Every way out is told in words; nothing is ever said to be done that was not.
+ * Sharing text or a file: by the phone's share sheet if there is one, else by copying or as a download. The result is
+ * reported in words, and never claims what was not done.
  */
 
 /**
- * What came of it: `shared`, `copied`, `saved`, `left` (closed by hand, nothing happened) or `failed`; and in words.
- * @typedef {{came: "shared" | "copied" | "saved" | "left" | "failed", words: string}} Came
+ * The result: `shared`, `copied`, `saved`, `left` (cancelled) or `failed`; and in words.
+ * @typedef {{came: "shared" | "copied" | "saved" | "left" | "failed", words: string}} ShareResult
  */
 
-const CLOSED = /** @type {Came} */ ({ came: "left", words: "Not shared: it was closed." });
+const CLOSED = /** @type {ShareResult} */ ({ came: "left", words: "Not shared: sharing was cancelled." });
 
 /**
- * Share words; where that is not to be had, copy them.
+ * Share a text; copy it if sharing is not available.
  * @param {string} title
  * @param {string} text
- * @returns {Promise<Came>}
+ * @returns {Promise<ShareResult>}
  */
 export async function shareText(title, text) {
   return (await offered({ title, text })) ?? copyText(text);
 }
 
 /**
- * Share a file; where that is not to be had, save it.
+ * Share a file; download it if sharing is not available.
  * @param {string} name
  * @param {string} text
  * @param {string} type such as `application/json`
- * @returns {Promise<Came>}
+ * @returns {Promise<ShareResult>}
  */
 export async function shareFile(name, text, type) {
   const file = new File([text], name, { type });
@@ -33,43 +33,43 @@ export async function shareFile(name, text, type) {
 }
 
 /**
- * What came of the phone's own sharing; nothing where there is none, or it does not take this.
+ * The result of the phone's share sheet; null if there is none, or it does not take this.
  * @param {ShareData} what
- * @returns {Promise<Came | null>}
+ * @returns {Promise<ShareResult | null>}
  */
 async function offered(what) {
-  // A share without canShare takes words, and says nothing of files.
+  // Without canShare, text can be shared, and files are not known to work.
   const takes = navigator.canShare ? navigator.canShare(what) : !what.files;
   if (!navigator.share || !takes) return null;
   try {
     await navigator.share(what);
     return { came: "shared", words: "Shared." };
   } catch (error) {
-    // Whatever else it is, refused or not supported after all, there is still another way.
+    // For any other error, refused or not supported after all, there is another way.
     return error instanceof DOMException && error.name === "AbortError" ? CLOSED : null;
   }
 }
 
 /**
- * Copy words, to be pasted elsewhere.
+ * Copy a text to the clipboard.
  * @param {string} text
- * @returns {Promise<Came>}
+ * @returns {Promise<ShareResult>}
  */
 export async function copyText(text) {
   try {
-    await navigator.clipboard.writeText(text); // there is none where the page is not served securely
+    await navigator.clipboard.writeText(text); // insecure pages have no clipboard
     return { came: "copied", words: "Copied. Paste it where you want it." };
   } catch {
     return copiedByHand(text)
       ? { came: "copied", words: "Copied. Paste it where you want it." }
       : {
           came: "failed",
-          words: "This browser does not let it be copied: mark the words with your finger and copy them.",
+          words: "This browser does not allow copying from here: select the text and copy it.",
         };
   }
 }
 
-/** The older way: mark the words in a field, and ask for the copy. @param {string} text */
+/** The older way: select the text in a field and copy it. @param {string} text */
 function copiedByHand(text) {
   const before = document.activeElement;
   const field = document.createElement("textarea");
@@ -90,11 +90,11 @@ function copiedByHand(text) {
 }
 
 /**
- * Save a file where this browser puts what it fetches.
+ * Download a file.
  * @param {string} name
  * @param {string} text
  * @param {string} type
- * @returns {Came}
+ * @returns {ShareResult}
  */
 export function download(name, text, type) {
   const address = URL.createObjectURL(new Blob([text], { type }));
@@ -104,6 +104,6 @@ export function download(name, text, type) {
   document.body.append(link);
   link.click();
   link.remove();
-  setTimeout(() => URL.revokeObjectURL(address), 60_000); // some browsers fetch it only a little later
+  setTimeout(() => URL.revokeObjectURL(address), 60_000); // some browsers start the download a little later
   return { came: "saved", words: `Saved as ${name}; look for it under downloads.` };
 }

@@ -1,6 +1,7 @@
-/** The whole job on paper: drawn from its words, for the file of whoever owns the engine. */
+/** The sheet of a job on paper, for the owner's file. */
 
 import { element } from "../../dom.js";
+import { localDate } from "../local-date.js";
 import { sheetOf } from "./sheet.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -42,7 +43,7 @@ export function drawSheet(record, job, page, shared) {
     sources,
     steps,
   } = sheet;
-  const days = [`begun ${day(began)}`, closed ? `closed ${day(closed)}` : "not closed", by && `by ${by}`]
+  const days = [`begun ${localDate(began)}`, closed ? `closed ${localDate(closed)}` : "not closed", by && `by ${by}`]
     .filter(Boolean)
     .join(", ");
   const warned = open
@@ -66,16 +67,13 @@ export function drawSheet(record, job, page, shared) {
       element("p", { class: "sheet-first" }, first),
     ),
     element("ol", { class: "sheet-steps" }, ...steps.map(stepDrawn)),
-    others.length ? part("Readings besides", ...others.map(readingDrawn)) : null,
+    others.length ? part("Other readings", ...others.map(readingDrawn)) : null,
     ran ? part("How it ran", element("p", {}, ran)) : null,
     notes.length ? part("Notes", ...notes.map((note) => element("p", {}, note))) : null,
     sources.length ? part("Sources of the figures", ...sources.map((source) => element("p", {}, source))) : null,
     cautions.length ? part("Cautions", ...cautions.map(cautionDrawn)) : null,
   );
 }
-
-/** @param {string} moment */
-const day = (moment) => new Date(moment).toLocaleDateString("en-CA");
 
 /** @param {string} title @param {...Node} inner */
 const part = (title, ...inner) => element("section", {}, element("h3", {}, title), ...inner);

@@ -1,21 +1,21 @@
-/** What stands on the sheet of a job: every step with its ticks, figures, readings and notes, as plain words. */
+/** The content of the sheet of a job: every step with its ticks, figures, readings and notes, as plain words. */
 
 import { StopscrewError } from "../../errors.js";
 import { CautionSeverity } from "../../vocabulary.js";
-import { asRead, staleOf } from "../log/record.js";
+import { recordAtReading, staleSteps } from "../log/record.js";
 import { correctionWords, pointerWords, trueWords, whenWords } from "../reading/as-left.js";
 import { verdictOf } from "../reading/verdict.js";
-import { figuresOf, givenFor } from "../step-figure.js";
+import { setupFor, stepFigures } from "../step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
-/** @typedef {import("../log/record.js").ReadingOf} Reading */
+/** @typedef {import("../log/record.js").JobReading} JobReading */
 /** @typedef {import("../../book/job.js").Job} Job */
 /** @typedef {import("../../book/job.js").JobStep} JobStep */
-/** @typedef {import("../step-figure.js").Shown} Shown */
+/** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 
 /**
- * A figure as it stood: `cites` are sources by number, each with its page.
+ * A figure of the book: `cites` are sources by number, each with its page.
  * @typedef {{label: string, printed: string, set: string, cites: string[], problem: string}} SheetFigure
  */
 /**
@@ -40,7 +40,7 @@ import { figuresOf, givenFor } from "../step-figure.js";
  */
 export function sheetOf(record, job, page, shared) {
   const sources = new Sources();
-  const stale = new Set(staleOf(job, record));
+  const stale = new Set(staleSteps(job, record));
   const done = new Set(record.done);
   const places = placed(record, job);
   const steps = job.steps.map((step, place) => ({
@@ -92,7 +92,7 @@ const worstFirst = (cautions) =>
  */
 const standing = (step, done, stale) => (stale.has(step) ? "check again" : done.has(step) ? "done" : "not done");
 
-/** What belongs to the engine on that day. @param {JobRecord} record */
+/** What was measured and chosen for this engine. @param {JobRecord} record */
 function aboutOf(record) {
   /** @type {[string, string][]} */
   const about = [["pointer", pointerWords(record.deadCentre)]];
@@ -102,12 +102,12 @@ function aboutOf(record) {
 }
 
 /**
- * Each reading at its step, or at the first that asks for its figure; under no name those that have none.
+ * The readings of each step, or of the first step with the same figure; under "" those of no step.
  * @param {JobRecord} record
  * @param {Job} job
  */
 function placed(record, job) {
-  /** @type {Map<string, Reading[]>} */
+  /** @type {Map<string, JobReading[]>} */
   const places = new Map();
   for (const reading of [...record.found.values(), ...record.left.values()].flat()) {
     const own =
@@ -118,16 +118,16 @@ function placed(record, job) {
 }
 
 /**
- * What the book holds on a figure; nothing that it refuses is lost, it is told.
+ * The figure of the book, or the message of a refusal.
  * @param {JobRecord} record
  * @param {Document} page
  * @param {Document} shared
  * @param {string} figure
- * @returns {Shown[] | string}
+ * @returns {StepFigure[] | string}
  */
 function held(record, page, shared, figure) {
   try {
-    return figuresOf(page, shared, record, figure);
+    return stepFigures(page, shared, record, figure);
   } catch (error) {
     if (error instanceof StopscrewError) return error.message;
     throw error;
@@ -146,13 +146,13 @@ function figuresIn(record, page, shared, figure, sources) {
   const shown = held(record, page, shared, figure);
   const label = String(shared["figures"][figure]?.label ?? figure);
   if (typeof shown === "string") return [{ label, printed: "", set: "", cites: [], problem: shown }];
-  if (!shown.length) return [{ label, printed: "", set: "", cites: [], problem: "nobody has said anything of it" }];
-  return shown.map(({ told, asked, aimed, refused }) => ({
-    label: [told.label, told.when].filter(Boolean).join(", "),
-    printed: asked?.printed || told.printed,
-    set: aimed ? String(aimed.show) : "",
-    cites: told.statements.map((/** @type {Document} */ one) => sources.cite(one)),
-    problem: [told.words, refused].filter(Boolean).join("; "),
+  if (!shown.length) return [{ label, printed: "", set: "", cites: [], problem: "no figure published" }];
+  return shown.map(({ stated, settable, target, refused }) => ({
+    label: [stated.label, stated.when].filter(Boolean).join(", "),
+    printed: settable?.printed || stated.printed,
+    set: target ? String(target.show) : "",
+    cites: stated.statements.map((/** @type {Document} */ one) => sources.cite(one)),
+    problem: [stated.words, refused].filter(Boolean).join("; "),
   }));
 }
 
@@ -160,7 +160,7 @@ function figuresIn(record, page, shared, figure, sources) {
  * @param {JobRecord} record
  * @param {Document} page
  * @param {Document} shared
- * @param {Reading} reading
+ * @param {JobReading} reading
  * @returns {SheetReading}
  */
 function readingOf(record, page, shared, reading) {
@@ -170,7 +170,7 @@ function readingOf(record, page, shared, reading) {
   const { off, sign, words } =
     typeof shown === "string"
       ? { off: "", sign: "–", words: "noted; not judged" }
-      : verdictOf(shown, { value, state, at }, givenFor(page, shared, asRead(record, reading), figure));
+      : verdictOf(shown, { value, state, at }, setupFor(page, shared, recordAtReading(record, reading), figure));
   const { printed, read } = trueWords(value, reading.pointer);
   const said = [
     read || printed,
@@ -189,12 +189,12 @@ function readingOf(record, page, shared, reading) {
   };
 }
 
-/** The sources that were used, numbered as they come. */
+/** The sources cited, numbered in order. */
 class Sources {
   /** @type {Map<string, number>} */
   #numbers = new Map();
 
-  /** A statement by its source's number and page. @param {Document} statement as the family's page shows it */
+  /** A citation: the source's number and the page. @param {Document} statement as the family's page shows it */
   cite({ title, kind, page, role }) {
     const words = kind ? `${title} (${kind})` : title;
     const number = this.#numbers.get(words) ?? this.#numbers.size + 1;

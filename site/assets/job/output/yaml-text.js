@@ -1,13 +1,13 @@
-/** Texts as YAML that Stopscrew's reader, and every other, reads back as the same texts; quoted only where need be. */
+/** Texts as YAML that every reader reads back as the same texts; quoted only if necessary. */
 
-// Words that no YAML takes for anything else; within brackets also without commas and apostrophes.
+// Words that no YAML reader takes for anything else; within brackets also without commas and apostrophes.
 const BARE = /^[\p{L}\p{Nl}\p{No}][\p{L}\p{N}_ .;()/+-]*$/u;
 const BARE_ALONE = /^[\p{L}\p{Nl}\p{No}][\p{L}\p{N}_ .,'’;()/+°-]*$/u;
 const GUESSED = new Set(["y", "n", "yes", "no", "on", "off", "true", "false", "null", "nan", "inf", "infinity"]);
 const PLAIN =
   /^(?:(?:0|[1-9][0-9]{0,8})(?:\.[0-9]{1,9})?|(?:[1-9][0-9]{0,3} )?[1-9][0-9]{0,3}\/[1-9][0-9]{0,3}|[0-9]{4}-[0-9]{2}-[0-9]{2})$/;
-const COUNT = /^(?:0|[1-9][0-9]{0,8})$/; // the same characters, also where it is taken for a number
-// What YAML forbids, what it takes for the end of a line, what turns text around, and what has no width or another one.
+const COUNT = /^(?:0|[1-9][0-9]{0,8})$/; // the same characters even if read as a number
+// Characters that YAML forbids or takes for a line end, that reverse text, or that are invisible or of odd width.
 const UNSEEN = new RegExp(
   String.raw`[\0-\x1f\x7f-\xa0\xad\u061c\u1680\u180e\u2000-\u200f\u2028-\u202f\u205f-\u206f\u3000\ufeff]` +
     String.raw`|[\ufff9-\ufffb\ufffe\uffff\u{e0000}-\u{e007f}]`,
@@ -17,11 +17,11 @@ const HALF = /[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\ud
 /** @type {Readonly<Record<string, string>>} */
 const NAMED = { "\n": "\\n", "\t": "\\t", "\r": "\\r" };
 
-/** The same text without halves of a letter, which no file can hold. @param {string} text */
+/** A text without lone surrogates, which no file can hold. @param {string} text */
 export const whole = (text) => text.replace(HALF, "\ufffd");
 
 /**
- * A text that someone wrote. @param {string} text @param {boolean} [inBrackets]
+ * A written text. @param {string} text @param {boolean} [inBrackets]
  */
 export function words(text, inBrackets = false) {
   const bare = (inBrackets ? BARE : BARE_ALONE).test(text) && text === text.trim() && !GUESSED.has(text.toLowerCase());
@@ -39,7 +39,7 @@ export function words(text, inBrackets = false) {
 }
 
 /**
- * A mapping in brackets: texts under `wordy` keys are words, also if they look like a broken number.
+ * A mapping in brackets; texts under `wordy` keys are words even if they look like a malformed number.
  * @param {Readonly<Record<string, any>>} mapping
  * @param {ReadonlySet<string>} [wordy]
  * @returns {string}

@@ -1,4 +1,4 @@
-/** How an engine was left, in words: each reading once, with its state, true wherever the pointer stood. */
+/** How an engine was left, in words: each reading once, with its state, corrected for the pointer. */
 
 import { Fraction } from "../../quantity/fraction.js";
 import { readNumber } from "../../quantity/number.js";
@@ -6,28 +6,28 @@ import { plainAngle, readQuantity } from "../../quantity/quantity.js";
 import { angleInWords, plain } from "../../quantity/spoken.js";
 import { DEGREE_OF_CRANK } from "../../quantity/unit.js";
 import { State } from "../../vocabulary.js";
-import { atWords, isAngle, valueWords } from "../step-figure.js";
+import { conditionsInWords, isAngle, valueWords } from "../step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
-/** @typedef {import("../log/record.js").ReadingOf} Reading */
-/** @typedef {readonly [string, string]} Line what it is, and what was read */
+/** @typedef {import("../log/record.js").JobReading} JobReading */
+/** @typedef {readonly [string, string]} LabelledText a label and what was read */
 
-/** What the timing light is for. */
+/** The figures of the timing light. */
 const TIMED = ["max-advance", "throttle-pickup", "idle-timing"];
 
-/** Whether a value was read off the pointer; a depth gauge knows nothing of it. @param {Document} value */
-export const byPointer = (value) => isAngle(value) && readQuantity(value).unit === DEGREE_OF_CRANK;
+/** Whether a value was read off the pointer, not with a depth gauge. @param {Document} value */
+export const isReadByPointer = (value) => isAngle(value) && readQuantity(value).unit === DEGREE_OF_CRANK;
 
 /**
- * What was truly so, of a reading by a pointer that did not stand right; as a report types it. All else stays as it is.
+ * A value read off a pointer that was off, corrected, as in a report; other values stay as they are.
  * @param {Document} value
- * @param {string | null} pointer what it shows at true top dead centre, signed degrees; nothing where nobody looked
+ * @param {string | null} pointer what it shows at true top dead centre, signed degrees; null if nobody looked
  * @returns {Document}
  */
 export function trueValue(value, pointer) {
   const off = Fraction.of(pointer ?? "0");
-  if (!byPointer(value) || !off.sign()) return value;
+  if (!isReadByPointer(value) || !off.sign()) return value;
   const { low, high } = readQuantity(value);
   if (!low || !high) return value;
   const { numbers, sides } = plainAngle(low.minus(off), high.minus(off));
@@ -38,7 +38,7 @@ export function trueValue(value, pointer) {
 }
 
 /**
- * A value in words and, where the pointer did not stand right, what was read: the value is then the true angle.
+ * A value in words, corrected for the pointer; `read` is what was read, empty if the pointer was right.
  * @param {Document} value
  * @param {string | null} pointer
  * @returns {{printed: string, read: string}}
@@ -49,24 +49,24 @@ export function trueWords(value, pointer) {
 }
 
 /**
- * When a reading holds: `cranking`, `running, 5000 rpm, in gear`.
- * @param {Pick<Reading, "state" | "conditions">} reading
+ * State and conditions of a reading: `cranking`, `running, 5000 rpm, in gear`.
+ * @param {Pick<JobReading, "state" | "conditions">} reading
  */
 export const whenWords = ({ state, conditions }) =>
-  [state.replaceAll("-", " "), atWords(conditions)].filter(Boolean).join(", ");
+  [state.replaceAll("-", " "), conditionsInWords(conditions)].filter(Boolean).join(", ");
 
 /**
- * The readings as left, each figure in each state once: of two the later one, cylinders side by side. First those of the
- * timing light, then all others in the order of the job.
+ * The readings as left, the latest of each figure and state, cylinders side by side: those of the timing light first, then
+ * all others in the order of the job.
  * @param {JobRecord} record
  * @param {Document} shared
- * @returns {{timed: Line[], others: Line[]}}
+ * @returns {{timed: LabelledText[], others: LabelledText[]}}
  */
 export function leftLines(record, shared) {
-  /** @param {string} figure @returns {Line[]} */
+  /** @param {string} figure @returns {LabelledText[]} */
   const linesOf = (figure) => {
     const label = String(shared["figures"][figure]?.label ?? figure.replaceAll("-", " ")).toLowerCase();
-    /** @type {Map<string, Map<string, Reading>>} */
+    /** @type {Map<string, Map<string, JobReading>>} */
     const groups = new Map();
     for (const reading of record.left.get(figure) ?? []) {
       const when = whenWords(reading);
@@ -80,7 +80,7 @@ export function leftLines(record, shared) {
   return { timed: TIMED.flatMap(linesOf), others: others.flatMap(linesOf) };
 }
 
-/** @param {readonly Reading[]} readings of one figure under the same conditions @param {string} when */
+/** @param {readonly JobReading[]} readings of one figure under the same conditions @param {string} when */
 function readingWords(readings, when) {
   const said = readings.map(({ value, cylinder, pointer }) => ({
     ...trueWords(value, pointer),
@@ -92,15 +92,15 @@ function readingWords(readings, when) {
 }
 
 /**
- * What was found out about this engine besides: its own correction, how the pointer stood, the margin.
+ * What else is known of this engine: its own correction, the pointer, the margin.
  * @param {JobRecord} record
- * @returns {Line[]}
+ * @returns {LabelledText[]}
  */
 export function engineLines(record) {
-  /** @type {Line[]} */
+  /** @type {LabelledText[]} */
   const lines = [];
   if (record.correction) lines.push(["this engine's correction", correctionWords(record.correction)]);
-  const timed = [...record.left.values()].flat().filter(({ value }) => byPointer(value));
+  const timed = [...record.left.values()].flat().filter(({ value }) => isReadByPointer(value));
   const last = timed.sort((one, other) => (one.time < other.time ? -1 : 1)).at(-1);
   if (last) lines.push(["pointer", pointerWords(last.pointer)]);
   const margin = readNumber(record.margin || "0", { fractions: true }).value;

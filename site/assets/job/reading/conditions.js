@@ -1,17 +1,18 @@
 /**
- * What has to be said with a reading so that it is compared with its like: which cylinder, gear, speed, warm or cold.
+ * The conditions that are asked for with a reading, so that like is compared with like: cylinder, gear, speed, warm or
+ * cold.
  */
 
 import { CHOICES, COUNTED, Condition, State } from "../../vocabulary.js";
 import { conditionWords } from "../step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** @typedef {import("../step-figure.js").Shown} Shown */
+/** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 
 /**
- * One condition to ask for: its values with their words, empty where it is a number to type; `needed` where the reading
- * means nothing without it; `usual` is what stands there at first.
- * @typedef {{name: string, options: (readonly [string, string])[], needed: boolean, usual: string}} Asked
+ * One condition: its values with their words, empty if a number is typed; `needed` if the reading means nothing without
+ * it; `usual` is preselected.
+ * @typedef {{name: string, options: (readonly [string, string])[], needed: boolean, usual: string}} ConditionField
  */
 
 const EACH_CYLINDER = "compression";
@@ -20,11 +21,11 @@ const EACH_CYLINDER = "compression";
  * @param {Document} page
  * @param {Document} kind
  * @param {string} figure
- * @param {readonly Shown[]} shown
+ * @param {readonly StepFigure[]} shown
  * @param {string} state
- * @returns {Asked[]}
+ * @returns {ConditionField[]}
  */
-export function askedConditions(page, kind, figure, shown, state) {
+export function conditionFields(page, kind, figure, shown, state) {
   const like = shown.filter((one) => one.state === state);
   const may = /** @type {string[]} */ (kind["at"] ?? []);
   return may.flatMap((name) => {
@@ -49,7 +50,7 @@ export function askedConditions(page, kind, figure, shown, state) {
   });
 }
 
-/** @param {Document} page @param {string} name @param {string} figure @param {Set<string>} said @returns {Asked[]} */
+/** @param {Document} page @param {string} name @param {string} figure @param {Set<string>} said @returns {ConditionField[]} */
 function counted(page, name, figure, said) {
   const engine = page["engine"] ?? {};
   const many = Number(engine[COUNTED.get(name) ?? ""] ?? 0);
@@ -67,7 +68,7 @@ function counted(page, name, figure, said) {
   ];
 }
 
-/** Figures of the light are read on cylinder one unless a page says otherwise. @param {string} figure */
+/** Figures of the light are read on cylinder 1 unless a page says otherwise. @param {string} figure */
 const isLight = (figure) => ["idle-timing", "throttle-pickup", "max-advance"].includes(figure);
 
 /** The words above the keys of a condition. @param {string} name */

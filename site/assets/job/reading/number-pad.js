@@ -10,7 +10,7 @@ import { choice, key } from "../controls.js";
 
 /**
  * What is being typed: the digits, the unit's key, and for a crank angle the side.
- * @typedef {{text: string, unit: string, side: string}} Typed
+ * @typedef {{text: string, unit: string, side: string}} TypedReading
  */
 
 export const SIDE_CHOICES = /** @type {const} */ ([
@@ -21,7 +21,7 @@ const WORDS = new Map([
   ["mark", "words"],
   ["code", "as stamped"],
 ]);
-/** How a place of the crank may be read: by the light in degrees, or how deep the piston stands below its top. */
+/** How a crank position may be read: by the light in degrees, or as the depth of the piston below top dead centre. */
 const PLACES = /** @type {const} */ ([
   ["deg", "degrees"],
   ["mm", "mm below the top"],
@@ -29,27 +29,27 @@ const PLACES = /** @type {const} */ ([
 ]);
 const LONGEST = { number: 14, words: 200 };
 
-/** Whether a place of the crank is typed as a depth. @param {Typed} typed @param {readonly string[]} units */
+/** Whether a crank position is typed as a depth. @param {TypedReading} typed @param {readonly string[]} units */
 const isDepth = ({ unit }, units) => takesSides(units) && (unit === "mm" || unit === "in");
 
-/** Whether a kind of figure is read as a place of the crank. @param {readonly string[]} units */
+/** Whether a kind of figure is read as a crank position. @param {readonly string[]} units */
 export const takesSides = (units) => units.includes("btdc");
 
 /** @param {string} unit */
 const isWords = (unit) => WORDS.has(unit);
 
-/** A number as fingers type it: a comma for the point, nothing before the point, blanks around. @param {string} text */
+/** A number as typed in haste, made plain: a comma for the point, no digit before it, spaces around. @param {string} text */
 export function asPlain(text) {
   const pointed = text.trim().replace(",", ".").replace(/\s+/g, " ");
   return pointed.startsWith(".") ? `0${pointed}` : pointed;
 }
 
 /**
- * What was typed, as a report writes it: `{"btdc": "22.5"}`, `{"psi": "110"}`, `{"mark": "in line"}`.
- * @param {Typed} typed
+ * What was typed, as in a report: `{"btdc": "22.5"}`, `{"psi": "110"}`, `{"mark": "in line"}`.
+ * @param {TypedReading} typed
  * @param {readonly string[]} units of the figure's kind
  * @returns {Document}
- * @throws {QuantityError} it is empty, no plain number, or lacks its side; the message says what to type
+ * @throws {QuantityError} it is empty, not a plain number, or without a side; the message says what to type
  */
 export function typedValue({ text, unit, side }, units) {
   if (isWords(unit)) {
@@ -70,14 +70,14 @@ export function typedValue({ text, unit, side }, units) {
   if (!value.sign()) return { tdc: "0" };
   if (!depth && value.toNumber() > 90)
     throw new QuantityError(
-      `${digits} degrees can not be: a reading of the light lies within 90 of top dead centre; type it again`,
+      `${digits} degrees cannot be right: a reading of the light lies within 90 of top dead centre; type it again`,
     );
   if (!side) throw new QuantityError(`choose before TDC or after TDC for ${digits}`);
   return { [side]: depth ? { [unit]: digits } : digits };
 }
 
 /**
- * The keys themselves; each types into the box that is asked for at that moment.
+ * The number keys; each types into the box that `box` returns.
  * @param {() => HTMLInputElement} box
  * @param {boolean} fractions whether `7/64` can be typed
  */
@@ -105,9 +105,9 @@ export function digitKeys(box, fractions) {
  * @param {string} id unique on the screen
  * @param {string} label
  * @param {readonly string[]} units
- * @param {Typed} typed changed in place as keys are pressed
- * @param {boolean} depth whether a place of the crank may be typed as a depth too
- * @param {() => unknown} changed after each change of unit, which may want other keys
+ * @param {TypedReading} typed changed in place as keys are pressed
+ * @param {boolean} depth whether a crank position may be typed as a depth too
+ * @param {() => unknown} changed called after each change of unit, which may need other keys
  */
 export function numberPad(id, label, units, typed, depth, changed) {
   const words = isWords(typed.unit);

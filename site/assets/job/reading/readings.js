@@ -1,156 +1,90 @@
-/** Readings of a step: as found, while the screw is turned, and as left; each with its verdict, none ever lost. */
+/** The readings of a step, each with its verdict; the screw coach and the form for the next reading. */
 
 import { work as spread } from "../../bench/aids/compression.js";
 import { element } from "../../dom.js";
 import { readQuantity } from "../../quantity/quantity.js";
-import { Condition, Noted, SIDES } from "../../vocabulary.js";
-import { choice, field, key, lines, refusal } from "../controls.js";
-import { asRead } from "../log/record.js";
-import { atWords, givenFor, takesDepth, valueWords } from "../step-figure.js";
+import { Noted, SIDES } from "../../vocabulary.js";
+import { key, lines } from "../controls.js";
+import { recordAtReading } from "../log/record.js";
+import { conditionsInWords, setupFor, valueWords } from "../step-figure.js";
 import { trueWords } from "./as-left.js";
-import { askedConditions, legendOf } from "./conditions.js";
-import { measured } from "./measured-correction.js";
-import { numberPad, takesSides } from "./number-pad.js";
-import { asAdvised, coachFor, coachShown, turnedFields } from "./screw-coach.js";
-import { listenKey } from "./speech.js";
-import { hear, store } from "./take-reading.js";
+import { measuredView } from "./measured-correction.js";
+import { takesSides } from "./number-pad.js";
+import { firstDraft, readingForm, unitsOf, WHENS } from "./reading-form.js";
+import { coachView } from "./screw-coach.js";
 import { verdictOf } from "./verdict.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** @typedef {import("../workspace.js").Desk} Desk */
-/** @typedef {import("../step-figure.js").Shown} Shown */
-/** @typedef {import("../log/record.js").ReadingOf} ReadingOf */
+/** @typedef {import("../workspace.js").Workspace} Workspace */
+/** @typedef {import("../step-figure.js").StepFigure} StepFigure */
+/** @typedef {import("../log/record.js").JobReading} JobReading */
 /** @typedef {import("../../book/job.js").JobStep} JobStep */
 
-/**
- * What is being typed at a step; it outlives each drawing of the screen.
- * @typedef {{when: string, state: string, typed: import("./number-pad.js").Typed, conditions: Record<string, string>,
- *   replaces: string, refused: string, turned: import("./screw-coach.js").Turned}} Draft
- */
-
-const WHENS = new Map([
-  ["found", "as found"],
-  ["turning", "while turning"],
-  ["left", "as left"],
-]);
-
-/** A reading's conditions, the cylinder among them. @param {ReadingOf} reading @returns {Document} */
+/** A reading's conditions, the cylinder among them. @param {JobReading} reading @returns {Document} */
 export const atOf = ({ conditions, cylinder }) => ({ ...(cylinder ? { cylinder } : {}), ...conditions });
 
 /**
- * When and under what it was read; and the true angle, where the pointer does not stand right.
- * @param {ReadingOf} reading
- * @param {Desk} desk
+ * The state and conditions of a reading; and the true angle, if the pointer is off.
+ * @param {JobReading} reading
+ * @param {Workspace} workspace
  */
 export function whereWords(reading, { record }) {
   const { printed, read } = trueWords(reading.value, record.deadCentre);
-  return [reading.state.replaceAll("-", " "), atWords(atOf(reading)), read && `truly ${printed}`]
+  return [reading.state.replaceAll("-", " "), conditionsInWords(atOf(reading)), read && `truly ${printed}`]
     .filter(Boolean)
     .join(", ");
 }
 
-/** @param {ReadingOf} reading @param {readonly Shown[]} shown @param {Desk} desk */
-export const judged = (reading, shown, desk) =>
+/** @param {JobReading} reading @param {readonly StepFigure[]} shown @param {Workspace} workspace */
+export const verdictOn = (reading, shown, workspace) =>
   verdictOf(
     shown,
     { value: reading.value, state: reading.state, at: atOf(reading) },
-    givenFor(desk.page, desk.shared, asRead(desk.record, reading), reading.figure),
+    setupFor(workspace.page, workspace.shared, recordAtReading(workspace.record, reading), reading.figure),
   );
 
 /**
- * The part of a step's screen that takes and shows readings.
- * @param {Desk} desk
+ * The part of a step's screen with its readings.
+ * @param {Workspace} workspace
  * @param {JobStep} step
- * @param {readonly Shown[]} shown
+ * @param {readonly StepFigure[]} shown
  */
-export function readingsOf(desk, step, shown) {
-  const kind = desk.shared["figures"][step.figure];
+export function readingsView(workspace, step, shown) {
+  const kind = workspace.shared["figures"][step.figure];
   const units = unitsOf(kind);
   const coachable =
-    takesSides(units) && step.records.includes(Noted.AS_LEFT) ? (shown.find((one) => one.aimed) ?? null) : null;
-  const draft = desk.draft(step.id, () => firstDraft(desk, step, kind, shown, units, coachable));
-  const { found, left } = desk.record;
+    takesSides(units) && step.records.includes(Noted.AS_LEFT) ? (shown.find((one) => one.target) ?? null) : null;
+  const draft = workspace.draft(step.id, () => firstDraft(workspace, step, kind, shown, units, coachable));
+  const { found, left } = workspace.record;
   const noted = [...(found.get(step.figure) ?? []), ...(left.get(step.figure) ?? [])];
   const latest = noted
     .map((one) => one.time)
     .sort()
     .at(-1);
-  const told = noted.map((one) => readingRow(desk, one, shown, draft, one.time === latest));
+  const rows = noted.map((one) => readingRow(workspace, one, shown, draft, one.time === latest));
   return element(
     "section",
     { class: "readings", "aria-label": "Readings" },
     element("h2", {}, "Readings"),
-    told.length ? element("ul", { class: "noted" }, ...told) : element("p", {}, "None noted yet."),
-    spreadOf(desk, step.figure),
-    measured(desk, step.figure),
-    coachable && coachShown(desk, coachable),
-    form(desk, step, kind, shown, units, coachable, draft),
+    rows.length ? element("ul", { class: "noted" }, ...rows) : element("p", {}, "None noted yet."),
+    spreadOf(workspace, step.figure),
+    measuredView(workspace, step.figure),
+    coachable && coachView(workspace, coachable),
+    readingForm(workspace, step, kind, shown, units, coachable, draft),
   );
 }
 
 /**
- * The units that can be typed here: windows over dead centre are of pages, not of readings.
- * @param {Document} kind
- * @returns {string[]}
- */
-const unitsOf = (kind) =>
-  kind["units"].filter((/** @type {string} */ unit) => !unit.startsWith("cranking_") && unit !== "by_rpm");
-
-/**
- * @param {Desk} desk
- * @param {JobStep} step
- * @param {Document} kind
- * @param {readonly Shown[]} shown
- * @param {readonly string[]} units
- * @param {Shown | null} coachable
- * @returns {Draft}
- */
-function firstDraft(desk, step, kind, shown, units, coachable) {
-  const states = /** @type {string[]} */ (kind["states"]);
-  const held = shown.map((one) => one.state).filter((state) => states.includes(state));
-  const state =
-    states.includes(desk.record.state) && (!held.length || held.includes(desk.record.state))
-      ? desk.record.state
-      : (held[0] ?? states[0] ?? "");
-  const printed = shown.find((one) => one.value)?.value ?? {};
-  const worded = shown.some((one) => !one.value && !one.told.problem && !one.told.depends.length);
-  const unit = takesSides(units)
-    ? "deg"
-    : (units.find((one) => one in printed) ??
-      (worded && units.find((one) => one === "mark" || one === "code")) ??
-      units[0] ??
-      "");
-  const found = desk.record.found.get(step.figure)?.length;
-  const when =
-    step.records.includes(Noted.AS_FOUND) && !found ? "found" : step.records.includes(Noted.AS_LEFT) ? "left" : "found";
-  return {
-    when: found && takesSides(units) && step.records.includes(Noted.AS_LEFT) ? "turning" : when,
-    state,
-    typed: { text: "", unit: unit || "", side: sideOf(shown, state) },
-    conditions: {},
-    replaces: "",
-    refused: "",
-    turned: coachable ? asAdvised(coachFor(desk, coachable)) : { text: "0", way: "in" },
-  };
-}
-
-/** The side of the printed figure, where it has but one. @param {readonly Shown[]} shown @param {string} state */
-function sideOf(shown, state) {
-  const value = shown.find((one) => one.state === state)?.value ?? {};
-  return "btdc" in value ? "btdc" : "atdc" in value ? "atdc" : "";
-}
-
-/**
- * What was read, with its verdict; behind it what follows, and the ways to mend it.
- * @param {Desk} desk
- * @param {ReadingOf} reading
- * @param {readonly Shown[]} shown
- * @param {Draft} draft
+ * A reading with its verdict; folded behind it what follows, and keys to correct it.
+ * @param {Workspace} workspace
+ * @param {JobReading} reading
+ * @param {readonly StepFigure[]} shown
+ * @param {import("./reading-form.js").ReadingDraft} draft
  * @param {boolean} last
  */
-function readingRow(desk, reading, shown, draft, last) {
-  const verdict = judged(reading, shown, desk);
-  const where = whereWords(reading, desk);
+function readingRow(workspace, reading, shown, draft, last) {
+  const verdict = verdictOn(reading, shown, workspace);
+  const where = whereWords(reading, workspace);
   const again = () => {
     const [unit = ""] = Object.keys(reading.value);
     Object.assign(draft, {
@@ -165,7 +99,7 @@ function readingRow(desk, reading, shown, draft, last) {
       unit: SIDES.includes(unit) ? draft.typed.unit : unit,
       side: draft.typed.side,
     };
-    desk.redraw("reading");
+    workspace.redraw("reading");
   };
   const [first, second, ...rest] = verdict.more;
   const urgent =
@@ -198,7 +132,7 @@ function readingRow(desk, reading, shown, draft, last) {
         "div",
         { class: "keys" },
         key("Replace", again, { id: `replace-${reading.entry}`, "aria-label": `Replace ${valueWords(reading.value)}` }),
-        key("Take back", () => desk.append("take-back", { entry: reading.entry }), {
+        key("Take back", () => workspace.append("take-back", { entry: reading.entry }), {
           id: `back-${reading.entry}`,
           "aria-label": `Take back ${valueWords(reading.value)}`,
         }),
@@ -209,40 +143,13 @@ function readingRow(desk, reading, shown, draft, last) {
 }
 
 /**
- * What is aimed at, again beside the keys, and never without what is printed.
- * @param {readonly Shown[]} shown
- * @param {string} state
- */
-function aimLine(shown, state) {
-  const like = shown.find((one) => one.state === state && one.aimed && one.asked);
-  if (!like?.aimed || !like.asked) return null;
-  const { told, asked, aimed } = like;
-  return element(
-    "p",
-    { class: "aim" },
-    `Set ${aimed.show} `,
-    element("small", {}, `${told.from || `printed ${asked.printed}`}, ${told.source}`),
-  );
-}
-
-/**
- * Of cylinders that are each read, the first that was not yet.
- * @param {Desk} desk @param {string} figure @param {string} when @param {import("./conditions.js").Asked} asked
- */
-function unread({ record }, figure, when, { name, needed, options }) {
-  if (name !== Condition.CYLINDER || !needed) return undefined;
-  const read = new Set((record[when === "left" ? "left" : "found"].get(figure) ?? []).map((one) => one.cylinder));
-  return options.find(([number]) => !read.has(number))?.[0];
-}
-
-/**
- * How far the cylinders are apart, once two or more were read in one unit.
- * @param {Desk} desk
+ * The spread of the cylinders, once two or more were read in one unit.
+ * @param {Workspace} workspace
  * @param {string} figure
  */
-function spreadOf(desk, figure) {
+function spreadOf(workspace, figure) {
   if (figure !== "compression") return null;
-  const held = (desk.record.found.get(figure) ?? []).filter((one) => one.cylinder);
+  const held = (workspace.record.found.get(figure) ?? []).filter((one) => one.cylinder);
   const [unit = ""] = Object.keys(held[0]?.value ?? {});
   const numbers = [...new Map(held.map((one) => [Number(one.cylinder), one])).entries()].sort(
     ([one], [other]) => one - other,
@@ -254,106 +161,4 @@ function spreadOf(desk, figure) {
     return null;
   const worked = spread({ unit, readings: values });
   return element("div", { class: "spread" }, lines(worked.answer), lines(worked.remarks.slice(1)));
-}
-
-/**
- * @param {Desk} desk
- * @param {JobStep} step
- * @param {Document} kind
- * @param {readonly Shown[]} shown
- * @param {readonly string[]} units
- * @param {Shown | null} coachable
- * @param {Draft} draft
- */
-function form(desk, step, kind, shown, units, coachable, draft) {
-  const redraw = () => desk.redraw();
-  const coachHere = Boolean(coachable && coachable.state === draft.state);
-  const whens = [
-    ...(step.records.includes(Noted.AS_FOUND) ? ["found"] : []),
-    ...(coachHere ? ["turning"] : []),
-    ...(step.records.includes(Noted.AS_LEFT) ? ["left"] : []),
-  ];
-  if (!whens.includes(draft.when)) draft.when = whens.at(-1) ?? "found";
-  const asked = askedConditions(desk.page, kind, step.figure, shown, draft.state);
-  for (const one of asked) draft.conditions[one.name] ??= unread(desk, step.figure, draft.when, one) ?? one.usual;
-  const locknut = coachable?.asked?.adjusters?.[step.figure]?.["locknut"] !== "false";
-  const name =
-    draft.when === "found"
-      ? "Note as found"
-      : draft.when === "turning"
-        ? "Give it to the coach"
-        : coachHere && locknut
-          ? "Locked, reads this: as left"
-          : "Note as left";
-  const turning = draft.when === "turning" && (desk.record.turns.get(step.figure)?.length ?? 0) > 0;
-  const ear = takesSides(units) ? listenKey("Say the reading", (heard) => hear(desk, draft, heard, turning)) : null;
-  const made = element(
-    "form",
-    { class: "take", novalidate: true },
-    draft.replaces &&
-      element(
-        "p",
-        {},
-        "This takes the place of the reading chosen above. ",
-        key(
-          "Leave it as it was",
-          () => {
-            draft.replaces = "";
-            redraw();
-          },
-          { id: "not-replace" },
-        ),
-      ),
-    whens.length > 1 &&
-      choice(
-        "when",
-        "This reading is",
-        whens.map((when) => [
-          when,
-          when === "left" && coachHere && locknut ? "locked: as left" : (WHENS.get(when) ?? when),
-        ]),
-        draft.when,
-        (when) => {
-          Object.assign(draft, { when, refused: "" });
-          redraw();
-        },
-      ),
-    kind["states"].length > 1 &&
-      choice(
-        "state",
-        "Read",
-        kind["states"].map((/** @type {string} */ state) => [state, state.replaceAll("-", " ")]),
-        draft.state,
-        (state) => {
-          Object.assign(draft, { state, conditions: {}, refused: "" });
-          redraw();
-        },
-      ),
-    ...asked.map((one) =>
-      one.options.length
-        ? choice(one.name, legendOf(one.name), one.options, draft.conditions[one.name] ?? "", (value) => {
-            draft.conditions[one.name] = value;
-          })
-        : field(
-            one.name,
-            legendOf(one.name),
-            draft.conditions[one.name] ?? "",
-            (value) => {
-              draft.conditions[one.name] = value;
-            },
-            { inputmode: "numeric", class: "reading-box" },
-          ),
-    ),
-    turning && turnedFields("turned", draft.turned, redraw),
-    aimLine(shown, draft.state),
-    numberPad("reading", "It reads", units, draft.typed, takesDepth(desk.page, shown), redraw),
-    ear,
-    refusal(draft.refused),
-    element("button", { type: "submit", class: "main-key", id: "store" }, name),
-  );
-  made.addEventListener("submit", (event) => {
-    event.preventDefault();
-    void store(desk, step, shown, units, coachable, draft, asked);
-  });
-  return made;
 }

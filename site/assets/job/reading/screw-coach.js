@@ -1,6 +1,5 @@
 /**
- * The coach of an adjusting screw: from the readings so far, which way and how far to turn; told on the screen and
- * aloud.
+ * The coach of an adjusting screw: from the readings so far, which way and how far to turn; on the screen and aloud.
  */
 
 import { work } from "../../bench/aids/next-turn.js";
@@ -9,24 +8,24 @@ import { StopscrewError } from "../../errors.js";
 import { Fraction, NOUGHT } from "../../quantity/fraction.js";
 import { angleInWords } from "../../quantity/spoken.js";
 import { choice, field, key, lines, refusal } from "../controls.js";
-import { workingShown } from "../screens/figure-view.js";
-import { givenFor } from "../step-figure.js";
+import { workingView } from "../screens/figure-view.js";
+import { setupFor } from "../step-figure.js";
 import { readTurns, spokenTurns, turnsText } from "./spoken-reading.js";
 
-/** @typedef {import("../step-figure.js").Shown} Shown */
-/** @typedef {import("../workspace.js").Desk} Desk */
-/** @typedef {{text: string, way: string}} Turned how far since the last reading, and `in` or `out` */
+/** @typedef {import("../step-figure.js").StepFigure} StepFigure */
+/** @typedef {import("../workspace.js").Workspace} Workspace */
+/** @typedef {{text: string, way: string}} TypedTurns turns since the last reading, and `in` or `out` */
 
 const FRACTIONS = ["0", "1/8", "1/4", "3/8", "1/2", "3/4", "1", "1 1/2", "2"];
 
 /**
- * What the coach says now: the answer of the bench aid, or in `refused` why there is none; `advised` are the turns that it
- * names, nothing where it names none; `there` where the screw should be left alone.
+ * What the coach says: the answer of the bench aid, or in `refused` why there is none; `advised` are the turns that it
+ * names, null if none; `there` is true if the screw is on target.
  * @typedef {{answer: string[], remarks: string[], cautions: string[], steps: import("../../bench/aids/wording.js").Step[],
- *   refused: string, advised: Fraction | null, there: boolean}} Coached
+ *   refused: string, advised: Fraction | null, there: boolean}} Advice
  */
 
-/** What a bench form would have typed; here the family's own figure stands for it. */
+/** The fields of the bench aid's form, empty: the family's figure takes their place. */
 const UNTYPED = /** @type {const} */ ({
   target: null,
   printed: null,
@@ -47,27 +46,27 @@ const UNTYPED = /** @type {const} */ ({
 });
 
 /**
- * @param {Shown} shown the state that is being set
+ * @param {StepFigure} shown the state that is being set
  * @param {readonly {turns: string, reads: string}[]} turns
- * @param {import("../step-figure.js").Given} given what the job reckons with
- * @returns {Coached | null} nothing where there is no target to come to, or no reading yet
+ * @param {import("../step-figure.js").JobSetup} given the settings of the job
+ * @returns {Advice | null} null if there is no target or no reading yet
  */
-export function coached({ figure, asked, aimed }, turns, { margin, deadCentre, correction }) {
-  if (!asked || !aimed || !turns.length) return null;
-  const { part = "", turning_in: works = "", locknut = "" } = asked.adjusters?.[figure] ?? {};
+function advice({ figure, settable, target }, turns, { margin, deadCentre, correction }) {
+  if (!settable || !target || !turns.length) return null;
+  const { part = "", turning_in: works = "", locknut = "" } = settable.adjusters?.[figure] ?? {};
   const readings = turns.map((one) => /** @type {const} */ ([readTurns(one.turns), Fraction.of(one.reads)]));
   const held = {
-    figure: asked,
+    figure: settable,
     correction,
-    engine: asked.engine,
-    flywheel: asked.flywheel,
-    adjusters: asked.adjusters,
+    engine: settable.engine,
+    flywheel: settable.flywheel,
+    adjusters: settable.adjusters,
   };
   const none = { answer: [], remarks: [], cautions: [], steps: [], refused: "", advised: null, there: false };
   try {
     const worked = work({
       ...UNTYPED,
-      kinds: { [figure]: asked.kind },
+      kinds: { [figure]: settable.kind },
       kind: figure,
       margin,
       dead_centre: deadCentre,
@@ -86,15 +85,15 @@ export function coached({ figure, asked, aimed }, turns, { margin, deadCentre, c
 }
 
 /**
- * Where the screw stands now, counted in from the first reading.
+ * The position of the screw, in turns inward from the first reading.
  * @param {readonly {turns: string}[]} turns
  */
 export const stands = (turns) => readTurns(turns.at(-1)?.turns ?? "0");
 
 /**
- * How far the screw was turned, as typed and chosen.
- * @param {Turned} turned
- * @returns {Fraction | null} nothing where it can not be read
+ * The typed turns of the screw.
+ * @param {TypedTurns} turned
+ * @returns {Fraction | null} null if they are not understood
  */
 export function turnedBy({ text, way }) {
   const plain = text.trim().replace(",", ".");
@@ -102,9 +101,9 @@ export function turnedBy({ text, way }) {
 }
 
 /**
- * The fields for how far the screw was turned since the last reading; at first as the coach advised.
+ * The fields for the turns since the last reading, filled with what the coach advised.
  * @param {string} id
- * @param {Turned} turned changed in place
+ * @param {TypedTurns} turned changed in place
  * @param {() => void} redraw
  */
 export function turnedFields(id, turned, redraw) {
@@ -151,28 +150,28 @@ export function turnedFields(id, turned, redraw) {
   );
 }
 
-/** What the coach says at this moment. @param {Desk} desk @param {Shown} shown */
+/** What the coach says now. @param {Workspace} workspace @param {StepFigure} shown */
 export const coachFor = ({ page, shared, record }, shown) =>
-  coached(shown, record.turns.get(shown.figure) ?? [], givenFor(page, shared, record, shown.figure));
+  advice(shown, record.turns.get(shown.figure) ?? [], setupFor(page, shared, record, shown.figure));
 
-/** What was advised, put ready as what was done. @param {Coached | null} coach @returns {Turned} */
+/** The advised turns, as the default for those made. @param {Advice | null} coach @returns {TypedTurns} */
 export function asAdvised(coach) {
   const advised = coach?.advised ?? NOUGHT;
   return { text: turnsText(advised.size()), way: advised.sign() < 0 ? "out" : "in" };
 }
 
 /**
- * What the coach says, and the readings that it says it from.
- * @param {Desk} desk
- * @param {Shown} shown
+ * What the coach says, and the readings it is based on.
+ * @param {Workspace} workspace
+ * @param {StepFigure} shown
  * @returns {HTMLElement | null}
  */
-export function coachShown(desk, shown) {
-  const turns = desk.record.turns.get(shown.figure) ?? [];
-  const coach = coachFor(desk, shown);
+export function coachView(workspace, shown) {
+  const turns = workspace.record.turns.get(shown.figure) ?? [];
+  const coach = coachFor(workspace, shown);
   if (!coach) return null;
   const [first = "", ...more] = coach.answer;
-  const adjuster = shown.asked?.adjusters?.[shown.figure];
+  const adjuster = shown.settable?.adjusters?.[shown.figure];
   const rows = turns.map((one) =>
     element("li", {}, `${standsWords(one.turns)}: ${angleInWords(Fraction.of(one.reads))}`),
   );
@@ -189,23 +188,27 @@ export function coachShown(desk, shown) {
       {},
       element("summary", {}, "Readings so far, and how it was worked out"),
       element("ul", {}, ...rows),
-      ...workingShown(coach.steps),
+      ...workingView(coach.steps),
       lines(coach.remarks),
     ),
     element(
       "div",
       { class: "keys" },
       last
-        ? key("Take the last one back", () => desk.append("take-back", { entry: last.entry }), { id: "coach-back" })
+        ? key("Take the last one back", () => workspace.append("take-back", { entry: last.entry }), {
+            id: "coach-back",
+          })
         : null,
-      key("Begin again", () => desk.append("turn", { figure: shown.figure, forget: true }), { id: "coach-forget" }),
-      key("Say it", () => desk.aloud(coachSpoken(coach)), { id: "coach-say", hidden: !desk.canSpeak }),
+      key("Start again", () => workspace.append("turn", { figure: shown.figure, forget: true }), {
+        id: "coach-forget",
+      }),
+      key("Say it", () => workspace.aloud(coachSpeech(coach)), { id: "coach-say", hidden: !workspace.canSpeak }),
     ),
   );
 }
 
-/** The coach's words as they are read aloud. @param {Coached} coach */
-export const coachSpoken = (coach) => coach.refused || coach.answer.join(". ");
+/** The coach's words as they are read aloud. @param {Advice} coach */
+export const coachSpeech = (coach) => coach.refused || coach.answer.join(". ");
 
 /** @param {string} turns */
 const standsWords = (turns) =>

@@ -1,24 +1,24 @@
-/** Reading aloud and listening, where the browser can: off until it is wanted, and the wish is kept on this phone. */
+/** Reading aloud and speech recognition, where the browser has them; whether to read aloud is stored on this phone. */
 
 import { recall, remember } from "../../phone-storage.js";
 import { key } from "../controls.js";
 
-const WISH = "stopscrew-aloud";
+const READ_ALOUD = "stopscrew-aloud";
 
-/** Whether the browser can speak at all. */
+/** Whether the browser can speak. */
 export const canSpeak = () => typeof speechSynthesis !== "undefined" && typeof SpeechSynthesisUtterance !== "undefined";
 
-/** Whether it is wanted on this phone. */
-export const wished = () => recall(WISH) === "on";
+/** Whether reading aloud is on. */
+export const readsAloud = () => recall(READ_ALOUD) === "on";
 
-/** @param {boolean} on @returns {boolean} whether the wish outlives this page */
-export const wish = (on) => remember(WISH, on ? "on" : "off");
+/** @param {boolean} on @returns {boolean} whether the choice is stored */
+export const setReadAloud = (on) => remember(READ_ALOUD, on ? "on" : "off");
 
-/** Say it now, in the place of what is being said. @param {string} words */
+/** Read words aloud, cutting off what is being read. @param {string} words */
 export function speak(words) {
   if (!canSpeak() || !words) return;
   speechSynthesis.cancel();
-  // A voice swallows signs: say them.
+  // Voices leave out signs and spell abbreviations.
   const said = words
     .replaceAll("°", " degrees")
     .replace(/\bBTDC\b/g, "before top dead centre")
@@ -29,15 +29,15 @@ export function speak(words) {
   speechSynthesis.speak(utterance);
 }
 
-/** The browser's ear, under either of its names. @returns {any} */
+/** The browser's speech recognition, under either of its names. @returns {any} */
 const ear = () =>
   /** @type {any} */ (globalThis)["SpeechRecognition"] ?? /** @type {any} */ (globalThis)["webkitSpeechRecognition"];
 
 /**
- * A key that listens once. What is heard is only put into the box: the hand still notes it.
+ * A key that listens once. What is heard only fills the box; noting it takes another key.
  * @param {string} words
  * @param {(heard: string) => unknown} hear
- * @returns {HTMLElement | null} nothing where the browser has no ear
+ * @returns {HTMLElement | null} null if the browser has no speech recognition
  */
 export function listenKey(words, hear) {
   const Recognition = ear();

@@ -1,6 +1,6 @@
 /**
- * Words that a mechanic says, made into what a hand would type: "twenty two and a half before" is 22.5 before. Pure: the
- * browser's ear is in `speech.js`. What can not be understood for certain is nothing, never a guess.
+ * Turns spoken words into what would be typed: "twenty two and a half before" is 22.5 before. Pure; the browser's speech
+ * recognition is in `speech.js`. What is not certain gives null, never a guess.
  */
 
 import { Fraction, NOUGHT } from "../../quantity/fraction.js";
@@ -115,7 +115,7 @@ function split(words) {
 }
 
 /**
- * A whole number at a place in the words, and how many words it took; nothing where there is none.
+ * A whole number at a place in the words, and how many words it takes; null if there is none.
  * @param {readonly string[]} words
  * @param {number} at
  * @returns {[Fraction, number] | null}
@@ -132,7 +132,7 @@ function wholeAt(words, at) {
 }
 
 /**
- * A part at a place in the words: `a half`, `three quarters`, `3/4`, `point five`.
+ * A fraction at a place in the words: `a half`, `three quarters`, `3/4`, `point five`.
  * @param {readonly string[]} words
  * @param {number} at
  * @returns {[Fraction, number] | null}
@@ -164,7 +164,7 @@ function partAt(words, at) {
 }
 
 /**
- * The one number in the words, and the words that are not it; nothing where there is none or more than one.
+ * The number in the words, and the other words; null if there is none or more than one.
  * @param {readonly string[]} words
  * @returns {{value: Fraction, rest: string[]} | null}
  */
@@ -184,7 +184,7 @@ function numberIn(words) {
     }
     if (value) return null;
     [value, at] = [found[0], at + found[1]];
-    // Only a whole number is followed by a part of one: "one turn and a half", "one and three quarters".
+    // Only a whole number is followed by a fraction: "one turn and a half", "one and three quarters".
     let then = at;
     while (whole && ["turn", "turns", "degree", "degrees", "and"].includes(words[then] ?? "")) then += 1;
     const more = whole ? partAt(words, then) : null;
@@ -194,9 +194,9 @@ function numberIn(words) {
 }
 
 /**
- * An angle of the crank as it is said: digits and side; the side is empty where none was said.
+ * A spoken crank angle: digits and side; the side is empty if none was spoken.
  * @param {string} words
- * @returns {{text: string, side: "" | "btdc" | "atdc"} | null} nothing where it is not one angle for certain
+ * @returns {{text: string, side: "" | "btdc" | "atdc"} | null} null unless it is certainly one angle
  */
 export function spokenReading(words) {
   const heard = split(words);
@@ -214,10 +214,10 @@ export function spokenReading(words) {
 }
 
 /**
- * How far a screw was turned, as it is said: turns inward positive. "a quarter out", "minus a quarter", "one and a half
+ * Spoken turns of a screw, inward positive: "a quarter out", "minus a quarter", "one and a half
  * in", "not at all".
  * @param {string} words
- * @returns {Fraction | null} nothing where it is not one number of turns with its way for certain
+ * @returns {Fraction | null} null unless it is certainly one number of turns with a direction
  */
 export function spokenTurns(words) {
   const heard = split(words.replace(/^\s*(an?|one)\s+(whole\s+|full\s+)?turn\b/i, "one turn"));
@@ -236,7 +236,7 @@ export function spokenTurns(words) {
 }
 
 /**
- * A number of turns as it is written: `1 1/2`, `-1/4`, `0`.
+ * A number of turns as text: `1 1/2`, `-1/4`, `0`.
  * @param {Fraction} turns inward positive
  */
 export function turnsText(turns) {

@@ -1,27 +1,28 @@
 /**
- * What was typed or said at a step becomes an entry: a reading as found or as left, or one for the coach; or why not.
+ * Turns what was typed or spoken at a step into an entry: a reading as found or as left, or one while turning the
+ * screw; or says why not.
  */
 
 import { StopscrewError } from "../../errors.js";
 import { Fraction, NOUGHT } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { COUNTED, Noted } from "../../vocabulary.js";
-import { givenFor, signedOf } from "../step-figure.js";
+import { setupFor, signedAngle } from "../step-figure.js";
 import { legendOf } from "./conditions.js";
 import { keepMeasured, signedText } from "./measured-correction.js";
 import { typedValue } from "./number-pad.js";
-import { asAdvised, coachFor, coachSpoken, stands, turnedBy } from "./screw-coach.js";
+import { asAdvised, coachFor, coachSpeech, stands, turnedBy } from "./screw-coach.js";
 import { spokenReading, spokenTurns, turnsText } from "./spoken-reading.js";
 import { spokenVerdict, verdictOf } from "./verdict.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** @typedef {import("../workspace.js").Desk} Desk */
-/** @typedef {import("../step-figure.js").Shown} Shown */
-/** @typedef {import("./readings.js").Draft} Draft */
+/** @typedef {import("../workspace.js").Workspace} Workspace */
+/** @typedef {import("../step-figure.js").StepFigure} StepFigure */
+/** @typedef {import("./reading-form.js").ReadingDraft} ReadingDraft */
 /** @typedef {import("../../book/job.js").JobStep} JobStep */
 
-/** @param {Desk} desk @param {Draft} draft @param {string} heard @param {boolean} turning */
-export function hear(desk, draft, heard, turning) {
+/** @param {Workspace} workspace @param {ReadingDraft} draft @param {string} heard @param {boolean} turning */
+export function hear(workspace, draft, heard, turning) {
   const reading = spokenReading(heard);
   const turned = turning ? spokenTurns(heard) : null;
   if (reading) draft.typed = { ...draft.typed, text: reading.text, side: reading.side || draft.typed.side };
@@ -31,49 +32,53 @@ export function hear(desk, draft, heard, turning) {
       ? ""
       : `heard “${heard.slice(0, 60)}”: say the degrees and before or after, such as “twenty two before”, ` +
         "or the turns and in or out";
-  desk.redraw("store");
+  workspace.redraw("store");
 }
 
 /**
  * Note what was typed; what is wrong with it is said, and stays to be mended.
- * @param {Desk} desk
+ * @param {Workspace} workspace
  * @param {JobStep} step
- * @param {readonly Shown[]} shown
+ * @param {readonly StepFigure[]} shown
  * @param {readonly string[]} units
- * @param {Shown | null} coachable
- * @param {Draft} draft
- * @param {import("./conditions.js").Asked[]} asked
+ * @param {StepFigure | null} coachable
+ * @param {ReadingDraft} draft
+ * @param {import("./conditions.js").ConditionField[]} asked
  */
-export async function store(desk, step, shown, units, coachable, draft, asked) {
+export async function store(workspace, step, shown, units, coachable, draft, asked) {
   const { figure } = step;
   const { text } = draft.typed;
   try {
     const value = typedValue(draft.typed, units);
-    const signed = signedOf(value);
-    const turns = desk.record.turns.get(figure) ?? [];
+    const signed = signedAngle(value);
+    const turns = workspace.record.turns.get(figure) ?? [];
     if (draft.when === "turning" && signed && coachable) {
       const turned = turns.length ? turnedBy(draft.turned) : turnedBy({ text: "0", way: "in" });
       if (!turned)
         throw new StopscrewError(
-          `'${draft.turned.text}' is no number of turns: type such as 1/2 or 1 1/4, and choose in or out`,
+          `'${draft.turned.text}' is not a number of turns: type for example 1/2 or 1 1/4, and choose in or out`,
         );
       draft.typed.text = ""; // what is typed meanwhile is the next reading
-      await desk.append("turn", { figure, turns: turnsText(stands(turns).plus(turned)), reads: signedText(signed) });
-      const coach = coachFor(desk, coachable);
+      await workspace.append("turn", {
+        figure,
+        turns: turnsText(stands(turns).plus(turned)),
+        reads: signedText(signed),
+      });
+      const coach = coachFor(workspace, coachable);
       Object.assign(draft, { refused: "", turned: asAdvised(coach), when: coach?.there ? "left" : "turning" });
-      desk.say(coach ? coachSpoken(coach) : "");
-    } else await storeReading(desk, step, shown, draft, asked, value, signed, coachable);
-    desk.redraw("reading");
+      workspace.say(coach ? coachSpeech(coach) : "");
+    } else await storeReading(workspace, step, shown, draft, asked, value, signed, coachable);
+    workspace.redraw("reading");
   } catch (error) {
     if (!(error instanceof StopscrewError)) throw error;
     draft.refused = error.message;
     draft.typed.text ||= text;
-    desk.redraw("reading");
+    workspace.redraw("reading");
   }
 }
 
 /**
- * How far the lock nut moved the screw, and what to do about it; empty where it did not.
+ * What the lock nut did to the setting, and what to do about it; empty if nothing.
  * @param {Fraction} locked
  * @param {readonly {reads: string}[]} [turns]
  */
@@ -82,20 +87,20 @@ function draggedWords(locked, turns = []) {
   const drag = before ? locked.minus(Fraction.of(before.reads)) : NOUGHT;
   if (!drag.sign()) return "";
   const [went, against] = drag.sign() > 0 ? ["earlier", "later"] : ["later", "earlier"];
-  return `locking moved it ${plain(drag)}° ${went}: slacken it, set it as much ${against}, lock, and read again`;
+  return `locking moved it ${plain(drag)}° ${went}: slacken it, set that much ${against}, lock it and read again`;
 }
 
 /**
- * @param {Desk} desk
+ * @param {Workspace} workspace
  * @param {JobStep} step
- * @param {readonly Shown[]} shown
- * @param {Draft} draft
- * @param {import("./conditions.js").Asked[]} asked
+ * @param {readonly StepFigure[]} shown
+ * @param {ReadingDraft} draft
+ * @param {import("./conditions.js").ConditionField[]} asked
  * @param {Document} value
  * @param {Fraction | null} signed
- * @param {Shown | null} coachable
+ * @param {StepFigure | null} coachable
  */
-async function storeReading(desk, step, shown, draft, asked, value, signed, coachable) {
+async function storeReading(workspace, step, shown, draft, asked, value, signed, coachable) {
   const { figure } = step;
   const said = Object.fromEntries(
     asked.map((one) => [one.name, (draft.conditions[one.name] ?? "").trim()]).filter(([, one]) => one),
@@ -103,12 +108,12 @@ async function storeReading(desk, step, shown, draft, asked, value, signed, coac
   const lacking = asked.find((one) => one.needed && !said[one.name]);
   if (lacking)
     throw new StopscrewError(
-      `say it with its ${legendOf(lacking.name).toLowerCase()}: without that it can not be compared`,
+      `choose the ${legendOf(lacking.name).toLowerCase()} too: without it the reading cannot be compared`,
     );
   const { cylinder = "", ...conditions } = said;
   const when = draft.when === "left" ? "left" : "found";
   draft.typed.text = "";
-  await desk.append("reading", {
+  await workspace.append("reading", {
     step: step.id,
     figure,
     when,
@@ -118,20 +123,20 @@ async function storeReading(desk, step, shown, draft, asked, value, signed, coac
     ...(cylinder ? { cylinder } : {}),
     ...(draft.replaces ? { replaces: draft.replaces } : {}),
   });
-  if (when === "left") await keepMeasured(desk);
+  if (when === "left") await keepMeasured(workspace);
   // The coach begins where the screw was found.
   const first =
-    when === "found" && signed && coachable?.state === draft.state && !desk.record.turns.get(figure)?.length;
-  if (first) await desk.append("turn", { figure, turns: "0", reads: signedText(signed) });
-  const coach = coachable?.state === draft.state ? coachFor(desk, coachable) : null;
+    when === "found" && signed && coachable?.state === draft.state && !workspace.record.turns.get(figure)?.length;
+  if (first) await workspace.append("turn", { figure, turns: "0", reads: signedText(signed) });
+  const coach = coachable?.state === draft.state ? coachFor(workspace, coachable) : null;
   const verdict = verdictOf(
     shown,
     { value, state: draft.state, at: said },
-    givenFor(desk.page, desk.shared, desk.record, figure),
+    setupFor(workspace.page, workspace.shared, workspace.record, figure),
   );
-  const dragged = when === "left" && coach && signed ? draggedWords(signed, desk.record.turns.get(figure)) : "";
+  const dragged = when === "left" && coach && signed ? draggedWords(signed, workspace.record.turns.get(figure)) : "";
   const more = when === "found" && coach?.advised?.sign() ? coach.answer : [dragged, ...verdict.more].filter(Boolean);
-  desk.say(spokenVerdict(value, verdict, more));
+  workspace.say(spokenVerdict(value, verdict, more));
   Object.assign(draft, { replaces: "", refused: "" });
   const counted = asked.find((one) => COUNTED.has(one.name));
   const next = counted?.options.find(([number]) => Number(number) === Number(said[counted.name] ?? 0) + 1);

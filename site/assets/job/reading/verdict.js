@@ -1,5 +1,5 @@
 /**
- * A reading of a job held against what is printed for its state: like with like only, words never judged by program.
+ * Judges a reading of a job by what is printed for the same state and conditions; words are never judged.
  */
 
 import { exactly } from "../../bench/aids/wording.js";
@@ -12,16 +12,16 @@ import { HALF, NOUGHT } from "../../quantity/fraction.js";
 import { readQuantity } from "../../quantity/quantity.js";
 import { plain } from "../../quantity/spoken.js";
 import { convert, PISTON_MM } from "../../quantity/unit.js";
-import { isAngle, signedOf, valueWords } from "../step-figure.js";
+import { isAngle, signedAngle, valueWords } from "../step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** @typedef {import("../step-figure.js").Shown} Shown */
-/** @typedef {import("../step-figure.js").Given} Given */
+/** @typedef {import("../step-figure.js").StepFigure} StepFigure */
+/** @typedef {import("../step-figure.js").JobSetup} JobSetup */
 
 /**
- * `off` is inside, early, late, above, below, or empty where nothing is judged; `sign` says it without colour; `words` in
- * a line; `more` what follows from it and which way to turn.
- * @typedef {{off: string, sign: string, words: string, more: string[]}} Verdict
+ * `off` is inside, early, late, above, below, or empty if it was not judged; `sign` shows it without colour; `words` in
+ * one line; `more` what follows from it and which way to turn.
+ * @typedef {{off: string, sign: string, words: string, more: string[]}} ReadingVerdict
  */
 
 /** @typedef {import("../../quantity/fraction.js").Fraction} Fraction */
@@ -35,17 +35,17 @@ const SIGNS = new Map([
   ["below", "▼"],
 ]);
 
-/** @param {string} off @param {string} words @param {string[]} [more] @returns {Verdict} */
+/** @param {string} off @param {string} words @param {string[]} [more] @returns {ReadingVerdict} */
 const said = (off, words, more = []) => ({ off, sign: SIGNS.get(off) ?? "–", words, more: more.filter(Boolean) });
 
 /**
- * @param {readonly Shown[]} shown the figure of the step, state by state
+ * @param {readonly StepFigure[]} shown the figure of the step, state by state
  * @param {{value: Document, state: string, at?: Document}} reading
- * @param {Given} given
- * @returns {Verdict}
+ * @param {JobSetup} given
+ * @returns {ReadingVerdict}
  */
 export function verdictOf(shown, reading, given) {
-  const like = alike(shown, reading);
+  const like = printedLike(shown, reading);
   if (!like)
     return said(
       "",
@@ -56,9 +56,9 @@ export function verdictOf(shown, reading, given) {
   if (!like.value)
     return said(
       "",
-      like.told.problem || like.told.depends.length
-        ? `noted; not judged: ${like.told.words || like.told.printed}`
-        : `noted; printed: ${like.told.printed}. Compare by eye`,
+      like.stated.problem || like.stated.depends.length
+        ? `noted; not judged: ${like.stated.words || like.stated.printed}`
+        : `noted; printed: ${like.stated.printed}. Compare by eye`,
     );
   try {
     return isAngle(like.value) ? angleVerdict(like, reading.value, given) : sizeVerdict(like, reading.value);
@@ -69,34 +69,37 @@ export function verdictOf(shown, reading, given) {
 }
 
 /**
- * The printed row of the same state, whose conditions the reading's do not contradict; the one that says most of them.
- * @param {readonly Shown[]} shown
+ * The printed figure of the same state whose conditions the reading does not contradict; the one sharing most of them.
+ * @param {readonly StepFigure[]} shown
  * @param {{state: string, at?: Document}} reading
  */
-export function alike(shown, { state, at = {} }) {
+function printedLike(shown, { state, at = {} }) {
   const fits = shown.filter(
     (one) =>
       one.state === state &&
       Object.entries(one.at).every(([name, value]) => at[name] === undefined || sameCondition(at[name], value)),
   );
-  const said = (/** @type {Shown} */ one) => Object.keys(one.at).filter((name) => at[name] !== undefined).length;
-  return fits.reduce((/** @type {Shown | null} */ best, one) => (!best || said(one) > said(best) ? one : best), null);
+  const said = (/** @type {StepFigure} */ one) => Object.keys(one.at).filter((name) => at[name] !== undefined).length;
+  return fits.reduce(
+    (/** @type {StepFigure | null} */ best, one) => (!best || said(one) > said(best) ? one : best),
+    null,
+  );
 }
 
 /** @param {any} one @param {any} other */
 const sameCondition = (one, other) => JSON.stringify(one) === JSON.stringify(other);
 
-/** @param {Shown} like @param {Document} value @param {Given} given */
-function angleVerdict({ asked, refused }, value, given) {
-  const byDepth = asked ? degreesAt(value, asked.engine) : null;
-  const reading = byDepth ?? signedOf(value);
-  if (!asked || !reading) return said("", refused || "noted; there is no one angle to hold it against");
-  // A depth gauge knows nothing of the pointer.
-  const found = judge(asked, reading, byDepth ? { ...given, deadCentre: NOUGHT } : given);
+/** @param {StepFigure} like @param {Document} value @param {JobSetup} given */
+function angleVerdict({ settable, refused }, value, given) {
+  const byDepth = settable ? degreesAt(value, settable.engine) : null;
+  const reading = byDepth ?? signedAngle(value);
+  if (!settable || !reading) return said("", refused || "noted; there is no one angle to hold it against");
+  // A depth gauge does not depend on the pointer.
+  const found = judge(settable, reading, byDepth ? { ...given, deadCentre: NOUGHT } : given);
   const more = [
     found.turn,
     found.would && `left so: ${found.would}`,
-    found.window ? `right between ${found.window}` : "",
+    found.window ? `OK from ${found.window}` : "",
     found.allowed,
     found.running && `runs at ${found.running}`,
   ];
@@ -108,7 +111,7 @@ function angleVerdict({ asked, refused }, value, given) {
 }
 
 /**
- * Signed degrees of a piston's depth; nothing where the reading is none, or the crank is not told.
+ * The signed degrees of a piston depth; null for other readings, or if the crank is unknown.
  * @param {Document} value
  * @param {Document | undefined} engine
  */
@@ -121,8 +124,8 @@ function degreesAt(value, engine) {
   return read.nominal.sign() < 0 ? angle.negative() : angle;
 }
 
-/** @param {Shown} like @param {Document} value */
-function sizeVerdict({ value: printed, told }, value) {
+/** @param {StepFigure} like @param {Document} value */
+function sizeVerdict({ value: printed, stated }, value) {
   const [wanted, read] = [readQuantity(printed ?? {}), readQuantity(value)];
   const reading = read.nominal ? convert(read.nominal, read.unit, wanted.unit) : null;
   if (!reading) return said("", "noted");
@@ -135,12 +138,12 @@ function sizeVerdict({ value: printed, told }, value) {
   const side = off === "early" ? "above" : "below";
   const number = plain(far);
   return said(side, `${number === "0" ? "less than 0.001" : number} ${wanted.unit.symbol} ${side} ${wanted}`, [
-    told.hazard,
+    stated.hazard,
   ]);
 }
 
 /**
- * So far off that it is a slip of the unit or the digits rather than of the engine.
+ * Whether it is so far off that the unit or the digits are wrong rather than the engine.
  * @param {Fraction} reading
  * @param {import("../../quantity/quantity.js").Quantity} wanted
  */
@@ -151,9 +154,9 @@ function slipped(reading, { low, high, unit }) {
 }
 
 /**
- * A reading with its verdict and what to do in one line, as it is read aloud.
+ * A reading with its verdict and what to do, as read aloud.
  * @param {Document} value
- * @param {Verdict} verdict
+ * @param {ReadingVerdict} verdict
  * @param {readonly string[]} more
  */
 export const spokenVerdict = (value, { off, words }, more) =>

@@ -1,24 +1,24 @@
 /**
- * All steps of a job at a glance: done, to check again, to do, still shut; and what is to be changed about the engine.
+ * All steps of a job at a glance: done, to check again, to do, locked; with links to the engine and other pages.
  */
 
 import { element } from "../../dom.js";
 import { key } from "../controls.js";
-import { nameOf, reach } from "../gates.js";
-import { staleOf } from "../log/record.js";
-import { canSpeak, wish, wished } from "../reading/speech.js";
+import { furthestStep, stepName } from "../gates.js";
+import { staleSteps } from "../log/record.js";
+import { canSpeak, readsAloud, setReadAloud } from "../reading/speech.js";
 
-/** @typedef {import("../workspace.js").Desk} Desk */
+/** @typedef {import("../workspace.js").Workspace} Workspace */
 
 /**
- * How each step stands.
- * @param {Desk} desk
+ * The state of each step.
+ * @param {Workspace} workspace
  * @returns {{id: string, state: "stale" | "done" | "shut" | "todo"}[]}
  */
-export function statesOf({ job, record }) {
-  const stale = new Set(staleOf(job, record));
+export function stepStates({ job, record }) {
+  const stale = new Set(staleSteps(job, record));
   const done = new Set(record.done);
-  const { last } = reach(job, record);
+  const { last } = furthestStep(job, record);
   return job.steps.map(({ id }, place) => ({
     id,
     state: place > last ? "shut" : stale.has(id) ? "stale" : done.has(id) ? "done" : "todo",
@@ -27,17 +27,17 @@ export function statesOf({ job, record }) {
 
 const SAID = { stale: ["↻", "check again"], done: ["✓", "done"], shut: ["⊘", "not yet"], todo: ["", "to do"] };
 
-/** @param {Desk} desk */
-export function stepsShown(desk) {
-  const { record } = desk;
-  const states = statesOf(desk);
+/** @param {Workspace} workspace */
+export function allStepsScreen(workspace) {
+  const { record } = workspace;
+  const states = stepStates(workspace);
   const count = (/** @type {string} */ state) => states.filter((one) => one.state === state).length;
   const rows = states.map(({ id, state }, place) => {
     const [sign = "", words = ""] = SAID[state];
     const inner = [
       element("span", { class: "sign", "aria-hidden": "true" }, sign),
       `${place + 1} `,
-      element("strong", {}, state === "stale" ? `check again: ${nameOf(id)}` : nameOf(id)),
+      element("strong", {}, state === "stale" ? `check again: ${stepName(id)}` : stepName(id)),
       element("span", {}, state === "stale" ? "" : words),
     ];
     return element(
@@ -48,39 +48,39 @@ export function stepsShown(desk) {
         : element("a", { href: `#${record.id}/${id}` }, ...inner),
     );
   });
-  const { why } = reach(desk.job, record);
+  const { why } = furthestStep(workspace.job, record);
   return [
     element(
       "p",
       {},
-      `${count("done")} done, ${count("stale")} to check again, ${count("todo") + count("shut")} to do. ${desk.job.name}.`,
+      `${count("done")} done, ${count("stale")} to check again, ${count("todo") + count("shut")} to do. ${workspace.job.name}.`,
     ),
-    why ? element("p", { class: "gate-state" }, `Not further yet: ${why}.`) : null,
+    why ? element("p", { class: "gate-state" }, `The job stops here for now: ${why}.`) : null,
     element("ol", { class: "plain all-steps" }, ...rows),
     element(
       "div",
       { class: "keys" },
       element("a", { class: "as-key", href: `#${record.id}/end` }, "To the end"),
       element("a", { class: "as-key", href: `#${record.id}/engine` }, "Change the engine"),
-      element("a", { class: "as-key", href: `${desk.root}families/${record.family}/` }, "The family's page"),
+      element("a", { class: "as-key", href: `${workspace.root}families/${record.family}/` }, "The family's page"),
       element("a", { class: "as-key", href: "#" }, "All jobs"),
-      aloudKey(desk),
+      readAloudKey(workspace),
     ),
   ];
 }
 
-/** The switch for reading aloud, off until it is wanted. @param {Desk} desk */
-export function aloudKey(desk) {
+/** The switch for reading aloud, off by default. @param {Workspace} workspace */
+function readAloudKey(workspace) {
   if (!canSpeak()) return null;
   return key(
-    wished() ? "Reading aloud: on" : "Reading aloud: off",
+    readsAloud() ? "Reading aloud: on" : "Reading aloud: off",
     () => {
-      const on = !wished();
-      const kept = wish(on);
-      if (!kept) desk.say("This browser keeps no wish: reading aloud stays off");
-      desk.redraw("aloud");
-      if (on) desk.say("Reading aloud");
+      const on = !readsAloud();
+      const kept = setReadAloud(on);
+      if (!kept) workspace.say("This browser does not store settings, so reading aloud stays off");
+      workspace.redraw("aloud");
+      if (on) workspace.say("Reading aloud");
     },
-    { id: "aloud", "aria-pressed": String(wished()) },
+    { id: "aloud", "aria-pressed": String(readsAloud()) },
   );
 }

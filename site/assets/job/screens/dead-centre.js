@@ -1,5 +1,5 @@
 /**
- * The dead-centre reading of a job: from two contacts with the stop, or read off the pointer; kept as an entry only.
+ * The dead-centre reading of a job: from two contacts with the piston stop, or read off the pointer.
  */
 
 import { work } from "../../bench/aids/dead-centre.js";
@@ -13,29 +13,29 @@ import { roundToStep } from "../../quantity/number.js";
 import { angleInWords } from "../../quantity/spoken.js";
 import { SIDES } from "../../vocabulary.js";
 import { choice, key, lines, refusal } from "../controls.js";
-import { stoppedBy } from "../gates.js";
+import { pointerStop } from "../gates.js";
 import { signedText } from "../reading/measured-correction.js";
 import { digitKeys, SIDE_CHOICES, typedValue } from "../reading/number-pad.js";
-import { signedOf } from "../step-figure.js";
-import { workingShown } from "./figure-view.js";
+import { signedAngle } from "../step-figure.js";
+import { workingView } from "./figure-view.js";
 
-/** @typedef {import("../workspace.js").Desk} Desk */
-/** @typedef {import("../reading/number-pad.js").Typed} Typed */
-/** @typedef {{way: string, first: Typed, second: Typed, pointer: Typed, refused: string}} Draft */
+/** @typedef {import("../workspace.js").Workspace} Workspace */
+/** @typedef {import("../reading/number-pad.js").TypedReading} TypedReading */
+/** @typedef {{way: string, first: TypedReading, second: TypedReading, pointer: TypedReading, refused: string}} DeadCentreDraft */
 
 const STOPS = { more: [], by: "stop", uncertain: null, stroke: null, rod: null, offset: null, gave: null };
 const STEP = new Fraction(1n, 100n);
 
 /**
- * @param {Desk} desk
- * @param {string} step its id; at the pointer's own step the pointer is read again
+ * @param {Workspace} workspace
+ * @param {string} step its id; at the step `pointer` the pointer is read again
  */
-export function deadCentre(desk, step) {
+export function deadCentreForm(workspace, step) {
   const empty = (side = "") => ({ text: "", unit: "deg", side });
-  const draft = desk.draft(
+  const draft = workspace.draft(
     `${step} centre`,
     () =>
-      /** @type {Draft} */ ({
+      /** @type {DeadCentreDraft} */ ({
         way: step === "pointer" ? "pointer" : "stops",
         first: empty("btdc"),
         second: empty("atdc"),
@@ -50,13 +50,13 @@ export function deadCentre(desk, step) {
       "way",
       "How it is found",
       [
-        ["stops", "by the stop"],
+        ["stops", "by the piston stop"],
         ["pointer", "pointer read at TDC"],
       ],
       draft.way,
       (way) => {
         Object.assign(draft, { way, refused: "" });
-        desk.redraw();
+        workspace.redraw();
       },
     ),
     ...fields(draft),
@@ -65,23 +65,23 @@ export function deadCentre(desk, step) {
   );
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    void store(desk, draft);
+    void store(workspace, draft);
   });
   return element(
     "section",
     { class: "readings", "aria-label": "Dead-centre reading" },
     element("h2", {}, "Dead-centre reading"),
-    known(desk),
+    known(workspace),
     form,
   );
 }
 
-/** What is known so far, with its working. @param {Desk} desk */
-function known(desk) {
-  const { deadCentre: reads, stops } = desk.record;
+/** The dead-centre reading so far, with its working. @param {Workspace} workspace */
+function known(workspace) {
+  const { deadCentre: reads, stops } = workspace.record;
   if (reads === null) return element("p", {}, "None noted yet: until then the pointer is taken to be right.");
-  const stopped = stoppedBy(desk.record);
-  const entry = desk.entries.findLast((one) => one.kind === "dead-centre");
+  const stopped = pointerStop(workspace.record);
+  const entry = workspace.entries.findLast((one) => one.kind === "dead-centre");
   const said = element(
     "p",
     { class: "answer" },
@@ -95,11 +95,11 @@ function known(desk) {
       ? element(
           "p",
           { class: "refused", role: "alert" },
-          `The job stops here: ${stopped}. Note a new reading when that is put right.`,
+          `The job stops here: ${stopped}. Note a new reading once that is put right.`,
         )
       : worked(stops),
     entry
-      ? key("Take back", () => desk.append("take-back", { entry: entry.id }), {
+      ? key("Take back", () => workspace.append("take-back", { entry: entry.id }), {
           id: "centre-back",
           "aria-label": "Take the dead-centre reading back",
         })
@@ -117,7 +117,7 @@ function worked(stops) {
       "details",
       {},
       element("summary", {}, answer[1] ?? "How it was worked out"),
-      ...workingShown(steps),
+      ...workingView(steps),
       lines(remarks),
     );
   } catch (error) {
@@ -126,7 +126,7 @@ function worked(stops) {
   }
 }
 
-/** @param {Draft} draft */
+/** @param {DeadCentreDraft} draft */
 function fields(draft) {
   const boxes =
     draft.way === "stops"
@@ -142,7 +142,7 @@ function fields(draft) {
   return [element("div", { class: "pair" }, ...boxes), digitKeys(() => /** @type {HTMLInputElement} */ (last), false)];
 }
 
-/** @param {string} id @param {string} label @param {Typed} typed */
+/** @param {string} id @param {string} label @param {TypedReading} typed */
 function box(id, label, typed) {
   const input = element("input", {
     id,
@@ -169,18 +169,18 @@ function box(id, label, typed) {
   );
 }
 
-/** @param {string} label @param {Typed} typed */
+/** @param {string} label @param {TypedReading} typed */
 function angleOf(label, typed) {
   try {
-    return signedOf(typedValue(typed, SIDES)) ?? Fraction.of(0);
+    return signedAngle(typedValue(typed, SIDES)) ?? Fraction.of(0);
   } catch (error) {
     if (error instanceof StopscrewError) throw new StopscrewError(`${label}: ${error.message}`);
     throw error;
   }
 }
 
-/** @param {Desk} desk @param {Draft} draft */
-async function store(desk, draft) {
+/** @param {Workspace} workspace @param {DeadCentreDraft} draft */
+async function store(workspace, draft) {
   try {
     const found =
       draft.way === "stops"
@@ -188,19 +188,19 @@ async function store(desk, draft) {
         : byPointer(draft.pointer);
     Object.assign(draft, { refused: "" });
     for (const typed of [draft.first, draft.second, draft.pointer]) typed.text = "";
-    await desk.append("dead-centre", found.said);
-    desk.say(found.words);
+    await workspace.append("dead-centre", found.said);
+    workspace.say(found.words);
   } catch (error) {
     if (!(error instanceof StopscrewError)) throw error;
     draft.refused = error.message;
   }
-  desk.redraw();
+  workspace.redraw();
 }
 
 /**
  * @param {Fraction} first
  * @param {Fraction} second
- * @returns {{said: {reads: string, stops: [string, string]}, words: string}} a reading that stops the job is kept too
+ * @returns {{said: {reads: string, stops: [string, string]}, words: string}} a reading that stops the job is noted too
  */
 function byStops(first, second) {
   const said = (/** @type {Fraction} */ reading) => ({
@@ -219,7 +219,7 @@ function byStops(first, second) {
   }
 }
 
-/** @param {Typed} pointer @returns {{said: {reads: string}, words: string}} */
+/** @param {TypedReading} pointer @returns {{said: {reads: string}, words: string}} */
 function byPointer(pointer) {
   const reading = angleOf("The pointer shows", pointer);
   const said = { reads: signedText(reading) };

@@ -1,26 +1,26 @@
-/** The end of a job: as found beside as left, what is missing, how it ran, and everything that goes out of it. */
+/** The end of a job: as found beside as left, what is missing, how it ran, and its outputs. */
 
 import { element } from "../../dom.js";
 import { acted, field, key, lines } from "../controls.js";
-import { nameOf, reach } from "../gates.js";
-import { staleOf } from "../log/record.js";
-import { goingOut } from "../output/outputs.js";
-import { measured } from "../reading/measured-correction.js";
-import { atOf, judged, whereWords } from "../reading/readings.js";
-import { figuresOf, valueWords } from "../step-figure.js";
-import { statesOf } from "./all-steps.js";
+import { furthestStep, stepName } from "../gates.js";
+import { staleSteps } from "../log/record.js";
+import { outputs } from "../output/outputs.js";
+import { measuredView } from "../reading/measured-correction.js";
+import { atOf, verdictOn, whereWords } from "../reading/readings.js";
+import { stepFigures, valueWords } from "../step-figure.js";
+import { stepStates } from "./all-steps.js";
 import { staleLinks } from "./step.js";
 
-/** @typedef {import("../workspace.js").Desk} Desk */
-/** @typedef {import("../log/record.js").ReadingOf} ReadingOf */
-/** @typedef {import("../step-figure.js").Shown} Shown */
+/** @typedef {import("../workspace.js").Workspace} Workspace */
+/** @typedef {import("../log/record.js").JobReading} JobReading */
+/** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 
-/** @param {Desk} desk */
-export function endShown(desk) {
-  const stale = staleOf(desk.job, desk.record);
-  const { why, step } = reach(desk.job, desk.record);
-  const seen = desk.draft("end", () => ({ anyway: false }));
-  const warning = stale.length || why ? warned(desk, stale, why, step) : null;
+/** @param {Workspace} workspace */
+export function endScreen(workspace) {
+  const stale = staleSteps(workspace.job, workspace.record);
+  const { why, step } = furthestStep(workspace.job, workspace.record);
+  const seen = workspace.draft("end", () => ({ anyway: false }));
+  const warning = stale.length || why ? warned(workspace, stale, why, step) : null;
   if (warning && !seen.anyway) {
     return [
       warning,
@@ -28,40 +28,40 @@ export function endShown(desk) {
         "div",
         { class: "keys" },
         key(
-          "Show what there is all the same",
+          "Show it anyway",
           () => {
             seen.anyway = true;
-            desk.redraw("job-title");
+            workspace.redraw("job-title");
           },
           { id: "anyway" },
         ),
-        back(desk),
+        back(workspace),
       ),
     ];
   }
   return [
     warning,
-    missing(desk),
-    table(desk),
-    measured(desk, "max-advance"),
-    said(desk),
-    goingOut(desk),
-    closing(desk, Boolean(warning)),
-    back(desk),
+    missing(workspace),
+    table(workspace),
+    measuredView(workspace, "max-advance"),
+    said(workspace),
+    outputs(workspace),
+    closing(workspace, Boolean(warning)),
+    back(workspace),
   ];
 }
 
-/** @param {Desk} desk */
-const back = (desk) =>
+/** @param {Workspace} workspace */
+const back = (workspace) =>
   element(
     "p",
     { class: "keys" },
-    element("a", { class: "as-key", href: `#${desk.record.id}/steps` }, "All steps"),
+    element("a", { class: "as-key", href: `#${workspace.record.id}/steps` }, "All steps"),
     element("a", { class: "as-key", href: "#" }, "All jobs"),
   );
 
-/** @param {Desk} desk @param {readonly string[]} stale @param {string} why @param {string} step */
-function warned(desk, stale, why, step) {
+/** @param {Workspace} workspace @param {readonly string[]} stale @param {string} why @param {string} step */
+function warned(workspace, stale, why, step) {
   return element(
     "section",
     { class: "end-warning", role: "alert" },
@@ -70,8 +70,8 @@ function warned(desk, stale, why, step) {
       ? element(
           "p",
           {},
-          `Not further yet: ${why}. `,
-          element("a", { href: `#${desk.record.id}/${step}` }, `To “${nameOf(step)}”`),
+          `The job stops here for now: ${why}. `,
+          element("a", { href: `#${workspace.record.id}/${step}` }, `To “${stepName(step)}”`),
         )
       : null,
     stale.length
@@ -79,21 +79,21 @@ function warned(desk, stale, why, step) {
           "p",
           {},
           `${stale.length === 1 ? "A step was" : `${stale.length} steps were`} moved by what you did after. ` +
-            "What stands there as left may no longer be true on the engine:",
+            "Its readings as left may no longer be true of the engine:",
         )
       : null,
-    stale.length ? staleLinks(desk, stale) : null,
+    stale.length ? staleLinks(workspace, stale) : null,
   );
 }
 
-/** What was not done, to be seen and not blamed. @param {Desk} desk */
-function missing(desk) {
-  const open = statesOf(desk).filter(({ state }) => state === "todo" || state === "shut");
+/** The steps not done. @param {Workspace} workspace */
+function missing(workspace) {
+  const open = stepStates(workspace).filter(({ state }) => state === "todo" || state === "shut");
   if (!open.length) return element("p", {}, "Every step is done.");
   return element(
     "details",
     {},
-    element("summary", {}, `${open.length} of ${desk.job.steps.length} steps were not done`),
+    element("summary", {}, `${open.length} of ${workspace.job.steps.length} steps were not done`),
     element(
       "ul",
       { class: "undone" },
@@ -101,26 +101,28 @@ function missing(desk) {
         element(
           "li",
           {},
-          state === "shut" ? nameOf(id) : element("a", { href: `#${desk.record.id}/${id}` }, nameOf(id)),
+          state === "shut" ? stepName(id) : element("a", { href: `#${workspace.record.id}/${id}` }, stepName(id)),
         ),
       ),
     ),
   );
 }
 
-/** @param {Desk} desk */
-function table(desk) {
-  const { record, shared } = desk;
+/** @param {Workspace} workspace */
+function table(workspace) {
+  const { record, shared } = workspace;
   const figures = Object.keys(shared["figures"]).filter((id) => record.found.has(id) || record.left.has(id));
   if (!figures.length) return element("p", { class: "said" }, element("strong", {}, "No reading was noted."));
   const rows = figures.map((id) => {
-    const shown = figuresOf(desk.page, shared, record, id);
-    const side = (/** @type {string} */ words, /** @type {readonly ReadingOf[]} */ readings) =>
+    const shown = stepFigures(workspace.page, shared, record, id);
+    const side = (/** @type {string} */ words, /** @type {readonly JobReading[]} */ readings) =>
       element(
         "div",
         {},
         element("h4", {}, words),
-        ...(readings.length ? readings.map((one) => reading(desk, one, shown)) : [element("p", {}, "nothing noted")]),
+        ...(readings.length
+          ? readings.map((one) => reading(workspace, one, shown))
+          : [element("p", {}, "nothing noted")]),
       );
     return element(
       "section",
@@ -134,12 +136,12 @@ function table(desk) {
 }
 
 /**
- * Of readings in the same state and under the same conditions one: the first as found, the last as left, as the report has it.
- * @param {readonly ReadingOf[]} readings
+ * One reading for each state and set of conditions: the first as found, the last as left, as in the report.
+ * @param {readonly JobReading[]} readings
  * @param {boolean} last
  */
 function onceEach(readings, last) {
-  /** @type {Map<string, ReadingOf>} */
+  /** @type {Map<string, JobReading>} */
   const kept = new Map();
   for (const one of readings) {
     const place = JSON.stringify([one.state, Object.entries(atOf(one)).sort()]);
@@ -148,10 +150,10 @@ function onceEach(readings, last) {
   return [...kept.values()];
 }
 
-/** @param {Desk} desk @param {ReadingOf} one @param {readonly Shown[]} shown */
-function reading(desk, one, shown) {
-  const verdict = judged(one, shown, desk);
-  const where = whereWords(one, desk);
+/** @param {Workspace} workspace @param {JobReading} one @param {readonly StepFigure[]} shown */
+function reading(workspace, one, shown) {
+  const verdict = verdictOn(one, shown, workspace);
+  const where = whereWords(one, workspace);
   return element(
     "div",
     { class: `verdict ${verdict.off || "none"}` },
@@ -166,10 +168,10 @@ function reading(desk, one, shown) {
   );
 }
 
-/** How it ran, a note for all of the job, and who did it. @param {Desk} desk */
-function said(desk) {
-  const { record } = desk;
-  const draft = desk.draft("end said", () => ({ ran: record.ran, note: "", by: record.by }));
+/** How it ran, a note for the whole job, and who did it. @param {Workspace} workspace */
+function said(workspace) {
+  const { record } = workspace;
+  const draft = workspace.draft("end said", () => ({ ran: record.ran, note: "", by: record.by }));
   const notes = record.notes.filter((note) => note.text);
   const form = element(
     "form",
@@ -201,40 +203,40 @@ function said(desk) {
       },
       { maxlength: "40", spellcheck: "false" },
     ),
-    element("button", { type: "submit", id: "keep-said" }, "Keep this"),
+    element("button", { type: "submit", id: "keep-said" }, "Save"),
   );
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    void acted(() => keepSaid(desk, draft));
+    void acted(() => keepSaid(workspace, draft));
   });
   return element(
     "section",
     { "aria-label": "How it ran" },
     element("h2", {}, "How it ran"),
     form,
-    lines(notes.map((note) => (note.step ? `${nameOf(note.step)}: ${note.text}` : note.text))),
+    lines(notes.map((note) => (note.step ? `${stepName(note.step)}: ${note.text}` : note.text))),
   );
 }
 
-/** @param {Desk} desk @param {{ran: string, note: string, by: string}} draft */
-async function keepSaid(desk, draft) {
+/** @param {Workspace} workspace @param {{ran: string, note: string, by: string}} draft */
+async function keepSaid(workspace, draft) {
   const [ran, note, by] = [draft.ran, draft.note, draft.by].map((text) => text.trim().replace(/\s+/g, " "));
   draft.note = "";
-  if (ran !== desk.record.ran) await desk.append("ran", { text: ran });
-  if (by && by !== desk.record.by) await desk.append("engine", { by });
-  if (note) await desk.append("note", { text: note });
-  desk.say("Kept");
-  desk.redraw("keep-said");
+  if (ran !== workspace.record.ran) await workspace.append("ran", { text: ran });
+  if (by && by !== workspace.record.by) await workspace.append("engine", { by });
+  if (note) await workspace.append("note", { text: note });
+  workspace.say("Saved");
+  workspace.redraw("keep-said");
 }
 
-/** @param {Desk} desk @param {boolean} unfinished */
-function closing(desk, unfinished) {
-  const { closed } = desk.record;
+/** @param {Workspace} workspace @param {boolean} unfinished */
+function closing(workspace, unfinished) {
+  const { closed } = workspace.record;
   if (closed)
     return element(
       "p",
       {},
-      `The job was closed on ${new Date(closed).toLocaleString("en-GB")}. What is noted from here on is kept too.`,
+      `The job was closed on ${new Date(closed).toLocaleString("en-GB")}. Anything noted after that is saved too.`,
     );
   return element(
     "p",
@@ -242,8 +244,8 @@ function closing(desk, unfinished) {
     key(
       "The job is done: close it",
       () => {
-        if (unfinished) return desk.say("It is not finished: see the top of this page. It stays open");
-        return desk.append("close", {}).then(() => desk.say("The job is closed and kept on this phone"));
+        if (unfinished) return workspace.say("It is not finished: see the top of this page. It stays open");
+        return workspace.append("close", {}).then(() => workspace.say("The job is closed and kept on this phone"));
       },
       { class: "main-key", id: "close", "aria-disabled": String(unfinished) },
     ),

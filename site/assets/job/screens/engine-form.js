@@ -1,5 +1,5 @@
 /**
- * Beginning a job, and changing what is known of its engine: serial number, year, who, margin, how the maximum is set.
+ * The form for the engine of a new or existing job: serial number, year, initials, margin, how the maximum is set.
  */
 
 import { readFit, requireFit } from "../../book/engine-kinds.js";
@@ -13,18 +13,18 @@ import { PLACE_WORDS } from "../../vocabulary.js";
 import { choice, field, refusal } from "../controls.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** @typedef {{serial: string, year: string, by: string, margin: string, state: string}} Engine */
+/** @typedef {{serial: string, year: string, by: string, margin: string, state: string}} EngineDetails */
 
 const BY = "stopscrew-by";
 
-/** Whose initials this phone wrote last. */
-export const lastBy = () => recall(BY);
+/** The initials last used on this phone. */
+export const lastInitials = () => recall(BY);
 
 /**
- * In which states the maximum of a family can be set, the usual one first.
+ * The states in which the maximum of a family can be set, the usual one first.
  * @param {Document} page
  */
-export function statesOf(page) {
+export function settableStates(page) {
   const maximum = page["figures"].find((/** @type {Document} */ one) => one["id"] === "max-advance");
   const rows = /** @type {Document[]} */ (maximum?.rows ?? []);
   const held = (/** @type {string} */ state) =>
@@ -34,32 +34,32 @@ export function statesOf(page) {
 }
 
 /**
- * What was typed, made sound.
- * @param {Engine} typed
+ * Check what was typed and bring it into form.
+ * @param {EngineDetails} typed
  * @param {Document} page
- * @returns {Engine}
+ * @returns {EngineDetails}
  * @throws {QuantityError | SerialFitsNone} with what to type instead
  */
-export function readEngine(typed, page) {
+function readEngine(typed, page) {
   const [serial, year, by] = [typed.serial, typed.year, typed.by].map((text) => text.trim().replace(/\s+/g, " "));
   if (serial && !/^[A-Za-z0-9][A-Za-z0-9 ./-]{0,30}$/.test(serial))
     throw new QuantityError(
-      `'${serial.slice(0, 40)}' is no serial number: type letters and digits as on the plate, such as 300100`,
+      `'${serial.slice(0, 40)}' is not a serial number: type letters and digits as on the plate, such as 300100`,
     );
   if (serial) requireFit(page["id"], page["fits"].map(readFit), serial);
   if (year && !/^(18|19|20)[0-9]{2}$/.test(year))
-    throw new QuantityError(`'${year.slice(0, 20)}' is no year: type four digits, such as 1979, or leave it empty`);
+    throw new QuantityError(`'${year.slice(0, 20)}' is not a year: type four digits, such as 1979, or leave it empty`);
   if (by && by.length > 40) throw new QuantityError("initials are short: at most 40 letters");
   return { serial: serial ?? "", year: year ?? "", by: by ?? "", margin: typed.margin, state: typed.state };
 }
 
 /**
- * The form for an engine.
- * @param {Engine} typed changed in place
+ * The form of an engine.
+ * @param {EngineDetails} typed changed in place
  * @param {Document} page
  * @param {Document} shared
  * @param {string} words of the key
- * @param {(engine: Engine) => unknown} take
+ * @param {(engine: EngineDetails) => unknown} take
  */
 export function engineForm(typed, page, shared, words, take) {
   const limit = marginLimit(shared["figures"]["max-advance"] ?? {});
@@ -67,7 +67,7 @@ export function engineForm(typed, page, shared, words, take) {
   const margins = [["", "none"]];
   for (let margin = HALF; limit.above(NOUGHT) && !margin.above(limit); margin = margin.plus(HALF))
     margins.push([plain(margin), `${plain(margin)}° late`]);
-  const states = statesOf(page);
+  const states = settableStates(page);
   const refused = refusal("");
   const form = element(
     "form",
@@ -127,7 +127,8 @@ export function engineForm(typed, page, shared, words, take) {
     } catch (error) {
       if (!(error instanceof StopscrewError)) throw error;
       const more = error.candidates.length
-        ? `; it has ${error.candidates.join("; ")}. Look at the plate again; is it another family? Without a serial number leave it empty`
+        ? `; it has ${error.candidates.join("; ")}. Look at the plate again: is it another family? ` +
+          "If there is no serial number, leave it empty"
         : "";
       refused.textContent = error.message + more;
     }

@@ -1,5 +1,5 @@
 /**
- * The figure of a step on the screen: the target in big digits, and beside it always what is printed, where, by whom.
+ * The figure of a step on the screen: the target in big digits, and always beside it the printed figure and its source.
  */
 
 import { element } from "../../dom.js";
@@ -8,19 +8,19 @@ import { angleInWords } from "../../quantity/spoken.js";
 import { lines } from "../controls.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** @typedef {import("../step-figure.js").Shown} Shown */
-/** @typedef {import("../step-figure.js").Told} Told */
-/** @typedef {import("../workspace.js").Desk} Desk */
+/** @typedef {import("../step-figure.js").StepFigure} StepFigure */
+/** @typedef {import("../step-figure.js").StatedFigure} StatedFigure */
+/** @typedef {import("../workspace.js").Workspace} Workspace */
 
-const LONG = 18; // what has more letters is read as words, not from arm's length
-const BROAD = 6; // what has more does not fit a phone's line in the largest digits
+const LONG = 18; // longer texts are not shown in big digits
+const BROAD = 6; // longer numbers do not fit a phone's line in the largest digits
 
 /**
- * How something was worked out, step by step, each with what went in.
+ * A working, step by step, each with its inputs.
  * @param {readonly Document[]} steps
  * @returns {HTMLElement[]}
  */
-export function workingShown(steps) {
+export function workingView(steps) {
   return steps.map(({ name, formula, inputs = [], result, rounding = "" }) =>
     element(
       "div",
@@ -39,13 +39,13 @@ export function workingShown(steps) {
 }
 
 /**
- * What the book holds for the step, the state that is set first large, the others below it.
- * @param {Desk} desk
+ * The book's figure: the state that is set, large, and the others folded below it.
+ * @param {Workspace} workspace
  * @param {string} figure
- * @param {readonly Shown[]} shown
+ * @param {readonly StepFigure[]} shown
  */
-export function figureShown(desk, figure, shown) {
-  const label = desk.shared["figures"][figure]?.label ?? figure;
+export function figureView(workspace, figure, shown) {
+  const label = workspace.shared["figures"][figure]?.label ?? figure;
   const [first] = shown;
   if (!first) {
     return element(
@@ -56,7 +56,7 @@ export function figureShown(desk, figure, shown) {
       element(
         "p",
         {},
-        `Nobody has said anything of it for the ${desk.page["name"]}. Note what you find; set nothing by guess.`,
+        `No figure published for the ${workspace.page["name"]}. Note what you find; set nothing by guesswork.`,
       ),
     );
   }
@@ -64,24 +64,24 @@ export function figureShown(desk, figure, shown) {
   return element(
     "section",
     { class: "figure", "aria-label": label },
-    ...shown.filter(({ state }) => state === first.state).map((alike) => one(desk, alike)),
+    ...shown.filter(({ state }) => state === first.state).map((alike) => one(workspace, alike)),
     others.length
       ? element(
           "details",
           {},
           element("summary", {}, `In other states (${others.length})`),
-          ...others.map((other) => one(desk, other)),
+          ...others.map((other) => one(workspace, other)),
         )
       : null,
   );
 }
 
-/** @param {Desk} desk @param {Shown} shown */
-function one(desk, shown) {
-  const { told, aimed } = shown;
-  const label = aimed ? `Set ${told.label.slice(0, 1).toLowerCase()}${told.label.slice(1)}` : told.label;
-  const head = element("h2", {}, `${label} `, element("span", {}, told.when));
-  if (!aimed)
+/** @param {Workspace} workspace @param {StepFigure} shown */
+function one(workspace, shown) {
+  const { stated, target } = shown;
+  const label = target ? `Set ${stated.label.slice(0, 1).toLowerCase()}${stated.label.slice(1)}` : stated.label;
+  const head = element("h2", {}, `${label} `, element("span", {}, stated.when));
+  if (!target)
     return element(
       "div",
       { class: "row" },
@@ -89,10 +89,10 @@ function one(desk, shown) {
       asPrinted(shown),
       printedLine(shown),
       refusedLine(shown),
-      problem(told),
-      sources(told, told.working),
+      problem(stated),
+      sources(stated, stated.working),
     );
-  const [number, side] = split(String(aimed.show));
+  const [number, side] = split(String(target.show));
   return element(
     "div",
     { class: "row" },
@@ -104,9 +104,9 @@ function one(desk, shown) {
       ` ${side}`,
     ),
     printedLine(shown),
-    lines(howOf(desk, shown), "how-list"),
-    told.hazard ? element("p", { class: "hazard" }, `Danger: ${told.hazard}`) : null,
-    sources(told, aimed.steps, aimed.remarks),
+    lines(howOf(workspace, shown), "how-list"),
+    stated.hazard ? element("p", { class: "hazard" }, `Danger: ${stated.hazard}`) : null,
+    sources(stated, target.steps, target.remarks),
   );
 }
 
@@ -117,31 +117,31 @@ function split(words) {
 }
 
 /**
- * What leads from the printed figure to what the light should show, and where that is.
- * @param {Desk} desk
- * @param {Shown} shown
+ * How the target follows from the printed figure, and where it lies on the rim.
+ * @param {Workspace} workspace
+ * @param {StepFigure} shown
  */
-function howOf(desk, { aimed }) {
-  if (!aimed) return [];
-  const { deadCentre, margin, rim, piston, running, window } = aimed;
+function howOf(workspace, { target }) {
+  if (!target) return [];
+  const { deadCentre, margin, rim, piston, running, window } = target;
   const pointer =
     deadCentre === null
       ? "the pointer is taken to be right: no dead-centre reading yet"
       : deadCentre.sign()
-        ? `reckoned with the pointer, which shows ${angleInWords(deadCentre)} at true top dead centre`
-        : "the pointer stands right";
+        ? `corrected for the pointer, which shows ${angleInWords(deadCentre)} at true top dead centre`
+        : "the pointer is right";
   return [
     pointer,
     margin.sign() ? `${angleInWords(margin).split(" ")[0]}° kept to the late side, by your choice` : "",
-    window ? `right between ${window}` : "",
+    window ? `OK from ${window}` : "",
     rim ? `on the rim: ${rim.words}` : "",
     piston ? `by depth gauge: ${piston}` : "",
     running ? `runs at ${running}` : "",
-    ownCorrection(desk, running),
+    ownCorrection(workspace, running),
   ].filter(Boolean);
 }
 
-/** @param {Desk} desk @param {string} running */
+/** @param {Workspace} workspace @param {string} running */
 function ownCorrection({ record: { correction } }, running) {
   if (!running || !correction) return "";
   const off = Fraction.of(correction.cranking).minus(Fraction.of(correction.running));
@@ -151,56 +151,56 @@ function ownCorrection({ record: { correction } }, running) {
   return `measured on this engine: ${words}${correction.rpm ? `, against ${correction.rpm} rpm` : ""}`;
 }
 
-/** A number with its unit, a code whole, or words. @param {Shown} shown */
-function asPrinted({ told, value }) {
-  const words = told.problem || told.depends.length || told.printed.length > LONG;
-  const [number, side] = words || !value ? [told.printed, ""] : split(told.printed);
+/** The printed figure in big digits, or as words. @param {StepFigure} shown */
+function asPrinted({ stated, value }) {
+  const words = stated.problem || stated.depends.length || stated.printed.length > LONG;
+  const [number, side] = words || !value ? [stated.printed, ""] : split(stated.printed);
   const size = words ? "said" : number.length > BROAD ? "target broad" : "target";
   return element(
     "p",
     { class: size },
     element("strong", {}, number),
     side ? ` ${side}` : "",
-    told.other ? element("small", {}, told.other) : null,
+    stated.other ? element("small", {}, stated.other) : null,
   );
 }
 
-/** The printed figure with its source and page; no target stands without it. @param {Shown} shown */
-function printedLine({ told, asked }) {
-  if (told.problem || told.depends.length) return null;
-  const said = asked ? element("strong", {}, asked.printed) : null;
-  const where = told.from ? ["Worked out ", said, " from ", told.from, ", in "] : ["Printed ", said, " in "];
+/** The printed figure with its source and page; it stands beside every target. @param {StepFigure} shown */
+function printedLine({ stated, settable }) {
+  if (stated.problem || stated.depends.length) return null;
+  const said = settable ? element("strong", {}, settable.printed) : null;
+  const where = stated.from ? ["Worked out ", said, " from ", stated.from, ", in "] : ["Printed ", said, " in "];
   return element(
     "p",
     { class: "printed" },
     ...where,
-    told.source,
-    told.sure ? element("em", {}, ` (${told.sure})`) : null,
+    stated.source,
+    stated.sure ? element("em", {}, ` (${stated.sure})`) : null,
   );
 }
 
-/** @param {Shown} shown */
+/** @param {StepFigure} shown */
 const refusedLine = ({ refused }) => (refused ? element("p", { class: "refused" }, refused) : null);
 
-/** Why there is no one number, and all that was said: as on the family's page. @param {Told} told */
-function problem(told) {
-  const statements = told.disputed ? told.statements : [];
+/** Why there is no single number, and all statements, as on the family's page. @param {StatedFigure} stated */
+function problem(stated) {
+  const statements = stated.disputed ? stated.statements : [];
   return element(
     "div",
     {},
-    told.words ? element("p", {}, told.words) : null,
-    told.depends.length
+    stated.words ? element("p", {}, stated.words) : null,
+    stated.depends.length
       ? element("p", {}, "It depends on the engine: give its serial number under “All steps”, “Change the engine”.")
       : null,
-    lines(told.depends),
+    lines(stated.depends),
     lines(statements.map((one) => `${one.printed}: ${one.where}${one.role ? ` (${one.role})` : ""}`)),
-    lines(told.candidates),
+    lines(stated.candidates),
   );
 }
 
-/** @param {Told} told @param {readonly Document[]} steps @param {readonly string[]} [remarks] */
-function sources(told, steps, remarks = told.remarks) {
-  const cited = told.statements.map((one) =>
+/** @param {StatedFigure} stated @param {readonly Document[]} steps @param {readonly string[]} [remarks] */
+function sources(stated, steps, remarks = stated.remarks) {
+  const cited = stated.statements.map((one) =>
     [
       `${one.printed}${one.also ? ` (${one.also})` : ""} ${one.when}: ${one.title}${one.kind ? ` (${one.kind})` : ""}`,
       one.page ? `, page ${one.page}` : "",
@@ -212,7 +212,7 @@ function sources(told, steps, remarks = told.remarks) {
     "details",
     {},
     element("summary", {}, "Working and sources"),
-    ...workingShown(steps),
+    ...workingView(steps),
     lines(remarks),
     lines(cited),
   );

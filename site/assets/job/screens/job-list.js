@@ -1,26 +1,27 @@
-/** The jobs that this phone keeps: where each stands, a new one, one brought from another phone, one taken off it. */
+/** The list of jobs on this phone: how far each is; starting, importing, exporting and removing one. */
 
 import { element } from "../../dom.js";
 import { StopscrewError } from "../../errors.js";
 import { key, refusal } from "../controls.js";
-import { nameOf } from "../gates.js";
-import { exportText, importText } from "../log/job-file.js";
-import { staleOf } from "../log/record.js";
+import { stepName } from "../gates.js";
+import { localDate } from "../local-date.js";
+import { exportFileName, exportText, importText } from "../log/job-file.js";
+import { staleSteps } from "../log/record.js";
 
-/** @typedef {import("../log/job-log.js").Kept} Kept */
+/** @typedef {import("../log/job-log.js").JobLog} JobLog */
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
 /** @typedef {import("../../book/job.js").Job} Job */
 
 const LARGEST = 4_000_000;
 
 /**
- * @param {Kept} kept
+ * @param {JobLog} log
  * @param {readonly JobRecord[]} jobs
  * @param {string} root
  * @param {(record: JobRecord) => Promise<Job>} jobFor the steps of a job
  * @param {(words: string) => void} say
  */
-export function listShown(kept, jobs, root, jobFor, say) {
+export function jobListScreen(log, jobs, root, jobFor, say) {
   return [
     element(
       "p",
@@ -30,39 +31,39 @@ export function listShown(kept, jobs, root, jobFor, say) {
     element(
       "p",
       {},
-      "A job begins at its engine's page, with “Work through the job”. All that you note stays on this phone.",
+      "Start a job on the engine's page, with “Work through the job”. Everything you note stays on this phone.",
     ),
     jobs.length
-      ? element("ul", { class: "jobs" }, ...jobs.map((record) => row(kept, record, jobFor, say)))
+      ? element("ul", { class: "jobs" }, ...jobs.map((record) => row(log, record, jobFor, say)))
       : element("p", { class: "said" }, element("strong", {}, "No job on this phone yet.")),
-    importing(kept, say),
+    importing(log, say),
   ];
 }
 
 /**
- * @param {Kept} kept
+ * @param {JobLog} log
  * @param {JobRecord} record
  * @param {(record: JobRecord) => Promise<Job>} jobFor
  * @param {(words: string) => void} say
  */
-function row(kept, record, jobFor, say) {
+function row(log, record, jobFor, say) {
   const stands = element("p", { class: "stands" }, "…");
   void jobFor(record)
     .then((job) => {
       const known = new Set(job.steps.map((step) => step.id));
       const done = new Set(record.done.filter((step) => known.has(step)));
       const next = job.steps.find((step) => !done.has(step.id));
-      const stale = staleOf(job, record).length;
+      const stale = staleSteps(job, record).length;
       const where = record.closed
-        ? `closed ${dayOf(record.closed)}`
+        ? `closed ${localDate(record.closed)}`
         : next
-          ? `next: ${nameOf(next.id)}`
+          ? `next: ${stepName(next.id)}`
           : "every step done";
       stands.textContent = `${done.size} of ${job.steps.length} done${stale ? `, ${stale} to check again` : ""}; ${where}`;
     })
     .catch((/** @type {unknown} */ error) => {
       const why = error instanceof Error ? error.message : error;
-      stands.textContent = `${record.done.length} steps done; its steps can not be shown: ${why}`;
+      stands.textContent = `${record.done.length} steps done; its steps cannot be shown: ${why}`;
     });
   const name = `${record.maker} ${record.name}`;
   const sure = element(
@@ -71,12 +72,13 @@ function row(kept, record, jobFor, say) {
     element(
       "p",
       {},
-      `Take the job on ${name}, ${record.serial || "serial not given"}, off this phone for good? Export it first, if it is to be kept.`,
+      `Remove the job on ${name}, ${record.serial || "serial not given"}, from this phone for good? ` +
+        "Export it first if you want to keep it.",
     ),
     key(
       "Yes, remove it",
       async () => {
-        await kept.remove(record.id);
+        await log.remove(record.id);
         say(`The job on ${name} is removed`);
       },
       { class: "alarm", id: `sure-${record.id}` },
@@ -94,7 +96,7 @@ function row(kept, record, jobFor, say) {
       { href: `#${record.id}` },
       element("strong", {}, name),
       element("span", {}, record.serial ? `serial ${record.serial}` : "serial not given"),
-      element("span", {}, `begun ${dayOf(record.began)}`),
+      element("span", {}, `begun ${localDate(record.began)}`),
     ),
     stands,
     element(
@@ -104,7 +106,10 @@ function row(kept, record, jobFor, say) {
         "Export",
         async () => {
           const { shareFile } = await import("../output/share.js");
-          say((await shareFile(fileOf(record), exportText(await kept.entriesOf(record.id)), "application/json")).words);
+          say(
+            (await shareFile(exportFileName(record), exportText(await log.entriesOf(record.id)), "application/json"))
+              .words,
+          );
         },
         { class: "small-key", id: `export-${record.id}`, "aria-label": `Export the job on ${name}` },
       ),
@@ -121,15 +126,8 @@ function row(kept, record, jobFor, say) {
   );
 }
 
-/** The name of the file that a job is exported as. @param {JobRecord} record */
-export const fileOf = ({ id, family, serial }) =>
-  `job-${family.replace("/", "-")}-${serial.replace(/[^A-Za-z0-9]+/g, "-") || id.slice(0, 8)}.json`;
-
-/** @param {string} moment */
-export const dayOf = (moment) => new Date(moment).toLocaleDateString("en-CA");
-
-/** @param {Kept} kept @param {(words: string) => void} say */
-function importing(kept, say) {
+/** @param {JobLog} log @param {(words: string) => void} say */
+function importing(log, say) {
   const refused = refusal("");
   const box = element("input", { type: "file", id: "import", accept: ".json,application/json,text/plain" });
   box.addEventListener("change", async () => {
@@ -139,15 +137,15 @@ function importing(kept, say) {
     try {
       if (file.size > LARGEST)
         throw new StopscrewError("this file is far larger than any job; choose one that was exported here");
-      const { added } = await kept.appendAll(importText(await file.text()));
+      const { added } = await log.appendAll(importText(await file.text()));
       say(
         added
-          ? `Taken in: ${added} ${added === 1 ? "entry" : "entries"} that this phone did not have`
-          : "Nothing new in it: this phone has all of that job",
+          ? `Imported: ${added} ${added === 1 ? "entry" : "entries"} that this phone did not have`
+          : "Nothing new: this phone already has all of that job",
       );
     } catch (error) {
       if (!(error instanceof StopscrewError)) throw error;
-      refused.textContent = `Not taken in: ${error.message}`;
+      refused.textContent = `Not imported: ${error.message}`;
     }
     if (box instanceof HTMLInputElement) box.value = "";
   });

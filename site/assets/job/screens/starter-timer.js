@@ -1,6 +1,6 @@
 /**
- * The starter's ten seconds and its two minutes of rest. Reckoned from moments, not from ticks, so that a locked phone or
- * a page opened anew does not shorten the rest.
+ * The timer of the starter: ten seconds of cranking, two minutes of rest. It counts from stored times, not ticks, so a
+ * locked phone or a reloaded page does not shorten the rest.
  */
 
 import { element } from "../../dom.js";
@@ -12,26 +12,26 @@ export const CRANK = 10;
 export const REST = 120;
 
 /**
- * When cranking began and when it was stopped, in milliseconds; nought where it was not.
+ * When cranking began and when it stopped, in milliseconds; 0 if it did not.
  * @typedef {{began: number, ended: number}} Starter
  */
-/** @typedef {{phase: "ready" | "cranking" | "resting", left: number}} Told `left` in whole seconds, rounded up */
+/** @typedef {{phase: "ready" | "cranking" | "resting", left: number}} StarterState `left` in whole seconds, rounded up */
 
 const KEY = "stopscrew-starter:";
-/** Where the phone keeps nothing, this page does. @type {Map<string, Starter>} */
+/** For this page alone, if the phone stores nothing. @type {Map<string, Starter>} */
 const unkept = new Map();
-/** What was last told of each job, so that each change is told once. @type {Map<string, string>} */
+/** The phase last announced for each job, so that each change is announced once. @type {Map<string, string>} */
 const told = new Map();
 /** @type {AudioContext | null} */
 let sound = null;
 
 /**
- * How the starter stands at a moment. A clock that was put back gives no rest longer than a whole one.
+ * The state of the starter at a time. If the clock was put back, the rest is at most a full one.
  * @param {Starter} starter
  * @param {number} now
- * @returns {Told}
+ * @returns {StarterState}
  */
-export function starterAt({ began, ended }, now) {
+function starterAt({ began, ended }, now) {
   if (!began) return { phase: "ready", left: 0 };
   const since = (/** @type {number} */ then) => Math.max(0, now - then) / 1000;
   const stopped = ended || (since(began) >= CRANK ? began + CRANK * 1000 : 0);
@@ -46,7 +46,7 @@ function kept(job) {
     const [began = 0, ended = 0] = JSON.parse(recall(KEY + job) || "[]");
     if (Number.isFinite(began) && Number.isFinite(ended) && began) return { began, ended };
   } catch {
-    // Spoilt: what this page knows counts.
+    // Damaged: what this page knows counts.
   }
   return unkept.get(job) ?? { began: 0, ended: 0 };
 }
@@ -58,10 +58,10 @@ function keep(job, starter) {
 }
 
 /** `1:05`, or `9` below a minute. @param {number} seconds */
-export const clockWords = (seconds) =>
+const clockWords = (seconds) =>
   seconds < 60 ? String(seconds) : `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
 
-/** A tone, and a shake of the phone, where they are allowed. @param {number} pitch @param {number[]} shake */
+/** A tone and a vibration, where they are allowed. @param {number} pitch @param {number[]} shake */
 function signal(pitch, shake) {
   navigator.vibrate?.(shake);
   if (!sound) return;
@@ -73,7 +73,7 @@ function signal(pitch, shake) {
   tone.stop(sound.currentTime + 0.7);
 }
 
-/** The phone lets a page make a sound only after a finger was on it. */
+/** Browsers allow sound only after a tap. */
 function wakeSound() {
   try {
     sound ??= new AudioContext();
@@ -87,7 +87,7 @@ function wakeSound() {
  * The timer of a job's starter, for a step where the engine is cranked.
  * @param {string} job
  * @param {(words: string) => void} say
- * @param {string} shut why it must not be cranked yet; empty where it may
+ * @param {string} shut why it must not be cranked yet; empty if it may
  */
 export function starterTimer(job, say, shut) {
   const big = element("p", { class: "count", role: "timer", "aria-live": "off" });
@@ -103,7 +103,7 @@ export function starterTimer(job, say, shut) {
       }
       if (phase === "resting") {
         const more = `${clockWords(left)} ${left < 60 ? "seconds" : "minutes"} more`;
-        refused.textContent = `The starter is still hot: it rests ${more}. Do not crank.`;
+        refused.textContent = `The starter is still hot: let it rest ${more}. Do not crank.`;
         return;
       }
       wakeSound();
@@ -131,7 +131,7 @@ export function starterTimer(job, say, shut) {
       phase === "cranking"
         ? "seconds left to crank"
         : phase === "resting"
-          ? "STOP. The starter rests; do not crank"
+          ? "STOP. Let the starter rest; do not crank"
           : "ten seconds at most, then two minutes of rest";
     press.textContent = phase === "cranking" ? "Stopped cranking" : "Start cranking now";
     press.setAttribute("aria-disabled", String(phase === "resting" || (Boolean(shut) && phase === "ready")));
@@ -157,8 +157,8 @@ export function starterTimer(job, say, shut) {
 }
 
 /**
- * Whether the engine is cranked at a step: its words say so, or its figure is read in no other state, or a line of its
- * gate is tried that way.
+ * Whether the engine is cranked at a step: its text or a line of its gate says so, or its figure is read only while
+ * cranking.
  * @param {import("../../book/job.js").JobStep} step
  * @param {Readonly<Record<string, any>> | undefined} kind of its figure
  */

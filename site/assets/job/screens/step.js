@@ -1,33 +1,33 @@
-/** One step of a job on one screen: what can hurt first, then what to do, the figure, the ticks, the readings. */
+/** The screen of one step: cautions first, then what to do, the figure, the ticks, the readings. */
 
 import { element } from "../../dom.js";
 import { CautionSeverity } from "../../vocabulary.js";
 import { acted, field, key } from "../controls.js";
-import { DEAD_CENTRE, gateLines, nameOf, openLines, stoppedBy } from "../gates.js";
-import { staleOf } from "../log/record.js";
-import { readingsOf } from "../reading/readings.js";
-import { figuresOf } from "../step-figure.js";
-import { deadCentre } from "./dead-centre.js";
-import { figureShown } from "./figure-view.js";
+import { DEAD_CENTRE, gateView, pointerStop, stepName, untickedLines } from "../gates.js";
+import { staleSteps } from "../log/record.js";
+import { readingsView } from "../reading/readings.js";
+import { stepFigures } from "../step-figure.js";
+import { deadCentreForm } from "./dead-centre.js";
+import { figureView } from "./figure-view.js";
 import { isCranked, starterTimer } from "./starter-timer.js";
 
-/** @typedef {import("../workspace.js").Desk} Desk */
+/** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../../book/job.js").JobStep} JobStep */
 
 const POINTER = "pointer";
 const RECHECK = "recheck";
 
 /**
- * @param {Desk} desk
+ * @param {Workspace} workspace
  * @param {JobStep} step
  * @param {(where: string) => void} go to a step by its id, or to `end`
  */
-export function stepShown(desk, step, go) {
-  const { job, record, shared } = desk;
+export function stepScreen(workspace, step, go) {
+  const { job, record, shared } = workspace;
   const place = job.steps.indexOf(step);
   const kind = step.figure ? shared["figures"][step.figure] : undefined;
-  const shown = step.figure ? figuresOf(desk.page, shared, record, step.figure) : [];
-  const stale = staleOf(job, record);
+  const shown = step.figure ? stepFigures(workspace.page, shared, record, step.figure) : [];
+  const stale = staleSteps(job, record);
   const reads = step.id === DEAD_CENTRE || step.id === POINTER;
   const takes = kind && step.records.length > 0;
   return [
@@ -41,29 +41,31 @@ export function stepShown(desk, step, go) {
           ? " · done"
           : "",
     ),
-    cautionsOf(desk, step),
+    cautionsOf(workspace, step),
     element("p", { class: "do" }, step.do),
     step.why ? element("p", { class: "why" }, step.why) : null,
-    step.figure ? figureShown(desk, step.figure, shown) : null,
-    step.id === RECHECK ? staleLinks(desk, stale) : null,
-    step.gate.length ? gateLines(step, record, (tick, on) => desk.append("tick", { step: step.id, tick, on })) : null,
+    step.figure ? figureView(workspace, step.figure, shown) : null,
+    step.id === RECHECK ? staleLinks(workspace, stale) : null,
+    step.gate.length
+      ? gateView(step, record, (tick, on) => workspace.append("tick", { step: step.id, tick, on }))
+      : null,
     isCranked(step, kind)
       ? starterTimer(
           record.id,
-          (words) => desk.say(words),
-          openLines(step, record).length ? "tick every line above first" : "",
+          (words) => workspace.say(words),
+          untickedLines(step, record).length ? "tick every line above first" : "",
         )
       : null,
-    reads ? deadCentre(desk, step.id) : null,
-    takes ? readingsOf(desk, step, shown) : null,
-    notesOf(desk, step, !takes && !reads && step.records.length > 0),
-    walk(desk, step, place, go),
+    reads ? deadCentreForm(workspace, step.id) : null,
+    takes ? readingsView(workspace, step, shown) : null,
+    notesOf(workspace, step, !takes && !reads && step.records.length > 0),
+    walk(workspace, step, place, go),
   ];
 }
 
 /**
- * What can hurt at this step, the worst first; before anything is said of what to do.
- * @param {Desk} desk
+ * The cautions of a step, the worst first.
+ * @param {Workspace} workspace
  * @param {JobStep} step
  */
 function cautionsOf({ shared }, step) {
@@ -89,22 +91,22 @@ function cautionsOf({ shared }, step) {
   );
 }
 
-/** The steps that a later one moved, to go back to. @param {Desk} desk @param {readonly string[]} stale */
+/** Links to the steps that must be checked again. @param {Workspace} workspace @param {readonly string[]} stale */
 export function staleLinks({ record }, stale) {
-  if (!stale.length) return element("p", {}, "Nothing has to be checked again now.");
+  if (!stale.length) return element("p", {}, "Nothing needs checking again.");
   return element(
     "ul",
     { class: "stale plain" },
     ...stale.map((id) =>
-      element("li", {}, element("a", { href: `#${record.id}/${id}` }, `check again: ${nameOf(id)}`)),
+      element("li", {}, element("a", { href: `#${record.id}/${id}` }, `check again: ${stepName(id)}`)),
     ),
   );
 }
 
-/** @param {Desk} desk @param {JobStep} step @param {boolean} open */
-function notesOf(desk, step, open) {
-  const notes = desk.record.notes.filter((note) => note.step === step.id);
-  const draft = desk.draft(`${step.id} note`, () => ({ text: "" }));
+/** @param {Workspace} workspace @param {JobStep} step @param {boolean} open */
+function notesOf(workspace, step, open) {
+  const notes = workspace.record.notes.filter((note) => note.step === step.id);
+  const draft = workspace.draft(`${step.id} note`, () => ({ text: "" }));
   const form = element(
     "form",
     { class: "take", novalidate: true },
@@ -117,14 +119,14 @@ function notesOf(desk, step, open) {
       },
       { rows: "2", maxlength: "500" },
     ),
-    element("button", { type: "submit", id: "keep-note" }, "Keep the note"),
+    element("button", { type: "submit", id: "keep-note" }, "Save the note"),
   );
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     const text = draft.text.trim().replace(/\s+/g, " ");
-    if (!text) return desk.say("The note is still empty: write a word first");
+    if (!text) return workspace.say("The note is empty: write something first");
     draft.text = "";
-    return void acted(() => desk.append("note", { step: step.id, text }).then(() => desk.say("Noted")));
+    return void acted(() => workspace.append("note", { step: step.id, text }).then(() => workspace.say("Noted")));
   });
   const kept = notes.map((note) =>
     element(
@@ -132,7 +134,7 @@ function notesOf(desk, step, open) {
       {},
       note.text,
       " ",
-      key("Take back", () => desk.append("take-back", { entry: note.entry }), {
+      key("Take back", () => workspace.append("take-back", { entry: note.entry }), {
         id: `back-${note.entry}`,
         "aria-label": `Take back the note ${note.text}`,
       }),
@@ -148,58 +150,58 @@ function notesOf(desk, step, open) {
 }
 
 /**
- * Where one goes after a step: on first doing it to the next in order; on coming back to the next that is to be checked
- * again, else to where the job had got to.
- * @param {Desk} desk
+ * The step that follows: after doing a step first, the next in order; after coming back to one, the next that must be
+ * checked again, else the first one not done.
+ * @param {Workspace} workspace
  * @param {JobStep} step
  * @param {boolean} first
  */
 function nextOf({ job, record }, step, first) {
   if (first) return job.steps[job.steps.indexOf(step) + 1]?.id ?? "end";
-  const [stale] = staleOf(job, record).filter((id) => id !== step.id);
+  const [stale] = staleSteps(job, record).filter((id) => id !== step.id);
   return stale ?? job.steps.find((one) => !record.done.includes(one.id) && one.id !== step.id)?.id ?? "end";
 }
 
-/** Why a step can not be done yet; empty where it can. @param {Desk} desk @param {JobStep} step */
+/** Why a step cannot be marked done yet; empty if it can. @param {Workspace} workspace @param {JobStep} step */
 function shutBy({ job, record }, step) {
-  if (openLines(step, record).length) return "Tick every line first";
-  if (step.id === DEAD_CENTRE && stoppedBy(record)) return "The job stops here";
-  return step.id === RECHECK && staleOf(job, record).length ? "Check those steps again first" : "";
+  if (untickedLines(step, record).length) return "Tick every line first";
+  if (step.id === DEAD_CENTRE && pointerStop(record)) return "The job stops here";
+  return step.id === RECHECK && staleSteps(job, record).length ? "Check those steps again first" : "";
 }
 
 /**
- * Back, done and next.
- * @param {Desk} desk
+ * The keys for done, back and next.
+ * @param {Workspace} workspace
  * @param {JobStep} step
  * @param {number} place
  * @param {(where: string) => void} go
  */
-function walk(desk, step, place, go) {
-  const { job, record } = desk;
+function walk(workspace, step, place, go) {
+  const { job, record } = workspace;
   const before = job.steps[place - 1];
   const first = !record.done.includes(step.id);
-  const stale = staleOf(job, record).includes(step.id);
-  const shut = shutBy(desk, step);
-  const onward = nextOf(desk, step, first);
-  const words = onward === "end" ? "to the end" : first ? "next step" : `on to “${nameOf(onward)}”`;
+  const stale = staleSteps(job, record).includes(step.id);
+  const shut = shutBy(workspace, step);
+  const onward = nextOf(workspace, step, first);
+  const words = onward === "end" ? "to the end" : first ? "next step" : `on to “${stepName(onward)}”`;
   const did = (/** @type {string} */ said, /** @type {boolean} */ stood, look = "main-key") =>
     key(
       shut || said,
       async () => {
-        if (shut) return desk.say(shut);
+        if (shut) return workspace.say(shut);
         const here = location.hash;
-        await desk.append("done", { step: step.id, ...(stood ? { stood } : {}) });
-        return location.hash === here ? go(nextOf(desk, step, first)) : undefined; // whoever went elsewhere meanwhile stays there
+        await workspace.append("done", { step: step.id, ...(stood ? { stood } : {}) });
+        return location.hash === here ? go(nextOf(workspace, step, first)) : undefined; // unless the user went elsewhere meanwhile
       },
       { class: look, id: stood ? "stood" : "done", "aria-disabled": String(Boolean(shut)) },
     );
   const link = (/** @type {string} */ where, /** @type {string} */ said, look = "as-key") =>
     element("a", { class: look, href: `#${record.id}/${where}` }, said);
   const ways = stale
-    ? [did(`Checked, it stands as it was: ${words}`, true), did(`Set again: ${words}`, false, "wide")]
+    ? [did(`Checked, unchanged: ${words}`, true), did(`Set again: ${words}`, false, "wide")]
     : first
       ? [did(`Done, ${words}`, false)]
-      : [link(onward, `Done before: ${words}`, "as-key main-key"), did("I set it again just now", false, "wide")];
+      : [link(onward, `Already done: ${words}`, "as-key main-key"), did("I have just set it again", false, "wide")];
   return element(
     "nav",
     { class: "walk", "aria-label": "Through the job" },
@@ -219,14 +221,14 @@ function walk(desk, step, place, go) {
 }
 
 /**
- * What is left to tell of a step that may not be opened yet.
- * @param {Desk} desk
+ * The screen of a step that may not be opened yet.
+ * @param {Workspace} workspace
  * @param {string} why
  * @param {string} at
  */
-export function shutShown({ record }, why, at) {
+export function lockedScreen({ record }, why, at) {
   return [
     element("p", { class: "refused", role: "alert" }, `Not yet: ${why}.`),
-    element("p", {}, element("a", { class: "as-key", href: `#${record.id}/${at}` }, `To “${nameOf(at)}”`)),
+    element("p", {}, element("a", { class: "as-key", href: `#${record.id}/${at}` }, `To “${stepName(at)}”`)),
   ];
 }

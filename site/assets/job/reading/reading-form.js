@@ -1,0 +1,212 @@
+/** The form that takes a reading at a step: which reading it is, its conditions, the number keys. */
+
+import { element } from "../../dom.js";
+import { Condition, Noted } from "../../vocabulary.js";
+import { choice, field, key, refusal } from "../controls.js";
+import { takesDepth } from "../step-figure.js";
+import { conditionFields, legendOf } from "./conditions.js";
+import { numberPad, takesSides } from "./number-pad.js";
+import { asAdvised, coachFor, turnedFields } from "./screw-coach.js";
+import { listenKey } from "./speech.js";
+import { hear, store } from "./take-reading.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("../workspace.js").Workspace} Workspace */
+/** @typedef {import("../step-figure.js").StepFigure} StepFigure */
+/** @typedef {import("../../book/job.js").JobStep} JobStep */
+
+/**
+ * What is being typed at a step; it survives a redraw.
+ * @typedef {{when: string, state: string, typed: import("./number-pad.js").TypedReading, conditions: Record<string, string>,
+ *   replaces: string, refused: string, turned: import("./screw-coach.js").TypedTurns}} ReadingDraft
+ */
+
+/** Which reading it is, in words. */
+export const WHENS = new Map([
+  ["found", "as found"],
+  ["turning", "while turning"],
+  ["left", "as left"],
+]);
+
+/**
+ * The units that can be typed; only pages have windows over dead centre and corrections, not readings.
+ * @param {Document} kind
+ * @returns {string[]}
+ */
+export const unitsOf = (kind) =>
+  kind["units"].filter((/** @type {string} */ unit) => !unit.startsWith("cranking_") && unit !== "by_rpm");
+
+/**
+ * @param {Workspace} workspace
+ * @param {JobStep} step
+ * @param {Document} kind
+ * @param {readonly StepFigure[]} shown
+ * @param {readonly string[]} units
+ * @param {StepFigure | null} coachable
+ * @returns {ReadingDraft}
+ */
+export function firstDraft(workspace, step, kind, shown, units, coachable) {
+  const states = /** @type {string[]} */ (kind["states"]);
+  const held = shown.map((one) => one.state).filter((state) => states.includes(state));
+  const state =
+    states.includes(workspace.record.state) && (!held.length || held.includes(workspace.record.state))
+      ? workspace.record.state
+      : (held[0] ?? states[0] ?? "");
+  const printed = shown.find((one) => one.value)?.value ?? {};
+  const worded = shown.some((one) => !one.value && !one.stated.problem && !one.stated.depends.length);
+  const unit = takesSides(units)
+    ? "deg"
+    : (units.find((one) => one in printed) ??
+      (worded && units.find((one) => one === "mark" || one === "code")) ??
+      units[0] ??
+      "");
+  const found = workspace.record.found.get(step.figure)?.length;
+  const when =
+    step.records.includes(Noted.AS_FOUND) && !found ? "found" : step.records.includes(Noted.AS_LEFT) ? "left" : "found";
+  return {
+    when: found && takesSides(units) && step.records.includes(Noted.AS_LEFT) ? "turning" : when,
+    state,
+    typed: { text: "", unit: unit || "", side: sideOf(shown, state) },
+    conditions: {},
+    replaces: "",
+    refused: "",
+    turned: coachable ? asAdvised(coachFor(workspace, coachable)) : { text: "0", way: "in" },
+  };
+}
+
+/** The side of the printed figure, if it has only one. @param {readonly StepFigure[]} shown @param {string} state */
+function sideOf(shown, state) {
+  const value = shown.find((one) => one.state === state)?.value ?? {};
+  return "btdc" in value ? "btdc" : "atdc" in value ? "atdc" : "";
+}
+
+/**
+ * The target once more beside the keys, with the printed figure.
+ * @param {readonly StepFigure[]} shown
+ * @param {string} state
+ */
+function aimLine(shown, state) {
+  const like = shown.find((one) => one.state === state && one.target && one.settable);
+  if (!like?.target || !like.settable) return null;
+  const { stated, settable, target } = like;
+  return element(
+    "p",
+    { class: "aim" },
+    `Set ${target.show} `,
+    element("small", {}, `${stated.from || `printed ${settable.printed}`}, ${stated.source}`),
+  );
+}
+
+/**
+ * The first cylinder not read yet, for figures that are read on each.
+ * @param {Workspace} workspace @param {string} figure @param {string} when @param {import("./conditions.js").ConditionField} asked
+ */
+function unread({ record }, figure, when, { name, needed, options }) {
+  if (name !== Condition.CYLINDER || !needed) return undefined;
+  const read = new Set((record[when === "left" ? "left" : "found"].get(figure) ?? []).map((one) => one.cylinder));
+  return options.find(([number]) => !read.has(number))?.[0];
+}
+
+/**
+ * @param {Workspace} workspace
+ * @param {JobStep} step
+ * @param {Document} kind
+ * @param {readonly StepFigure[]} shown
+ * @param {readonly string[]} units
+ * @param {StepFigure | null} coachable
+ * @param {ReadingDraft} draft
+ */
+export function readingForm(workspace, step, kind, shown, units, coachable, draft) {
+  const redraw = () => workspace.redraw();
+  const coachHere = Boolean(coachable && coachable.state === draft.state);
+  const whens = [
+    ...(step.records.includes(Noted.AS_FOUND) ? ["found"] : []),
+    ...(coachHere ? ["turning"] : []),
+    ...(step.records.includes(Noted.AS_LEFT) ? ["left"] : []),
+  ];
+  if (!whens.includes(draft.when)) draft.when = whens.at(-1) ?? "found";
+  const asked = conditionFields(workspace.page, kind, step.figure, shown, draft.state);
+  for (const one of asked) draft.conditions[one.name] ??= unread(workspace, step.figure, draft.when, one) ?? one.usual;
+  const locknut = coachable?.settable?.adjusters?.[step.figure]?.["locknut"] !== "false";
+  const name =
+    draft.when === "found"
+      ? "Note as found"
+      : draft.when === "turning"
+        ? "Work out the next turn"
+        : coachHere && locknut
+          ? "Locked: note as left"
+          : "Note as left";
+  const turning = draft.when === "turning" && (workspace.record.turns.get(step.figure)?.length ?? 0) > 0;
+  const ear = takesSides(units)
+    ? listenKey("Say the reading", (heard) => hear(workspace, draft, heard, turning))
+    : null;
+  const made = element(
+    "form",
+    { class: "take", novalidate: true },
+    draft.replaces &&
+      element(
+        "p",
+        {},
+        "This replaces the reading chosen above. ",
+        key(
+          "Leave it as it was",
+          () => {
+            draft.replaces = "";
+            redraw();
+          },
+          { id: "not-replace" },
+        ),
+      ),
+    whens.length > 1 &&
+      choice(
+        "when",
+        "This reading is",
+        whens.map((when) => [
+          when,
+          when === "left" && coachHere && locknut ? "locked: as left" : (WHENS.get(when) ?? when),
+        ]),
+        draft.when,
+        (when) => {
+          Object.assign(draft, { when, refused: "" });
+          redraw();
+        },
+      ),
+    kind["states"].length > 1 &&
+      choice(
+        "state",
+        "Read",
+        kind["states"].map((/** @type {string} */ state) => [state, state.replaceAll("-", " ")]),
+        draft.state,
+        (state) => {
+          Object.assign(draft, { state, conditions: {}, refused: "" });
+          redraw();
+        },
+      ),
+    ...asked.map((one) =>
+      one.options.length
+        ? choice(one.name, legendOf(one.name), one.options, draft.conditions[one.name] ?? "", (value) => {
+            draft.conditions[one.name] = value;
+          })
+        : field(
+            one.name,
+            legendOf(one.name),
+            draft.conditions[one.name] ?? "",
+            (value) => {
+              draft.conditions[one.name] = value;
+            },
+            { inputmode: "numeric", class: "reading-box" },
+          ),
+    ),
+    turning && turnedFields("turned", draft.turned, redraw),
+    aimLine(shown, draft.state),
+    numberPad("reading", "It reads", units, draft.typed, takesDepth(workspace.page, shown), redraw),
+    ear,
+    refusal(draft.refused),
+    element("button", { type: "submit", class: "main-key", id: "store" }, name),
+  );
+  made.addEventListener("submit", (event) => {
+    event.preventDefault();
+    void store(workspace, step, shown, units, coachable, draft, asked);
+  });
+  return made;
+}
