@@ -54,14 +54,16 @@ else:
 
 @dataclass_transform(frozen_default=True)
 def record(*, hidden: Sequence[str] = (), aside: Sequence[str] = ()) -> Callable[[Class], Class]:
-    """Make a class of annotated fields a frozen record, as ``@dataclass(frozen=True)`` does.
+    """Make a class of annotated fields, after those of the record it extends, a frozen record, as
+    ``@dataclass(frozen=True)`` does.
 
     Fields named in ``hidden`` are not shown in the representation; those in ``aside`` are neither shown nor compared.
     Methods that the class has of its own stay.
     """
 
     def make(made: Class) -> Class:
-        names = tuple(made.__annotations__)
+        kinds = reversed(made.__mro__)
+        names = tuple(dict.fromkeys(name for kind in kinds for name in getattr(kind, "__annotations__", ())))
         methods = _methods(made, names, {*hidden, *aside}, [name for name in names if name not in aside])
         for name, method in methods.items():
             if name not in made.__dict__:
@@ -75,7 +77,7 @@ def _methods(
     made: type, names: tuple[str, ...], hidden: set[str], compared: list[str]
 ) -> dict[str, Callable[..., Any] | tuple[str, ...]]:
     count = len(names)
-    defaults = {name: made.__dict__[name] for name in names if name in made.__dict__}
+    defaults = {name: getattr(made, name) for name in names if hasattr(made, name)}
     values = itemgetter(*compared)
     paired = partial(zip, names)  # ``zip`` with ``strict`` said takes twice as long
 

@@ -9,8 +9,24 @@ from kb.frozen import record
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
-    from typing import Any
+    from collections.abc import Sequence
+    from typing import TypedDict
+
+    class InputDocument(TypedDict):
+        """An input as plain values for JSON."""
+
+        name: str
+        value: str
+        source: str
+
+    class StepDocument(TypedDict):
+        """A step as plain values for JSON."""
+
+        name: str
+        formula: str
+        inputs: list[InputDocument]
+        result: str
+        rounding: str
 
 
 @record()
@@ -48,11 +64,29 @@ def working_lines(working: Working) -> list[str]:
     return lines
 
 
-def read_working(raw: Sequence[Mapping[str, Any]]) -> Working:
+def read_working(raw: Sequence[StepDocument]) -> Working:
     """The steps from what ``working_document`` gives."""
-    return tuple(Step(**{**step, "inputs": tuple(Input(**given) for given in step["inputs"])}) for step in raw)
+    return tuple(
+        Step(
+            step["name"],
+            step["formula"],
+            tuple(Input(given["name"], given["value"], given["source"]) for given in step["inputs"]),
+            step["result"],
+            step["rounding"],
+        )
+        for step in raw
+    )
 
 
-def working_document(working: Working) -> list[dict[str, Any]]:
+def working_document(working: Working) -> list[StepDocument]:
     """The steps as plain values for JSON."""
-    return [{**vars(step), "inputs": [dict(vars(given)) for given in step.inputs]} for step in working]
+    return [
+        {
+            "name": step.name,
+            "formula": step.formula,
+            "inputs": [{"name": one.name, "value": one.value, "source": one.source} for one in step.inputs],
+            "result": step.result,
+            "rounding": step.rounding,
+        }
+        for step in working
+    ]

@@ -96,7 +96,7 @@ def _make_book(files: Mapping[str, bytes]) -> MemoryBook:
             kind, key = found
             documents.setdefault(kind, {})[key] = parse_file(file, files[file]).document
 
-    def of(kind: str) -> Mapping[str, Document]:
+    def of(kind: str) -> Mapping[str, Any]:
         return documents.get(kind, {})
 
     documented = [document for kind in _DATA for document in of(kind).values()]

@@ -35,7 +35,7 @@ class Seen(WordList):
     TOLD = "told"
 
 
-class Absent(WordList):
+class AbsentWord(WordList):
     """What is said instead of a value: the source does not state it, or it does not apply."""
 
     NOT_STATED = "not-stated"

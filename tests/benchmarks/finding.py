@@ -8,16 +8,19 @@ import sqlite3
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from kb.book.find import index_in_memory, search
 from kb.book.model.catalogue import Maker
-from kb.book.model.engine_ranges import Document
-from kb.book.model.family import Family
+from kb.book.model.family import Heading
 from kb.book.model.heading_reader import HeadingReader
 from kb.intake.yaml.reader import read
 from kb.quantity import read_value
 from tests.benchmarks.generate import MAKERS, family_name, family_text, maker_id
 from tests.benchmarks.measure import DESIGN_BARE, Row, bare
+
+if TYPE_CHECKING:
+    from kb.book.model.documents import RetiredDocument
 
 _STARTS = ("b", "br", "c", "d", "dr", "f", "g", "h", "k", "l", "m", "n", "p", "r", "s", "sk", "st", "t", "v", "w")
 _MIDDLES = ("a", "e", "i", "o", "u", "ai", "ea", "oo")
@@ -60,15 +63,15 @@ def _microseconds(seconds: float) -> str:
 class Headings:
     """Families without figures, as much of a book as finding asks for."""
 
-    families: dict[str, Family] = field(default_factory=dict)
+    families: dict[str, Heading] = field(default_factory=dict)
     makers: Mapping[str, Maker] = field(default_factory=dict)
-    retired: Mapping[str, Document] = field(default_factory=dict)
+    retired: Mapping[str, RetiredDocument] = field(default_factory=dict)
 
     def family_ids(self) -> Sequence[str]:
         """Every id, sorted."""
         return sorted(self.families)
 
-    def get_heading(self, family: str) -> Family | None:
+    def get_heading(self, family: str) -> Heading | None:
         """The family, or nothing."""
         return self.families.get(family)
 
@@ -87,7 +90,7 @@ def made_up(count: int, seed: int) -> Headings:
         unit, first = chance.choice(("hp", "hp", "hp", "PS", "kW")), chance.randint(1948, 1986)
         start, cylinders = chance.randrange(1000, 900_000, 100), chance.randint(1, 6)
         key = f"{maker}/{word}-{power.replace('.', '-')}"
-        headings.families[key] = Family(
+        headings.families[key] = Heading(
             key,
             {
                 "name": f"{word.title()} {power}",
@@ -119,7 +122,7 @@ def generated(count: int, seed: int) -> Headings:
         maker = maker_id(number % MAKERS)
         text, _, _ = family_text(maker, number, chance).partition("\nfigures:")
         key = f"{maker}/{family_name(number)}"
-        headings.families[key] = Family(key, read(text.encode()).data)
+        headings.families[key] = Heading(key, read(text.encode()).data)
     return headings
 
 

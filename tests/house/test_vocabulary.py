@@ -13,14 +13,14 @@ from kb.publish.browser_vocabulary import browser_vocabulary
 from kb.vocabulary.catalogue import AimPoint
 from kb.vocabulary.conditions import Bank, Gear, Module, Warmth
 from kb.vocabulary.engine import Cycle, IgnitionType, Linkage, MarksOn, Rotation
-from kb.vocabulary.evidence import Absent, HowSure, SourceKind
+from kb.vocabulary.evidence import AbsentWord, HowSure, SourceKind
 from kb.vocabulary.states import State
 from kb.vocabulary.words import WordList
 from kb.vocabulary.work import CautionSeverity, Noted
 from tests.support.folders import ASSETS, ROOT
 
 LISTS: tuple[type[WordList], ...] = (
-    State, Gear, Bank, Module, Warmth, Cycle, IgnitionType, Linkage, Rotation, MarksOn, AimPoint, Absent, HowSure,
+    State, Gear, Bank, Module, Warmth, Cycle, IgnitionType, Linkage, Rotation, MarksOn, AimPoint, AbsentWord, HowSure,
     SourceKind, CautionSeverity, Noted,
 )  # fmt: skip
 OF_OTHERS = {"flywheel", "middle", "none", "single", "warning", "plate", "memory"}

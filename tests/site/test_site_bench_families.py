@@ -18,7 +18,7 @@ from kb.bench.piston import work_position
 from kb.bench.premix import Ratio, work_oil
 from kb.bench.rim import Rim, work_place
 from kb.bench.wording import CrankGiven
-from kb.book.model.family import Family
+from kb.book.model.family import Family, stated_values
 from kb.errors import FigureUnknown, LookUpError, Refusal, StopscrewError
 from kb.publish.site.bench.aids import bench_aids, of_the_light
 from kb.publish.site.family.document import family_page
@@ -337,11 +337,10 @@ def test_a_correction_typed_by_hand(typed: dict[str, Any], told: str) -> None:
 def test_a_side_of_a_dispute_is_read_back_to_the_same_words() -> None:
     figures = (*FIGURES, "compression", "premix")
     values = {
-        str(one.value): one.value
+        str(value): value
         for family in FAMILIES
         for figure in figures
-        for one in frozen_book().family(family).statements.get(figure, ())
-        if not one.absent
+        for value in stated_values(frozen_book().family(family).statements.get(figure, ()))
     }
     more = (
         "2° BTDC to 3° ATDC",

@@ -3,7 +3,7 @@
 A look-up then only chooses. A book in memory settles a figure when it is first asked for, a compiled one holds what
 was settled when it was compiled, so that it answers without a look at quantities. What is settled is plain JSON:
 
-``cited``: the statements spoken of, each a list in the order of ``answer.CITED``; ``parts``: the parts of the family
+``cited``: the statements spoken of, each a list as ``documents.CitedRow`` says; ``parts``: the parts of the family
 that they tell apart; ``kinds``: for each kind of engine its ``parts`` by number, the ``states`` that are stated, and
 what is ``asked`` for each state. That is either ``entries``, one for each set of conditions, or an ``error`` by name
 with ``message`` and ``candidates``; ``live`` says that it must be settled again with the speed that is asked for.
@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from kb.book.evidence.derived import At, Derived, derive_correction, derive_maximum, without_rpm
 from kb.book.evidence.standing import Evidence, Judgement, Role, Standing, applies, judgement_of
@@ -38,37 +38,43 @@ from kb.errors import (
 from kb.frozen import cached_property
 from kb.quantity import Dimension, Quantity, Value, write_value
 from kb.vocabulary.conditions import Condition
-from kb.vocabulary.evidence import Absent
+from kb.vocabulary.evidence import AbsentWord
 from kb.vocabulary.states import CORRECTED_STATES, State
 from kb.working import working_document
 
 if TYPE_CHECKING:
     from kb.book.model.book_reader import BookReader
+    from kb.book.model.documents import (
+        CitedRow,
+        Entry,
+        Outcome,
+        RefusedDocument,
+        SettledDocument,
+        SettledKind,
+        ValueEntry,
+    )
 
 _TOGETHER = {MAXIMUM: CORRECTION, CORRECTION: MAXIMUM}
 """Figures that only make sense together."""
 
-Entry = dict[str, Any]
 
-
-def settle(book: BookReader, family: Family, figure: str) -> Entry | None:
+def settle(book: BookReader, family: Family, figure: str) -> SettledDocument | None:
     """What a figure of a family comes to; nothing when nobody has said anything that bears on it."""
     kind = book.figures.get(figure)
     if kind is None or not (figure in family.statements or (figure == CORRECTION and MAXIMUM in family.statements)):
         return None
     ground = _Ground(book, family, kind)
     parts = {one.only: one.document["only"] for one in (*ground.statements, *ground.others) if one.only}
-    kinds = [
-        {"parts": [number for number, part in enumerate(parts) if part in kind], **ground.of_kind(kind)}
-        for kind in engine_kinds(family.fits, parts)
-    ]
-    settled = {"cited": ground.cited, "kinds": kinds}
-    return {**settled, "parts": list(parts.values())} if parts else settled
+    kinds = [ground.of_kind(kind, tuple(parts)) for kind in engine_kinds(family.fits, parts)]
+    settled: SettledDocument = {"cited": ground.cited, "kinds": kinds}
+    if parts:
+        settled["parts"] = list(parts.values())
+    return settled
 
 
 def settle_kind(
     book: BookReader, family: Family, figure: str, parts: frozenset[Fit], rpm: Fraction | None = None
-) -> tuple[list[Any], Entry]:
+) -> tuple[list[CitedRow], SettledKind]:
     """What a figure comes to for engines that lie in just these parts of the family, perhaps at a speed.
 
     The statements cited and the kind of engine, as ``settle`` gives them.
@@ -86,7 +92,7 @@ class _Ground:
         self.others = family.statements.get(_TOGETHER.get(kind.id, ""), ())
         self.withdrawn = book.withdrawn(family.id)
         self.parts: frozenset[Fit] = frozenset()
-        self.cited: list[Any] = []
+        self.cited: list[CitedRow] = []
         self._numbers: dict[tuple[str, int], int] = {}
         self._judged: dict[tuple[tuple[str, int], ...], Judgement] = {}
 
@@ -94,24 +100,25 @@ class _Ground:
     def _crank(self) -> Crank | None:
         return Crank.of(self.family) if self.kind.dimension is Dimension.CRANK_ANGLE else None
 
-    def of_kind(self, parts: frozenset[Fit]) -> Entry:
-        """What it comes to for engines that lie in these parts."""
+    def of_kind(self, parts: frozenset[Fit], among: Sequence[Fit] = ()) -> SettledKind:
+        """What it comes to for engines that lie in these parts, which are numbered as they stand ``among`` all."""
         self.parts, self._judged = parts, {}
         self.speaking = [one for one in self.statements if applies(one, parts)]
         self.stated = [one for one in self.speaking if not one.absent]
         stated = {one.state for one in self.stated}
         states = [state for state in self.kind.states if state in stated]  # whatever the order of the file
-        asked: dict[str, Entry] = {}
+        asked: dict[str, Outcome] = {}
         for state in self.kind.states if states else ("",):
             try:
                 asked[state] = {"entries": self._entries(state)}
             except StateNotFound:
                 continue
             except (LookUpError, Refusal) as error:
-                asked[state] = _refused(error)
+                asked[state] = refused = _refused(error)
                 if isinstance(error, ConditionNeeded):
-                    asked[state]["live"] = True
-        return {"states": states, "asked": asked}
+                    refused["live"] = True
+        numbers = [number for number, part in enumerate(among) if part in parts]
+        return {"parts": numbers, "states": states, "asked": asked}
 
     def _judge(self, like: Sequence[Statement]) -> Judgement:
         key = tuple((one.figure, one.index) for one in like)
@@ -148,7 +155,7 @@ class _Ground:
         label, family = self.kind.label.lower(), self.family.id
         absent = [one for one in self.speaking if one.absent and (not self.stated or one.state == state)]
         lines = [self._line(Evidence(one, Role.COUNTS)) for one in absent]
-        if any(one.absent == Absent.NOT_APPLICABLE for one in absent):
+        if any(one.absent == AbsentWord.NOT_APPLICABLE for one in absent):
             return FigureDoesNotApply(f"{label} does not apply to {family}", lines)
         if absent:
             return FigureNotStated(f"{label} of {family} is not stated by the sources that were read", lines)
@@ -167,8 +174,14 @@ class _Ground:
         if value is None:
             label = self.kind.label.lower()
             lines = [self._line(found) for found in judgement.evidence]
-            error = FigureDisputed(f"sources do not agree on {label}, and neither end is the safe one", lines)
-            return {"at": thawed(at) or {}, "conditions": in_words(at), **_refused(error)}
+            message = f"sources do not agree on {label}, and neither end is the safe one"
+            return {
+                "at": thawed(at) or {},
+                "conditions": in_words(at),
+                "error": FigureDisputed.__name__,
+                "message": message,
+                "candidates": lines,
+            }
         remarks = []
         if standing is Standing.DISPUTED:
             remarks.append(f"sources do not agree; given is the safest, the one that is {judgement.safest_end}")
@@ -195,14 +208,14 @@ class _Ground:
                 found = other if other.weakness > (found or standing).weakness else found
         return found
 
-    def _derived(self, state: str, found: Derived) -> Entry:
+    def _derived(self, state: str, found: Derived) -> ValueEntry:
         remarks = ["worked out, not printed; see the working"]
         entry = self._entry(state or State.RUNNING, found.at, found.value, Standing.DERIVED, found.evidence, remarks)
         return {**entry, "rests_on": str(found.rests_on), "working": working_document(found.working)}
 
     def _entry(
         self, state: str, at: At, value: Value, standing: Standing, evidence: Sequence[Evidence], remarks: list[str]
-    ) -> Entry:
+    ) -> ValueEntry:
         in_state = alike([one for one in self.stated if one.state == state])
         shown = {(found.statement.figure, found.statement.index): found for found in evidence}
         for like in in_state:  # a reader must see what else the book holds on it, also what no longer counts
@@ -221,7 +234,7 @@ class _Ground:
             "high": _decimal_text(high),
             "standing": str(standing),
             "rests_on": None,
-            "statements": [[self._cite(found.statement), str(found.role), found.reason] for found in shown.values()],
+            "statements": [(self._cite(found.statement), str(found.role), found.reason) for found in shown.values()],
             "working": [],
             "remarks": remarks,
         }
@@ -232,8 +245,8 @@ class _Ground:
         if key not in self._numbers:
             self._numbers[key] = len(self.cited)
             self.cited.append(
-                [
-                    _printed(statement),
+                (
+                    str(statement.value),
                     [str(value) for value in statement.also],
                     statement.state,
                     in_words(statement.at),
@@ -241,7 +254,7 @@ class _Ground:
                     statement.source,
                     statement.page,
                     str(statement.document.get("note", "")),
-                ]
+                )
             )
         return self._numbers[key]
 
@@ -250,15 +263,11 @@ class _Ground:
         page = f" page {statement.page}" if statement.page else ""
         role = "" if found.role is Role.COUNTS else f" ({found.role})"
         state = f" {statement.state}" if statement.state and not statement.absent else ""
-        return f"{_printed(statement)}{state}: {statement.source}{page}{role}"
+        return f"{statement.value}{state}: {statement.source}{page}{role}"
 
 
-def _refused(error: LookUpError | Refusal) -> Entry:
+def _refused(error: LookUpError | Refusal) -> RefusedDocument:
     return {"error": type(error).__name__, "message": error.message, "candidates": list(error.candidates)}
-
-
-def _printed(statement: Statement) -> str:
-    return statement.absent.replace("-", " ") if statement.absent else str(statement.value)
 
 
 def alike(statements: Sequence[Statement]) -> list[list[Statement]]:

@@ -171,7 +171,7 @@ def derive_correction(maxima: Sequence[Statement], judge_like: JudgeLike) -> lis
         for cranking in maxima:
             if (cranking.state, running.state) != CORRECTED_STATES or cranking.source != running.source:
                 continue
-            if cranking.absent or running.absent or without_rpm(cranking.at) != without_rpm(running.at):
+            if without_rpm(cranking.at) != without_rpm(running.at):
                 continue
             if any(judge_like([one]).standing is None for one in (cranking, running)):
                 continue

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from enum import StrEnum
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from kb.book.model.family import Document, Fit, Source, Statement
-from kb.book.model.statement_address import Address
+from kb.book.model.family import Address, Fit, Source, Statement
+
+if TYPE_CHECKING:
+    from kb.book.model.documents import WithdrawnDocument
 
 
 class Role(StrEnum):
@@ -77,7 +79,7 @@ def weigh(
     figure: Sequence[Statement],
     sources: Mapping[str, Source],
     parts: frozenset[Fit],
-    withdrawn: Sequence[Document],
+    withdrawn: Sequence[WithdrawnDocument],
 ) -> list[Evidence]:
     """The role of each statement for engines that lie in ``parts``: withdrawn, superseded, or counting.
 

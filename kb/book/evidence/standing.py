@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from kb.book.evidence.agreement import agreement, safest
 from kb.book.evidence.roles import Evidence, Role, applies, demoted, hearsay, mark_reprints, root, superseded_by, weigh
 from kb.book.model.crank_geometry import Crank
 from kb.book.model.engine_kinds import engine_kinds
-from kb.book.model.family import Document, Fit, Source, Statement
+from kb.book.model.family import Absent, Fit, Source, Statement, stated_values
 from kb.book.model.standing import Standing
 from kb.quantity import Value, value_key
 from kb.vocabulary.catalogue import SafestEnd
+
+if TYPE_CHECKING:
+    from kb.book.model.documents import WithdrawnDocument
 
 __all__ = [
     "Evidence",
@@ -47,7 +50,8 @@ class Judgement(NamedTuple):
     @property
     def value(self) -> Value | None:
         """The value that answers."""
-        return self.holds.value if isinstance(self.holds, Statement) else self.holds
+        value = self.holds.value if isinstance(self.holds, Statement) else self.holds
+        return None if isinstance(value, Absent) else value
 
     @property
     def counting(self) -> tuple[Statement, ...]:
@@ -61,7 +65,7 @@ def judgement_of(
     sources: Mapping[str, Source],
     *,
     parts: frozenset[Fit] = frozenset(),
-    withdrawn: Sequence[Document] = (),
+    withdrawn: Sequence[WithdrawnDocument] = (),
     crank: Crank | None = None,
     safest_end: str = SafestEnd.NONE,
 ) -> Judgement:
@@ -88,7 +92,7 @@ def judgement_of(
     agreed = Standing.AGREED if len(roots) > 1 and originals else Standing.SINGLE
     if _printed_alike(counting):
         return Judgement(agreed, counting[0], tuple(evidence), absent=absent)
-    values = [one.value for one in counting]
+    values = stated_values(counting)
     found = agreement(values, crank)
     if found is None:
         return Judgement(Standing.SINGLE, counting[0], tuple(evidence), same=False, absent=absent, judged=False)
@@ -106,7 +110,7 @@ def judgements(
     sources: Mapping[str, Source],
     fits: Sequence[Fit],
     *,
-    withdrawn: Sequence[Document] = (),
+    withdrawn: Sequence[WithdrawnDocument] = (),
     crank: Crank | None = None,
     safest_end: str = SafestEnd.NONE,
 ) -> list[tuple[tuple[Statement, ...], Judgement]]:

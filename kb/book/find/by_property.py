@@ -6,15 +6,8 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from kb.book.model.engine_kinds import range_holds_serial, range_holds_year
-from kb.book.model.family import Document, Range, as_list
+from kb.book.model.engine_ranges import Document, Range, as_list, part
 from kb.quantity import UNITS, Quantity, read_value
-
-
-def _part(document: Document, *path: str) -> Any:
-    here: Any = document
-    for key in path:
-        here = here.get(key) if isinstance(here, Mapping) else None
-    return here
 
 
 def _wanted(value: Any) -> set[str]:
@@ -22,11 +15,11 @@ def _wanted(value: Any) -> set[str]:
 
 
 def _equal(*path: str) -> Callable[[Document, Any], bool]:
-    return lambda document, value: str(_part(document, *path)) in _wanted(value)
+    return lambda document, value: str(part(document, *path)) in _wanted(value)
 
 
 def _listed(*path: str) -> Callable[[Document, Any], bool]:
-    return lambda document, value: bool(_wanted(value) & set(_part(document, *path) or ()))
+    return lambda document, value: bool(_wanted(value) & set(part(document, *path) or ()))
 
 
 def _year(document: Document, value: Any) -> bool:
@@ -40,7 +33,7 @@ def _serial(document: Document, value: Any) -> bool:
 
 
 def _power(document: Document, value: Any) -> bool:
-    raw = _part(document, "engine", "power")
+    raw = part(document, "engine", "power")
     power = read_value(raw) if raw else None
     if not isinstance(power, Quantity) or power.low is None:
         return False

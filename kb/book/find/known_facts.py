@@ -12,7 +12,7 @@ from typing import Any
 from kb.book.find.words import YEARS, name_key, words_of
 from kb.book.model.catalogue import Maker
 from kb.book.model.engine_ranges import Document, Range, frozen, thawed
-from kb.book.model.family import Family
+from kb.book.model.family import Heading
 from kb.book.model.hit import ID, NAME, OLD_ID, OTHER_NAME
 from kb.quantity import UNITS, Quantity, read_value
 from kb.vocabulary.engine import Layout
@@ -85,22 +85,22 @@ class RetiredFact:
         return cls(dict(entries), old)
 
 
-def lines_of(family: Family, maker: Maker, retired: RetiredFact) -> list[KnownFact]:
+def lines_of(family: Heading, maker: Maker, retired: RetiredFact) -> list[KnownFact]:
     """All that is known of a family, in the order in which it is told."""
     return [*_names(family, maker), *_properties(family), *_seen_and_serials(family), *_given_up(family, retired)]
 
 
-def power_of(family: Family) -> str:
+def power_of(family: Heading) -> str:
     """The rated power as printed, or nothing."""
     return _power(family)[0]
 
 
-def years_of(family: Family) -> str:
+def years_of(family: Heading) -> str:
     """The years of make as printed, or nothing."""
     return ", ".join(str(fit.years) for fit in family.fits if fit.years)
 
 
-def _names(family: Family, maker: Maker) -> Iterator[KnownFact]:
+def _names(family: Heading, maker: Maker) -> Iterator[KnownFact]:
     name, own = family.name, family.id.rpartition("/")[2]
     yield KnownFact(f"name {name}", _with_joined(name), (name, f"{maker.name} {name}", f"{family.maker} {name}"), NAME)
     for called in (maker.name, *maker.also_called):
@@ -121,7 +121,7 @@ def _with_joined(name: str) -> list[str]:
     return [*words, *together, *joined, *(f"~{word.replace('.', '')}" for word in words if "." in word)]
 
 
-def _properties(family: Family) -> Iterator[KnownFact]:
+def _properties(family: Heading) -> Iterator[KnownFact]:
     power, words = _power(family)
     if power:
         yield KnownFact(power, words)
@@ -141,7 +141,7 @@ def _properties(family: Family) -> Iterator[KnownFact]:
         yield KnownFact(f"{kind} ignition", [*parts, *(word for part in parts for word in _SPARKS.get(part, ()))])
 
 
-def _power(family: Family) -> tuple[str, tuple[str, ...]]:
+def _power(family: Heading) -> tuple[str, tuple[str, ...]]:
     raw = family.part("engine", "power")
     return _read_power(frozen(raw)) if raw else ("", ())
 
@@ -167,7 +167,7 @@ def _rounded(value: Fraction, parts: int) -> str:
     return f"{whole}.{part}" if part else str(whole)
 
 
-def _seen_and_serials(family: Family) -> Iterator[KnownFact]:
+def _seen_and_serials(family: Heading) -> Iterator[KnownFact]:
     if look_for := " ".join(str(family.part("look_for") or "").split()):
         yield KnownFact(
             f"look for: {look_for}", [word for word in words_of(look_for) if word not in _UNTOLD], seen=True
@@ -176,7 +176,7 @@ def _seen_and_serials(family: Family) -> Iterator[KnownFact]:
         yield KnownFact(f"serial numbers {held}", (), serials=(held,))
 
 
-def _given_up(family: Family, retired: RetiredFact) -> Iterator[KnownFact]:
+def _given_up(family: Heading, retired: RetiredFact) -> Iterator[KnownFact]:
     for new, kind in ((family.id, "family"), (family.maker, "maker")):
         for old_id in retired.given_up_for.get(new, ()):
             entry = retired.entries[old_id]

@@ -2,37 +2,30 @@
 
 from __future__ import annotations
 
-from kb.book.model.answer import CITED, ORDER_OF_TRUST, Answer
+from kb.book.model.answer import ORDER_OF_TRUST, Answer
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from typing import Any
 
     from kb.book.model.book_reader import BookReader
-    from kb.book.model.engine_ranges import Document
+    from kb.book.model.catalogue import FigureKind
+    from kb.book.model.documents import CitedDocument, CitedRow, NamedDocument, ValueEntry
 
 
 def tell(
-    book: BookReader, family: str, told: Document, kind: Document, figure: str, cited: Sequence[Any], entry: Document
+    book: BookReader, family: str, told: NamedDocument, kind: FigureKind, cited: Sequence[CitedRow], entry: ValueEntry
 ) -> Answer:
     """The answer that an entry of a settled figure gives; ``cited`` are the statements it speaks of by number."""
-    maker = book.reference("maker", told["maker"]) or {}
-    statements = []
-    for number, role, reason in entry["statements"]:
-        shown = dict(zip(CITED, cited[number], strict=True))
-        source = book.reference("source", shown["source"]) or {}
-        shown["source_kind"], shown["source_title"] = source.get("kind", ""), source.get("title", shown["source"])
-        shown["role"], shown["reason"] = role, reason
-        statements.append(shown)
-    cautions = [book.reference("caution", caution) for caution in told.get("cautions", ())]
+    maker = book.makers.get(told["maker"])
+    cautions = [book.cautions.get(caution) for caution in told.get("cautions", ())]
     return Answer(
         {
             "family": family,
             "name": told["name"],
-            "maker": maker.get("name", told["maker"]),
-            "figure": figure,
-            "label": kind["label"],
+            "maker": maker.name if maker else told["maker"],
+            "figure": kind.id,
+            "label": kind.label,
             "state": entry["state"],
             "conditions": entry["conditions"],
             "value": entry["value"],
@@ -42,16 +35,35 @@ def tell(
             "high": entry["high"],
             "standing": entry["standing"],
             "rests_on": entry["rests_on"],
-            "statements": statements,
+            "statements": [_shown(book, cited[number], role, reason) for number, role, reason in entry["statements"]],
             "working": entry["working"],
             "remarks": entry["remarks"],
-            "hazard": kind.get("hazard_because", ""),
+            "hazard": kind.hazard_because,
             "cautions": [caution for caution in cautions if caution is not None],
             "date": book.date,
             "invented": book.invented or told.get("invented") == "true",
             "first": ORDER_OF_TRUST,
         }
     )
+
+
+def _shown(book: BookReader, cited: CitedRow, role: str, reason: str) -> CitedDocument:
+    printed, also, state, conditions, only, source, page, note = cited
+    known = book.sources.get(source)
+    return {
+        "printed": printed,
+        "also": also,
+        "state": state,
+        "conditions": conditions,
+        "only": only,
+        "source": source,
+        "page": page,
+        "note": note,
+        "source_kind": known.kind if known else "",
+        "source_title": known.title if known else source,
+        "role": role,
+        "reason": reason,
+    }
 
 
 def together(answers: Sequence[Answer]) -> Answer:
@@ -74,6 +86,6 @@ def _weakness(answer: Answer) -> tuple[int, int]:
     return HowSure.words.index(answer.document["standing"]), HowSure.words.index(rests_on) if rests_on else 0
 
 
-def _without_role(cited: Document) -> Document:
+def _without_role(cited: CitedDocument) -> dict[str, object]:
     """A statement apart from what it does for one kind of engine."""
     return {key: value for key, value in cited.items() if key not in ("role", "reason")}

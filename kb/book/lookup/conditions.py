@@ -11,13 +11,15 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from typing import Any
 
+    from kb.book.model.catalogue import FigureKind
+    from kb.book.model.documents import Entry
     from kb.book.model.engine_ranges import Document
 
 _METRES = {"m": 1.0, "ft": 0.3048}
 
 
-def choose(label: str, admitted: Sequence[str], entries: Sequence[Document], asked: Mapping[str, Any]) -> Document:
-    """The one of several entries of a settled figure that was asked for; ``admitted`` are the figure's conditions.
+def choose(kind: FigureKind, entries: Sequence[Entry], asked: Mapping[str, Any]) -> Entry:
+    """The one of several entries of a settled figure that was asked for.
 
     What names more of the conditions asked for goes before what names fewer; what names another value is out. Where
     several are left that say the same the one that is least sure answers, and a remark tells of the others.
@@ -26,9 +28,10 @@ def choose(label: str, admitted: Sequence[str], entries: Sequence[Document], ask
         ConditionNotFound: nothing is known under those conditions, or the figure has no such condition.
         ConditionNeeded: several are left that say different things; candidates are their conditions.
     """
+    label = kind.label.lower()
     for key in asked:
-        if key not in admitted:
-            raise ConditionNotFound(f"{label} does not depend on {key}", admitted)
+        if key not in kind.conditions:
+            raise ConditionNotFound(f"{label} does not depend on {key}", kind.conditions)
     held = [entry for entry in entries if _matches(entry["at"], asked)]
     if not held:
         wanted = ", ".join(f"{key} {_in_words(value)}" for key, value in asked.items())
@@ -38,22 +41,28 @@ def choose(label: str, admitted: Sequence[str], entries: Sequence[Document], ask
     if len({_says(entry) for entry in left}) > 1:
         keys = sorted({key for entry in left for key in entry["at"]} - set(asked))
         raise ConditionNeeded(f"{label} differs by {' and '.join(keys) or 'condition'}; say which", _conditions(left))
-    from kb.vocabulary.evidence import HowSure  # without conditions nothing is chosen between
-
-    chosen = max(left, key=lambda entry: HowSure.words.index(entry.get("standing", HowSure.DISPUTED)))
-    remarks = list(chosen.get("remarks", ()))
+    chosen = max(left, key=_weakness)
+    if "error" in chosen:
+        return chosen
+    remarks = list(chosen["remarks"])
     if others := [entry for entry in left if entry is not chosen]:
         remarks.append(f"the same is stated for: {'; '.join(_conditions(others))}")
     remarks += [f"nothing is said of {key}" for key in asked if key not in chosen["at"]]
     return {**chosen, "remarks": remarks}
 
 
-def _says(entry: Document) -> object:
+def _weakness(entry: Entry) -> int:
+    from kb.vocabulary.evidence import HowSure  # without conditions nothing is chosen between
+
+    return 0 if "error" in entry else HowSure.words.index(entry["standing"])
+
+
+def _says(entry: Entry) -> object:
     """What an entry comes to: its value as printed, or of a dispute what is said on either side."""
     return tuple(entry["candidates"]) if "error" in entry else entry["printed"]
 
 
-def _conditions(entries: Sequence[Document]) -> list[str]:
+def _conditions(entries: Sequence[Entry]) -> list[str]:
     return [entry["conditions"] or "no condition" for entry in entries]
 
 

@@ -30,7 +30,16 @@ if TYPE_CHECKING:
     from typing import Any
 
     from kb.book.model.book_reader import BookReader
-    from kb.book.model.engine_ranges import Document, Fit
+    from kb.book.model.catalogue import FigureKind
+    from kb.book.model.documents import (
+        CitedRow,
+        NamedDocument,
+        RefusedDocument,
+        RefusedEntry,
+        SettledDocument,
+        SettledKind,
+    )
+    from kb.book.model.engine_ranges import Fit
 
 
 @record()
@@ -39,9 +48,8 @@ class _Question:
 
     book: BookReader
     family: str
-    told: Document
-    kind: Document
-    figure: str
+    told: NamedDocument
+    kind: FigureKind
     engine: EngineOnTheStand
 
     @property
@@ -65,7 +73,7 @@ def look_up(book: BookReader, family: str, figure: str, engine: EngineOnTheStand
     if found is None:
         family, found = _named_otherwise(book, family, figure, engine)
     told, settled = found
-    question = _Question(book, family, told, book.reference("figure", figure) or {}, figure, engine)
+    question = _Question(book, family, told, book.figures[figure], engine)
     if engine.serial is not None or engine.year is not None:
         from kb.book.lookup.which_family import require_fit
 
@@ -77,25 +85,25 @@ def look_up(book: BookReader, family: str, figure: str, engine: EngineOnTheStand
 
 def _named_otherwise(
     book: BookReader, family: str, figure: str, engine: EngineOnTheStand
-) -> tuple[str, tuple[Document, Document]]:
+) -> tuple[str, tuple[NamedDocument, SettledDocument]]:
     """The family by its name, and what of it is settled; or why there is nothing."""
     from kb.book.lookup.which_family import resolve
 
     heading = resolve(book, family, engine)
-    kind = book.reference("figure", figure)
+    kind = book.figures.get(figure)
     if kind is None:
         raise _no_such_figure(book, figure)
     found = book.settled(heading.id, figure)
     if found is None:
-        raise FigureUnknown(f"nobody has said what the {kind['label'].lower()} of {heading.id} is")
+        raise FigureUnknown(f"nobody has said what the {kind.label.lower()} of {heading.id} is")
     return heading.id, found
 
 
 def _no_such_figure(book: BookReader, figure: str) -> FigureNotFound:
     import difflib
 
-    entry = book.retired.get(figure, {})
-    if entry.get("kind") == "figure":
+    entry = book.retired.get(figure)
+    if entry and entry["kind"] == "figure":
         went = list(entry.get("to", ()))
         where = f"; it is now {' or '.join(went)}" if went else ""
         return FigureNotFound(f"{figure} was given up on {entry['since']}: {entry['because']}{where}", went)
@@ -110,7 +118,7 @@ def _no_such_figure(book: BookReader, figure: str) -> FigureNotFound:
     return FigureNotFound(f"no kind of figure {figure!r}{mean}", near or list(book.figures))
 
 
-def _for_engine(question: _Question, settled: Document) -> Answer:
+def _for_engine(question: _Question, settled: SettledDocument) -> Answer:
     """The answer that holds for every kind of engine that this one may be."""
     from kb.book.model.engine_kinds import engine_kinds
     from kb.book.model.engine_ranges import Fit
@@ -131,7 +139,7 @@ def _for_engine(question: _Question, settled: Document) -> Answer:
     if len({_gist(outcome) for outcome in outcomes}) > 1:
         states = {state for outcome in outcomes if isinstance(outcome, StateNeeded) for state in outcome.candidates}
         if states:  # whoever looks at the engine knows its state; for the serial number one has to look
-            raise _state_needed(question, [state for state in question.kind["states"] if state in states])
+            raise _state_needed(question, [state for state in question.kind.states if state in states])
         ranges = [str(part) for part in parts]
         words = f"{_what(question)} differs by"
         if engine.serial is None and any(part.serials for part in parts):
@@ -150,18 +158,16 @@ def _gist(outcome: Answer | LookUpError | Refusal) -> tuple[object, ...]:
 
 
 def _answer(
-    question: _Question, cited: Sequence[Any], held: Document, parts: frozenset[Any], settled_anew: bool = False
+    question: _Question, cited: Sequence[CitedRow], held: SettledKind, parts: frozenset[Any], settled_anew: bool = False
 ) -> Answer:
     engine, states, asked = question.engine, held["states"], held["asked"]
     state, conditions = engine.state, engine.conditions
-    if not states and (not state or state in question.kind["states"]):
-        outcome = asked[""]
-    elif state or len(states) == 1:
-        outcome = asked.get(state or states[0])
-    else:
+    if len(states) > 1 and not state:
         raise _state_needed(question, states)
+    unstated = not states and (not state or state in question.kind.states)
+    outcome = asked.get("" if unstated else state or states[0])
     if outcome is None:
-        stated = states or question.kind["states"]
+        stated = states or question.kind.states
         raise StateNotFound(f"{_what(question)} is stated {' and '.join(stated)}, not {state}", stated)
     if "live" in outcome and not settled_anew:
         from kb.vocabulary.conditions import Condition
@@ -172,11 +178,10 @@ def _answer(
         raise _error(outcome)
     entry, *others = outcome["entries"]
     if conditions or others:
-        label, admitted = question.kind["label"].lower(), question.kind.get("at", ())
-        entry = choose(label, admitted, outcome["entries"], conditions)
+        entry = choose(question.kind, outcome["entries"], conditions)
     if "error" in entry:
         raise _error(entry)
-    return tell(question.book, question.family, question.told, question.kind, question.figure, cited, entry)
+    return tell(question.book, question.family, question.told, question.kind, cited, entry)
 
 
 def _live(question: _Question, parts: frozenset[Any], rpm: Any = None) -> Answer:
@@ -191,7 +196,7 @@ def _live(question: _Question, parts: frozenset[Any], rpm: Any = None) -> Answer
         speed = None if rpm is None else read_number(str(rpm)).value
     except NumberNotPlain as error:
         raise ConditionNotFound(f"no engine speed: {error}") from None
-    cited, kind = settle_kind(question.book, family, question.figure, parts, speed)
+    cited, kind = settle_kind(question.book, family, question.kind.id, parts, speed)
     return _answer(question, cited, kind, parts, settled_anew=rpm is not None)
 
 
@@ -200,9 +205,9 @@ def _state_needed(question: _Question, states: Sequence[str]) -> StateNeeded:
 
 
 def _what(question: _Question) -> str:
-    return f"{question.kind['label'].lower()} of {question.family}"
+    return f"{question.kind.label.lower()} of {question.family}"
 
 
-def _error(outcome: Document) -> LookUpError | Refusal:
+def _error(outcome: RefusedDocument | RefusedEntry) -> LookUpError | Refusal:
     kind: type[LookUpError | Refusal] = getattr(errors, outcome["error"])
     return kind(outcome["message"], outcome["candidates"])

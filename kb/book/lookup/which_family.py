@@ -12,11 +12,11 @@ if TYPE_CHECKING:
     from kb.book.model.book_reader import BookReader
     from kb.book.model.engine_on_the_stand import EngineOnTheStand
     from kb.book.model.engine_ranges import Fit
-    from kb.book.model.family import Family
+    from kb.book.model.family import Family, Heading
 
 
-def resolve(book: BookReader, family: str, engine: EngineOnTheStand) -> Family:
-    """The one family meant, perhaps without its figures.
+def resolve(book: BookReader, family: str, engine: EngineOnTheStand) -> Heading:
+    """The one family meant.
 
     Raises:
         FamilyNotFound: no id and no name is that; candidates are the nearest ids.
@@ -28,8 +28,8 @@ def resolve(book: BookReader, family: str, engine: EngineOnTheStand) -> Family:
     if heading := book.get_heading(family):
         require_fit(heading.id, heading.fits, engine)
         return heading
-    entry = book.reference("retired", family)
-    if entry is not None and entry.get("kind", "family") == "family":
+    entry = book.retired.get(family)
+    if entry and entry["kind"] == "family":
         went = list(entry.get("to", ()))
         where = f"; it is now {' or '.join(went)}" if went else ""
         raise FamilyRetired(f"{family} was given up on {entry['since']}: {entry['because']}{where}", went)
@@ -54,7 +54,7 @@ def resolve(book: BookReader, family: str, engine: EngineOnTheStand) -> Family:
 
 
 def require_family(book: BookReader, family: str, engine: EngineOnTheStand) -> Family:
-    """The one family with that id or name, with its figures where the book has them.
+    """The one family with that id or name.
 
     Raises:
         FamilyNotFound, FamilyRetired, SeveralFamilies, SerialFitsNone, YearFitsNone: as ``resolve``.
@@ -62,10 +62,12 @@ def require_family(book: BookReader, family: str, engine: EngineOnTheStand) -> F
     if engine.serial is None and engine.year is None and (found := book.get_family(family)):
         return found
     heading = resolve(book, family, engine)
-    return book.get_family(heading.id) or heading
+    if found := book.get_family(heading.id):
+        return found
+    raise FamilyNotFound(f"no family {heading.id!r}")  # it was given up since
 
 
-def _fits(family: Family, engine: EngineOnTheStand) -> bool:
+def _fits(family: Heading, engine: EngineOnTheStand) -> bool:
     try:
         require_fit(family.id, family.fits, engine)
     except (SerialFitsNone, YearFitsNone):

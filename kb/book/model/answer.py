@@ -11,16 +11,13 @@ if TYPE_CHECKING:
     from fractions import Fraction
     from typing import Any
 
-    from kb.book.model.engine_ranges import Document
+    from kb.book.model.documents import AnswerDocument, CautionDocument, CitedDocument
     from kb.book.model.standing import Standing
     from kb.quantity import Value
     from kb.working import Working
 
 ORDER_OF_TRUST = "The maker's own instructions, local rules and a licensed mechanic come first."
 INVENTED_WORDS = "invented demonstration data"
-
-CITED = ("printed", "also", "state", "conditions", "only", "source", "page", "note")
-"""The order in which a settled figure keeps of each statement what is shown of it."""
 
 _BOUNDS = ("at_least", "at_most")
 
@@ -42,6 +39,24 @@ class Cited:
     role: str
     reason: str
 
+    @classmethod
+    def read(cls, raw: CitedDocument) -> Cited:
+        """From an answer's document."""
+        return cls(
+            raw["printed"],
+            tuple(raw["also"]),
+            raw["state"],
+            raw["conditions"],
+            raw["only"],
+            raw["source"],
+            raw["source_kind"],
+            raw["source_title"],
+            raw["page"],
+            raw["note"],
+            raw["role"],
+            raw["reason"],
+        )
+
     @property
     def where(self) -> str:
         """The source's id and the page, where it has pages."""
@@ -52,7 +67,7 @@ class Cited:
 class Answer:
     """One figure of one family in one state: typed access to the document that ``to_document`` gives."""
 
-    document: Document
+    document: AnswerDocument
 
     def __hash__(self) -> int:
         return hash((self.family, self.figure, self.state, self.conditions, self.printed))
@@ -64,37 +79,37 @@ class Answer:
     @property
     def family(self) -> str:
         """The family's id."""
-        return str(self.document["family"])
+        return self.document["family"]
 
     @property
     def name(self) -> str:
         """The family's name."""
-        return str(self.document["name"])
+        return self.document["name"]
 
     @property
     def maker(self) -> str:
         """The maker's name."""
-        return str(self.document["maker"])
+        return self.document["maker"]
 
     @property
     def figure(self) -> str:
         """The figure's id."""
-        return str(self.document["figure"])
+        return self.document["figure"]
 
     @property
     def label(self) -> str:
         """The figure's name in the trade."""
-        return str(self.document["label"])
+        return self.document["label"]
 
     @property
     def state(self) -> str:
         """The state in which the value holds."""
-        return str(self.document["state"])
+        return self.document["state"]
 
     @property
     def conditions(self) -> str:
         """What else the statements say of when it holds, in words; empty when nothing."""
-        return str(self.document["conditions"])
+        return self.document["conditions"]
 
     @cached_property
     def value(self) -> Value:
@@ -106,12 +121,12 @@ class Answer:
     @property
     def printed(self) -> str:
         """The value in words, with unit and side."""
-        return str(self.document["printed"])
+        return self.document["printed"]
 
     @property
     def unit(self) -> str:
         """The unit's symbol; empty for words."""
-        return str(self.document["unit"])
+        return self.document["unit"]
 
     @property
     def low(self) -> Fraction | None:
@@ -149,7 +164,7 @@ class Answer:
     @cached_property
     def evidence(self) -> tuple[Cited, ...]:
         """Every statement that the book holds on it, those that no longer count among them."""
-        return tuple(Cited(**{**cited, "also": tuple(cited["also"])}) for cited in self.document["statements"])
+        return tuple(map(Cited.read, self.document["statements"]))
 
     @cached_property
     def working(self) -> Working:
@@ -166,22 +181,22 @@ class Answer:
     @property
     def hazard(self) -> str:
         """What a wrong value does."""
-        return str(self.document["hazard"])
+        return self.document["hazard"]
 
     @property
-    def cautions(self) -> tuple[Document, ...]:
+    def cautions(self) -> tuple[CautionDocument, ...]:
         """The family's cautions, each with title, text, severity and what is behind it."""
         return tuple(self.document["cautions"])
 
     @property
     def date(self) -> str:
         """The day that the book's data is from."""
-        return str(self.document["date"])
+        return self.document["date"]
 
     @property
     def invented(self) -> bool:
         """Whether it is invented demonstration data."""
-        return bool(self.document["invented"])
+        return self.document["invented"]
 
     def to_document(self) -> dict[str, Any]:
         """The same as plain values for JSON, a copy; numbers as printed, as text."""

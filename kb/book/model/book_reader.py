@@ -9,8 +9,16 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from kb.book.model.catalogue import FigureKind, Maker, Source
+    from kb.book.model.documents import (
+        CautionDocument,
+        NamedDocument,
+        RetiredDocument,
+        RoutineDocument,
+        SettledDocument,
+        WithdrawnDocument,
+    )
     from kb.book.model.engine_ranges import Document
-    from kb.book.model.family import Family
+    from kb.book.model.family import Family, Heading
     from kb.book.model.hit import Hit
 
 
@@ -26,9 +34,9 @@ class BookReader(ABC):
     figures: Mapping[str, FigureKind]
     makers: Mapping[str, Maker]
     sources: Mapping[str, Source]
-    cautions: Mapping[str, Document]
-    routines: Mapping[str, Document]
-    retired: Mapping[str, Document]
+    cautions: Mapping[str, CautionDocument]
+    routines: Mapping[str, RoutineDocument]
+    retired: Mapping[str, RetiredDocument]
 
     @abstractmethod
     def family_ids(self) -> Sequence[str]:
@@ -39,18 +47,11 @@ class BookReader(ABC):
         """The family with that id, or nothing."""
 
     @abstractmethod
-    def get_heading(self, family: str) -> Family | None:
-        """The family with that id, perhaps without its figures, or nothing; cheaper than all of it."""
+    def get_heading(self, family: str) -> Heading | None:
+        """The heading of the family with that id, or nothing; cheaper than all of it."""
 
     @abstractmethod
-    def reference(self, kind: str, key: str) -> Document | None:
-        """What a file holds that families refer to, or nothing.
-
-        ``kind`` is figure, maker, source, caution, routine, report or retired, ``key`` its id.
-        """
-
-    @abstractmethod
-    def settled(self, family: str, figure: str) -> tuple[Document, Document] | None:
+    def settled(self, family: str, figure: str) -> tuple[NamedDocument, SettledDocument] | None:
         """What a look-up tells of a family, and what the figure comes to, as ``kb.book.evidence.conclusions`` says it.
 
         Told are its name, maker, cautions and whether it is invented.
@@ -59,7 +60,7 @@ class BookReader(ABC):
         """
 
     @abstractmethod
-    def withdrawn(self, family: str) -> Sequence[Document]:
+    def withdrawn(self, family: str) -> Sequence[WithdrawnDocument]:
         """The family's entries of withdrawn.yaml."""
 
     @abstractmethod

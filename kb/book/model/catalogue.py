@@ -60,6 +60,11 @@ class FigureKind:
         return str(self.document["hazard"])
 
     @property
+    def hazard_because(self) -> str:
+        """What a wrong value does; empty where the catalogue does not say."""
+        return str(self.document.get("hazard_because", ""))
+
+    @property
     def safest_end(self) -> str:
         """Which end of a dispute is safest: later, earlier, smaller, larger, or none."""
         return str(self.document["safest_end"])

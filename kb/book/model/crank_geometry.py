@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kb.book.model.family import Document, Family
+from kb.book.model.family import Document, Heading
 from kb.calc.crank import crank_degrees, degrees_per_length, piston_position
 from kb.errors import GeometryImpossible, QuantityError
 from kb.frozen import record
@@ -31,7 +31,7 @@ class Crank:
     rod: float
 
     @classmethod
-    def of(cls, family: Family) -> Crank | None:
+    def of(cls, family: Heading) -> Crank | None:
         """The crank of a family, if its file tells stroke and rod and they can turn."""
         return cls.read(family.part("engine"))
 

@@ -19,6 +19,17 @@ def as_list(raw: Any) -> Sequence[Any]:
     return raw if isinstance(raw, (list, tuple)) else ()
 
 
+def part(document: Document, *path: str) -> Any:
+    """What stands in a document at a path of keys, or nothing."""
+    here: Any = document
+    for key in path:
+        try:
+            here = here[key]
+        except (KeyError, TypeError):  # not there, or no mapping
+            return None
+    return here
+
+
 def frozen(value: Any) -> Any:
     """A document value as a hashable one: mappings as sorted pairs, lists as tuples."""
     if type(value) is str:  # most are, and to ask first is far quicker

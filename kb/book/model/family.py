@@ -8,25 +8,52 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from kb.book.model.catalogue import FigureKind, Maker, Source
-from kb.book.model.engine_ranges import Document, Fit, Range, as_list, frozen
+from kb.book.model.engine_ranges import Document, Fit, Range, as_list, frozen, part
 from kb.frozen import cached_property, record
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Iterable
     from typing import Any
 
     from kb.quantity import Value
 
-__all__ = ["Document", "Family", "FigureKind", "Fit", "Maker", "Range", "Source", "Statement", "as_list", "frozen"]
+__all__ = [
+    "Absent",
+    "Address",
+    "Document",
+    "Family",
+    "FigureKind",
+    "Fit",
+    "Heading",
+    "Maker",
+    "Range",
+    "Source",
+    "Statement",
+    "as_list",
+    "frozen",
+    "stated_values",
+]
 
 _NONE: Mapping[str, str] = {}
+
+
+@record()
+class Absent:
+    """What stands instead of a value: the source does not state it, or it does not apply; ``word`` is which."""
+
+    word: str
+
+    def __str__(self) -> str:
+        return self.word.replace("-", " ")
 
 
 @record(aside=("document",))
 class Statement:
     """One source's value of one figure in one state: the unit of evidence.
 
-    ``at`` holds the further conditions as typed; ``document`` the whole statement as typed.
+    ``at`` holds the further conditions as typed; ``absent`` the word that stands instead of a value, if one does;
+    ``document`` the whole statement as typed.
     """
 
     figure: str
@@ -74,12 +101,10 @@ class Statement:
         )
 
     @cached_property
-    def value(self) -> Value:
-        """The value as printed; not for an absent one.
-
-        Raises:
-            QuantityError: the statement is an ``absent``, or its value cannot be read.
-        """
+    def value(self) -> Value | Absent:
+        """The value as printed, or what stands instead."""
+        if self.absent:
+            return Absent(self.absent)
         from kb.quantity import read_value  # a heading and a settled figure are read without quantities
 
         return read_value(self.document)
@@ -107,13 +132,56 @@ class Statement:
         return dict(self.at)
 
 
-@record(hidden=("document",), aside=("default_states",))
-class Family:
-    """Engines that are set by the same figures."""
+def stated_values(statements: Iterable[Statement]) -> list[Value]:
+    """The values of statements, but for those that have none."""
+    return [value for one in statements if not isinstance(value := one.value, Absent)]
+
+
+@record()
+class Address:
+    """The address of one or more statements of a family; what is empty is not asked for."""
+
+    figure: str = ""
+    state: str = ""
+    at: tuple[tuple[str, Any], ...] | None = None
+    only: Fit | None = None
+    source: str = ""
+    page: str = ""
+
+    @classmethod
+    def read(cls, raw: Document) -> Address:
+        """From a mapping as it is typed in exceptions and withdrawals."""
+        at = raw.get("at")
+        return cls(
+            raw.get("figure", ""),
+            raw.get("state", ""),
+            frozen(at) if at else None,
+            Fit.read(raw.get("only")),
+            raw.get("source", ""),
+            raw.get("page", ""),
+        )
+
+    def matches(self, statement: Statement) -> bool:
+        """Whether the statement has all that the address names."""
+        return (
+            self.figure in ("", statement.figure)
+            and self.state in ("", statement.state)
+            and self.at in (None, statement.at)
+            and self.only in (None, statement.only)
+            and self.source in ("", statement.source)
+            and self.page in ("", statement.page)
+        )
+
+
+@record(hidden=("document",))
+class Heading:
+    """A family without its figures: what it is called, and which engines it fits.
+
+    ``document`` is what its file holds; under ``figures`` perhaps only their ids.
+    """
 
     id: str
     document: Document
-    default_states: Mapping[str, str] = _NONE
 
     @property
     def name(self) -> str:
@@ -135,6 +203,17 @@ class Family:
         """The engines it fits; none given means all of that name."""
         return tuple(fit for fit in map(Fit.read, as_list(self.document.get("fits"))) if fit)
 
+    def part(self, *path: str) -> Any:
+        """What stands at a path of keys, or nothing."""
+        return part(self.document, *path)
+
+
+@record(hidden=("document",), aside=("default_states",))
+class Family(Heading):
+    """Engines that are set by the same figures."""
+
+    default_states: Mapping[str, str] = _NONE
+
     @cached_property
     def statements(self) -> Mapping[str, tuple[Statement, ...]]:
         """Every statement, by figure, in the order of the file."""
@@ -146,13 +225,3 @@ class Family:
             )
             for figure, entries in figures.items()
         }
-
-    def part(self, *path: str) -> Any:
-        """What stands at a path of keys, or nothing."""
-        here: Any = self.document
-        for key in path:
-            try:
-                here = here[key]
-            except (KeyError, TypeError):  # not there, or no mapping
-                return None
-        return here

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from kb.book.model.catalogue import Maker
-from kb.book.model.engine_ranges import Document
-from kb.book.model.family import Family
+from kb.book.model.family import Heading
+
+if TYPE_CHECKING:
+    from kb.book.model.documents import RetiredDocument
 
 
 class HeadingReader(Protocol):
@@ -18,11 +20,11 @@ class HeadingReader(Protocol):
         """The makers by id."""
 
     @property
-    def retired(self) -> Mapping[str, Document]:
+    def retired(self) -> Mapping[str, RetiredDocument]:
         """What was given up, by its old id."""
 
     def family_ids(self) -> Sequence[str]:
         """Every family's id, sorted."""
 
-    def get_heading(self, family: str) -> Family | None:
-        """The family with that id, perhaps without its figures, or nothing; cheaper than all of it."""
+    def get_heading(self, family: str) -> Heading | None:
+        """The heading of the family with that id, or nothing; cheaper than all of it."""

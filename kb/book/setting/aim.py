@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from kb.book.model.book_reader import BookReader
-    from kb.book.model.family import Family
+    from kb.book.model.family import Heading
 
 
 @record()
@@ -120,7 +120,7 @@ def aim(book: BookReader, family: str, figure: str, engine: EngineOnTheStand = A
 
 def set_on_engine(
     book: BookReader, family: str, figure: str, engine: EngineOnTheStand
-) -> tuple[Answer, Family, Setting]:
+) -> tuple[Answer, Heading, Setting]:
     """A figure of a family as the book has it, the family, and the figure as something to set on an engine.
 
     Raises:
@@ -137,7 +137,7 @@ def set_on_engine(
     return answer, heading, found
 
 
-def _piston(answer: Answer, family: Family, target: Fraction | None) -> Quantity | None:
+def _piston(answer: Answer, family: Heading, target: Fraction | None) -> Quantity | None:
     """How far the piston stands below its top at a true target: in the unit that is printed, or hundredths of a
     millimetre, rounded toward late; first to a millionth, so that no float's noise tips that rounding."""
     crank = Crank.of(family)

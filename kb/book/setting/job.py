@@ -10,7 +10,7 @@ from functools import cached_property
 
 from kb.book.lookup.which_family import require_family
 from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
-from kb.book.model.engine_ranges import as_list
+from kb.book.model.engine_ranges import as_list, part
 from kb.errors import RoutineNotFound, StepNotFound
 from kb.frozen import record
 from kb.vocabulary.work import Fitted, Presence
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from kb.book.model.book_reader import BookReader
+    from kb.book.model.documents import RoutineDocument, RoutineStepDocument
     from kb.book.model.engine_ranges import Document
     from kb.book.model.family import Family
 
@@ -99,13 +100,15 @@ def job(book: BookReader, family: str, engine: EngineOnTheStand = ANY_ENGINE) ->
     """
     found = require_family(book, family, engine)
     key, routine = _routine(book, found)
-    kept = [(step, words) for step in routine["steps"] if (words := ahead(step.get("when"), found)) is not None]
+    kept = [
+        (step, words) for step in routine["steps"] if (words := ahead(step.get("when"), found.document)) is not None
+    ]
     names = {step["id"] for step, _ in kept}
     steps = tuple(_step(step, words, names, found) for step, words in kept)
     return Job(found.id, key, _line(routine["name"]), _line(routine.get("about", "")), steps)
 
 
-def _routine(book: BookReader, family: Family) -> tuple[str, Document]:
+def _routine(book: BookReader, family: Family) -> tuple[str, RoutineDocument]:
     linkage = family.part("linkage")
     if not linkage:
         kinds = tuple(sorted({document["linkage"] for document in book.routines.values()}))
@@ -114,7 +117,7 @@ def _routine(book: BookReader, family: Family) -> tuple[str, Document]:
             f"write linkage: and one of these in families/{family.id}.yaml",
             kinds,
         )
-    named = book.reference("routine", linkage)  # most are named after their linkage
+    named = book.routines.get(linkage)  # most are named after their linkage
     if named and named["linkage"] == linkage:
         return linkage, named
     for key, document in book.routines.items():
@@ -127,11 +130,11 @@ def _routine(book: BookReader, family: Family) -> tuple[str, Document]:
     )
 
 
-def _step(step: Document, before_it: str, names: set[str], family: Family) -> JobStep:
+def _step(step: RoutineStepDocument, before_it: str, names: set[str], family: Family) -> JobStep:
     ticks = [
         _line(before + item["tick"])
         for item in as_list(step.get("gate"))
-        if (before := ahead(item.get("when"), family)) is not None
+        if (before := ahead(item.get("when"), family.document)) is not None
     ]
     return JobStep(
         step["id"],
@@ -150,9 +153,9 @@ def _line(words: str) -> str:
     return " ".join(words.split())
 
 
-def ahead(when: Document | None, family: Family) -> str | None:
+def ahead(when: Document | None, family: Document) -> str | None:
     """What to put ahead of words that apply under conditions: nothing if all hold, "If ...: " for those that the
-    file does not settle; and no text at all if one does not hold."""
+    family's file does not settle; and no text at all if one does not hold."""
     open_ones = []
     for key, wanted in (when or {}).items():
         holds, words = _CONDITIONS[key](wanted, family)
@@ -166,37 +169,37 @@ def ahead(when: Document | None, family: Family) -> str | None:
 Judged = tuple[bool | None, str]  # whether it holds, nothing where the file does not say; and the condition in words
 
 
-def _ignition(wanted: Sequence[str], family: Family) -> Judged:
-    fitted = family.part("ignition", "type")
+def _ignition(wanted: Sequence[str], family: Document) -> Judged:
+    fitted = part(family, "ignition", "type")
     words = " or ".join(kind.replace("-", " ") for kind in wanted)
     return (fitted in wanted if fitted else None), f"the ignition is {words}"
 
 
-def _modules(wanted: str, family: Family) -> Judged:
+def _modules(wanted: str, family: Document) -> Judged:
     """A file that speaks of the ignition lists its modules; ``condition-not-on-engine`` holds it to that."""
     words = "a module changes the advance" if wanted == Fitted.FITTED else "no module changes the advance"
-    if not family.part("ignition"):
+    if not part(family, "ignition"):
         return None, words
-    return bool(family.part("ignition", "modules")) == (wanted == Fitted.FITTED), words
+    return bool(part(family, "ignition", "modules")) == (wanted == Fitted.FITTED), words
 
 
-def _carburettors(wanted: Document, family: Family) -> Judged:
+def _carburettors(wanted: Document, family: Document) -> Judged:
     least = int(wanted["at_least"])
-    fitted = family.part("engine", "carburettors")
-    if fitted is None and family.part("engine", "cylinders") == "1":
+    fitted = part(family, "engine", "carburettors")
+    if fitted is None and part(family, "engine", "cylinders") == "1":
         fitted = "1"  # one cylinder has one
     words = f"it has {least} carburettors or more" if least > 1 else "it has a carburettor"
     return (int(fitted) >= least if fitted else None), words
 
 
-def _numbered_marks(wanted: str, family: Family) -> Judged:
+def _numbered_marks(wanted: str, family: Document) -> Judged:
     words = f"the flywheel or its scale has {'' if wanted == Presence.PRESENT else 'no '}numbered marks"
-    if not family.part("flywheel"):
+    if not part(family, "flywheel"):
         return None, words
-    return bool(family.part("flywheel", "numbered_marks")) == (wanted == Presence.PRESENT), words
+    return bool(part(family, "flywheel", "numbered_marks")) == (wanted == Presence.PRESENT), words
 
 
-_CONDITIONS: Mapping[str, Callable[[Any, Family], Judged]] = {
+_CONDITIONS: Mapping[str, Callable[[Any, Document], Judged]] = {
     "ignition": _ignition,
     "modules": _modules,
     "carburettors": _carburettors,

@@ -19,8 +19,16 @@ if TYPE_CHECKING:
     from typing import Any
 
     from kb.book.find import Hit
+    from kb.book.model.documents import (
+        CautionDocument,
+        NamedDocument,
+        RetiredDocument,
+        RoutineDocument,
+        SettledDocument,
+        WithdrawnDocument,
+    )
     from kb.book.model.engine_ranges import Document
-    from kb.book.model.family import Family
+    from kb.book.model.family import Family, Heading
 
 _TICK, _MOST_TICKS = 20_000, 2_000  # a query that takes more steps of SQLite than 40 million runs away
 
@@ -57,14 +65,14 @@ class CompiledBook(Book):
             self.close()
             raise
         self._confirmed: set[str] = set()
-        self._references: dict[tuple[str, str], Document] = {}
-        self.figures: Mapping[str, FigureKind] = References(self.reference, self.reference_ids, "figure", FigureKind)
+        read, ids = self._reference, self._reference_ids
+        self.figures: Mapping[str, FigureKind] = References(read, ids, "figure", FigureKind)
         self._default_states = DefaultStates(self.figures)
-        self.makers = References(self.reference, self.reference_ids, "maker", Maker)
-        self.sources = References(self.reference, self.reference_ids, "source", Source)
-        self.cautions = References(self.reference, self.reference_ids, "caution", None)
-        self.routines = References(self.reference, self.reference_ids, "routine", None)
-        self.retired = References(self.reference, self.reference_ids, "retired", None)
+        self.makers: Mapping[str, Maker] = References(read, ids, "maker", Maker)
+        self.sources: Mapping[str, Source] = References(read, ids, "source", Source)
+        self.cautions: Mapping[str, CautionDocument] = References(read, ids, "caution")
+        self.routines: Mapping[str, RoutineDocument] = References(read, ids, "routine")
+        self.retired: Mapping[str, RetiredDocument] = References(read, ids, "retired")
 
     def _tick(self) -> bool:
         self._ticks += 1
@@ -128,23 +136,28 @@ class CompiledBook(Book):
 
     def get_family(self, family: str) -> Family | None:
         """The family with that id, or nothing."""
-        return self._family(family, _FAMILY, "family")
-
-    def get_heading(self, family: str) -> Family | None:
-        """The family with that id but with only the ids of its figures, or nothing."""
-        return self._family(family, _HEADING, "heading")
-
-    def _family(self, family: str, sql: str, column: str) -> Family | None:
         from kb.book.model.family import Family
 
+        document = self._family(family, _FAMILY, "family")
+        return None if document is None else Family(family, document, self._default_states)
+
+    def get_heading(self, family: str) -> Heading | None:
+        """The heading of the family with that id, or nothing."""
+        from kb.book.model.family import Heading
+
+        document = self._family(family, _HEADING, "heading")
+        return None if document is None else Heading(family, document)
+
+    def _family(self, family: str, sql: str, column: str) -> Document | None:
         rows = self._rows(sql, family)
         if not rows:
             self._confirm("family")
             return None
-        return Family(family, self._read(f"{column}\0{family}", *rows[0]), self._default_states)
+        document: Document = self._read(f"{column}\0{family}", *rows[0])
+        return document
 
-    def settled(self, family: str, figure: str) -> tuple[Document, Document] | None:
-        """What a look-up tells of a family, and what the figure comes to."""
+    def settled(self, family: str, figure: str) -> tuple[NamedDocument, SettledDocument] | None:
+        """What an answer says of a family, and what the figure comes to."""
         rows = self._rows(_SETTLED, family, figure)
         if rows:
             found = self._read(f"settled\0{family}\0{figure}", *rows[0])
@@ -155,30 +168,26 @@ class CompiledBook(Book):
                 raise self._damaged(f"the row of {figure} of {family} is missing")
         return None
 
-    def reference(self, kind: str, key: str) -> Document | None:
+    def _reference(self, kind: str, key: str) -> Any:
         """What a file holds that families refer to, or nothing."""
-        found = self._references.get((kind, key))
-        if found is None:
-            rows = self._rows(_REFERENCE, kind, key)
-            if not rows:
-                self._confirm("reference")
-                return None
-            found = self._references[kind, key] = self._read(f"reference\0{kind}\0{key}", *rows[0])
-        return found
+        rows = self._rows(_REFERENCE, kind, key)
+        if not rows:
+            self._confirm("reference")
+            return None
+        return self._read(f"reference\0{kind}\0{key}", *rows[0])
 
-    def reference_ids(self, kind: str) -> Sequence[str]:
+    def _reference_ids(self, kind: str) -> Sequence[str]:
         """The ids of what families refer to, of one kind, sorted."""
         self._confirm("reference")
         return [key for (key,) in self._rows("select id from reference where kind = ? order by id", kind)]
 
-    def withdrawn(self, family: str) -> Sequence[Document]:
+    def withdrawn(self, family: str) -> Sequence[WithdrawnDocument]:
         """The family's entries of withdrawn.yaml."""
-        found: Any = self.reference("withdrawn", family)
-        return found or ()
+        return self._reference("withdrawn", family) or ()
 
     def reports(self, family: str) -> Mapping[str, Document]:
         """The reports of jobs on engines of the family, by the last part of their id."""
-        return self.reference("report", family) or {}
+        return self._reference("report", family) or {}
 
     def named(self, name: str) -> Sequence[str]:
         """The ids of families that bear exactly that name, with or without the maker's before it; case aside."""

@@ -6,11 +6,22 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from sqlite3 import Connection
+from typing import TYPE_CHECKING, Any
 
 from kb.book.book import Book
 from kb.book.evidence.conclusions import settle
 from kb.book.find import Hit, index_in_memory, search
-from kb.book.model.family import Document, Family, FigureKind, Maker, Source
+from kb.book.model.family import Document, Family, FigureKind, Heading, Maker, Source
+
+if TYPE_CHECKING:
+    from kb.book.model.documents import (
+        CautionDocument,
+        NamedDocument,
+        RetiredDocument,
+        RoutineDocument,
+        SettledDocument,
+        WithdrawnDocument,
+    )
 
 
 @dataclass
@@ -22,15 +33,15 @@ class MemoryBook(Book):
     figures: Mapping[str, FigureKind] = field(repr=False)
     makers: Mapping[str, Maker] = field(repr=False)
     sources: Mapping[str, Source] = field(repr=False)
-    cautions: Mapping[str, Document] = field(repr=False)
-    routines: Mapping[str, Document] = field(repr=False)
-    retired: Mapping[str, Document] = field(repr=False)
+    cautions: Mapping[str, CautionDocument] = field(repr=False)
+    routines: Mapping[str, RoutineDocument] = field(repr=False)
+    retired: Mapping[str, RetiredDocument] = field(repr=False)
     documents: Mapping[str, Document] = field(repr=False)
-    withdrawals: Sequence[Document] = field(default=(), repr=False)
+    withdrawals: Sequence[WithdrawnDocument] = field(default=(), repr=False)
     reported: Mapping[str, Document] = field(default_factory=dict, repr=False)
 
     def __post_init__(self) -> None:
-        self._settled: dict[tuple[str, str], Document | None] = {}
+        self._settled: dict[tuple[str, str], SettledDocument | None] = {}
 
     @cached_property
     def default_states(self) -> Mapping[str, str]:
@@ -46,39 +57,29 @@ class MemoryBook(Book):
         document = self.documents.get(family)
         return None if document is None else Family(family, document, self.default_states)
 
-    def get_heading(self, family: str) -> Family | None:
+    def get_heading(self, family: str) -> Heading | None:
         """The same: in memory it costs no more."""
         return self.get_family(family)
 
-    def reference(self, kind: str, key: str) -> Document | None:
-        """What a file holds that families refer to, or nothing."""
-        plain = {"caution": self.cautions, "routine": self.routines, "retired": self.retired}
-        if kind in plain:
-            return plain[kind].get(key)
-        records: Mapping[str, Mapping[str, FigureKind] | Mapping[str, Maker] | Mapping[str, Source]] = {
-            "figure": self.figures,
-            "maker": self.makers,
-            "source": self.sources,
-        }
-        found = records[kind].get(key)
-        return found.document if found else None
-
-    def settled(self, family: str, figure: str) -> tuple[Document, Document] | None:
+    def settled(self, family: str, figure: str) -> tuple[NamedDocument, SettledDocument] | None:
         """What a look-up tells of a family, and what the figure comes to; worked out once."""
         key = family, figure
         if key not in self._settled:
             found = self.get_family(family)
             self._settled[key] = settle(self, found, figure) if found else None
         settled = self._settled[key]
-        return None if settled is None else (self.documents[family], settled)
+        if settled is None:
+            return None
+        named: Any = self.documents[family]
+        return named, settled
 
-    def withdrawn(self, family: str) -> Sequence[Document]:
+    def withdrawn(self, family: str) -> Sequence[WithdrawnDocument]:
         """The family's entries of withdrawn.yaml."""
         return self._withdrawn.get(family, ())
 
     @cached_property
-    def _withdrawn(self) -> Mapping[str, list[Document]]:
-        found: dict[str, list[Document]] = {}
+    def _withdrawn(self) -> Mapping[str, list[WithdrawnDocument]]:
+        found: dict[str, list[WithdrawnDocument]] = {}
         for entry in self.withdrawals:
             found.setdefault(entry["statement"]["family"], []).append(entry)
         return found

@@ -14,22 +14,33 @@ if TYPE_CHECKING:
 
 
 class References(Mapping[str, "Any"]):
-    """What families refer to, of one kind, read when asked for."""
+    """What families refer to, of one kind: each read when it is first asked for, and kept."""
 
     def __init__(
         self,
-        read: Callable[[str, str], Document | None],
+        read: Callable[[str, str], Any],
         ids: Callable[[str], Sequence[str]],
         kind: str,
-        make: Callable[[str, Document], Any] | None,
+        make: Callable[[str, Document], Any] | None = None,
     ) -> None:
         self._read, self._ids, self._kind, self._make = read, ids, kind, make
+        self._held: dict[str, Any] = {}
+
+    def get(self, key: str, default: Any = None) -> Any:
+        """What has that id, or the default."""
+        found = self._held.get(key)
+        if found is None:
+            document = self._read(self._kind, key)
+            if document is None:
+                return default
+            found = self._held[key] = self._make(key, document) if self._make else document
+        return found
 
     def __getitem__(self, key: str) -> Any:
-        document = self._read(self._kind, key)
-        if document is None:
+        found = self.get(key)
+        if found is None:
             raise KeyError(key)
-        return self._make(key, document) if self._make else document
+        return found
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._ids(self._kind))

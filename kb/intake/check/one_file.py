@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
-from kb.book.model.family import as_list
-from kb.book.model.statement_address import Address
+from kb.book.model.family import Address, as_list
 from kb.finding import Finding, Part, Path, Slip
 from kb.intake.check.file_kinds import kind_and_id
 from kb.intake.facts.accepted import AcceptedFinding

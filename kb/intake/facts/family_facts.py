@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from itertools import product
+from typing import TYPE_CHECKING
 
 from kb.book.evidence.roles import all_count
 from kb.book.evidence.standing import Judgement, Role, Standing, judgements, root, weigh
 from kb.book.model.crank_geometry import Crank
 from kb.book.model.engine_kinds import engine_kinds
-from kb.book.model.family import Document, Family, FigureKind, Fit, Source, Statement
+from kb.book.model.family import Family, FigureKind, Fit, Source, Statement
 from kb.frozen import cached_property
 from kb.intake.facts.float_values import Ends, comparable_ends
 from kb.quantity import Quantity, value_key
 from kb.vocabulary.catalogue import HazardTier, SafestEnd
+
+if TYPE_CHECKING:
+    from kb.book.model.documents import WithdrawnDocument
 
 Comparable = Callable[[Statement, Statement], bool]
 
@@ -38,7 +42,7 @@ class FamilyFacts:
         family: Family,
         figures: Mapping[str, FigureKind],
         sources: Mapping[str, Source],
-        withdrawn: Sequence[Document],
+        withdrawn: Sequence[WithdrawnDocument],
     ) -> None:
         self._family, self._figures, self._withdrawn = family, figures, withdrawn
         self._all_sources = sources

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Set
 from dataclasses import dataclass, field
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from kb.book.model.family import Family, FigureKind, Maker, Source, as_list
 from kb.finding import Path
@@ -13,6 +13,9 @@ from kb.intake.facts.family_facts import FamilyFacts
 from kb.intake.facts.plausible_bounds import Bound, bounds_of
 from kb.intake.models.parsing import Cuts
 from kb.intake.models.spelling import either, write_instead
+
+if TYPE_CHECKING:
+    from kb.book.model.documents import WithdrawnDocument
 
 REFERENCE_KINDS = ("figure", "maker", "source", "caution", "routine", "retired", "withdrawn")
 """The kinds of file in the context."""
@@ -34,7 +37,7 @@ class RuleContext:
     cautions: frozenset[str] = frozenset()
     routines: frozenset[str] = frozenset()
     retired: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
-    withdrawn: tuple[Mapping[str, Any], ...] = ()
+    withdrawn: tuple[WithdrawnDocument, ...] = ()
     families: Set[str] = frozenset()
     files: Set[str] = frozenset()
 
@@ -83,9 +86,9 @@ class RuleContext:
         return {key: kind.default_state for key, kind in self.figures.items() if kind.default_state}
 
     @cached_property
-    def withdrawn_of(self) -> Mapping[str, tuple[Mapping[str, Any], ...]]:
+    def withdrawn_of(self) -> Mapping[str, tuple[WithdrawnDocument, ...]]:
         """The entries of withdrawn.yaml, by family."""
-        grouped: dict[str, list[Mapping[str, Any]]] = {}
+        grouped: dict[str, list[WithdrawnDocument]] = {}
         for entry in self.withdrawn:
             grouped.setdefault(entry["statement"]["family"], []).append(entry)
         return {key: tuple(entries) for key, entries in grouped.items()}

@@ -26,7 +26,7 @@ from kb.intake.models.value_checks import Units, check_value, measured
 from kb.intake.models.value_keys import OneValue, Valued
 from kb.quantity import value_keys
 from kb.vocabulary.conditions import MEASURED, Bank, Condition, Gear, Module, OctaneScale, Plugs, Warmth
-from kb.vocabulary.evidence import Absent
+from kb.vocabulary.evidence import AbsentWord
 from kb.vocabulary.states import State
 
 
@@ -208,10 +208,10 @@ class StatementEntry(OneValue):
     readings: list[ReadingEntry] | None = Field(
         None, description="Who read the page.", examples=[[{"by": "mk", "on": "2026-03-02"}]], min_length=1
     )
-    absent: Annotated[str, OneOf(Absent)] | None = Field(
+    absent: Annotated[str, OneOf(AbsentWord)] | None = Field(
         None,
         description="Instead of a value: the source does not state the figure, or the figure does not apply.",
-        examples=[Absent.NOT_STATED],
+        examples=[AbsentWord.NOT_STATED],
     )
     note: Text | None = Field(
         None,

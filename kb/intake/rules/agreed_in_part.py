@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from kb.book.evidence.agreement import agreement
 from kb.book.evidence.standing import Standing
+from kb.book.model.family import stated_values
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import one_per_place, quoted, value_path
 from kb.intake.facts.rule_context import FileCase
@@ -25,7 +26,7 @@ def _parts(case: FileCase) -> Iterator[Slip]:
             continue
         first, *others = judgement.counting
         for other in others:
-            found = agreement([first.value, other.value], case.family_facts.crank)
+            found = agreement(stated_values([first, other]), case.family_facts.crank)
             if found and not found.same:
                 what = f"{kind.id} is {quoted(other)}, but also {quoted(first)}; they overlap in {found.common}"
                 do = "check both pages; if that is what they print, add an exception that gives the reason"

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from kb.book.evidence.agreement import agreement
 from kb.book.evidence.standing import Standing
 from kb.book.model.crank_geometry import Crank
-from kb.book.model.family import Statement
+from kb.book.model.family import Statement, stated_values
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import one_per_place, quoted, value_path
 from kb.intake.facts.rule_context import FileCase
@@ -37,7 +37,7 @@ def _odd_one(statements: Sequence[Statement], crank: Crank | None) -> tuple[Stat
         one.index: [
             other
             for other in statements
-            if other is not one and (found := agreement([one.value, other.value], crank)) and not found.agree
+            if other is not one and (found := agreement(stated_values([one, other]), crank)) and not found.agree
         ]
         for one in statements
     }

@@ -6,8 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from kb.book.model.family import as_list
-from kb.book.model.statement_address import Address
+from kb.book.model.family import Address, as_list
 from kb.finding import Severity, Slip
 from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.rules import Bad, Facts, Good, Rule

@@ -45,8 +45,12 @@ def cautions_of(book: Book, names: tuple[str, ...], number: int, told: dict[str,
     """Cautions of a step by their ids, danger first; ``told`` keeps at which step the text of each stands."""
     cautions = []
     for name in names:
-        if document := book.reference("caution", name):
+        if document := book.cautions.get(name):
             at = told.setdefault(name, number)
-            title, text, behind = (" ".join(document.get(key, "").split()) for key in ("title", "text", "behind"))
+            title, text, behind = map(_line, (document["title"], document["text"], document["behind"]))
             cautions.append(SheetCaution(document["severity"], title, text, behind, at if at != number else 0))
     return tuple(sorted(cautions, key=lambda caution: CautionSeverity.words.index(caution.severity)))
+
+
+def _line(words: str) -> str:
+    return " ".join(words.split())

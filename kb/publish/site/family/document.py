@@ -42,7 +42,7 @@ from kb.book.model.crank_geometry import Crank
 from kb.book.model.engine_ranges import Document, Fit, as_list, thawed
 from kb.book.model.family import Family, Statement
 from kb.publish.site.family.shared import line
-from kb.quantity import write_value
+from kb.quantity import read_value, write_value
 
 _AS_TYPED = ("engine", "ignition", "flywheel", "adjusters")
 
@@ -99,7 +99,7 @@ def _said(family: Family, order: Sequence[str]) -> list[str]:
 
 
 def _routine(book: Book, linkage: str) -> str:
-    named = book.reference("routine", linkage) if linkage else None
+    named = book.routines.get(linkage)
     if named and named["linkage"] == linkage:
         return linkage
     return next((key for key, routine in book.routines.items() if linkage and routine["linkage"] == linkage), "")
@@ -199,12 +199,11 @@ def _of_problem(
 
 def _number(statement: Statement, cited: list[list[Any]], sources: dict[str, int]) -> int:
     """The number of a statement among those cited, where it is put if it does not stand there yet."""
-    absent = statement.absent.replace("-", " ")
     citation = _cited(
         (
-            absent or str(statement.value),
-            [] if absent else [str(value) for value in statement.also],
-            "" if absent else statement.state,
+            str(statement.value),
+            [str(value) for value in statement.also],
+            "" if statement.absent else statement.state,
             in_words(statement.at),
             str(statement.only or ""),
             statement.source,
@@ -237,8 +236,9 @@ def _report(book: Book, report: Document) -> dict[str, Any]:
 
 def _reading(book: Book, figure: str, raw: Mapping[str, Any]) -> dict[str, Any]:
     statement = Statement.read(figure, 0, raw, book.figures[figure].default_state)
-    reading: dict[str, Any] = {"printed": str(statement.value), "state": statement.state}
+    found = read_value(raw)
+    reading: dict[str, Any] = {"printed": str(found), "state": statement.state}
     if statement.at:
         reading["conditions"] = in_words(statement.at)
-    value = write_value(statement.value)
+    value = write_value(found)
     return reading if "mark" in value or "code" in value else {**reading, "value": value}

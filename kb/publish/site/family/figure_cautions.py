@@ -7,7 +7,6 @@ from typing import Any
 
 from kb.book.model.catalogue import MAXIMUM
 from kb.book.model.engine_ranges import Document
-from kb.book.model.family import Family
 from kb.book.setting.job import ahead
 from kb.vocabulary.work import CautionSeverity
 
@@ -20,7 +19,7 @@ def careful(page: Document, shared: Document, figures: Sequence[str]) -> dict[st
 
     A danger that the family names stands by its maximum, whatever else it concerns.
     """
-    family, found = Family(page["id"], page), dict[str, list[str]]()
+    found: dict[str, list[str]] = {}
     waiting: list[str] = []
     known = shared["cautions"]
     apply: dict[str, bool] = {}  # by the condition: several steps have the same
@@ -28,7 +27,7 @@ def careful(page: Document, shared: Document, figures: Sequence[str]) -> dict[st
         if when:
             condition = repr(when)
             if condition not in apply:
-                apply[condition] = ahead(when, family) is not None
+                apply[condition] = ahead(when, page) is not None
             if not apply[condition]:
                 continue
         shown = [one for one in cautions if one in known]

@@ -15,7 +15,7 @@ from kb.book.find.known_facts import KnownFact, RetiredFact, lines_of, power_of
 from kb.book.find.words import words_of
 from kb.book.model.catalogue import Maker
 from kb.book.model.engine_ranges import Document, Range
-from kb.book.model.family import Family
+from kb.book.model.family import Heading
 from kb.book.model.heading_reader import HeadingReader
 from kb.publish.site.columns import Columns, parts_of, pressed
 
@@ -56,7 +56,7 @@ def _given_up(lines: list[KnownFact], key: str) -> list[KnownFact]:
     return [line for line in lines if line.old_id and bool(line.names) == ("/" in key)]
 
 
-def _heading(family: Family, lines: list[KnownFact], powers: dict[tuple[str, tuple[str, ...]], int]) -> Document:
+def _heading(family: Heading, lines: list[KnownFact], powers: dict[tuple[str, tuple[str, ...]], int]) -> Document:
     """What is known of a family, each thing once: short keys, since the browser holds ten thousand."""
     folder, _, own = family.id.rpartition("/")
     short = "" if own == _as_id(family.name) else own

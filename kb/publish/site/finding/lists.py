@@ -6,7 +6,7 @@ import html
 from collections.abc import Mapping, Sequence
 
 from kb.book.book import Book
-from kb.book.model.family import Family
+from kb.book.model.family import Heading
 from kb.publish.site.foot import foot, strip
 from kb.publish.site.icon import ICON
 from kb.quantity import read_value
@@ -53,7 +53,7 @@ def _name(book: Book, maker: str) -> str:
     return html.escape(" ".join(book.makers[maker].name.split()) if maker in book.makers else maker)
 
 
-def _family(family: Family) -> str:
+def _family(family: Heading) -> str:
     power = family.part("engine", "power")
     details = [str(read_value(power))] if power else []
     details += [str(fit) for fit in family.fits]
