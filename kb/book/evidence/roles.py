@@ -69,7 +69,7 @@ def applies(statement: Statement, parts: frozenset[Fit]) -> bool:
     return statement.only is None or statement.only in parts
 
 
-def all_count(figure: Iterable[Statement], withdrawn: Sequence[Document]) -> bool:
+def all_count(figure: Iterable[Statement], withdrawn: Sequence[WithdrawnDocument]) -> bool:
     """Whether nothing of a figure was superseded or withdrawn, as nearly always."""
     return not withdrawn and not any("supersedes" in one.document for one in figure)
 
