@@ -26,7 +26,7 @@ Floor 0.
     │   ├── SerialFitsNone            no range of the family holds that serial number
     │   ├── YearFitsNone              the family was not made in that year
     │   ├── FigureNotFound            there is no such kind of figure
-    │   ├── FigureUnknown             nobody has said what the figure is
+    │   ├── FigureUnknown             no figure is published
     │   ├── FigureNotStated           a source says that it does not state it
     │   ├── FigureDoesNotApply        a source says that it does not apply
     │   ├── StateNotFound             the figure is known, but not in that state
@@ -160,7 +160,7 @@ class FigureNotFound(LookUpError):
 
 
 class FigureUnknown(LookUpError):
-    """Nobody has said what the figure is."""
+    """No figure is published."""
 
 
 class FigureNotStated(LookUpError):

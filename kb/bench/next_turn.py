@@ -167,7 +167,7 @@ def _answer(
     """The answer and what to say with it."""
     remarks = []
     if not turns:
-        answer = [f"leave the screw: it reads {angle(now)}, and the target is {angle(target.shown)}"]
+        answer = [f"on target, leave it: it reads {angle(now)}, the target is {angle(target.shown)}"]
     else:
         answer = [
             f"turn {adjuster.part} {_turns(turns)} {_way(turns)}",
@@ -197,7 +197,7 @@ def _first_trial(setting: tuple[Fraction, Fraction], target: ScrewTarget, adjust
         first = f"turn {adjuster.part} 1/2 turn {way}, read again, and give both readings"
         why = f"it reads {angle(now)}; the target is {angle(target.shown)}, {'earlier' if wanted > 0 else 'later'}"
     else:
-        first, why = "leave the screw: it reads what it should", f"the target is {angle(target.shown)}"
+        first, why = "on target, leave it", f"the target is {angle(target.shown)}"
     remarks = ["one reading does not tell what a turn does; two do"]
     if wanted and not known:
         remarks.append("nobody says which way this screw works: if the reading goes the wrong way, that is learned too")

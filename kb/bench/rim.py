@@ -67,7 +67,7 @@ class Rim:
 
 @record()
 class Marks:
-    """Numbered marks in signed degrees, and what one tick is worth where that is known, as typed."""
+    """Numbered marks in signed degrees, and what one division is worth where that is known, as typed."""
 
     numbered: tuple[Fraction, ...]
     division: Fraction | None = None

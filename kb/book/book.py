@@ -31,7 +31,7 @@ class Book(BookReader):
         """Every family's id with its heading, for queries by property."""
 
     def statements(self, family: str, figure: str) -> tuple[Statement, ...]:
-        """The statements of one figure of a family; empty when nobody has said anything."""
+        """The statements of one figure of a family; empty when none is published."""
         found = self.get_family(family)
         return found.statements.get(figure, ()) if found else ()
 

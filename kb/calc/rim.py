@@ -103,8 +103,8 @@ class FromMark:
     """Where a degree lies, counted from a numbered mark.
 
     ``mark`` and ``beyond`` are signed degrees, before top dead centre positive: the degree is ``mark + beyond``.
-    ``divisions`` is how many ticks that is, where a tick's worth is known. ``extrapolated`` says that the degree lies
-    outside the numbered marks.
+    ``divisions`` is how many divisions that is, where a division's worth is known. ``extrapolated`` says that the
+    degree lies outside the numbered marks.
     """
 
     mark: float
@@ -116,8 +116,8 @@ class FromMark:
 def from_nearest_mark(angle: float, marks: Sequence[float], division: float | None = None) -> FromMark:
     """Where a degree that may have no number lies, counted from the nearest numbered mark.
 
-    All in signed degrees, before top dead centre positive. Of two marks equally near the earlier one is taken. Ticks
-    are counted only where ``division``, what one is worth, is known.
+    All in signed degrees, before top dead centre positive. Of two marks equally near the earlier one is taken.
+    Divisions are counted only where ``division``, what one is worth, is known.
 
     Raises:
         GeometryImpossible: there are no marks, or a division is not positive.
@@ -130,7 +130,7 @@ def from_nearest_mark(angle: float, marks: Sequence[float], division: float | No
     if not marks:
         raise GeometryImpossible("no mark has a number to count from")
     if division is not None and division <= 0:
-        raise GeometryImpossible(f"a tick is not worth {division} degrees")
+        raise GeometryImpossible(f"a division is not worth {division} degrees")
     nearest = min(marks, key=lambda mark: (abs(angle - mark), -mark))
     beyond = angle - nearest
     ticks = None if division is None else abs(beyond) / division

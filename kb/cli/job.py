@@ -83,7 +83,7 @@ def job_lines(book: Book, family: Family, work: Job, engine: EngineOnTheStand) -
     told: set[str] = set()
     for number, step in enumerate(work.steps, 1):
         lines += [f"{number:>2}.  {step.id}{'  (all of it must be ticked)' if step.gate else ''}"]
-        lines += _step_lines(book, step, figures.get(step.figure, ["nobody has said"]), told)
+        lines += _step_lines(book, step, figures.get(step.figure, ["no figure published"]), told)
         lines.append("")
     return [*lines, *foot(book)]
 

@@ -37,7 +37,7 @@ export class ReadingsContradict extends QuantityError {}
 export class LookUpError extends StopscrewError {}
 /** No range of the family holds that serial number. */
 export class SerialFitsNone extends LookUpError {}
-/** Nobody has said what the figure is. */
+/** No figure is published. */
 export class FigureUnknown extends LookUpError {}
 /** A source says that it does not state the figure. */
 export class FigureNotStated extends LookUpError {}

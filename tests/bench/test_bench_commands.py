@@ -61,8 +61,8 @@ ROWS = [
         "backlash: go 3/4 turn out, then come back 1/2 turn in",
         "the target lies behind the last movement",
     ),
-    ("turn --target '22 before' 0 24 before 1/2 22 before", 0, "leave the screw", "it stands there"),
-    ("turn --target '22 before' 0 24 before 1/2 out 22 before", 0, "leave the screw", "turned out, too"),
+    ("turn --target '22 before' 0 24 before 1/2 22 before", 0, "on target, leave it", "it stands there"),
+    ("turn --target '22 before' 0 24 before 1/2 out 22 before", 0, "on target, leave it", "turned out, too"),
     ("turn --target '19 before' 0=24before 1/2=22before", 0, "3/4 turn in", "as one word each"),
     ("turn --target '19 before' --turning-in later 0 24 before", 0, "1/2 turn in, read again", "a first trial"),
     ("turn --target '19 before' --turning-in earlier 0 24 before", 0, "1/2 turn out, read again", "a first trial"),
@@ -195,7 +195,7 @@ def test_the_working_leads_to_the_answer(words: str, book: str) -> None:
     answer = " ".join(found["answer"])
     for part in re.split(r" = | and |, ", found["working"][-1]["result"]):
         said = part.partition(": ")[2] or part
-        assert said in answer or ("leave the screw" in answer and part == "no turn") or said in ("0°", "0"), part
+        assert said in answer or ("on target, leave it" in answer and part == "no turn") or said in ("0°", "0"), part
 
 
 SAME = [

@@ -274,7 +274,7 @@ CORRECTIONS = [
     (None, "19° BTDC at 1000 rpm, 21° BTDC at 3000 rpm, 18° BTDC at 5000 rpm"),
     (3000, "21° BTDC at 3000 rpm"),
     (4000, "19.5° BTDC at 4000 rpm"),  # between one later and two earlier lies half a degree earlier
-    (5001, "not known: the correction is known from 1000 to 5000 rpm, not at 5001 rpm"),
+    (5001, "unknown: the correction is known from 1000 to 5000 rpm, not at 5001 rpm"),
 ]
 
 
@@ -287,7 +287,7 @@ def test_a_correction_by_speed_is_told_at_its_speeds_and_never_beyond(rpm: int |
 
 def test_without_a_sourced_correction_the_running_figure_is_not_known() -> None:
     found = one_family("max-advance: [{btdc: 20, state: cranking}]").aim(FAMILY, MAX, CRANKING)
-    assert found.running.words.startswith("not known: nobody has said")
+    assert found.running.words.startswith("unknown: no cranking correction is published")
     assert not found.running.values
 
 

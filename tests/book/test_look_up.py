@@ -191,7 +191,7 @@ ERRORS = [
         "given up on 2026-01-25.*it is now breaker-gap",
         ("breaker-gap",),
     ),
-    (SQUALL, "compression", None, {}, "FigureUnknown", "nobody has said what the cranking compression", ()),
+    (SQUALL, "compression", None, {}, "FigureUnknown", "no cranking compression is published", ()),
     (
         "pellwater/breeze",
         "idle-timing",
@@ -393,15 +393,7 @@ ERRORS = [
         ),
     ),
     ("pellwater/eddy", MAXIMUM, "running", {}, "ConditionNeeded", "differs by rpm", ("5000 rpm", "4000 rpm")),
-    (
-        "pellwater/breeze",
-        "cranking-correction",
-        None,
-        {},
-        "FigureUnknown",
-        "nobody has said what the cranking correction",
-        (),
-    ),
+    ("pellwater/breeze", "cranking-correction", None, {}, "FigureUnknown", "no cranking correction is published", ()),
 ]
 
 

@@ -158,7 +158,7 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     expect(verdict).to_contain_text("detonates under load")
     expect(page.locator(".coach .answer")).to_contain_text("1/2 turn in")
     noted(page, "26.5", "1/2 turn in")
-    noted(page, "25", "leave the screw")
+    noted(page, "25", "on target, leave it")
     expect(page.locator("#store")).to_have_text("Locked: note as left")
     noted(page, "26.5", "locking moved it 1.5° earlier: slacken it, set that much later, lock it and read again")
     noted(page, "24.5", "24.5° BTDC: inside")

@@ -37,7 +37,7 @@ SHOWN = [
     ("skerrow/ketch-47", "     [ ] every module plugged in again, by the list"),
     ("skerrow/wherry-2-7", "One spark, set once"),
     ("skerrow/wherry-2-7", "     [ ] stop lead off the block and back in its place"),
-    ("skerrow/wherry-2-7", "              nobody has said"),
+    ("skerrow/wherry-2-7", "              no figure published"),
     ("hollin-drake/adze-31", "     [ ] battery cables back and tight, no part of the feed grounded"),
 ]
 

@@ -331,7 +331,7 @@ def test_without_a_side_nothing_is_drawn(flywheel: str, said: str) -> None:
         rim_view(subject, FAMILY)
     lines = drawn.read(rim_or_why(subject, FAMILY)).iter(f"{drawn.SVG}text")
     told = " ".join(line.text or "" for line in lines)
-    assert told.startswith("No drawing: nobody has said ")
+    assert told.startswith("No drawing: no source says ")
     assert said in told
 
 
@@ -370,8 +370,8 @@ def test_ticks_are_drawn_only_where_their_worth_is_known() -> None:
         drawing, _ = draw_rim(view_with(division=division))
         assert len(drawn.of_class(drawing, "tick")) == count
     said = " ".join(drawn.texts(draw_rim(view_with(division=None))[0]))
-    assert "do not count ticks" in said
-    assert "one tick is" not in said
+    assert "do not count divisions" in said
+    assert "one division is" not in said
 
 
 # Contributed words, pages, and the same again.

@@ -172,8 +172,8 @@ def test_not_stated_does_not_apply_and_unknown_are_three_things() -> None:
 def test_a_maximum_of_another_state_is_not_passed_off_as_none() -> None:
     page = page_of("skerrow/ketch-47")
     assert view(page, shared(), Choices("running"))["no_maximum"] == ""
-    unsaid = "Nobody has said what the maximum advance is"
-    assert view(page, shared(), Choices("static"))["no_maximum"] == f"{unsaid} when set standing still"
+    unsaid = "No maximum advance is published"
+    assert view(page, shared(), Choices("static"))["no_maximum"] == f"{unsaid} for an engine set standing still"
     without = {**page, "figures": [figure for figure in page["figures"] if figure["id"] != "max-advance"]}
     assert view(without, shared())["no_maximum"] == unsaid
 

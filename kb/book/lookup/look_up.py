@@ -66,7 +66,7 @@ def look_up(book: BookReader, family: str, figure: str, engine: EngineOnTheStand
     year: they are asked for only where the answer depends on them.
 
     Raises:
-        LookUpError: no such family or figure, nobody has said, or more must be told; see the tree in ``kb.errors``.
+        LookUpError: no such family or figure, nothing published, or more must be said; see the tree in ``kb.errors``.
         Refusal: disputed without a safest end, withdrawn, or not to be derived.
     """
     found = book.settled(family, figure)
@@ -95,7 +95,7 @@ def _named_otherwise(
         raise _no_such_figure(book, figure)
     found = book.settled(heading.id, figure)
     if found is None:
-        raise FigureUnknown(f"nobody has said what the {kind.label.lower()} of {heading.id} is")
+        raise FigureUnknown(f"no figure is published for the {kind.label.lower()} of {heading.id}")
     return heading.id, found
 
 
@@ -191,7 +191,7 @@ def _live(question: _Question, parts: frozenset[Any], rpm: Any = None) -> Answer
 
     family = question.book.get_family(question.family)
     if family is None:
-        raise FigureUnknown(f"nobody has said what {_what(question)} is")
+        raise FigureUnknown(f"no figure is published: {_what(question)}")
     try:
         speed = None if rpm is None else read_number(str(rpm)).value
     except NumberNotPlain as error:

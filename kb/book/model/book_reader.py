@@ -56,7 +56,7 @@ class BookReader(ABC):
 
         Told are its name, maker, cautions and whether it is invented.
 
-        Nothing when there is no such family or figure, or nobody has said anything that bears on it.
+        Nothing when there is no such family or figure, or nothing published bears on it.
         """
 
     @abstractmethod

@@ -19,7 +19,7 @@ class Flywheel:
     """What is known of it; what the file does not say is empty.
 
     ``numbered`` are the marks that bear a number, in signed degrees, before top dead centre positive, the latest first;
-    ``division`` is what one tick is worth, in degrees; ``diameter`` that of the rim, in millimetres.
+    ``division`` is what one division is worth, in degrees; ``diameter`` that of the rim, in millimetres.
     """
 
     rotation: str

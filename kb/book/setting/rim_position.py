@@ -1,4 +1,4 @@
-"""Where an angle lies on a flywheel: from a numbered mark, in ticks, by tape and by callipers."""
+"""Where an angle lies on a flywheel: from a numbered mark, in divisions, by tape and by callipers."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class OnTheRim:
 
     ``degrees`` to the ``side`` ("early" or "late") of ``mark``, a numbered mark, or nothing where none has a number:
     then it is counted from the mechanic's own mark at true top dead centre. ``turning`` is which way that is, seen from
-    above. ``divisions`` is how many ticks, where the family says what one is worth; ``tape`` and ``callipers`` are the
+    above. ``divisions`` is how many, where the family says what one is worth; ``tape`` and ``callipers`` are the
     distance along and across the rim, where its diameter is known. ``past_the_marks``: beyond the last number.
     """
 

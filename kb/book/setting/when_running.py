@@ -60,13 +60,13 @@ def when_running(book: BookReader, answer: Answer, indicated: Fraction, engine: 
     try:
         found = look_up(book, answer.family, CORRECTION, engine.asked())
         if not isinstance(found.value, Correction):
-            return WhenRunning(unknown=f"not known: {found.label.lower()} is {found.printed}")
+            return WhenRunning(unknown=f"unknown: {found.label.lower()} is {found.printed}")
         where = found.evidence[0].where
         return through_correction(
             found.value, indicated, engine.pointer, at=found.conditions, where=where, rpm=engine.running_rpm
         )
     except (LookUpError, Refusal) as error:
-        return WhenRunning(unknown=f"not known: {error}")
+        return WhenRunning(unknown=f"unknown: {error}")
 
 
 def through_correction(

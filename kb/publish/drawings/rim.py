@@ -86,21 +86,23 @@ def _facts(picture: Picture, view: RimView, top: float) -> float:
 
 
 def facts(view: RimView) -> list[str]:
-    """The direction of rotation, what bears the marks, what a tick is worth, and a degree along the rim."""
+    """The direction of rotation, what bears the marks, what a division is worth, and a degree along the rim."""
     marks = "the marks are on the flywheel, the pointer is fixed"
     if view.marks_on != MarksOn.FLYWHEEL:
         marks = "the scale is fixed, the pointer is on the flywheel"
     ticks = (
         _tick_in_words(view.division)
         if view.division
-        else ("what a tick is worth is not known: do not count ticks" if view.numbered else "no mark bears a number")
+        else (
+            "what a division is worth is unknown: do not count divisions" if view.numbered else "no mark bears a number"
+        )
     )
     return [f"turns {view.turning}", marks, ticks, *([_degree_in_words(view.diameter)] if view.diameter else [])]
 
 
 @lru_cache(maxsize=64)
 def _tick_in_words(division: Fraction) -> str:
-    return f"one tick is {plain(division)}°"
+    return f"one division is {plain(division)}°"
 
 
 @lru_cache(maxsize=1024)

@@ -62,7 +62,7 @@ class RimView:
     """Everything that a drawing of the rim shows.
 
     Angles are signed degrees, before top dead centre positive. ``engine`` is the one it was drawn for, if any.
-    ``numbered`` are the marks that bear a number, ``division`` is what one tick is worth, where the family says so.
+    ``numbered`` are the marks that bear a number, ``division`` is what one division is worth, where the family says so.
     ``bands`` are true angles; the pointer shows ``dead_centre`` more. ``target`` is what the pointer shows at it.
     ``diameter`` is the rim's in millimetres.
     """
@@ -114,7 +114,7 @@ def rim_view(
     running. ``target`` in signed degrees is what the pointer shows at it.
 
     Raises:
-        LookUpError: no such family or engine; or nobody has said how the flywheel turns or what bears the marks.
+        LookUpError: no such family or engine; or no source says how the flywheel turns or what bears the marks.
         DeadCentreTooFar: the pointer is out by more than 3 degrees.
     """
     require_near_centre(engine.pointer)
@@ -125,7 +125,7 @@ def rim_view(
         (flywheel.marks_on, "what bears the timing marks"),
     ):
         if not value:
-            raise FigureUnknown(f"nobody has said {what} on {family.id}; without it before and after have no side")
+            raise FigureUnknown(f"no source says {what} on {family.id}; without it before and after have no side")
     crank = Crank.of(family)
     found = [_band(book, family.id, figure, crank, engine) for figure in SHOWN_FIGURES if figure in book.figures]
     return RimView(

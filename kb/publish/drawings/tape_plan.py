@@ -148,13 +148,13 @@ def tape_plan_for(
 
     Raises:
         LookUpError: no such family.
-        QuantityError: as ``tape_plan``; or nobody has said how large the rim is, and no diameter is given.
+        QuantityError: as ``tape_plan``; or no rim diameter is published, and no diameter is given.
     """
     family = book.family(family_id)
     flywheel = Flywheel.read(family.part("flywheel"))
     across = diameter or flywheel.diameter
     if across is None:
-        raise QuantityError(f"nobody has said how large the rim of {family.id} is; measure it: --diameter '240 mm'")
+        raise QuantityError(f"no rim diameter is published for {family.id}; measure it: --diameter '240 mm'")
     if clockwise is None and flywheel.rotation:
         clockwise = flywheel.rotation == Rotation.CLOCKWISE
     note = ""

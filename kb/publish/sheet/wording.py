@@ -1,4 +1,4 @@
-"""What the sheet says of a target beside its number: how to reckon the pointer in, where it is right, the margin."""
+"""What the sheet says beside a target: how to allow for the pointer, between which readings it is OK, the margin."""
 
 from __future__ import annotations
 
@@ -56,11 +56,11 @@ def right_words(window: Quantity | None) -> str:
 
     >>> from kb.quantity import plain_angle
     >>> right_words(plain_angle(Fraction(-6), Fraction(-4)))
-    'right from 4 to 6° ATDC'
+    'OK from 4 to 6° ATDC'
     """
     if window is None:
         return ""
-    return f"right {'from' if window.form is Form.WINDOW else 'at'} {window}"
+    return f"OK {'from' if window.form is Form.WINDOW else 'at'} {window}"
 
 
 def margin_words(target: Aim, chosen: Fraction | int, limit: Fraction) -> str:

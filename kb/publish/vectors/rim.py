@@ -108,11 +108,11 @@ CALCULATIONS = (
     ),
     Calculation(
         "nearest-mark",
-        "a degree counted from the nearest numbered mark: mark + beyond; of two equally near the earlier; ticks where "
-        "one's worth is known (null where not); extrapolated outside the numbered marks",
+        "a degree counted from the nearest numbered mark: mark + beyond; of two equally near the earlier; divisions "
+        "where one's worth is known (null where not); extrapolated outside the numbered marks",
         "common practice, no source",
         {"angle": BEFORE, "marks": "list of deg, before top dead centre positive", "division": "deg, or null"},
-        {"mark": BEFORE, "beyond": BEFORE, "divisions": "ticks, or null", "extrapolated": "true or false"},
+        {"mark": BEFORE, "beyond": BEFORE, "divisions": "how many, or null", "extrapolated": "true or false"},
         _marks,
         _from_mark,
         absolute=1e-13,

@@ -52,7 +52,7 @@ export function choiceOf(page, shared, { figure, state = "", serial = "" }) {
   const label = kind?.label ?? figure;
   /** @type {Choice} */
   const none = { figure, label, ways, chosen: null, why: "", remarks: [] };
-  if (!told.length) return { ...none, why: `nobody has said what the ${label.toLowerCase()} of this family is` };
+  if (!told.length) return { ...none, why: `no ${label.toLowerCase()} is published for this family` };
   const states = new Set(told.filter(({ row }) => row["value"]).map(({ row }) => row["state"]));
   const wanted = state || SCREEN_STATES.find((one) => states.has(one)) || told[0]?.row["state"];
   const of = told.filter(({ row }) => row["state"] === wanted);
@@ -218,7 +218,7 @@ function decimal(value) {
  */
 export function correctionKnown(page, shared, serial) {
   const held = correctionOf(page, shared["figures"], serial);
-  if ("unknown" in held) return { filled: {}, why: held.unknown.replace("not known: ", ""), held };
+  if ("unknown" in held) return { filled: {}, why: held.unknown.replace("unknown: ", ""), held };
   const only = /^([0-9.]+) rpm$/.exec(held.conditions)?.[1] ?? "";
   const rows = (held.value["by_rpm"] ?? [held.value]).map((/** @type {Document} */ row) => {
     const side = row["cranking_earlier"] === undefined ? "later" : "earlier";

@@ -55,7 +55,7 @@ export function runningOf({ figure, state }, angle, correction, rpm = null) {
   try {
     return through(correction, angle, rpm);
   } catch (error) {
-    if (error instanceof Extrapolation) return { words: `not known: ${error.message}`, steps: [] };
+    if (error instanceof Extrapolation) return { words: `unknown: ${error.message}`, steps: [] };
     throw error;
   }
 }
@@ -88,3 +88,7 @@ function through(correction, angle, rpm) {
   });
   return { words: said.map(({ words }) => words).join(", "), steps: said.map(({ step }) => step) };
 }
+
+/** @param {string} running in words, or why it is unknown */
+export const runsAt = (running) =>
+  running.startsWith("unknown") ? `running figure ${running}` : `runs at ${running}`;

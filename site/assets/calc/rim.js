@@ -81,7 +81,7 @@ export function angleOfChord(distance, diameter) {
 
 /**
  * Where a degree lies, counted from a numbered mark: it is `mark + beyond`, signed degrees. `divisions` is how many
- * ticks that is, where a tick's worth is known; `extrapolated` says that it lies outside the numbered marks.
+ * divisions that is, where a division's worth is known; `extrapolated` says that it lies outside the numbered marks.
  * @typedef {{mark: number, beyond: number, divisions: number | null, extrapolated: boolean}} FromMark
  */
 
@@ -89,14 +89,14 @@ export function angleOfChord(distance, diameter) {
  * Where a degree that may have no number lies, counted from the nearest numbered mark; of two equally near the earlier.
  * @param {number} angle signed degrees, before top dead centre positive, as are the marks
  * @param {readonly number[]} marks
- * @param {number | null} [division] what one tick is worth, in degrees
+ * @param {number | null} [division] what one division is worth, in degrees
  * @returns {FromMark}
  * @throws {GeometryImpossible} there are no marks, or a division is not positive
  */
 export function fromNearestMark(angle, marks, division = null) {
   requireFinite(angle, ...marks, ...(division === null ? [] : [division]));
   if (!marks.length) throw new GeometryImpossible("no mark has a number to count from");
-  if (division !== null && division <= 0) throw new GeometryImpossible(`a tick is not worth ${division} degrees`);
+  if (division !== null && division <= 0) throw new GeometryImpossible(`a division is not worth ${division} degrees`);
   const mark = marks.reduce((best, one) => {
     const nearer = Math.abs(angle - one) - Math.abs(angle - best);
     return nearer < 0 || (nearer === 0 && one > best) ? one : best;

@@ -110,15 +110,15 @@ export function correctionOf(page, kinds, serial) {
   const what = `${label.toLowerCase()} of ${page["id"]}`;
   const told = toldOf(page, CORRECTION, serial);
   const [only] = told;
-  if (!only) return { unknown: `not known: nobody has said what the ${what} is` };
+  if (!only) return { unknown: `unknown: no ${what} is published` };
   if (told.some(({ depends }) => depends.length)) {
-    return { unknown: `not known: ${what} differs by ${serial ? "year" : "serial number"}; say yours` };
+    return { unknown: `unknown: ${what} differs by ${serial ? "year" : "serial number"}; say yours` };
   }
-  if (told.length > 1) return { unknown: `not known: ${what} differs by condition; say which` };
+  if (told.length > 1) return { unknown: `unknown: ${what} differs by condition; say which` };
   const { row } = only;
-  if (row["problem"] !== undefined) return { unknown: `not known: ${row["words"]}` };
+  if (row["problem"] !== undefined) return { unknown: `unknown: ${row["words"]}` };
   const value = row["value"];
   const known = value && ("by_rpm" in value || "cranking_earlier" in value || "cranking_later" in value);
-  if (!known) return { unknown: `not known: ${label.toLowerCase()} is ${row["printed"]}` };
+  if (!known) return { unknown: `unknown: ${label.toLowerCase()} is ${row["printed"]}` };
   return { value, conditions: row["conditions"] ?? "", cited: firstPlace(page, only) };
 }

@@ -17,7 +17,7 @@ import { toldFigures } from "./engine-rows.js";
  * @typedef {{show: string, how: string[], reached: number, remarks: readonly string[], rim: string}} SetLine
  */
 
-const NOT_KNOWN = "what it runs at is not known";
+const NOT_KNOWN = "running figure unknown";
 
 /**
  * The target of a row of a page document, or nothing where it is not set by the timing light.
@@ -80,14 +80,14 @@ const shortly = (correction) =>
   correction.replace(/^reads /, "").replaceAll(" while cranking than when running", " cranking");
 
 /**
- * Where it is on the rim, as short as can be: in ticks or degrees from a mark, by tape from one's own.
+ * Where it is on the rim, as short as can be: in divisions or degrees from a mark, by tape from one's own.
  * @param {import("../book/rim-position.js").Place} rim
  */
 function briefly(rim) {
   const mark = rim.mark ? `mark ${rim.mark}` : "your TDC mark";
   if (!rim.degrees.sign()) return `at ${mark}`;
   let far = `${plain(rim.degrees)}°`;
-  if (rim.divisions) far = `${plain(rim.divisions)} tick${rim.divisions.equals(ONE) ? "" : "s"}`;
+  if (rim.divisions) far = `${plain(rim.divisions)} division${rim.divisions.equals(ONE) ? "" : "s"}`;
   else if (rim.tape && !rim.mark) far = `by tape ${rim.tape}`;
   return `${far} ${rim.side} of ${mark}`;
 }

@@ -102,8 +102,8 @@ export function view(page, shared, choices = {}, root = "../../../") {
 
 /** @param {Told[]} told @param {string} state */
 function noMaximum(told, state) {
-  const unsaid = "Nobody has said what the maximum advance is";
-  return told.some((one) => one.figure === MAXIMUM) ? `${unsaid} when ${SET_WORDS.get(state) ?? state}` : unsaid;
+  const unsaid = "No maximum advance is published";
+  return told.some((one) => one.figure === MAXIMUM) ? `${unsaid} for an engine ${SET_WORDS.get(state) ?? state}` : unsaid;
 }
 
 /** The state in which the maximum is set: cranking where anything is known of that. @param {Told[]} told */

@@ -100,7 +100,7 @@ CRANK = {"title": "Stroke and rod", "about": "For the depth gauge.", "fields": (
 MARKS = (
     _field("marks_before", "Numbered marks before", "numbers", "degrees", keyboard="text", hint="Such as 9, 18, 27."),
     _field("marks_after", "Numbered marks after", "numbers", "degrees", keyboard="text"),
-    _field("division", "One tick between them is worth", "digits", "degrees"),
+    _field("division", "One division between them is worth", "digits", "degrees"),
 )
 ROTATION = choice("rotation", "Turns, seen from above", [*_as_they_are(Rotation.words), NOT_KNOWN])
 MARKS_ON = choice(

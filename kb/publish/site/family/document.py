@@ -24,7 +24,7 @@ empty without one), ``look_for``, ``also_called`` (list), ``cautions`` (ids)
                     rounding``); ``remarks``
         without:    ``problem`` (the error's name, such as FigureNotStated, FigureDoesNotApply, FigureDisputed,
                     FigureWithdrawn or NoCorrectionKnown), ``words``, ``candidates``
-``never_said``      ids of the kinds of figure of which nobody has said anything for this family: unknown
+``never_said``      ids of the kinds of figure of which no figure is published for this family: unknown
 ``reports``         jobs reported on such engines, the latest first: ``on``, ``serial``, ``year``, ``ran``, ``note``,
                     ``found`` and ``left``: by figure lists of ``{printed, state, conditions, value}``
 """

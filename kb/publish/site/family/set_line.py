@@ -23,7 +23,7 @@ from kb.vocabulary.evidence import HowSure
 from kb.vocabulary.states import State
 
 _ANGLES = frozenset(CRANK_KEYS)
-_NOT_KNOWN = "what it runs at is not known"
+_NOT_KNOWN = "running figure unknown"
 _KEPT = 4096
 
 NOUGHT = Fraction(0)
@@ -108,13 +108,13 @@ def _shortly(correction: str) -> str:
 
 
 def _briefly(rim: OnTheRim) -> str:
-    """Where it is on the rim, as short as can be: in ticks or degrees from a mark, by tape from one's own."""
+    """Where it is on the rim, as short as can be: in divisions or degrees from a mark, by tape from one's own."""
     mark = f"mark {rim.mark}" if rim.mark else "your TDC mark"
     if rim.degrees == 0:
         return f"at {mark}"
     far = f"{plain(rim.degrees)}°"
     if rim.divisions is not None:
-        far = f"{plain(rim.divisions)} tick{'' if rim.divisions == 1 else 's'}"
+        far = f"{plain(rim.divisions)} division{'' if rim.divisions == 1 else 's'}"
     elif rim.tape and not rim.mark:
         far = f"by tape {rim.tape}"
     return f"{far} {rim.side} of {mark}"

@@ -96,8 +96,12 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
 
 
 def _no_maximum(figures: Sequence[FigureRows], state: str) -> str:
-    unsaid = "Nobody has said what the maximum advance is"
-    return f"{unsaid} when {SET_WORDS.get(state, state)}" if any(one.figure == MAXIMUM for one in figures) else unsaid
+    unsaid = "No maximum advance is published"
+    return (
+        f"{unsaid} for an engine {SET_WORDS.get(state, state)}"
+        if any(one.figure == MAXIMUM for one in figures)
+        else unsaid
+    )
 
 
 def _state(figures: Sequence[FigureRows]) -> str:

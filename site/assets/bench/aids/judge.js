@@ -1,10 +1,11 @@
 /** A reading of the timing light held against a printed figure: inside, or how far out, and early or late. */
 
 import { aim, judge } from "../../book/aim.js";
+import { runsAt } from "../../book/when-running.js";
 import { NotAnAngle } from "../../errors.js";
 import { NOUGHT } from "../../quantity/fraction.js";
 import { angleInWords } from "../../quantity/spoken.js";
-import { placeWords, runsAt } from "./target.js";
+import { placeWords } from "./target.js";
 import { printedWords, typedFigure } from "./typed-figure.js";
 
 /**
@@ -16,7 +17,7 @@ export function work(given) {
   const choices = { margin: given.margin ?? NOUGHT, deadCentre: given.dead_centre, correction, rpm: given.rpm };
   const found = judge(figure, given.reading, choices);
   const answer = [`${angleInWords(given.reading)} is ${found.words}; ${printedWords(figure)}`];
-  if (found.window) answer.push(`right from ${found.window} on the light`);
+  if (found.window) answer.push(`OK from ${found.window} on the light`);
   if (found.would) answer.push(`left so: ${found.would}`);
   if (found.turn) answer.push(found.turn);
   if (found.running) answer.push(runsAt(found.running).replace(/^runs/, "so it runs"));

@@ -110,7 +110,7 @@ function fromReadings(readings, target, screw) {
   const part = finest.equals(Fraction.of(1)) ? "1 turn" : `1/${finest.bottom} turn`;
   const [answer, remarks] = [/** @type {string[]} */ ([]), [...target.remarks]];
   if (!turns.sign()) {
-    answer.push(`leave the screw: it reads ${angle(now)}, and the target is ${angle(shown)}`);
+    answer.push(`on target, leave it: it reads ${angle(now)}, the target is ${angle(shown)}`);
   } else {
     answer.push(`turn ${screw.part} ${turnsWords(turns)} ${way(turns)}`, `that is ${clock(turns)}`);
     if (found.fromOneSide) {
@@ -169,7 +169,7 @@ function firstTrial([setting, now], { shown, source, steps, remarks: said }, scr
         `turn ${screw.part} 1/2 turn ${goes}, read again, and give both readings`,
         `it reads ${angle(now)}; the target is ${angle(shown)}, ${wanted > 0 ? "earlier" : "later"}`,
       ]
-    : ["leave the screw: it reads what it should", `the target is ${angle(shown)}`];
+    : ["on target, leave it", `the target is ${angle(shown)}`];
   const trial = step(
     "first trial",
     "half a turn, to learn what a turn does",

@@ -154,7 +154,7 @@ function place(shown, given) {
   } else if (given.division && !marks.length) {
     throw at(
       "marks_before",
-      new QuantityError("a tick counts from a mark; type the numbered marks too, such as 9, 18, 27"),
+      new QuantityError("a division counts from a mark; type the numbered marks too, such as 9, 18, 27"),
     );
   }
   const side = truth.sign() ? ` to the ${truth.sign() > 0 ? "early" : "late"} side` : "";

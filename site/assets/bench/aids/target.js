@@ -1,6 +1,7 @@
 /** What the timing light should show for a printed figure on this engine today, and where that is on the rim. */
 
 import { aim } from "../../book/aim.js";
+import { runsAt } from "../../book/when-running.js";
 import { NOUGHT } from "../../quantity/fraction.js";
 import { printedWords, typedFigure } from "./typed-figure.js";
 
@@ -17,7 +18,7 @@ export function work(given) {
     rpm: given.rpm,
   });
   const answer = [`set it to ${found.show} on the light; ${printedWords(figure)}`];
-  if (found.window) answer.push(`right from ${found.window} on the light`);
+  if (found.window) answer.push(`OK from ${found.window} on the light`);
   answer.push(...placeWords(found));
   if (found.running) answer.push(runsAt(found.running));
   return {
@@ -41,6 +42,3 @@ export function placeWords({ rim, piston }) {
   return piston ? [...words, `${piston}, by the depth gauge, from true top dead centre`] : words;
 }
 
-/** @param {string} running in words, or why it is not known */
-export const runsAt = (running) =>
-  running.startsWith("not known") ? `what it runs at is ${running}` : `runs at ${running}`;

@@ -4,6 +4,7 @@
 
 import { exactly } from "../../bench/aids/wording.js";
 import { judge } from "../../book/aim.js";
+import { runsAt } from "../../book/when-running.js";
 import { crankOf } from "../../book/window.js";
 import { crankDegrees } from "../../calc/crank.js";
 import { judgeReading } from "../../calc/target.js";
@@ -101,7 +102,7 @@ function angleVerdict({ settable, refused }, value, given) {
     found.would && `left so: ${found.would}`,
     found.window ? `OK from ${found.window}` : "",
     found.allowed,
-    found.running && `runs at ${found.running}`,
+    found.running && runsAt(found.running),
   ];
   return said(
     found.verdict.off,

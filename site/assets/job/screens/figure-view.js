@@ -2,6 +2,7 @@
  * The figure of a step on the screen: the target in big digits, and always beside it the printed figure and its source.
  */
 
+import { runsAt } from "../../book/when-running.js";
 import { element } from "../../dom.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { angleInWords } from "../../quantity/spoken.js";
@@ -136,7 +137,7 @@ function howOf(workspace, { target }) {
     window ? `OK from ${window}` : "",
     rim ? `on the rim: ${rim.words}` : "",
     piston ? `by depth gauge: ${piston}` : "",
-    running ? `runs at ${running}` : "",
+    running ? runsAt(running) : "",
     ownCorrection(workspace, running),
   ].filter(Boolean);
 }
