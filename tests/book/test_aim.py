@@ -161,7 +161,13 @@ ERRORS = [
         StateNeeded,
         "say which",
     ),
-    ("throttle-pickup: [{atdc: 2, state: cranking}]\nplug-gap: [{mm: 0.9}]", IDLE, {}, kb.FigureUnknown, "nobody"),
+    (
+        "throttle-pickup: [{atdc: 2, state: cranking}]\nplug-gap: [{mm: 0.9}]",
+        IDLE,
+        {},
+        kb.FigureUnknown,
+        "no figure is published",
+    ),
     (MAXIMUM, "max-advanse", {}, kb.FigureNotFound, "did you mean max-advance"),
     ("max-advance: [{btdc: 20, state: running}]", MAX, {}, kb.NoCorrectionKnown, "earlier or later while cranking"),
 ]
@@ -287,7 +293,7 @@ def test_a_correction_by_speed_is_told_at_its_speeds_and_never_beyond(rpm: int |
 
 def test_without_a_sourced_correction_the_running_figure_is_not_known() -> None:
     found = one_family("max-advance: [{btdc: 20, state: cranking}]").aim(FAMILY, MAX, CRANKING)
-    assert found.running.words.startswith("unknown: no cranking correction is published")
+    assert found.running.words.startswith("unknown: no figure is published for the cranking correction")
     assert not found.running.values
 
 

@@ -191,7 +191,7 @@ ERRORS = [
         "given up on 2026-01-25.*it is now breaker-gap",
         ("breaker-gap",),
     ),
-    (SQUALL, "compression", None, {}, "FigureUnknown", "no cranking compression is published", ()),
+    (SQUALL, "compression", None, {}, "FigureUnknown", "no figure is published for the cranking compression", ()),
     (
         "pellwater/breeze",
         "idle-timing",
@@ -393,7 +393,15 @@ ERRORS = [
         ),
     ),
     ("pellwater/eddy", MAXIMUM, "running", {}, "ConditionNeeded", "differs by rpm", ("5000 rpm", "4000 rpm")),
-    ("pellwater/breeze", "cranking-correction", None, {}, "FigureUnknown", "no cranking correction is published", ()),
+    (
+        "pellwater/breeze",
+        "cranking-correction",
+        None,
+        {},
+        "FigureUnknown",
+        "no figure is published for the cranking correction",
+        (),
+    ),
 ]
 
 

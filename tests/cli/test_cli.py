@@ -41,7 +41,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> str:
         ("show skerrow/ketch-47 max-advance", 3, "say which"),
         ("show skerrow/ketch-47 idle-speed", 3, "say which"),
         ("show skerrow/ketch-47 idle-timing", 3, "not stated"),
-        ("show skerrow/ketch-47 breaker-gap", 3, "no breaker gap is published for skerrow/ketch-47"),
+        ("show skerrow/ketch-47 breaker-gap", 3, "no figure is published for the"),
         ("show skerrow/ketch-47 max-advance --state cranking --serial 999999", 3, "no range"),
         ("show skerrow/barque-113 throttle-pickup --state cranking", 4, "do not agree"),
     ],

@@ -161,7 +161,7 @@ class _Ground:
             return FigureNotStated(f"{label} of {family} is not stated by the sources that were read", lines)
         if self.stated:
             return StateNotFound(f"{label} of {family} is not stated {state}")
-        return FigureUnknown(f"no {label} is published for {family}")
+        return FigureUnknown(f"no figure is published for the {label} of {family}")
 
     def _derive(self, state: str) -> list[Derived]:
         others = [one for one in self.others if applies(one, self.parts)]

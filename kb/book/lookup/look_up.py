@@ -191,7 +191,7 @@ def _live(question: _Question, parts: frozenset[Any], rpm: Any = None) -> Answer
 
     family = question.book.get_family(question.family)
     if family is None:
-        raise FigureUnknown(f"no figure is published: {_what(question)}")
+        raise FigureUnknown(f"no figure is published for the {_what(question)}")
     try:
         speed = None if rpm is None else read_number(str(rpm)).value
     except NumberNotPlain as error:

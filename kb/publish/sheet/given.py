@@ -94,4 +94,4 @@ def without_family(said: str, family: str) -> str:
     >>> without_family("idle timing of skerrow/ketch-47 is not stated", "skerrow/ketch-47")
     'idle timing is not stated'
     """
-    return said.replace(f" of {family}", "").replace(f" for {family}", "").replace(f" to {family}", " here")
+    return said.replace(f" of {family}", "").replace(f" to {family}", " here")

@@ -52,7 +52,7 @@ export function choiceOf(page, shared, { figure, state = "", serial = "" }) {
   const label = kind?.label ?? figure;
   /** @type {Choice} */
   const none = { figure, label, ways, chosen: null, why: "", remarks: [] };
-  if (!told.length) return { ...none, why: `no ${label.toLowerCase()} is published for this family` };
+  if (!told.length) return { ...none, why: `no figure is published for the ${label.toLowerCase()} of this family` };
   const states = new Set(told.filter(({ row }) => row["value"]).map(({ row }) => row["state"]));
   const wanted = state || SCREEN_STATES.find((one) => states.has(one)) || told[0]?.row["state"];
   const of = told.filter(({ row }) => row["state"] === wanted);

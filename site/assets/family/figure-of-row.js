@@ -110,7 +110,7 @@ export function correctionOf(page, kinds, serial) {
   const what = `${label.toLowerCase()} of ${page["id"]}`;
   const told = toldOf(page, CORRECTION, serial);
   const [only] = told;
-  if (!only) return { unknown: `unknown: no ${what} is published` };
+  if (!only) return { unknown: `unknown: no figure is published for the ${what}` };
   if (told.some(({ depends }) => depends.length)) {
     return { unknown: `unknown: ${what} differs by ${serial ? "year" : "serial number"}; say yours` };
   }
