@@ -28,7 +28,7 @@ def _parts(case: FileCase) -> Iterator[Slip]:
         for other in others:
             found = agreement(stated_values([first, other]), case.family_facts.crank)
             if found and not found.same:
-                what = f"{kind.id} is {quoted(other)}, but also {quoted(first)}; they overlap in {found.common}"
+                what = f"sources differ on {kind.id}: {quoted(other)} and {quoted(first)} overlap in {found.common}"
                 do = "check both pages; if that is what they print, add an exception that gives the reason"
                 yield Slip(value_path(other), what, do)
                 break

@@ -12,7 +12,7 @@ from kb.intake.yaml.fault import Fault
 
 def check(fault: Fault) -> Iterator[Slip]:
     """Say which name to delete."""
-    what = f"&{fault.found} names the part after it, to be repeated elsewhere"
+    what = f"&{fault.found} gives a name to the part after it"
     do = f"delete &{fault.found} and write the value out wherever *{fault.found} is; if & is text, put it in quotes"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 

@@ -14,7 +14,7 @@ def check(fault: Fault) -> Iterator[Slip]:
     words = fault.found
     quote = "'" if '"' in words else '"'
     fits = not words.endswith("…") and quote not in words and words[:1] not in "\"'"
-    what = f"there is a second colon in {words}, as if it held another key"
+    what = f"the colon in {words} makes it look like another key"
     do = f"put the text in quotes: {quote}{words}{quote}" if fits else "put everything after the first colon in quotes"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 

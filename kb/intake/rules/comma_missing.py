@@ -11,7 +11,7 @@ from kb.intake.yaml.fault import Fault
 
 def check(fault: Fault) -> Iterator[Slip]:
     """Say where a comma is missing."""
-    what = f"a comma is missing before {fault.found}, or inside it"
+    what = f"a comma is missing before or inside {fault.found}"
     do = "write a comma between entries; put text that contains a comma, a colon or a bracket in quotes"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 

@@ -23,7 +23,7 @@ def _disagreeing(case: FileCase) -> Iterator[Slip]:
     for (cranking, running, correction), one_source in correction_triples(case.family_facts):
         if not adds_up(case.family_facts, cranking, running, correction):
             maxima = f"{quoted(cranking)} while cranking and {quoted(running)} when running"
-            what = f"{maxima} do not differ by the stated correction, {quoted(correction)}"
+            what = f"{maxima} contradict the correction, by which the timing {quoted(correction)}"
             do = "check the pages: a digit, a state, or the side of the correction is wrong"
             yield Slip(value_path(correction), what, do, severity=None if one_source else Severity.WARNING)
 

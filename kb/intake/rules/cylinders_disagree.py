@@ -28,7 +28,7 @@ def check(case: FileCase) -> Iterator[Slip]:
     layout, carburettors = engine.get("layout"), int(engine.get("carburettors", 0))
     if (layout == Layout.SINGLE) is not (cylinders == 1) and layout:
         do = f"write layout: {either(Layout.words)} to match, or correct the number of cylinders"
-        yield Slip(("engine", "layout"), f"{layout} with cylinders: {cylinders}", do)
+        yield Slip(("engine", "layout"), f"layout: {layout} with cylinders: {cylinders}", do)
     elif layout == Layout.V and cylinders % 2:
         do = f"write layout: {Layout.IN_LINE}, or correct the number of cylinders"
         yield Slip(("engine", "layout"), f"a V with {cylinders} cylinders", do)

@@ -26,7 +26,7 @@ def _disputes(case: FileCase) -> Iterator[Slip]:
     for kind, judgement in case.family_facts.all:
         if judgement.standing is Standing.DISPUTED:
             odd, other = _odd_one(judgement.counting, case.family_facts.crank)
-            what = f"{kind.id} is {quoted(odd)}, but {quoted(other)}"
+            what = f"sources differ on {kind.id}: {quoted(odd)}, but {quoted(other)}"
             do = "check both pages; correct, supersede or withdraw one, or add an exception that gives the reason"
             yield Slip(value_path(odd), what, do)
 

@@ -31,8 +31,8 @@ def check(case: FileCase) -> Iterator[Slip]:
         do = "put a step with a gate before it, with the items to tick before cranking"
         yield Slip(("steps", cranked, "id"), what, do)
     if run is not None and not any((-1 if cranked is None else cranked) < gate < run for gate in gates):
-        since = f" since {steps[cranked]['id']}" if cranked is not None and cranked < run else ""
-        what = f"from the step {steps[run]['id']} on the engine can start, and there is no gate before it{since}"
+        between = f"between {steps[cranked]['id']} and it" if cranked is not None and cranked < run else "before it"
+        what = f"the engine can start at the step {steps[run]['id']}, and there is no gate {between}"
         do = "put a step with a gate before it, with the items to tick before the plugs go back"
         yield Slip(("steps", run, "id"), what, do)
 

@@ -15,7 +15,7 @@ def check(fault: Fault) -> Iterator[Slip]:
     if fault.expected[:1] == ("bytes",):
         what = f"these bytes are half a character ({fault.found})"
     else:
-        what = f"{fault.found} is the number of half a character, or of none"
+        what = f"{fault.found} is not the number of a character"
     do = "type the character itself, or delete it"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 

@@ -33,7 +33,7 @@ def _side(side: str, marks: Sequence[Any], division: float | None) -> Iterator[S
             return
     do = "check the flywheel; if it really is like that, add an exception that gives the reason"
     if len(set(gaps)) > 1:
-        what = f"the marks are {', '.join(f'{gap:g}' for gap in gaps)} degrees apart"
+        what = f"the marks are unevenly spaced: {', '.join(f'{gap:g}' for gap in gaps)} degrees apart"
         yield Slip(path, what, do, severity=Severity.WARNING)
     elif division and gaps and abs(gaps[0] / division - round(gaps[0] / division)) > _NEAR:
         what = f"the marks are {gaps[0]:g} degrees apart, which is not a whole number of divisions of {division:g}"

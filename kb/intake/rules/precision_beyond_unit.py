@@ -83,7 +83,7 @@ def _under(key: str, raw: Any, path: Path) -> Iterator[Slip]:
         bottom = raw.partition("/")[2]
         if decimals > _DECIMALS[key] or (bottom.isdigit() and int(bottom) > _FINEST_FRACTION):
             finest = f"1/{_FINEST_FRACTION}" if bottom else f"{10 ** -_DECIMALS[key]:.{_DECIMALS[key]}f}"
-            what = f"{raw} is finer than can be set or read in {key}; the finest is {finest}"
+            what = f"{raw} under {key} is finer than anyone can set or read; the finest is {finest}"
             yield Slip(path, what, "write the digits that the page prints, and check the decimal point")
 
 

@@ -26,7 +26,7 @@ def _leading(case: FileCase) -> Iterator[Slip]:
             if new and new.index > old.index:
                 what = f"{cite(old)} comes first, but {cite(new)} supersedes it"
                 path = ("figures", figure, new.index, "supersedes")
-                yield Slip(path, what, f"move the statement of {cite(new)} above it")
+                yield Slip(path, what, f"move the statement from {cite(new)} above it")
 
 
 _OLD = "    - {mm: 0.9, source: handbook, page: 38}\n"

@@ -12,9 +12,9 @@ from kb.intake.yaml.fault import Fault
 
 def check(fault: Fault) -> Iterator[Slip]:
     """Say how to write a quote inside quotes."""
-    inner = "two of them ('')" if fault.expected[0] == "'" else 'a backslash before it (\\")'
+    inner = "twice ('')" if fault.expected[0] == "'" else 'with a backslash before it (\\")'
     what = f"in {fault.found} something follows the closing quote"
-    do = f"put all of it in quotes; write a quote inside the text as {inner}"
+    do = f"put all of it in quotes; write a quote inside the text {inner}"
     yield Slip(fault.path, what, do, fault.part, place=fault.place)
 
 

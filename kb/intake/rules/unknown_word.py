@@ -18,7 +18,7 @@ def check(fault: Fault) -> Iterator[Slip]:
     key = next((part for part in reversed(fault.path) if isinstance(part, str)), "this")
     some = either(fault.expected) if len(fault.expected) <= _FEW else f"one of {', '.join(fault.expected)}"
     do = write_instead(fault.found.strip("'"), fault.expected, f"write {some}")
-    yield Slip(fault.path, f"{fault.found} is not a word that {key} takes", do)
+    yield Slip(fault.path, f"{fault.found} is not a value that {key} can have", do)
 
 
 RULE = Rule(
