@@ -10,7 +10,7 @@ import pytest
 
 from kb.finding import Path
 from kb.intake.models import KINDS
-from kb.intake.models.parsing import Cuts, type_document
+from kb.intake.models.parsing import Cuts, validate_document
 from kb.intake.models.validation_errors import RULES, known_keys
 from kb.intake.rules import rules
 
@@ -92,7 +92,7 @@ ONE_SLIP: list[tuple[Change, tuple[str, Path], Path | None]] = [
 
 
 def test_the_document_is_sound() -> None:
-    rest, faults, cuts = type_document("family", FAMILY)
+    rest, faults, cuts = validate_document("family", FAMILY)
     assert rest is FAMILY
     assert not faults
     assert not cuts.touched(())
@@ -104,7 +104,7 @@ def test_one_slip_is_one_fault_and_the_smallest_part_is_cut(
 ) -> None:
     broken = changed(FAMILY, change)
     before = copy.deepcopy(broken)
-    rest, faults, cuts = type_document("family", broken)
+    rest, faults, cuts = validate_document("family", broken)
     assert broken == before
     assert [(fault.rule, fault.path) for fault in faults] == [told]
     if cut is None:
@@ -139,7 +139,7 @@ def test_a_misspelled_key_is_one_fault_and_taken_for_the_one_that_is_meant(holde
     for part in (*holder, key):
         value = value[part]
     broken = changed(FAMILY, ((*holder, typed), value), ((*holder, key), GONE))
-    rest, faults, cuts = type_document("family", broken)
+    rest, faults, cuts = validate_document("family", broken)
     assert [(fault.path, fault.meant) for fault in faults] == [((*holder, typed), key)]
     assert rest == FAMILY
     assert cuts.original((*holder, key, "below")) == (*holder, typed, "below")
@@ -148,13 +148,13 @@ def test_a_misspelled_key_is_one_fault_and_taken_for_the_one_that_is_meant(holde
 @pytest.mark.parametrize("key", ["[key]", "~mapping", "0", " "])
 @pytest.mark.parametrize("holder", [(), ("figures",), ("engine",), FIRST, ("fits", 0)])
 def test_a_key_that_looks_like_a_mark_of_the_models_is_a_key(holder: Path, key: str) -> None:
-    _, faults, _ = type_document("family", changed(FAMILY, ((*holder, key), ["x"])))
+    _, faults, _ = validate_document("family", changed(FAMILY, ((*holder, key), ["x"])))
     assert all(key in fault.path and fault.rule in ("unknown-key", "wrong-type") for fault in faults)
     assert faults
 
 
 def test_a_key_is_not_taken_for_one_that_stands_there() -> None:
-    rest, faults, _ = type_document("family", changed(FAMILY, ((*FIRST, "sorce"), "manual")))
+    rest, faults, _ = validate_document("family", changed(FAMILY, ((*FIRST, "sorce"), "manual")))
     assert [fault.rule for fault in faults] == ["unknown-key"]
     assert rest == FAMILY
 
@@ -174,7 +174,7 @@ def test_a_half_broken_family_gives_every_fault_in_it() -> None:
         (((*GAP, "mm"), "0,9"), ("number-not-plain", (*GAP, "mm"))),
         ((("exceptions", 0, "because"), ""), ("missing-key", ("exceptions", 0, "because"))),
     ]
-    rest, faults, _ = type_document("family", changed(FAMILY, *(change for change, _ in slips)))
+    rest, faults, _ = validate_document("family", changed(FAMILY, *(change for change, _ in slips)))
     assert {(fault.rule, fault.path) for fault in faults} == {told for _, told in slips}
     assert len(faults) == len(slips)
     assert rest == {
@@ -210,7 +210,7 @@ def test_a_path_in_the_rest_leads_to_its_place_in_the_whole(cut: list[Path], pat
 @pytest.mark.parametrize("gone", [(0,), (1,), (2,), (0, 1), (0, 2), (1, 2), (0, 1, 2)])
 def test_the_statements_that_are_left_lead_back_to_where_they_stood(gone: tuple[int, ...]) -> None:
     broken = changed(FAMILY, *((("figures", "max-advance", index, "btdc"), "x") for index in gone))
-    rest, faults, cuts = type_document("family", broken)
+    rest, faults, cuts = validate_document("family", broken)
     left = [index for index in range(3) if index not in gone]
     assert [fault.path[2] for fault in faults] == list(gone)
     kept = rest["figures"].get("max-advance", [])
@@ -270,14 +270,14 @@ EXAMPLES: dict[str, Any] = {
 @pytest.mark.parametrize("kind", KINDS)
 def test_whatever_is_hurt_the_rest_is_right_and_little_is_said(kind: str) -> None:
     document = EXAMPLES[kind]
-    assert type_document(kind, document)[1] == []
+    assert validate_document(kind, document)[1] == []
     for change in _hurt(document):
-        rest, faults, cuts = type_document(kind, changed(document, change))
+        rest, faults, cuts = validate_document(kind, changed(document, change))
         assert {fault.rule for fault in faults} <= set(RULES), change
         # one slip is one fault, except where one value holds several slips of its own
         if change[1] not in (["x", "y"], {"x": "y"}):
             assert len(faults) <= max(1, _needed(document, change)), (change, faults)
-        again, left, _ = type_document(kind, rest)
+        again, left, _ = validate_document(kind, rest)
         assert all(fault.rule == "missing-key" and len(fault.path) <= 1 for fault in left), (change, left)
         assert again == rest
         for path in _paths(rest):
@@ -300,7 +300,7 @@ def _paths(node: Any, path: Path = ()) -> Iterator[Path]:
 @pytest.mark.parametrize("layers", [1, 3, 60])
 def test_a_document_with_many_broken_layers_is_cut_or_given_up(layers: int) -> None:
     keys = {f"unit-{index}": "1" for index in range(layers)} | {"mm": "1", "in": "1", "V": "1", "deg": "x"}
-    rest, faults, _ = type_document("family", changed(FAMILY, (GAP, {**keys, "source": "plate"})))
+    rest, faults, _ = validate_document("family", changed(FAMILY, (GAP, {**keys, "source": "plate"})))
     assert [fault.rule for fault in faults].count("unknown-key") == layers
     assert [fault.rule for fault in faults].count("two-units") == 3
     assert rest["figures"]["plug-gap"] == [{"mm": "1", "source": "plate"}]
@@ -308,7 +308,7 @@ def test_a_document_with_many_broken_layers_is_cut_or_given_up(layers: int) -> N
 
 @pytest.mark.parametrize("data", ["text", ["a", "list"], [], ""])
 def test_a_document_that_is_no_mapping_is_one_fault(data: Any) -> None:
-    rest, faults, _ = type_document("family", data)
+    rest, faults, _ = validate_document("family", data)
     assert rest == {}
     assert len(faults) == 1
 

@@ -10,7 +10,7 @@ from kb.finding import Finding, Part, Path, Slip
 from kb.intake.check.file_kinds import kind_and_id
 from kb.intake.facts.accepted import AcceptedFinding
 from kb.intake.facts.rule_context import FileCase, RuleContext
-from kb.intake.models.parsing import type_document
+from kb.intake.models.parsing import validate_document
 from kb.intake.rules import Rule, rule_of, rules_reading
 from kb.intake.yaml.fault import Fault
 from kb.intake.yaml.reader import ReadText, read
@@ -44,7 +44,7 @@ def parse_file(file: str, raw: bytes) -> ParsedFile:
     if text.root is None:
         return ParsedFile(text, {}, faults, None)
     kind, key = found
-    document, typing_faults, cuts = type_document(kind, text.data, text.cut)
+    document, typing_faults, cuts = validate_document(kind, text.data, text.cut)
     faults.extend(typing_faults)
     return ParsedFile(text, document, faults, FileCase(file, kind, key, document, RuleContext(), cuts))
 

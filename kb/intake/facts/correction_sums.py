@@ -32,15 +32,15 @@ def correction_triples(facts: FamilyFacts) -> Iterator[tuple[Triple, bool]]:
     Nothing if all of them plainly add up. A triple across originals counts only if one of its members is in no triple
     from its own original.
     """
-    if not (facts.states(MAXIMUM) and facts.states(CORRECTION)):
+    if not (facts.has_statements(MAXIMUM) and facts.has_statements(CORRECTION)):
         return
-    if facts.same(MAXIMUM) and facts.same(CORRECTION):  # then one of each stands for all
-        leading, corrections = facts.leading(MAXIMUM), facts.leading(CORRECTION)
+    if facts.is_uniform(MAXIMUM) and facts.is_uniform(CORRECTION):  # then one of each represents all
+        leading, corrections = facts.first_statements(MAXIMUM), facts.first_statements(CORRECTION)
         cranking, running = ([one for one in leading if one.state == state] for state in CORRECTED_STATES)
         if all(adds_up(facts, *three) for three in _combined(cranking, running, corrections)):
             return
     seen: set[tuple[int, ...]] = set()
-    for parts in facts.kinds(MAXIMUM, CORRECTION):
+    for parts in facts.engine_kinds(MAXIMUM, CORRECTION):
         by_state: dict[str, list[Statement]] = {state: [] for state in _MEMBERS}
         by_state[_CORRECTION] = facts.in_force(CORRECTION, parts)
         for maximum in facts.in_force(MAXIMUM, parts):
@@ -70,10 +70,10 @@ def _combined(
     cranking: Sequence[Statement], running: Sequence[Statement], corrections: Sequence[Statement]
 ) -> list[Triple]:
     several = product(cranking[:_MOST], running[:_MOST], corrections[:_MOST])
-    return [three for three in several if _alike(*three)]
+    return [three for three in several if _same_conditions(*three)]
 
 
-def _alike(cranking: Statement, running: Statement, correction: Statement) -> bool:
+def _same_conditions(cranking: Statement, running: Statement, correction: Statement) -> bool:
     """Whether no condition but the speed differs, and the correction is stated for the running maximum's speed."""
     known_at = correction.conditions.get(Condition.RPM)
     return (

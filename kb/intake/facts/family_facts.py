@@ -27,7 +27,7 @@ MOST_STATEMENTS, MOST_PARTS, MOST_FITS = 150, 12, 60
 minutes."""
 
 
-def overfull(statements: Sequence[Statement]) -> bool:
+def has_too_many(statements: Sequence[Statement]) -> bool:
     """Whether a figure has far more statements, or parts of the family, than any real figure."""
     if len(statements) > MOST_STATEMENTS:
         return True
@@ -59,7 +59,7 @@ class FamilyFacts:
         """The statements of each figure, apart from figures with far too many."""
         if len(self._family.fits) > MOST_FITS:
             return {}
-        return {figure: one for figure, one in self._family.statements.items() if not overfull(one)}
+        return {figure: one for figure, one in self._family.statements.items() if not has_too_many(one)}
 
     @cached_property
     def sources(self) -> Mapping[str, Source]:
@@ -91,7 +91,7 @@ class FamilyFacts:
         kind = self._figures.get(figure)
         return kind is not None and kind.document["dimension"] == "crank-angle"
 
-    def of(self, figure: str) -> list[tuple[tuple[Statement, ...], Judgement]]:
+    def judgements_of(self, figure: str) -> list[tuple[tuple[Statement, ...], Judgement]]:
         """The judgements of one figure, for each state, set of conditions and kind of engine."""
         if figure not in self._by_figure:
             statements, kind = self.statements[figure], self._figures.get(figure)
@@ -105,10 +105,10 @@ class FamilyFacts:
             )
         return self._by_figure[figure]
 
-    def same(self, figure: str) -> bool:
-        """Whether all statements of a figure are plainly the same under the same conditions, for the same engines.
+    def is_uniform(self, figure: str) -> bool:
+        """Whether all statements of a figure under the same conditions print the same value, for the same engines.
 
-        They are then agreed or single on paper or metal, whichever way one looks at them; no value is read for it.
+        Then they are agreed or single in any case, and on paper or metal. The values need not be parsed to see it.
         """
         if figure not in self._same:
             self._same[figure] = not self._withdrawn and self._plainly_same(figure)
@@ -116,7 +116,7 @@ class FamilyFacts:
 
     def _plainly_same(self, figure: str) -> bool:
         hearsay = self.hearsay
-        for like in self._alike(figure):
+        for like in self._groups_by_condition(figure):
             first = like[0].document
             key = value_key(first)
             if not key or key == "from" or key == "to":
@@ -131,36 +131,36 @@ class FamilyFacts:
         return True
 
     @cached_property
-    def all(self) -> Sequence[tuple[FigureKind, Judgement]]:
-        """Every judgement of every figure of the catalogue, but for those of which all statements are the same."""
+    def judgements(self) -> Sequence[tuple[FigureKind, Judgement]]:
+        """Every judgement of every figure in the catalogue, apart from uniform figures."""
         return [
             (kind, judgement)
             for figure in self.statements
-            if (kind := self._figures.get(figure)) and not self.same(figure)
-            for _, judgement in self.of(figure)
+            if (kind := self._figures.get(figure)) and not self.is_uniform(figure)
+            for _, judgement in self.judgements_of(figure)
         ]
 
     @cached_property
-    def of_tier_a(self) -> Sequence[tuple[FigureKind, Sequence[Statement], bool]]:
-        """Of every figure that can wreck an engine or hurt someone the statements that count together.
+    def tier_a_evidence(self) -> Sequence[tuple[FigureKind, Sequence[Statement], bool]]:
+        """For every figure that can wreck an engine or hurt someone: the statements that count together.
 
-        With them comes whether they are one original's.
+        With them comes whether all of them are from one original source.
         """
         found: list[tuple[FigureKind, Sequence[Statement], bool]] = []
         for figure in self.statements:
             kind = self._figures.get(figure)
             if kind is None or kind.document["hazard"] != HazardTier.A:
                 continue
-            if self.same(figure):
-                groups = self._alike(figure)
+            if self.is_uniform(figure):
+                groups = self._groups_by_condition(figure)
                 found += [(kind, like, len({self.original(one) for one in like}) == 1) for like in groups]
             else:
-                judgements = [one for _, one in self.of(figure)]
+                judgements = [one for _, one in self.judgements_of(figure)]
                 found += [(kind, one.counting, one.standing is Standing.SINGLE and one.judged) for one in judgements]
         return found
 
-    def _alike(self, figure: str) -> Sequence[Sequence[Statement]]:
-        """The statements of a figure in groups of one state and the same conditions."""
+    def _groups_by_condition(self, figure: str) -> Sequence[Sequence[Statement]]:
+        """The statements of a figure, grouped by state and conditions."""
         if figure not in self._groups:
             groups: dict[object, list[Statement]] = {}
             for one in self.statements[figure]:
@@ -168,18 +168,18 @@ class FamilyFacts:
             self._groups[figure] = list(groups.values())
         return self._groups[figure]
 
-    def leading(self, figure: str) -> Sequence[Statement]:
-        """The first statement that counts for each state and set of conditions, and each kind of engine."""
-        if not self.same(figure):
-            return [one for _, judgement in self.of(figure) for one in judgement.counting[:1]]
-        return [like[0] for like in self._alike(figure)]
+    def first_statements(self, figure: str) -> Sequence[Statement]:
+        """The first statement that counts, for each state, set of conditions and kind of engine."""
+        if not self.is_uniform(figure):
+            return [one for _, judgement in self.judgements_of(figure) for one in judgement.counting[:1]]
+        return [like[0] for like in self._groups_by_condition(figure)]
 
-    def states(self, figure: str) -> bool:
+    def has_statements(self, figure: str) -> bool:
         """Whether the family has statements of a figure."""
         return figure in self.statements
 
     def original(self, statement: Statement) -> str:
-        """The original that a statement is from: its source, or what that reprints."""
+        """The original source of a statement: its source, or the one that this reprints."""
         source = statement.source
         if source not in self._roots:
             self._roots[source] = root(source, self.sources)
@@ -189,8 +189,8 @@ class FamilyFacts:
     def _has_parts(self) -> bool:
         return any(one.only is not None for statements in self.statements.values() for one in statements)
 
-    def kinds(self, *figures: str) -> list[frozenset[Fit]]:
-        """The kinds of engine that the statements of these figures tell apart."""
+    def engine_kinds(self, *figures: str) -> list[frozenset[Fit]]:
+        """The kinds of engine that the statements of these figures distinguish."""
         if not self._has_parts:
             return [frozenset()]
         statements = self.statements
@@ -198,7 +198,7 @@ class FamilyFacts:
         return engine_kinds(self._family.fits, parts)
 
     def in_force(self, figure: str, parts: frozenset[Fit] = frozenset()) -> list[Statement]:
-        """The statements of a figure that count for engines that lie in ``parts``."""
+        """The statements of a figure that count for engines in ``parts``."""
         key = (figure, parts)
         if key not in self._in_force:
             figures = self.statements.get(figure, ())
@@ -209,67 +209,68 @@ class FamilyFacts:
             self._in_force[key] = stated
         return self._in_force[key]
 
-    def pairs(self, first: str, second: str, alike: Comparable) -> Iterator[tuple[Statement, Statement, bool]]:
-        """Statements of two figures (or of one) that are alike, and whether they are of one original.
+    def pairs(self, first: str, second: str, comparable: Comparable) -> Iterator[tuple[Statement, Statement, bool]]:
+        """Comparable statements of two figures (or of one), and whether both are from one original source.
 
-        Across originals only those that have no partner of their own; for each kind of engine what holds there.
+        Statements from different originals are paired only if they have no partner from their own. Only statements that
+        count for the same kind of engine are paired.
         """
-        if not (self.states(first) and self.states(second)):
+        if not (self.has_statements(first) and self.has_statements(second)):
             return
         seen: set[tuple[int, int]] = set()
-        for parts in self.kinds(first, second):
-            for one, other, same in self._pairs(self.in_force(first, parts), self.in_force(second, parts), alike):
+        for parts in self.engine_kinds(first, second):
+            for one, other, same in self._pairs(self.in_force(first, parts), self.in_force(second, parts), comparable):
                 if (one.index, other.index) not in seen:
                     seen.add((one.index, other.index))
                     yield one, other, same
 
     def clashes(
-        self, first: str, second: str, alike: Comparable, wrong: Callable[[Ends, Ends], bool]
+        self, first: str, second: str, comparable: Comparable, wrong: Callable[[Ends, Ends], bool]
     ) -> Iterator[tuple[Statement, Statement, bool]]:
-        """The pairs whose ends, the first's beside the second's, are what they should not be."""
-        if not any(wrong(*ends) for ends in self._ends_of_both(first, second, alike)):  # as nearly always
+        """The pairs of which ``wrong``, given the ends of the first and of the second, is true."""
+        if not any(wrong(*ends) for ends in self._ends_of_both(first, second, comparable)):  # as nearly always
             return
-        for one, other, same in self.pairs(first, second, alike):
+        for one, other, same in self.pairs(first, second, comparable):
             ends, others = self.ends(one), self.ends(other)
             if ends and others and wrong(ends, others):
                 yield one, other, same
 
-    def _ends_of_both(self, first: str, second: str, alike: Comparable) -> Iterator[tuple[Ends, Ends]]:
-        """The ends of whatever may be a pair, each once and without a look at sources or kinds of engine."""
+    def _ends_of_both(self, first: str, second: str, comparable: Comparable) -> Iterator[tuple[Ends, Ends]]:
+        """The ends of all possible pairs, each once, regardless of sources and kinds of engine."""
         if first != second:
             return product(self._all_ends(first), self._all_ends(second))
         stated = [one for one in self.statements.get(first, ()) if not one.absent]
-        pairs = [(self.ends(one), self.ends(other)) for one, other in product(stated, stated) if alike(one, other)]
+        pairs = [(self.ends(one), self.ends(other)) for one, other in product(stated, stated) if comparable(one, other)]
         return ((ends, others) for ends, others in pairs if ends and others)
 
     def _all_ends(self, figure: str) -> Set[Ends]:
-        """The ends of all values of a figure, whenever and of whichever engine they hold."""
+        """The ends of all values of a figure, for all conditions and engines."""
         if figure not in self._ends_of_figure:
             found = (self.ends(one) for one in self.statements.get(figure, ()) if not one.absent)
             self._ends_of_figure[figure] = {ends for ends in found if ends}
         return self._ends_of_figure[figure]
 
     def _pairs(
-        self, ones: Sequence[Statement], others: Sequence[Statement], alike: Comparable
+        self, ones: Sequence[Statement], others: Sequence[Statement], comparable: Comparable
     ) -> Iterator[tuple[Statement, Statement, bool]]:
         originals = {other.source: self.original(other) for other in others}
         partnered: set[int] = set()
         for one in ones:
             original = self.original(one)
             for other in others:
-                if originals[other.source] == original and alike(one, other):
+                if originals[other.source] == original and comparable(one, other):
                     partnered.update((id(one), id(other)))
                     yield one, other, True
         alone, also_alone = ([one for one in several if id(one) not in partnered] for several in (ones, others))
         for one in alone:
             for other in also_alone:
-                if self.original(one) != originals[other.source] and alike(one, other):
+                if self.original(one) != originals[other.source] and comparable(one, other):
                     yield one, other, False
 
     def ends(self, statement: Statement) -> Ends | None:
-        """The ends of a statement's value, comparable within its dimension, a piston position as degrees.
+        """The ends of a statement's value, comparable within its dimension; a piston position is converted to degrees.
 
-        Nothing for what is no quantity, and where no crank leads to degrees.
+        None if the value is not a quantity, or if stroke and rod are unknown.
         """
         value = statement.value
         key = id(value)  # equal texts are read once, and the family keeps its values

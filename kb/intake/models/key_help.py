@@ -78,5 +78,5 @@ DESCRIPTIONS: dict[str, str] = {
 
 
 def example_of(key: str) -> Any:
-    """An example of the value under a key; of a unit that has none of its own, a plain number."""
+    """An example of the value under a key; a plain number for a unit without an example."""
     return EXAMPLES.get(key, 1)

@@ -16,11 +16,11 @@ from pydantic import ValidationError
 
 from kb.finding import Path
 from kb.intake.models import KINDS
-from kb.intake.models.validation_errors import faults_of, look
+from kb.intake.models.validation_errors import faults_of, value_at
 from kb.intake.yaml.fault import Fault
 
 _ROUNDS = 50  # each round removes something; a document with more broken layers than this is abandoned
-_MENDING_ROUNDS = 3  # the rounds in which misspelled keys are taken for known ones; later ones are no misspellings
+_CORRECTING_ROUNDS = 3  # the rounds in which misspelled keys are taken for known ones; later ones are no misspellings
 
 _DEPTHS = {
     "figures": 3,
@@ -106,7 +106,7 @@ class Cuts:
 
 
 @dataclass(frozen=True, slots=True)
-class _Broken:
+class _BrokenPart:
     """A fault with what to do about it: cut a path, take the key for another key, or nothing."""
 
     fault: Fault
@@ -114,7 +114,7 @@ class _Broken:
     key: str = ""
 
 
-def type_document(kind: str, data: Any, unread: Iterable[Path] = ()) -> tuple[dict[str, Any], list[Fault], Cuts]:
+def validate_document(kind: str, data: Any, unread: Iterable[Path] = ()) -> tuple[dict[str, Any], list[Fault], Cuts]:
     """The valid part of ``data``, every fault in the rest, and what was cut.
 
     ``data`` is not changed; ``unread`` are the paths that the reader cut out of it. A fault that only follows from a
@@ -132,8 +132,8 @@ def _cut(kind: str, data: Any, error: ValidationError, cuts: Cuts) -> tuple[dict
     validate = KINDS[kind].model.__pydantic_validator__.validate_python
     rest = _copied(data)
     faults: dict[Fault, None] = {}
-    for turn in range(_ROUNDS):
-        broken = [_what_to_do(fault, rest, turn < _MENDING_ROUNDS) for fault in faults_of(kind, error, rest)]
+    for round_number in range(_ROUNDS):
+        broken = [_remedy(fault, rest, round_number < _CORRECTING_ROUNDS) for fault in faults_of(kind, error, rest)]
         # correcting a key may cure other faults; those that remain are reported in the next round
         broken = [one for one in broken if one.key] or broken
         for one in broken:
@@ -159,29 +159,29 @@ def _copied(data: Any) -> Any:
     return [_copied(value) for value in data] if isinstance(data, list) else data
 
 
-def _deepest_first(broken: _Broken) -> tuple[int, tuple[str, ...]]:
+def _deepest_first(broken: _BrokenPart) -> tuple[int, tuple[str, ...]]:
     path = broken.fault.path if broken.key else broken.cut or ()
     return len(path), tuple(f"{part:09}" if isinstance(part, int) else part for part in path)
 
 
-def _what_to_do(fault: Fault, rest: Any, mending: bool) -> _Broken:
+def _remedy(fault: Fault, rest: Any, correcting: bool) -> _BrokenPart:
     """Take a misspelled key for the one that is meant, or else cut the key, or else the entry with the fault."""
     path = fault.path
-    if mending and fault.meant and fault.meant not in look(rest, path[:-1]):
-        return _Broken(fault, key=fault.meant)
+    if correcting and fault.meant and fault.meant not in value_at(rest, path[:-1]):
+        return _BrokenPart(fault, key=fault.meant)
     depth = _DEPTHS.get(str(path[0]), 1) if path else 0
     if fault.rule in ("unknown-key", "two-units") and len(path) <= depth + 1:
-        return _Broken(fault, path)
+        return _BrokenPart(fault, path)
     if fault.rule == "missing-key" and fault.found != "nothing" and (not path or path in _KEPT):
-        return _Broken(fault)
-    return _Broken(fault, path[:depth])
+        return _BrokenPart(fault)
+    return _BrokenPart(fault, path[:depth])
 
 
-def _apply(broken: _Broken, rest: Any, cuts: Cuts) -> bool:
+def _apply(broken: _BrokenPart, rest: Any, cuts: Cuts) -> bool:
     """Do it; whether anything changed."""
     if broken.key:
         path = broken.fault.path
-        holder = look(rest, path[:-1])
+        holder = value_at(rest, path[:-1])
         if path[-1] not in holder or broken.key in holder:
             return False
         holder[broken.key] = holder.pop(path[-1])
@@ -192,8 +192,8 @@ def _apply(broken: _Broken, rest: Any, cuts: Cuts) -> bool:
 
 def _remove(rest: Any, path: Path, cuts: Cuts) -> bool:
     """Cut the entry at a path, and its list if that becomes empty."""
-    holder = look(rest, path[:-1])
-    if look(rest, path) is None:
+    holder = value_at(rest, path[:-1])
+    if value_at(rest, path) is None:
         return False
     cuts.add(path, holder[path[-1]])
     del holder[path[-1]]

@@ -116,7 +116,7 @@ class OfCatalogue:
 
 @dataclass(frozen=True, slots=True)
 class OneOf:
-    """Beside a text that is one of the words of a list; pydantic and whoever writes the schema take them from it."""
+    """Marks text that must be one of a list of words, which pydantic and the schema take from here."""
 
     words: type[WordList]
 

@@ -164,7 +164,7 @@ class Exempt(Document):
         examples=["max-advance", {"figure": "max-advance"}],
     )
     because: Text = Field(
-        description="Why it is accepted.", examples=["only one handbook is known", "the two pages are of two series"]
+        description="Why it is accepted.", examples=["only one handbook is known", "the two pages are about two series"]
     )
 
 

@@ -40,7 +40,7 @@ def faults_of(kind: str, error: ValidationError, data: Any) -> Iterator[Fault]:
     for detail in error.errors(include_url=False, include_input=False):
         path = tuple(part for part in detail["loc"] if not str(part).startswith("\0"))
         if path and path[-1] == "[key]" and detail["type"] == "string_pattern_mismatch":
-            yield _no_id(path[:-1])
+            yield _bad_id(path[:-1])
             continue
         fault = _fault(kind, detail, path, data)
         if fault.rule == "unknown-key":
@@ -49,7 +49,7 @@ def faults_of(kind: str, error: ValidationError, data: Any) -> Iterator[Fault]:
         yield fault
 
 
-def _no_id(path: Path) -> Fault:
+def _bad_id(path: Path) -> Fault:
     """A key that should be an id."""
     key = str(path[-1])
     slug = re.sub(r"[^a-z0-9]+", "-", key.lower()).strip("-")
@@ -65,19 +65,19 @@ def _fault(kind: str, detail: ErrorDetails, path: Path, data: Any) -> Fault:
         rule, expected = context["rule"], tuple(context["expected"])
         if rule == "unknown-key":
             return _unknown_key(path, expected)
-        if rule != "missing-key" and look(data, path) == "":
-            return _nothing(path)
+        if rule != "missing-key" and value_at(data, path) == "":
+            return _no_value(path)
         part = Part.KEY if rule == "two-units" else _holder(path) if rule == "missing-key" else Part.VALUE
-        return Fault(rule, path, context["found"], expected, part, page=_page(path, data))
+        return Fault(rule, path, context["found"], expected, part, page=_cited_page(path, data))
     if error == "extra_forbidden":
         return _unknown_key(path, known_keys(kind, _keys(path[:-1])))
     if error == "missing":
         if isinstance(path[-1], int):
             return Fault("wrong-type", path[:-1], "a list", (_WANTED["tuple_type"],))
         return Fault("missing-key", path[:-1], str(path[-1]), (_example(kind, path),), _holder(path[:-1]))
-    found = look(data, path)
+    found = value_at(data, path)
     if found == "":
-        return _nothing(path)
+        return _no_value(path)
     if error in ("literal_error", "enum"):
         words = context["expected"].replace(" or ", ", ").split(", ")
         return Fault("unknown-word", path, described(found), tuple(word.strip("'") for word in words))
@@ -86,9 +86,9 @@ def _fault(kind: str, detail: ErrorDetails, path: Path, data: Any) -> Fault:
     return Fault("wrong-type", path, described(found), (_wanted(error, context),))
 
 
-def _page(path: Path, data: Any) -> str:
+def _cited_page(path: Path, data: Any) -> str:
     """The page that the statement with the fault cites, in words."""
-    statement = look(data, path[:3]) if path[:1] == ("figures",) else None
+    statement = value_at(data, path[:3]) if path[:1] == ("figures",) else None
     source, page = (statement.get(key) for key in ("source", "page")) if isinstance(statement, Mapping) else ("", "")
     if not isinstance(source, str) or not source:
         return "the page"
@@ -106,7 +106,7 @@ def _with_nearest(fault: Fault) -> Fault:
     return replace(fault, near=near, meant=near[0] if sure else "")
 
 
-def _nothing(path: Path) -> Fault:
+def _no_value(path: Path) -> Fault:
     """A key without a value."""
     return Fault("missing-key", path, "nothing", (), _holder(path))
 
@@ -176,7 +176,7 @@ def _wanted(error: str, context: Mapping[str, Any]) -> str:
     return _WANTED.get(error, "something else")
 
 
-def look(data: Any, path: Path) -> Any:
+def value_at(data: Any, path: Path) -> Any:
     """The value at a path, or None."""
     for part in path:
         there = part in data if isinstance(data, dict) else isinstance(data, list) and part in range(len(data))

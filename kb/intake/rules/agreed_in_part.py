@@ -21,7 +21,7 @@ def check(case: FileCase) -> Iterator[Slip]:
 
 
 def _parts(case: FileCase) -> Iterator[Slip]:
-    for kind, judgement in case.family_facts.all:
+    for kind, judgement in case.family_facts.judgements:
         if judgement.same or not judgement.judged or judgement.standing in (None, Standing.DISPUTED):
             continue
         first, *others = judgement.counting

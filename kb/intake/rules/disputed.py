@@ -23,7 +23,7 @@ def check(case: FileCase) -> Iterator[Slip]:
 
 
 def _disputes(case: FileCase) -> Iterator[Slip]:
-    for kind, judgement in case.family_facts.all:
+    for kind, judgement in case.family_facts.judgements:
         if judgement.standing is Standing.DISPUTED:
             odd, other = _odd_one(judgement.counting, case.family_facts.crank)
             what = f"sources differ on {kind.id}: {quoted(odd)}, but {quoted(other)}"

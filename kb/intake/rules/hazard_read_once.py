@@ -21,7 +21,7 @@ def check(case: FileCase) -> Iterator[Slip]:
 
 def _read_once(case: FileCase) -> Iterator[Slip]:
     sources = {key for key, source in case.family_facts.sources.items() if source.paged}
-    for kind, counting, _ in case.family_facts.of_tier_a:
+    for kind, counting, _ in case.family_facts.tier_a_evidence:
         paged = [one for one in counting if one.source in sources]
         if paged and not any(map(_read_twice, paged)) and not case.cuts.touched(("figures", kind.id)):
             what = f"{kind.id}, {paged[0].value}, has no blind second reading by another person"

@@ -19,7 +19,7 @@ def check(case: FileCase) -> Iterator[Slip]:
 
 def _alone(case: FileCase) -> Iterator[Slip]:
     hearsay = case.family_facts.hearsay
-    for kind, counting, single in case.family_facts.of_tier_a:
+    for kind, counting, single in case.family_facts.tier_a_evidence:
         if not single or case.cuts.touched(("figures", kind.id)):
             continue  # the second original may be what could not be read
         if not all(one.source in hearsay for one in counting):

@@ -19,7 +19,7 @@ def check(case: FileCase) -> Iterator[Slip]:
 
 def _unwritten(case: FileCase) -> Iterator[Slip]:
     hearsay = case.family_facts.hearsay
-    for kind, judgement in case.family_facts.all if hearsay else ():
+    for kind, judgement in case.family_facts.judgements if hearsay else ():
         counting = judgement.counting
         if case.cuts.touched(("figures", kind.id)):
             continue  # the part that could not be read may be a statement from paper

@@ -24,7 +24,7 @@ def extract_facts(case: FileCase) -> Any:
     for figure in facts.statements:
         if figure not in figures or "outlier" not in figures[figure].document:
             continue
-        for statement in facts.leading(figure):
+        for statement in facts.first_statements(figure):
             key = f"{figure}|{statement.state}"
             if statement.at:
                 key += "".join(f"|{name} {value}" for name, value in statement.at if name != Condition.RPM)

@@ -25,7 +25,7 @@ def check(case: FileCase) -> Iterator[Slip]:
 
 def _pairs(case: FileCase) -> Iterator[Slip]:
     facts = case.family_facts
-    for slow, fast in combinations([figure for figure in _ORDER if facts.states(figure)], 2):
+    for slow, fast in combinations([figure for figure in _ORDER if facts.has_statements(figure)], 2):
         for one, other, same in facts.clashes(slow, fast, conditions_agree, lies_above):
             what = f"{slow}, {quoted(one)}, is above {fast}, {quoted(other)}"
             do = "check the pages: a digit is wrong, or a speed is under the wrong figure"

@@ -20,7 +20,7 @@ def check(case: FileCase) -> Iterator[Slip]:
 def _leading(case: FileCase) -> Iterator[Slip]:
     for figure, statements in case.family.statements.items():
         superseding = [one for one in statements if "supersedes" in one.document]
-        for old in statements if superseding and case.family_facts.states(figure) else ():
+        for old in statements if superseding and case.family_facts.has_statements(figure) else ():
             every_part = frozenset(one.only for one in superseding if one.only)
             new = superseded_by(old, superseding, every_part, case.context.sources)
             if new and new.index > old.index:

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.finding import Part, Severity, Slip
-from kb.intake.facts.family_facts import MOST_FITS, MOST_PARTS, MOST_STATEMENTS, overfull
+from kb.intake.facts.family_facts import MOST_FITS, MOST_PARTS, MOST_STATEMENTS, has_too_many
 from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 
@@ -18,7 +18,7 @@ def check(case: FileCase) -> Iterator[Slip]:
     if len(case.family.fits) > MOST_FITS:
         yield Slip(("fits",), f"{len(case.family.fits)} ranges; the limit is {MOST_FITS}", do, Part.KEY)
     for figure, statements in case.family.statements.items():
-        if overfull(statements):
+        if has_too_many(statements):
             parts = len({one.only for one in statements if one.only})
             what = f"{len(statements)} statements about {parts} parts of the family"
             limits = f"the limits are {MOST_STATEMENTS} and {MOST_PARTS}"

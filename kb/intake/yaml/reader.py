@@ -34,8 +34,8 @@ except ImportError as error:  # without it a file takes twenty times as long, an
 class _UntaggedParser(CParser):
     """The parser that builds the tree without working out a tag for each node.
 
-    Nothing uses the tags, and they take nearly half of the time of building a tree. What stands in for the three calls
-    for each node takes any arguments, gives an empty text, and is no Python code.
+    Nothing uses the tags, and they take nearly half of the time of building a tree. The replacement for the three calls
+    per node takes any arguments, returns an empty text, and runs no Python code.
     """
 
     resolve = descend_resolver = ascend_resolver = "".format
@@ -194,9 +194,9 @@ class _TreeBuilding:
     def _handle_error(self, error: yaml.YAMLError) -> bool:
         """Report the error of the parser and cut out the broken part; whether anything was cut."""
         fault = explain_syntax_error(error, self.clean)
-        if fault.rule == "lone-surrogate" and (mended := without_lone_surrogates(self.clean)) != self.clean:
+        if fault.rule == "lone-surrogate" and (corrected := without_lone_surrogates(self.clean)) != self.clean:
             self.faults.append(fault)
-            self.clean = mended
+            self.clean = corrected
             return True
         within = unclosed_lines(error)
         follows = within and any(within[0] <= part[0] and part[-1] <= within[1] for part in self.cut_lines)
