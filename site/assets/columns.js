@@ -1,22 +1,22 @@
-// Documents kept as columns, as kb/publish/site/columns.py writes them: any one is read by itself.
+// Documents stored as columns, as kb/publish/site/columns.py writes them; each can be read by itself.
 
-/** @typedef {string|number|boolean|null|{o: string[]}|{a: string[]}|{t: (string|number)[]}|{n: number}} Value */
-/** @typedef {[[string, number?, any?], number, Value[], Record<string, number>]} Node */
+/** @typedef {string|number|boolean|null|{o: string[]}|{a: string[]}|{t: (string|number)[]}|{n: number}} ColumnValue */
+/** @typedef {[[string, number?, any?], number, ColumnValue[], Record<string, number>]} Node */
 /** @typedef {{count: number, size: number, nodes: Node[]}} Shapes */
 
 /**
- * What gzip pressed, as it was; bytes that a host has unpacked already stay as they are.
+ * Bytes decompressed with gzip; bytes that a host has decompressed already stay as they are.
  * @param {ArrayBuffer} bytes
  * @returns {Promise<Uint8Array>}
  */
-export async function unpressed(bytes) {
+export async function decompressed(bytes) {
   const raw = new Uint8Array(bytes);
   if (raw[0] !== 0x1f || raw[1] !== 0x8b) return raw;
   const stream = new Blob([raw]).stream().pipeThrough(new DecompressionStream("gzip"));
   return new Uint8Array(await new Response(stream).arrayBuffer());
 }
 
-/** Which nodes are kept in the parts, and what lies before each: once for all parts of one kind of documents. */
+/** The nodes of the documents and their places in a part; one layout for all parts of one kind of documents. */
 export class Layout {
   /** @param {Shapes} shapes */
   constructor(shapes) {
@@ -33,7 +33,7 @@ export class Layout {
   }
 
   /**
-   * The node at a path of labels: ".name", "[0", "#0"; -1 where no document has it.
+   * The node at a path of labels: ".name", "[0", "#0"; -1 if no document has it.
    * @param {...string} labels
    */
   node(...labels) {
@@ -46,15 +46,14 @@ export class Layout {
     return at;
   }
 
-  /** The node of a number that stands in the columns. @param {number} at */
+  /** The node with a number. @param {number} at */
   nodeAt(at) {
     return /** @type {Node} */ (this.nodes[at]);
   }
 }
 
 /**
- * A number of a list that is as long as the columns say: what is not there would be a torn copy, which its checksum
- * tells before anything is read.
+ * A number of a list that is as long as the columns say; the checksum, checked before, rules out a damaged copy.
  * @param {ArrayLike<number> | Record<string, number>} list
  * @param {number | string} place
  */
@@ -62,7 +61,7 @@ export function numberAt(list, place) {
   return /** @type {number} */ (/** @type {Record<number | string, number>} */ (list)[place]);
 }
 
-/** Some of the documents, one after another, with all their columns. */
+/** A part: consecutive documents with all their columns. */
 export class Part {
   /**
    * @param {Layout} layout
@@ -79,7 +78,7 @@ export class Part {
   }
 
   /**
-   * A node's column: the number of the value that stands there in each document of this part.
+   * A node's column: for each document of this part the number of its value.
    * @param {number} at
    * @returns {Uint32Array}
    */
@@ -115,7 +114,7 @@ export class Part {
   }
 
   /**
-   * What stands at a node in each document, where that is never a mapping or a list.
+   * The values at a node in all documents, if they are never mappings or lists.
    * @param {number} at
    * @returns {any[]}
    */
@@ -131,13 +130,13 @@ export class Part {
       const value = values[numberAt(column, place)] ?? null;
       if (value === null || typeof value !== "object") all[place] = value;
       else if ("n" in value) all[place] = slots[0]?.[place];
-      else if ("t" in value) all[place] = inPattern(value.t, slots, place);
+      else if ("t" in value) all[place] = filledPattern(value.t, slots, place);
     }
     return all;
   }
 
   /**
-   * What stands at a node in one document.
+   * The value at a node in one document.
    * @param {number} place the document's place in this part
    * @param {number} [at]
    * @returns {any}
@@ -160,7 +159,7 @@ export class Part {
     }
     if ("a" in value) return value.a.map((label) => this.read(place, children[`[${label}`]));
     if ("n" in value) return this.read(place, children["#0"]);
-    return inPattern(
+    return filledPattern(
       value.t,
       value.t
         .slice(1)
@@ -172,12 +171,12 @@ export class Part {
 }
 
 /**
- * A text from its pieces and the numbers between them.
+ * A text made of pieces and the numbers between them.
  * @param {(string|number)[]} pieces
  * @param {Uint32Array[]} slots
  * @param {number} place
  */
-export function inPattern(pieces, slots, place) {
+export function filledPattern(pieces, slots, place) {
   let text = /** @type {string} */ (pieces[0]);
   for (let i = 1; i < pieces.length; i += 2) {
     const width = /** @type {number} */ (pieces[i]);

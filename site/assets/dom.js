@@ -1,12 +1,12 @@
 /**
- * Elements made of names, attributes and texts: all words go in as text, so that nothing typed or read is ever markup.
+ * Makes elements; words always go in as text, so that nothing typed or read becomes markup.
  */
 
-/** @typedef {Node | string | null | false} Inner what is nothing is left out */
+/** @typedef {Node | string | null | false} Inner null and false are left out */
 
 /**
  * @param {string} name
- * @param {Readonly<Record<string, string | boolean>>} [attributes] true for one without a value, false for none
+ * @param {Readonly<Record<string, string | boolean>>} [attributes] true for one without a value; false ones are left out
  * @param {...Inner} inner
  * @returns {HTMLElement}
  */

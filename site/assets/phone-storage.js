@@ -1,6 +1,6 @@
-/** A few words that this phone keeps between visits; a refused or full storage keeps none, and nothing breaks. */
+/** Texts stored on this phone between visits; if storage is refused or full, nothing is stored and nothing breaks. */
 
-/** What is kept under a name; empty where nothing is. @param {string} name */
+/** The text stored under a name; empty if there is none. @param {string} name */
 export function recall(name) {
   try {
     return localStorage.getItem(name) ?? "";
@@ -9,7 +9,7 @@ export function recall(name) {
   }
 }
 
-/** Whether the words are kept now; empty ones are forgotten. @param {string} name @param {string} words */
+/** Store a text; an empty one removes it. Returns whether that worked. @param {string} name @param {string} words */
 export function remember(name, words) {
   try {
     if (words) localStorage.setItem(name, words);

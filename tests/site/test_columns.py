@@ -17,11 +17,11 @@ from tests.support.node import run_module
 
 _READ_ALL = """
 import { readFileSync } from "node:fs";
-import { Layout, Part, unpressed } from ASSETS/columns.js;
+import { Layout, Part, decompressed } from ASSETS/columns.js;
 const sets = JSON.parse(readFileSync(process.argv[2], "utf8")), answers = [];
 for (const files of sets) {
   const raw = [];
-  for (const file of files) raw.push(await unpressed(Uint8Array.from(Buffer.from(file, "base64")).buffer));
+  for (const file of files) raw.push(await decompressed(Uint8Array.from(Buffer.from(file, "base64")).buffer));
   const layout = new Layout(JSON.parse(new TextDecoder().decode(raw[0]))), documents = [];
   for (let number = raw.length - 2; number >= 0; number--) {
     const part = new Part(layout, raw[number + 1], number * layout.size);

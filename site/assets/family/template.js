@@ -12,10 +12,10 @@ export class TemplateError extends Error {
 
 /**
  * A part of a template: text as it is, a value to write, a loop, or a choice.
- * @typedef {{kind: "text", text: string} | {kind: "value", path: readonly string[]} | Loop | Choice} Part
- * @typedef {{kind: "for", name: string, path: readonly string[], body: Part[]}} Loop
- * @typedef {{kind: "if", path: readonly string[], body: Part[], otherwise: Part[]}} Choice
- * @typedef {readonly Part[]} Template
+ * @typedef {{kind: "text", text: string} | {kind: "value", path: readonly string[]} | Loop | Branch} TemplatePart
+ * @typedef {{kind: "for", name: string, path: readonly string[], body: TemplatePart[]}} Loop
+ * @typedef {{kind: "if", path: readonly string[], body: TemplatePart[], otherwise: TemplatePart[]}} Branch
+ * @typedef {readonly TemplatePart[]} Template
  */
 
 const PIECE = /\{\{([\s\S]*?)\}\}|\{%([\s\S]*?)%\}\n?|\{#[\s\S]*?#\}\n?/g;
@@ -53,9 +53,9 @@ export const escaped = (text) => text.replace(/[&<>'"]/g, (mark) => SAFE.get(mar
  */
 export function readTemplate(source) {
   const text = source.replace(/\r\n?/g, "\n").replace(/\n$/, "");
-  /** @type {Part[]} */
+  /** @type {TemplatePart[]} */
   const whole = [];
-  /** @type {{block: Loop | Choice, into: Part[]}[]} */
+  /** @type {{block: Loop | Branch, into: TemplatePart[]}[]} */
   const open = [];
   const into = () => open.at(-1)?.into ?? whole;
   let from = 0;
@@ -74,8 +74,8 @@ export function readTemplate(source) {
 
 /**
  * @param {string} tag
- * @param {{block: Loop | Choice, into: Part[]}[]} open
- * @param {() => Part[]} into
+ * @param {{block: Loop | Branch, into: TemplatePart[]}[]} open
+ * @param {() => TemplatePart[]} into
  */
 function readTag(tag, open, into) {
   const last = open.at(-1);
@@ -86,7 +86,7 @@ function readTag(tag, open, into) {
     into().push(block);
     open.push({ block, into: block.body });
   } else if (word === "if" && rest.length === 1) {
-    /** @type {Choice} */
+    /** @type {Branch} */
     const block = { kind: "if", path: readPath(rest[0] ?? ""), body: [], otherwise: [] };
     into().push(block);
     open.push({ block, into: block.body });

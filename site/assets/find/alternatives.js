@@ -1,12 +1,12 @@
-// The ways in which a family may have the words that were typed: as whole words, as beginnings, side by side.
+// The ways in which a family may have the typed words: as whole words, as beginnings, side by side.
 
 /** @typedef {import("./query-text.js").Word} Word */
-/** @typedef {{words: [string, boolean][]}[]} Alternatives any of which, each with words that may be begun */
+/** @typedef {{words: [string, boolean][]}[]} Alternatives alternatives, each with words and whether each may be only a beginning */
 
 /** One word as typed. @param {Word} word @returns {Alternatives} */
 export const exactly = (word) => word.exact.map((group) => ({ words: group.map((one) => [one, false]) }));
 
-/** One word as a beginning, with all else that it is read as. @param {Word} word @returns {Alternatives} */
+/** One word as a beginning, with everything else it may mean. @param {Word} word @returns {Alternatives} */
 export const begun = (word) => [
   ...word.exact.map((group) => ({ words: /** @type {[string, boolean][]} */ (group.map((one) => [one, word.grows])) })),
   ...[...word.wider, ...word.alsoNear].map((group) => ({
@@ -22,7 +22,7 @@ const plainReadings = (word) =>
     .slice(0, 8);
 
 /**
- * Two of the words side by side in a name as they were typed; nothing if none can.
+ * The typed words, two of them side by side in a name; null if none can be.
  * @param {Alternatives[]} each
  * @param {Word[]} words
  */

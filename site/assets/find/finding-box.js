@@ -1,33 +1,33 @@
-// Finding a family, on the start page and in the small box of every other page: type what you know, or choose.
+// The box for finding a family, on the start page and at the foot of every other page.
 
-// All that these need is asked for here too: on a slow line each step on the way to a module is waited for.
+// Every module that these import is named here too, so that all are fetched at once on a slow line.
 import "../columns.js";
 import { element } from "../dom.js";
-import "./index/bit-set.js";
-import "./index/word-columns.js";
-import { Index } from "./index/index.js";
+import "./alternatives.js";
 import "./known-facts.js";
-import "./index/lines.js";
+import "./misspelling.js";
 import { Narrowing } from "./narrowing.js";
+import "./query-text.js";
+import "./reasons.js";
+import { search } from "./searching.js";
+import "./serials.js";
+import "./words.js";
+import "./index/bit-set.js";
+import { Index } from "./index/index.js";
 import "./index/number-columns.js";
 import "./index/plain-column.js";
 import "./index/range-columns.js";
-import "./reasons.js";
-import { search } from "./searching.js";
-import "./misspelling.js";
-import "./query-text.js";
-import "./alternatives.js";
-import "./words.js";
+import "./index/word-columns.js";
 
 /** @typedef {import("./searching.js").Hit} Hit */
-/** @typedef {import("./narrowing.js").Key} Key */
+/** @typedef {import("./narrowing.js").NarrowingKey} NarrowingKey */
 
 const AT_ONCE = 20;
 const MOST = 200;
 const byName = new Intl.Collator("en", { numeric: true });
 
-/** The box, what is found, and the choices, inside one element. `data-root` leads from the page to the site's root. */
-export class Finding {
+/** The box, its results and the choices, in one element. `data-root` is the path from the page to the site's root. */
+export class FindingBox {
   /** @param {HTMLElement} home */
   constructor(home) {
     this.root = home.dataset["root"] || "";
@@ -61,7 +61,7 @@ export class Finding {
     this.more = /** @type {HTMLButtonElement} */ (
       element("button", { type: "button", class: "finding-more", hidden: "" }, "Show more")
     );
-    /** @type {Map<Key, HTMLSelectElement>} */
+    /** @type {Map<NarrowingKey, HTMLSelectElement>} */
     this.choices = new Map();
     const fields = element("div", { class: "finding-fields" });
     const choices = element(
@@ -70,7 +70,7 @@ export class Finding {
       element("summary", {}, "Or narrow by choice"),
       fields,
     );
-    for (const [key, label] of /** @type {[Key, string][]} */ ([
+    for (const [key, label] of /** @type {[NarrowingKey, string][]} */ ([
       ["maker", "Maker"],
       ["cylinders", "Cylinders"],
       ["ignition", "Ignition"],
@@ -100,15 +100,15 @@ export class Finding {
       event.preventDefault();
       this.list.querySelector("a")?.focus();
     });
-    form.addEventListener("keydown", (event) => this.step(event));
+    form.addEventListener("keydown", (event) => this.moveFocus(event));
     home.append(form);
     home.hidden = false;
-    this.list.addEventListener("click", () => this.keep());
-    this.comeBack(choices);
+    this.list.addEventListener("click", () => this.saveState());
+    this.restoreState(choices);
   }
 
-  /** What was looked for stands there again when coming back: it is kept beside the address, not in it. */
-  keep() {
+  /** Store the search with the history entry, so that it is there on coming back. */
+  saveState() {
     history.replaceState(
       { ...history.state, finding: { words: this.box.value, chosen: this.chosen(), shown: this.shown } },
       "",
@@ -116,8 +116,8 @@ export class Finding {
   }
 
   /** @param {HTMLElement} choices */
-  comeBack(choices) {
-    /** @type {{words: string, chosen: [Key, string][], shown: number}|undefined} */
+  restoreState(choices) {
+    /** @type {{words: string, chosen: [NarrowingKey, string][], shown: number}|undefined} */
     const asked = history.state?.finding;
     if (!asked) return;
     this.box.value = asked.words;
@@ -129,7 +129,7 @@ export class Finding {
     this.shown = asked.shown;
   }
 
-  /** Fetch what is searched, once; again if that failed. */
+  /** Fetch the index once; again if that failed. */
   load() {
     this.loading ||= (async () => {
       try {
@@ -150,7 +150,7 @@ export class Finding {
   }
 
   find() {
-    this.hint.hidden = Boolean(this.box.value); // what is found takes its room
+    this.hint.hidden = Boolean(this.box.value); // the results take its place
     this.shown = AT_ONCE;
     if (this.index) this.draw();
     else {
@@ -171,8 +171,8 @@ export class Finding {
     if (this.state.textContent !== text) this.state.textContent = text;
   }
 
-  /** Arrow keys go from the box down the rows and back; Escape goes back to the box. @param {KeyboardEvent} event */
-  step(event) {
+  /** Arrow keys move between the box and the rows; Escape returns to the box. @param {KeyboardEvent} event */
+  moveFocus(event) {
     const links = [...this.list.querySelectorAll("a")];
     const at = links.indexOf(/** @type {any} */ (document.activeElement));
     if (event.key === "Escape" && at >= 0) this.box.focus();
@@ -182,7 +182,7 @@ export class Finding {
     event.preventDefault();
   }
 
-  /** Each choice with how many it would leave, the other choices kept. @param {number[]} places */
+  /** Fill each choice with the number of families that it would leave. @param {number[]} places */
   count(places) {
     const narrowing = /** @type {Narrowing} */ (this.narrowing);
     for (const [key, select] of this.choices) {
@@ -194,7 +194,7 @@ export class Finding {
       );
       if (kept && !counts.has(kept)) counts.set(kept, 0);
       const named = [...counts].map(
-        ([value, count]) => /** @type {const} */ ([value, narrowing.told(key, value), count]),
+        ([value, count]) => /** @type {const} */ ([value, narrowing.inWords(key, value), count]),
       );
       named.sort((a, b) => byName.compare(a[1], b[1]));
       select.replaceChildren(
@@ -205,7 +205,7 @@ export class Finding {
     }
   }
 
-  /** What is chosen. @returns {[Key, string][]} */
+  /** The chosen values. @returns {[NarrowingKey, string][]} */
   chosen() {
     return [...this.choices].filter(([, select]) => select.value).map(([key, select]) => [key, select.value]);
   }
@@ -265,12 +265,12 @@ export class Finding {
 }
 
 for (const home of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-finding]"))) {
-  const finding = new Finding(home);
+  const finding = new FindingBox(home);
   const folded = home.closest("details");
   if (folded) {
     const enter = () => {
       if (!folded.open) return;
-      folded.scrollIntoView({ behavior: "instant" }); // what is found needs room below, also while a key is pressed
+      folded.scrollIntoView({ behavior: "instant" }); // the results need room below it
       finding.box.focus({ preventScroll: true });
     };
     folded.addEventListener("toggle", enter);

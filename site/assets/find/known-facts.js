@@ -1,7 +1,10 @@
-// The words by which each thing that is known of a family is found: the same as kb/book/find/known_facts.py.
+// What is known of a family, line by line: how each fact is worded, and the words by which it is found; the same as
+// kb/book/find/known_facts.py.
 
 import { ALL_LETTERS } from "./misspelling.js";
-import { FIRST_YEAR, LAST_YEAR, wordsOf } from "./words.js";
+import { FIRST_YEAR, LAST_YEAR, nameKey, wordsOf } from "./words.js";
+
+/** @typedef {{label: string, words: string[], names: string[], score: number, seen: boolean, oldId: string}} KnownFact */
 
 const CYLINDERS = /** @type {Record<string, string>} */ ({ 1: "single", 2: "twin", 3: "triple" });
 const SPARKS = /** @type {Record<string, string[]>} */ ({ breaker: ["points"], capacitor: ["cdi", "cd"] });
@@ -17,7 +20,7 @@ export function rangeInWords([first, last]) {
 }
 
 /**
- * Words side by side in a name, its letters without blanks, its numbers without points.
+ * Joined forms of a name: words side by side, letters without spaces, numbers without points.
  * @param {string[]} words
  * @param {boolean} [pairs]
  */
@@ -32,19 +35,19 @@ export function joined(words, pairs = true) {
 }
 
 /**
- * The words of a name, and what is joined of them but for pairs, which are looked for when asked.
+ * The words of a name and its joined forms, but not its pairs: those are searched on demand.
  * @param {string[]} words
  */
 export const withPlainJoined = (words) =>
   words.length > 1 || words.some((word) => word.includes(".")) ? words.concat(joined(words, false)) : words;
 
-/** The words of a name, and those joined. @param {string} name */
+/** The words of a name and its joined forms. @param {string} name */
 export function withJoined(name) {
   const words = wordsOf(name);
   return words.concat(joined(words));
 }
 
-/** Ranges as they are kept: a line each, a tab between their ends. @param {string} text @returns {(string|null)[][]} */
+/** Ranges as stored: one per line, a tab between the ends. @param {string} text @returns {(string|null)[][]} */
 export const rangesOf = (text) =>
   text ? text.split("\n").map((line) => line.split("\t").map((end) => end || null)) : [];
 
@@ -72,28 +75,54 @@ export function ignitionWords(kind) {
 /** @param {string} text */
 export const seenWords = (text) => wordsOf(text).filter((word) => !UNTOLD.has(word));
 
-const DIGITS = /^[0-9]+$/;
-const NOUGHTS = /^0+(?=[0-9])/;
+const ID = 100;
+const NAME = 95;
+const OLD_ID = 90;
+const OTHER_NAME = 85;
 
-/** The runs of a serial number: its shape, and a text that sorts as serial numbers do. @param {string} serial */
-export function serialPlace(serial) {
-  if (serial.length < 65 && DIGITS.test(serial)) {
-    const plain = serial.replace(NOUGHTS, "");
-    return { shape: "9", place: String(plain.length).padStart(3, "0") + plain };
+/**
+ * The facts of a family, in the order in which they are shown.
+ * @param {import("./index/index.js").Index} index
+ * @param {number} place
+ * @returns {KnownFact[]}
+ */
+export function linesOf(index, place) {
+  const name = index.name(place);
+  const maker = index.makers.of(place);
+  const called = index.makerNames(place);
+  const id = index.id(place);
+  const own = index.own(place);
+  const [power, ...powerWords] = index.power(place);
+  const usual = called[0] ?? maker;
+  /** @type {KnownFact[]} */
+  const lines = [];
+  /** @param {string} label @param {string[]} words @param {Partial<KnownFact>} [more] */
+  const add = (label, words, more = {}) =>
+    lines.push({ label, words, names: [], score: 0, seen: false, oldId: "", ...more });
+  add(`name ${name}`, withJoined(name), { names: [name, `${usual} ${name}`, `${maker} ${name}`], score: NAME });
+  for (const [at, text] of called.entries()) {
+    add(`maker ${usual}${at && text !== usual ? `, also called ${text}` : ""}`, withJoined(text));
   }
-  const runs =
-    [...serial]
-      .slice(0, 64)
-      .join("")
-      .toUpperCase()
-      .match(/[A-Z]+|[0-9]+/g) || [];
-  let shape = "";
-  let place = "";
-  for (const run of runs) {
-    const isNumber = run.charAt(0) <= "9";
-    const plain = isNumber ? run.replace(NOUGHTS, "") : run;
-    shape += isNumber ? "9" : "A";
-    place += isNumber ? String(plain.length).padStart(3, "0") + plain : `${plain} `;
+  for (const text of index.alsoCalled(place)) {
+    add(`also called ${text}`, withJoined(text), { names: [text, `${usual} ${text}`], score: OTHER_NAME });
   }
-  return { shape, place };
+  add(`id ${id}`, wordsOf(id), { names: nameKey(own) === nameKey(name) ? [id] : [id, own], score: ID });
+  if (power) add(power, powerWords);
+  for (const range of rangesOf(index.text("years", place))) add(`made ${rangeInWords(range)}`, yearWords(range));
+  const cylinders = index.cylinders.of(place);
+  const inV = index.inV.of(place);
+  if (cylinders)
+    add(`${cylinders} cylinder${cylinders === "1" ? "" : "s"}${inV ? " in a V" : ""}`, cylinderWords(cylinders, inV));
+  const ignition = index.ignitions.of(place);
+  const lookFor = index.text("look_for", place);
+  if (ignition) add(`${ignition} ignition`, ignitionWords(ignition));
+  if (lookFor) add(`look for: ${lookFor}`, seenWords(lookFor), { seen: true });
+  for (const range of rangesOf(index.text("serials", place))) add(`serial numbers ${rangeInWords(range)}`, []);
+  for (const key of [id, maker]) {
+    for (const [old, said, isFamily] of index.head.given_up[key] || []) {
+      const names = isFamily ? [old, old.slice(old.lastIndexOf("/") + 1)] : [];
+      add(said, wordsOf(old), { names, score: OLD_ID, oldId: old });
+    }
+  }
+  return lines;
 }

@@ -1,4 +1,4 @@
-// Slips of the finger: words of the index that differ little from what was typed; the same as kb/book/find/misspelling.py.
+// Misspellings: words of the index close to what was typed; the same as kb/book/find/misspelling.py.
 
 import { word } from "./query-text.js";
 
@@ -13,7 +13,7 @@ const FOUR_DIGITS = /^\p{Nd}{4}$/u;
 export const mayBeMisspelt = (text) => (text.length >= 3 && ALL_LETTERS.test(text)) || FOUR_DIGITS.test(text);
 
 /**
- * The words that are so many slips or fewer from what was typed; nearest first, then by letters.
+ * The words at most so many slips from what was typed; nearest first, then by letters.
  * @param {Set<string>} vocabulary
  * @param {Word} one
  * @param {number} edits
@@ -31,7 +31,7 @@ export function speltOtherwise(vocabulary, one, edits) {
     const allowed = Math.min(most, longer >= 8 ? 2 : longer >= 4 ? 1 : 0);
     let slips = 0;
     for (let count = 1; count <= allowed && !slips; count++) if (within(typed, known, count)) slips = count;
-    if (!slips && typed.length >= 5 && begins(typed, known)) slips = 3; // behind every whole word
+    if (!slips && typed.length >= 5 && begins(typed, known)) slips = 3; // after every whole word
     if (slips) near.push([slips, known]);
   }
   near.sort((a, b) => a[0] - b[0] || (a[1] < b[1] ? -1 : 1));
@@ -39,7 +39,7 @@ export function speltOtherwise(vocabulary, one, edits) {
 }
 
 /**
- * The same words with a blank too many taken out, or one that was forgotten put in.
+ * The same words with a superfluous space removed, or a missing one added.
  * @param {Set<string>} vocabulary
  * @param {Word[]} words
  * @returns {Word[][]}
@@ -68,7 +68,7 @@ export function withBlanksMoved(vocabulary, words) {
 }
 
 /**
- * Whether two words are no more than so many slips apart.
+ * Whether two words are at most so many slips apart.
  * @param {string} one
  * @param {string} other
  * @param {number} slips
@@ -92,7 +92,7 @@ export function within(one, other, slips) {
 }
 
 /**
- * Whether what was typed is the beginning of a longer word, but for one slip.
+ * Whether what was typed is the beginning of a longer word, with one slip.
  * @param {string} typed
  * @param {string} known
  */
@@ -103,7 +103,7 @@ function begins(typed, known) {
 }
 
 /**
- * Every word that may be so near: cut in one piece more than there are slips, one of its pieces is whole.
+ * The words that can be so near: of one piece more than there are slips, at least one piece is intact.
  * @param {Set<string>} vocabulary
  * @param {string} typed
  * @param {number} slips

@@ -1,9 +1,9 @@
-// Choices that narrow what is listed, each with how many families it would leave.
+// Choices that narrow the list, each with the number of families that it would leave.
 
 import { rangesOf } from "./known-facts.js";
 
 /** @typedef {import("./index/index.js").Index} Index */
-/** @typedef {"maker"|"cylinders"|"ignition"|"years"} Key */
+/** @typedef {"maker"|"cylinders"|"ignition"|"years"} NarrowingKey */
 
 export class Narrowing {
   /** @param {Index} index */
@@ -12,14 +12,14 @@ export class Narrowing {
     this.plain = { maker: index.makers, cylinders: index.cylinders, ignition: index.ignitions };
   }
 
-  /** @param {number} place @returns {[number, number][]} the years as ranges, an open end as its other one */
+  /** @param {number} place @returns {[number, number][]} the years as ranges; an open end equals the other end */
   #years(place) {
     const { years } = this.index;
     if (years.whole[place]) return [[years.firsts[place] ?? 0, years.lasts[place] ?? 0]];
     return rangesOf(this.index.text("years", place)).map(([from, to]) => [Number(from || to), Number(to || from)]);
   }
 
-  /** Whether a family is left by a choice. @param {Key} key @param {number} place @param {string} value */
+  /** Whether a family remains with a choice. @param {NarrowingKey} key @param {number} place @param {string} value */
   holds(key, place, value) {
     if (key !== "years") return this.plain[key].of(place) === value;
     const first = Number(value);
@@ -30,14 +30,14 @@ export class Narrowing {
     );
   }
 
-  /** Whether a family is left by all choices. @param {[Key, string][]} chosen @param {number} place */
+  /** Whether a family remains with all choices. @param {[NarrowingKey, string][]} chosen @param {number} place */
   holdsAll(chosen, place) {
     return chosen.every(([key, value]) => this.holds(key, place, value));
   }
 
   /**
-   * How many of these families each value of a choice would leave, by value.
-   * @param {Key} key
+   * The number of these families that each value of a choice would leave.
+   * @param {NarrowingKey} key
    * @param {number[]} places
    * @returns {Map<string, number>}
    */
@@ -64,8 +64,8 @@ export class Narrowing {
     return counts;
   }
 
-  /** A value of a choice in words. @param {Key} key @param {string} value */
-  told(key, value) {
+  /** A value of a choice in words. @param {NarrowingKey} key @param {string} value */
+  inWords(key, value) {
     if (key === "maker") return this.index.head.makers[value]?.[0] ?? value;
     if (key === "cylinders") return `${value} cylinder${value === "1" ? "" : "s"}`;
     return key === "ignition" ? value.replaceAll("-", " ") : `${value} to ${Number(value) + 9}`;

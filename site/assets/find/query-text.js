@@ -1,4 +1,4 @@
-// What was typed: its words, and what each may stand for; the same as kb/book/find/query_text.py.
+// The typed text: its words, and what each may mean; the same as kb/book/find/query_text.py.
 
 import {
   beginning,
@@ -16,18 +16,18 @@ import {
 
 /** @typedef {string[]} Group index words that a family must all have */
 /**
- * One thing that was typed. A family matches when it has all words of any one group.
+ * One typed word. A family matches if it has all words of any group.
  * @typedef {object} Word
  * @property {string} typed
  * @property {Group[]} exact what was typed
  * @property {boolean} grows whether it may be the beginning of a word
- * @property {Group[]} wider counts like a beginning
- * @property {Group[]} near what else it might mean, for when nothing better is found
+ * @property {Group[]} wider counted like a beginning
+ * @property {Group[]} near other meanings, if nothing better is found
  * @property {Group[]} alsoNear
- * @property {number[]} places of its parts in what was typed, in order
+ * @property {number[]} places of its parts in the typed text
  */
 /** @typedef {{text: string, places: number[], apart: boolean}} Serial */
-/** @typedef {{text: string, start: number, end: number, years?: [number, number]}} Part */
+/** @typedef {{text: string, start: number, end: number, years?: [number, number]}} TextPart */
 
 const MOST_WORDS = 8;
 const YEAR = "(?:1[89]|20)?[0-9]{2}";
@@ -39,7 +39,7 @@ const typedIn = (inWord, word, flags) =>
       `|'(?<short>[0-9]{2})(?!${inWord}|\\.${inWord})|(?<word>${word})`,
     flags,
   );
-const PLAIN = typedIn("[a-z0-9_]", "[0-9]+(?:\\.[0-9]+)?|[a-z]+", "g"); // the other takes long to make ready
+const PLAIN = typedIn("[a-z0-9_]", "[0-9]+(?:\\.[0-9]+)?|[a-z]+", "g"); // the other takes long to compile
 /** @type {RegExp|null} */
 let anyScript = null;
 /** @type {Record<string, string>} */
@@ -62,7 +62,7 @@ const NOISE = new Set(
   ).split(" "),
 );
 
-/** @param {Part} part */
+/** @param {TextPart} part */
 const isNumber = (part) => !part.years && /^[0-9]/.test(part.text);
 /** @template T @param {Record<string, T>} table @param {string} key @returns {T|undefined} */
 const own = (table, key) => (Object.hasOwn(table, key) ? table[key] : undefined);
@@ -78,7 +78,7 @@ export function word(typed, exact, more = {}) {
 }
 
 /**
- * Read what was typed; never an error, whatever it is.
+ * Read the typed text; it never fails.
  * @param {string} text
  * @returns {{words: Word[], key: string, serials: Serial[]}}
  */
@@ -92,9 +92,9 @@ export function readTyped(text) {
   return { words: chosen, key: nameKey(begun), serials: serialsOf(parts, folded) };
 }
 
-/** @param {string} folded @returns {Part[]} */
+/** @param {string} folded @returns {TextPart[]} */
 function partsOf(folded) {
-  /** @type {Part[]} */
+  /** @type {TextPart[]} */
   const parts = [];
   const plain = !NOT_ASCII.test(folded);
   let pattern = PLAIN;
@@ -111,7 +111,7 @@ function partsOf(folded) {
       continue;
     }
     for (const found of match[0].matchAll(plain ? PLAIN_WORDS : WORDS)) {
-      // two numbers that are no years are two words
+      // two numbers that are not years are two words
       const at = start + found.index;
       if (found[0] !== "and") parts.push({ text: plainWord(found[0]), start: at, end: at + found[0].length });
     }
@@ -138,11 +138,11 @@ function yearsOf({ first, last, decade, short }) {
   return [Math.min(from, to), Math.max(from, to)];
 }
 
-/** @param {Part[]} parts @returns {Word[]} */
+/** @param {TextPart[]} parts @returns {Word[]} */
 function wordsOfParts(parts) {
   const words = [];
   for (let at = 0; at < parts.length; ) {
-    const part = /** @type {Part} */ (parts[at]);
+    const part = /** @type {TextPart} */ (parts[at]);
     const paired = pair(part, parts[at + 1] || { text: " ", start: 0, end: 0 });
     const one = paired || single(part);
     one.places = paired ? [at, at + 1] : [at];
@@ -152,7 +152,7 @@ function wordsOfParts(parts) {
   return words;
 }
 
-/** Two parts that mean one thing together. @param {Part} part @param {Part} follower @returns {Word|null} */
+/** Two parts that together mean one thing. @param {TextPart} part @param {TextPart} follower @returns {Word|null} */
 function pair(part, follower) {
   const typed = `${part.text} ${follower.text}`;
   const unit = follower.text;
@@ -173,7 +173,7 @@ function pair(part, follower) {
   return null;
 }
 
-/** @param {Part} part @returns {Word} */
+/** @param {TextPart} part @returns {Word} */
 function single(part) {
   const text = part.text;
   if (part.years) {
@@ -193,7 +193,7 @@ function single(part) {
   return word(text, [[text]], { near: [[`~${text}`], ...powers, ...year] });
 }
 
-/** What may be a serial number, the longest first. @param {Part[]} parts @param {string} folded @returns {Serial[]} */
+/** Possible serial numbers, the longest first. @param {TextPart[]} parts @param {string} folded @returns {Serial[]} */
 function serialsOf(parts, folded) {
   const serials = [];
   for (const count of [3, 2, 1]) {

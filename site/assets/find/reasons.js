@@ -9,7 +9,7 @@ const UNITS = { hp: "hp", kw: "kW", ps: "PS" };
  * Why a family was found, in words.
  * @param {Word[]} words
  * @param {number} line
- * @param {import("./index/lines.js").Line[]} lines
+ * @param {import("./known-facts.js").KnownFact[]} lines
  */
 export function reasons(words, line, lines) {
   const texts = lines.map((one) => ` ${one.words.join(" ")} `);
@@ -20,7 +20,7 @@ export function reasons(words, line, lines) {
   const notes = new Map();
   let oldId = "";
   for (const [at, note] of places) {
-    const { label, oldId: old } = /** @type {import("./index/lines.js").Line} */ (lines[at]);
+    const { label, oldId: old } = /** @type {import("./known-facts.js").KnownFact} */ (lines[at]);
     const added = notes.get(label) || [];
     oldId ||= old;
     notes.set(label, note && !added.includes(note) ? [...added, note] : added);
@@ -30,7 +30,7 @@ export function reasons(words, line, lines) {
 }
 
 /**
- * The lines that hold a word in the first way that there is.
+ * The facts that hold a word, in the first way that any does.
  * @param {Word} word
  * @param {string[]} texts
  * @returns {[number, string][]}

@@ -1,11 +1,11 @@
-// One search: the ways of being found, from the surest down; the same as kb/book/find/searching.py and reasons.py.
+// One search: ways of finding families, the surest first; the same as kb/book/find/searching.py.
 
 import { begun, exactly, together } from "./alternatives.js";
-import { meet as both, has, join, noneOf, placesIn } from "./index/bit-set.js";
-import { serialPlace } from "./known-facts.js";
+import { addAll, emptySet, has, intersection, placesIn } from "./index/bit-set.js";
 import { speltOtherwise, withBlanksMoved } from "./misspelling.js";
 import { readTyped } from "./query-text.js";
 import { reasons } from "./reasons.js";
+import { lettersPlace, serialPlace } from "./serials.js";
 
 /** @typedef {import("./index/index.js").Index} Index */
 /** @typedef {import("./query-text.js").Word} Word */
@@ -32,7 +32,7 @@ const MOST_HITS = 200;
 const MOST_QUERIES = 120;
 
 /**
- * Families by what is known of them, best first.
+ * The families found by the typed words, best first.
  * @param {Index} index
  * @param {string} words
  * @param {number} [limit]
@@ -48,7 +48,7 @@ export function search(index, words, limit = 20) {
 /** @param {Map<number, Found>} found */
 const inOrder = (found) => [...found].sort((a, b) => b[1].score - a[1].score || a[0] - b[0]);
 /** @param {number[]} places @param {number[]} others */
-const meet = (places, others) => places.some((place) => others.includes(place));
+const overlap = (places, others) => places.some((place) => others.includes(place));
 
 class Search {
   /** @param {Index} index @param {ReturnType<typeof readTyped>} typed @param {number} limit */
@@ -83,7 +83,7 @@ class Search {
     const exact = words.map(exactly);
     const asBegun = words.map(begun);
     if (this.#matches(exact)) {
-      // what is being typed is mostly no whole word yet
+      // while typing, the last word is mostly incomplete
       this.#match(together(exact, words), WORDS_TOGETHER, words, true);
       this.#match(exact, WORDS, words, true);
       this.#match(exact, WORDS_SEEN, words);
@@ -94,7 +94,7 @@ class Search {
     if ([...this.found.values()].every((found) => found.score === SERIAL)) this.#slips(words);
   }
 
-  /** With one word read otherwise; if that finds nothing, with more slips and in any words. @param {Word[]} words */
+  /** With one word misspelt; if that finds nothing, with more slips in any words. @param {Word[]} words */
   #slips(words) {
     const known = this.found.size;
     const variants = words.map((word, at) => [...words.slice(0, at), this.#readNear(word, 1), ...words.slice(at + 1)]);
@@ -131,7 +131,7 @@ class Search {
   }
 
   /**
-   * The families that hold an expression, as a set of bits; nothing where it asks for nothing.
+   * The families that match an expression, as a bit set; null for an empty expression.
    * @param {Alternatives[]} each
    * @param {boolean} said
    */
@@ -139,12 +139,12 @@ class Search {
     /** @type {Uint32Array|null} */
     let all = null;
     for (const alternatives of each) {
-      const any = noneOf(this.index.count);
+      const any = emptySet(this.index.count);
       for (const { words } of alternatives) {
         const [first, ...others] = words.map(([word, grows]) => this.index.set(word, grows, said));
-        if (first) join(any, others.reduce(both, first));
+        if (first) addAll(any, others.reduce(intersection, first));
       }
-      all = all ? both(any, all) : any;
+      all = all ? intersection(any, all) : any;
     }
     return all;
   }
@@ -163,15 +163,15 @@ class Search {
   }
 
   /**
-   * Families of which a range holds what may be a serial number, and that have all other words.
+   * Families with a range that holds a possible serial number, and with all other words.
    * @param {Word[]} words
    */
   #serials(words) {
     for (const serial of this.typed.serials) {
-      const others = words.filter((word) => !meet(word.places, serial.places));
+      const others = words.filter((word) => !overlap(word.places, serial.places));
       if (others.length === words.length || this.#isCut(serial) || !this.#mayAsk()) continue;
       const set = this.#holding(others.map(begun), false);
-      const letters = serial.apart ? ownLetters(serial) : "";
+      const letters = serial.apart ? lettersPlace(serial.text) : "";
       let rows = 0;
       for (const { place, line } of this.index.serials.holding(serial.text, letters)) {
         if (set && !has(set, place)) continue;
@@ -181,24 +181,24 @@ class Search {
     }
   }
 
-  /** Whether letters were left out that some serial numbers have. @param {Serial} serial */
+  /** Whether letters that some serial numbers have were left out. @param {Serial} serial */
   #isCut(serial) {
     return this.typed.serials.some(
       (whole) =>
         whole.places.length > serial.places.length &&
         serial.places.every((place) => whole.places.includes(place)) &&
-        meet(whole.places, this.leftOut) &&
+        overlap(whole.places, this.leftOut) &&
         this.#lettersKnown(whole),
     );
   }
 
   /** @param {Serial} serial */
   #lettersKnown(serial) {
-    return this.index.serials.hasLetters(serialPlace(serial.text).shape, ownLetters(serial));
+    return this.index.serials.hasLetters(serialPlace(serial.text).shape, lettersPlace(serial.text));
   }
 
   /**
-   * With each word left out in turn; what finds the surest goes first, and of those what finds the fewest.
+   * Leave out each word in turn; the surest result comes first, then the one with the fewest families.
    * @param {Word[]} words
    */
   #oneLeftOut(words) {
@@ -207,7 +207,7 @@ class Search {
     for (const out of this.#worthLeavingOut(words)) {
       this.leftOut = words[out]?.places ?? [];
       const left = words.filter((_, at) => at !== out);
-      if (Math.max(...left.map((word) => word.typed.length)) > 1) this.#all(left); // one letter by itself finds anything
+      if (Math.max(...left.map((word) => word.typed.length)) > 1) this.#all(left); // a single letter finds anything
       if (this.found.size) {
         tries.push([
           words[out]?.typed ?? "",
@@ -225,12 +225,12 @@ class Search {
     }
   }
 
-  /** The word that no family has, if there is one; none if there are several; else each. @param {Word[]} words */
+  /** The one word that no family has; none if there are several; each if all are known. @param {Word[]} words */
   #worthLeavingOut(words) {
     const foreign = [...words.entries()]
       .filter(
         ([, word]) =>
-          !this.typed.serials.some((serial) => meet(word.places, serial.places)) &&
+          !this.typed.serials.some((serial) => overlap(word.places, serial.places)) &&
           !this.#matches([begun(this.#readNear(word, 2))]),
       )
       .map(([at]) => at);
@@ -259,6 +259,3 @@ class Search {
     };
   }
 }
-
-/** @param {Serial} serial */
-const ownLetters = (serial) => serialPlace(serial.text.replace(/[0-9]+$/, "")).place;

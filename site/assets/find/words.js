@@ -1,8 +1,8 @@
 // Words as typed and as printed, brought to one form: the same as kb/book/find/words.py.
 
 const LONGEST_NAME = 200;
-export const FIRST_YEAR = 1880,
-  LAST_YEAR = 2050;
+export const FIRST_YEAR = 1880;
+export const LAST_YEAR = 2050;
 
 /** A letter, a digit of any script, or a low line, as a class for patterns. */
 export const IN_WORD = "[\\p{L}\\p{N}_]";
@@ -11,16 +11,16 @@ export const WORD = "[0-9]+(?:\\.[0-9]+)?|(?:(?![0-9])[\\p{L}\\p{N}])+";
 
 /** @type {Record<string, string>} */
 const LETTERS = { ß: "ss", ς: "σ", ø: "o", đ: "d", ł: "l", æ: "ae", œ: "oe", "’": "'", "‘": "'", "–": "-", "—": "-" };
-export const WORDS = new RegExp(WORD, "gu"),
-  PLAIN_WORDS = /[0-9]+(?:\.[0-9]+)?|[a-z]+/g;
-export const NOT_ASCII = /[^\x00-\x7f]/; // eslint-disable-line no-control-regex
+export const WORDS = new RegExp(WORD, "gu");
+export const PLAIN_WORDS = /[0-9]+(?:\.[0-9]+)?|[a-z]+/g;
+export const NOT_ASCII = /[^\x00-\x7f]/;
 const INSIDE =
   /(?<=(?!_|[0-9])[\p{L}\p{N}])'(?=(?![0-9])[\p{L}\p{N}])|(?<=(?<![\p{L}\p{N}_])h)\.(?=p(?![\p{L}\p{N}_]))/gu;
 const PLAIN_INSIDE = /(?<=[a-z])'(?=[a-z])|(?<=(?<![a-z0-9_])h)\.(?=p(?![a-z0-9_]))/g;
-const BLANKS = /[\s\x1c-\x1f\x85]+/g; // eslint-disable-line no-control-regex
+const BLANKS = /[\s\x1c-\x1f\x85]+/g;
 
 /**
- * Text without case and accents, its blanks single: what two spellings of one word have in common.
+ * Text without case and accents and with single spaces, so that spellings of one word become equal.
  * @param {string} text
  */
 export function fold(text) {
@@ -38,7 +38,7 @@ export function fold(text) {
 }
 
 /**
- * A number without the zeros at the end of its decimals; another word as it is.
+ * A number without trailing zeros after the point; other words unchanged.
  * @param {string} word
  */
 export function plainWord(word) {
@@ -58,7 +58,7 @@ export function wordsOf(text) {
 }
 
 /**
- * So many characters of a text, whole ones.
+ * The beginning of a text, cut between whole characters.
  * @param {string} text
  */
 export function beginning(text) {
@@ -66,7 +66,7 @@ export function beginning(text) {
 }
 
 /**
- * What an id or a name has in common with another way of writing it.
+ * A key that is the same for all spellings of an id or a name.
  * @param {string} text
  */
 export function nameKey(text) {

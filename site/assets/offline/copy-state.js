@@ -1,5 +1,5 @@
-// What this phone keeps for when there is no signal, said in one line; and what was withdrawn since the copy was made.
-// The line has room on the page before its words are known, so that nothing moves under a thumb when they come.
+// The line that says what this phone has for when there is no signal; and figures withdrawn since the copy was made.
+// Its room on the page is reserved, so that nothing moves under a thumb when its words come.
 
 const root = document.documentElement.dataset["root"] || "./";
 const base = new URL(root, location.href).href;
@@ -31,12 +31,12 @@ function ago(then) {
   return days === 0 ? "of today" : days === 1 ? "one day old" : `${days} days old`;
 }
 
-/** Figures found wrong are shown so, also on a page that is older than that. */
+/** Mark withdrawn figures, on pages older than the withdrawal too. */
 function showWithdrawn() {
   const family = /families\/([^/]+\/[^/]+)\/(?:index\.html)?$/.exec(decodeURIComponent(location.pathname))?.[1];
   for (const entry of withdrawn?.withdrawn || []) {
     if (entry.family !== family) continue;
-    // A page made since then tells it where its sources stand.
+    // A newer page has it among its sources.
     if ([...document.querySelectorAll(".cited")].some((cited) => cited.textContent?.includes(entry.because))) continue;
     const place = document.getElementById(entry.figure) || document.querySelector("main") || document.body;
     const note = document.createElement("p");
@@ -48,7 +48,7 @@ function showWithdrawn() {
   }
 }
 
-/** @param {any} state what the worker told */
+/** @param {any} state the message of the worker */
 async function showState(state) {
   if (state.copy === "fetching")
     return say(`Fetching a copy for when there is no signal: ${state.kept} of ${state.of}`);
@@ -71,7 +71,7 @@ async function showState(state) {
   return undefined;
 }
 
-/** A page that is drawn anew for a choice says again what it said. */
+/** A page redrawn after a choice shows the line again. */
 function start() {
   const main = document.querySelector("main");
   const again = () => {

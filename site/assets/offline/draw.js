@@ -1,4 +1,4 @@
-// A family's page as the server makes it, from its page document: the worker draws with this what was never visited.
+// Draws a family's page from its page document, as the server does; the worker uses it for pages never visited.
 
 import { draw as drawn, readTemplate } from "../family/template.js";
 import { view } from "../family/view.js";
@@ -8,8 +8,8 @@ const SAFE = { "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#x2
 
 /**
  * @param {any} page the page document
- * @param {string} framed the page's frame, with a mark for the title and one for the body; behind a third the template
- * @param {any} shared what all pages share
+ * @param {string} framed the page's frame with marks for title and body; after a third mark the template
+ * @param {any} shared the shared document
  * @returns {string}
  */
 export function draw(page, framed, shared) {

@@ -1,9 +1,9 @@
-// The pack that a phone keeps: the page document of any family, as kb/publish/site/offline/pack.py wrote it.
+// The pack of page documents on a phone, as kb/publish/site/offline/pack.py writes it.
 
-import { Layout, Part, unpressed } from "../columns.js";
+import { decompressed, Layout, Part } from "../columns.js";
 
 export class Pack {
-  /** @param {(path: string) => Promise<ArrayBuffer>} get gives a file of the pack by its name */
+  /** @param {(path: string) => Promise<ArrayBuffer>} get returns a file of the pack by its name */
   constructor(get) {
     this.get = get;
     /** @type {Promise<{firsts: string[], layout: Layout}>|null} */
@@ -14,13 +14,13 @@ export class Pack {
 
   async open() {
     this.opened ||= (async () => {
-      const [firsts, shapes] = JSON.parse(new TextDecoder().decode(await unpressed(await this.get("shapes.bin"))));
+      const [firsts, shapes] = JSON.parse(new TextDecoder().decode(await decompressed(await this.get("shapes.bin"))));
       return { firsts, layout: new Layout(shapes) };
     })();
     return this.opened;
   }
 
-  /** How many families there are. */
+  /** The number of families. */
   async count() {
     return (await this.open()).layout.count;
   }
@@ -31,14 +31,14 @@ export class Pack {
     const known = this.parts.get(number);
     if (known) return known;
     const part = (async () =>
-      new Part(layout, await unpressed(await this.get(`part-${number}.bin`)), number * layout.size))();
-    this.parts.clear(); // one at a time is enough, and phones are small
+      new Part(layout, await decompressed(await this.get(`part-${number}.bin`)), number * layout.size))();
+    this.parts.clear(); // one at a time is enough, and phones have little memory
     this.parts.set(number, part);
     return part;
   }
 
   /**
-   * The page document of a family, or nothing when the pack has no such family.
+   * The page document of a family; null if there is no such family.
    * @param {string} family
    */
   async read(family) {

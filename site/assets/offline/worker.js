@@ -1,14 +1,14 @@
 // The service worker: keeps one copy of the book on this phone and answers from it when the network does not.
 // kb/publish/site/offline/phone_copy.py makes one plain script of this, its modules, and the list of what is kept.
 
-import { unpressed } from "../columns.js";
+import { decompressed } from "../columns.js";
 import { COPY } from "./copy.js";
 import { draw } from "./draw.js";
 import { Pack } from "./pack.js";
 
 /**
- * @typedef {{hash: string, date: string, built: string, families: number, files: Record<string, string>}} Copy what
- * is kept: the checksum of each file by its path
+ * @typedef {{hash: string, date: string, built: string, families: number, files: Record<string, string>}} Copy
+ *   `files` are the checksums by path
  */
 
 const worker = /** @type {any} */ (self);
@@ -18,13 +18,13 @@ const PATIENCE = 1500;
 const REST = 10_000;
 const ROOT = new URL("./", worker.location.href).href;
 const ALWAYS_ASKED = ["version.json", "withdrawn.json"];
-let silentUntil = 0; // after the network gave no answer, it is not waited for again for a while
+let silentUntil = 0; // after no answer, the network is not waited for until then
 /** @type {Pack|null} */
 let pack = null;
 /** @typedef {Map<string, {type: string, bytes: Uint8Array}>} Files */
 /** @type {Map<string, Promise<Files>>} */
 const bundles = new Map();
-/** @type {Map<string, string>} how the page of each client came here */
+/** @type {Map<string, string>} where the page of each client came from */
 const answeredBy = new Map();
 
 /** @param {any} message */
@@ -39,7 +39,7 @@ async function checksum(bytes) {
     .join("");
 }
 
-/** Fetch what is not here yet, each file whole or not at all: a download that stopped half way goes on from there. */
+/** Fetch the files not here yet, each whole or not at all; an interrupted download continues. */
 async function keepCopy() {
   const cache = await caches.open(NAME);
   const paths = Object.keys(COPY.files);
@@ -52,7 +52,7 @@ async function keepCopy() {
       await tell({ copy: "fetching", kept, of: paths.length });
     } catch (error) {
       fault = /** @type {Error} */ (error);
-      if (fault.name === "QuotaExceededError") break; // the rest has no room either
+      if (fault.name === "QuotaExceededError") break; // there is no room for the rest either
     }
   }
   if (fault) throw fault;
@@ -66,7 +66,7 @@ async function keepFile(cache, path) {
   await cache.put(ROOT + path, new Response(bytes, { headers: { "Content-Type": "application/octet-stream" } }));
 }
 
-/** What is asked of the network whenever there is one; the last answer is kept. */
+/** Fetch what is always asked of the network; the last answer is stored. */
 async function keepSeen() {
   const cache = await caches.open(SEEN);
   for (const path of ALWAYS_ASKED) {
@@ -96,7 +96,7 @@ worker.addEventListener("activate", (/** @type {any} */ event) => {
     (async () => {
       for (const name of await caches.keys()) if (name.startsWith("copy-") && name !== NAME) await caches.delete(name);
       await worker.clients.claim();
-      await keepSeen().catch(() => undefined); // asked again with each page
+      await keepSeen().catch(() => undefined); // fetched again with each page
       await tell({ copy: "kept", date: COPY.date, families: COPY.families });
     })(),
   );
@@ -110,7 +110,7 @@ async function kept(path) {
 }
 
 /**
- * Files of the copy that lie in one, by path: what families are drawn with, or the pages, scripts and looks.
+ * The files of a bundle of the copy, by path: `drawing` draws families, `shell` has pages, scripts and style sheets.
  * @param {string} name
  */
 function bundle(name) {
@@ -122,7 +122,7 @@ function bundle(name) {
 
 /** @param {string} name */
 async function unbundled(name) {
-  const raw = await unpressed(await kept(`offline/${name}.bin`));
+  const raw = await decompressed(await kept(`offline/${name}.bin`));
   const length = new DataView(raw.buffer).getUint32(0, true);
   /** @type {Files} */
   const files = new Map();
@@ -134,7 +134,7 @@ async function unbundled(name) {
   return files;
 }
 
-/** What the copy answers for a path, or nothing. @param {string} path */
+/** The answer of the copy for a path; null if it has none. @param {string} path */
 async function fromCopy(path) {
   try {
     const family = /^families\/([^/]+\/[^/]+)\/(index\.html|page\.json|rim\.svg)?$/.exec(path);
@@ -151,11 +151,11 @@ async function fromCopy(path) {
       const html = draw(document, text("offline/family.html"), JSON.parse(text("shared.json")));
       return new Response(html, { headers: { "Content-Type": "text/html; charset=utf-8" } });
     }
-    // what a choice draws a family anew with stands in what the worker draws it with
+    // the template for redrawing a family is part of what the worker draws with
     if (path === "assets/family.template") return new Response(text("offline/family.html").split("\uE002")[1]);
     if (path in COPY.files)
       return new Response(await kept(path), { headers: { "Content-Type": "application/octet-stream" } });
-    // in place of a drawing comes a picture that says so, not a broken one
+    // instead of a drawing, a picture that says it is missing
     const name = family ? "offline/no-drawing.svg" : path === "" || path.endsWith("/") ? `${path}index.html` : path;
     const file = drawing.get(name) || (await bundle("shell")).get(name);
     return file ? new Response(/** @type {any} */ (file.bytes), { headers: { "Content-Type": file.type } }) : null;
@@ -165,7 +165,7 @@ async function fromCopy(path) {
   }
 }
 
-/** A page that says what is not here. @param {string} path */
+/** A page that says that a page is not here. @param {string} path */
 async function notInThisCopy(path) {
   const file = (await bundle("drawing").catch(() => new Map())).get("offline/missing.html");
   const text = file
@@ -233,7 +233,7 @@ worker.addEventListener("message", (/** @type {any} */ event) => {
           families: COPY.families,
           by: answeredBy.get(event.source.id) || "network",
         });
-        if (!complete) await keepCopy().catch(() => undefined); // the browser threw some of it away
+        if (!complete) await keepCopy().catch(() => undefined); // the browser deleted some of it
       })(),
     );
   }

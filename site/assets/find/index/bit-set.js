@@ -1,7 +1,7 @@
-// Sets of families: one bit for each place.
+// Sets of families, one bit for each.
 
 /** @param {number} count @returns {Uint32Array} */
-export const noneOf = (count) => new Uint32Array((count + 31) >> 5);
+export const emptySet = (count) => new Uint32Array((count + 31) >> 5);
 
 /** @param {Uint32Array} set @param {number} place */
 export function mark(set, place) {
@@ -11,16 +11,16 @@ export function mark(set, place) {
 /** @param {Uint32Array} set @param {number} place */
 export const has = (set, place) => (((set[place >> 5] ?? 0) >>> (place & 31)) & 1) === 1;
 
-/** Those that are in both. @param {Uint32Array} set @param {Uint32Array} other @returns {Uint32Array} */
-export const meet = (set, other) => set.map((bits, at) => bits & (other[at] ?? 0));
+/** The families in both sets. @param {Uint32Array} set @param {Uint32Array} other @returns {Uint32Array} */
+export const intersection = (set, other) => set.map((bits, at) => bits & (other[at] ?? 0));
 
-/** Put those of another set in too. @param {Uint32Array} set @param {Uint32Array} other */
-export function join(set, other) {
+/** Add the families of another set. @param {Uint32Array} set @param {Uint32Array} other */
+export function addAll(set, other) {
   for (const [at, bits] of other.entries()) if (bits) set[at] = (set[at] ?? 0) | bits;
 }
 
 /**
- * The places in a set in their order, up to so many.
+ * The places in a set in order, at most so many.
  * @param {Uint32Array} set
  * @param {number} [most]
  */

@@ -1,24 +1,31 @@
-// The headings of a book, and by each word the families that have it: what kb/book/find/known_facts.py and index.py make.
+// The finding index of a book: its headings, and for each word the families that have it; see kb/book/find/index.py.
 
-import { Layout, Part, unpressed } from "../../columns.js";
-import { cylinderWords, ignitionWords, rangeInWords, rangesOf, seenWords, withJoined } from "../known-facts.js";
+import { decompressed, Layout, Part } from "../../columns.js";
+import {
+  cylinderWords,
+  ignitionWords,
+  linesOf,
+  rangeInWords,
+  rangesOf,
+  seenWords,
+  withJoined,
+} from "../known-facts.js";
 import { nameKey, wordsOf } from "../words.js";
-import { mark, meet, placesIn } from "./bit-set.js";
-import { linesOf } from "./lines.js";
-import { Plain } from "./plain-column.js";
-import { Ranges } from "./range-columns.js";
-import { Having, nameWords } from "./word-columns.js";
+import { intersection, mark, placesIn } from "./bit-set.js";
+import { PlainColumn } from "./plain-column.js";
+import { RangeColumns } from "./range-columns.js";
+import { nameWords, WordColumns } from "./word-columns.js";
 
 /**
  * @typedef {{date: string, makers: Record<string, string[]>, powers: string[][], given_up: Record<string,
  * [string, string, string][]>}} Head
  */
 
-/** Reads the file and finds nothing by itself: see searching.js. */
+/** The index as read from its file; `searching.js` searches it. */
 export class Index {
   /** @param {ArrayBuffer} bytes */
   static async read(bytes) {
-    const raw = await unpressed(bytes);
+    const raw = await decompressed(bytes);
     const length = new DataView(raw.buffer, raw.byteOffset).getUint32(0, true);
     const [head, shapes] = JSON.parse(new TextDecoder().decode(raw.subarray(4, 4 + length)));
     return new Index(head, new Part(new Layout(shapes), raw.subarray(4 + length), 0));
@@ -29,47 +36,47 @@ export class Index {
     this.head = head;
     this.part = part;
     this.count = part.count;
-    this.makers = new Plain(part, "maker");
-    this.powers = new Plain(part, "power", -1);
-    this.cylinders = new Plain(part, "cylinders");
-    this.inV = new Plain(part, "v", false);
-    this.ignitions = new Plain(part, "ignition");
-    this.called = new Plain(part, "called");
+    this.makers = new PlainColumn(part, "maker");
+    this.powers = new PlainColumn(part, "power", -1);
+    this.cylinders = new PlainColumn(part, "cylinders");
+    this.inV = new PlainColumn(part, "v", false);
+    this.ignitions = new PlainColumn(part, "ignition");
+    this.called = new PlainColumn(part, "called");
     this.folders = this.makers;
     if (part.layout.node(".folder") >= 0) {
-      this.folders = new Plain(part, "");
+      this.folders = new PlainColumn(part, "");
       this.folders.number(
         Array.from({ length: this.count }, (_, place) => part.read(place).folder ?? this.makers.of(place)),
       );
     }
-    this.years = new Ranges(part, "years");
-    /** @type {Ranges|null} */
+    this.years = new RangeColumns(part, "years");
+    /** @type {RangeColumns|null} */
     this.held = null;
-    this.having = new Having(this.count);
-    /** @type {number[]} families with a name whose words are not those of an id: whole names are looked for in each */
+    this.wordColumns = new WordColumns(this.count);
+    /** @type {number[]} families with a name that the index does not hold word by word: whole names are compared one by one */
     this.odd = [];
     /** @type {string[][]} */
     this.keys = [];
     this.#fill();
   }
 
-  /** The words that may be meant by a misspelt one. */
+  /** The words that a misspelt one may mean. */
   get known() {
-    return this.having.misspelt || this.having.vocabulary(this.years.years());
+    return this.wordColumns.misspelt || this.wordColumns.vocabulary(this.years.years());
   }
 
-  /** Serial numbers, which only some searches need. */
+  /** Serial numbers, read when first needed. */
   get serials() {
-    this.held ||= new Ranges(this.part, "serials");
+    this.held ||= new RangeColumns(this.part, "serials");
     return this.held;
   }
 
-  /** Make what only some searches need, so that none waits for it. */
+  /** Prepare what only some searches need, before one needs it. */
   warm() {
     return this.serials.runs().length + this.known.size;
   }
 
-  /** What stands in a family's own text. @param {string} key @param {number} place @returns {string} */
+  /** A text of a family. @param {string} key @param {number} place @returns {string} */
   text(key, place) {
     const at = this.part.layout.node(`.${key}`);
     return at < 0 ? "" : this.part.read(place, at);
@@ -96,7 +103,7 @@ export class Index {
   }
 
   /**
-   * The power in words, and the words it is found by; nothing where none is known.
+   * The power in words, and the words by which it is found; empty if unknown.
    * @param {number} place
    * @returns {string[]}
    */
@@ -104,7 +111,7 @@ export class Index {
     return this.head.powers[this.powers.of(place)] || [];
   }
 
-  /** The years as printed, or nothing. @param {number} place */
+  /** The years as printed; empty if unknown. @param {number} place */
   yearsInWords(place) {
     return rangesOf(this.text("years", place)).map(rangeInWords).join(", ");
   }
@@ -116,18 +123,18 @@ export class Index {
   }
 
   #fill() {
-    const { having, part } = this;
+    const { wordColumns, part } = this;
     const { makers, given_up: givenUp, powers } = this.head;
-    having.texts(part, "name", nameWords, { joined: true });
-    having.texts(part, "own", wordsOf);
-    having.texts(part, "look_for", seenWords, { seen: true });
-    having.values(this.makers, (maker) =>
+    wordColumns.texts(part, "name", nameWords, { joined: true });
+    wordColumns.texts(part, "own", wordsOf);
+    wordColumns.texts(part, "look_for", seenWords, { seen: true });
+    wordColumns.values(this.makers, (maker) =>
       (makers[maker] || []).flatMap(withJoined).concat((givenUp[maker] || []).flatMap(([old]) => wordsOf(old))),
     );
-    having.values(this.folders, wordsOf);
-    having.values(this.powers, (power) => (powers[power] || []).slice(1));
-    having.values(this.ignitions, (ignition) => (ignition ? ignitionWords(ignition) : []));
-    having.values(this.called, (called) => (called ? called.split("\n").flatMap(nameWords) : []));
+    wordColumns.values(this.folders, wordsOf);
+    wordColumns.values(this.powers, (power) => (powers[power] || []).slice(1));
+    wordColumns.values(this.ignitions, (ignition) => (ignition ? ignitionWords(ignition) : []));
+    wordColumns.values(this.called, (called) => (called ? called.split("\n").flatMap(nameWords) : []));
     this.#cylinders();
     if (this.count) this.#idsOfNames();
     this.#oddOnes();
@@ -142,10 +149,10 @@ export class Index {
     };
     for (let place = 0; place < this.count; place++)
       both.column[place] = (cylinders.column[place] ?? 0) * several + (inV.column[place] ?? 0);
-    this.having.values(both, ([count, isV]) => (count ? cylinderWords(count, isV) : []));
+    this.wordColumns.values(both, ([count, isV]) => (count ? cylinderWords(count, isV) : []));
   }
 
-  /** Where an id is made of the name, a point parts it in two. */
+  /** In an id made of the name, a point separates words. */
   #idsOfNames() {
     const own = this.part.layout.node(".own");
     const name = this.part.layout.node(".name");
@@ -161,7 +168,9 @@ export class Index {
     const owns = this.part.column(own);
     for (let place = 0; place < this.count; place++) if (!derived[owns[place] ?? -1]) patterns[place] = 0xffffffff;
     const words = (/** @type {string} */ text) => wordsOf(text.replace(/[ .]/g, "-"));
-    this.having.texts(this.part, "name", words, { patterns, points: false }, (_, number) => Boolean(withPoint[number]));
+    this.wordColumns.texts(this.part, "name", words, { patterns, points: false }, (_, number) =>
+      Boolean(withPoint[number]),
+    );
   }
 
   #oddOnes() {
@@ -171,17 +180,17 @@ export class Index {
     for (let place = 0; place < this.count && (anyGivenUp || withPoint.includes(true)); place++) {
       const old = anyGivenUp ? givenUp[this.id(place)] : undefined;
       if (old || withPoint[this.called.column[place] ?? -1]) this.odd.push(place);
-      for (const [id] of old || []) for (const word of wordsOf(id)) this.having.one(word, place);
+      for (const [id] of old || []) for (const word of wordsOf(id)) this.wordColumns.one(word, place);
     }
   }
 
-  /** All that is known of a family, in the order in which it is told. @param {number} place */
+  /** The facts of a family, in the order in which they are shown. @param {number} place */
   lines(place) {
     return linesOf(this, place);
   }
 
   /**
-   * What a whole name or id means, best first: places with score and line.
+   * The families with a whole name or id, best first: place, score and line.
    * @param {string} key
    * @param {number} limit
    */
@@ -189,8 +198,8 @@ export class Index {
     /** @type {Uint32Array|null} */
     let all = null;
     for (const word of key.split(" ")) {
-      const having = this.set(word, false, true);
-      all = all ? meet(all, having) : having;
+      const wordColumns = this.set(word, false, true);
+      all = all ? intersection(all, wordColumns) : wordColumns;
     }
     const places = [...this.odd];
     for (const place of placesIn(all || new Uint32Array(0))) if (this.#endsSo(key, place)) places.push(place);
@@ -204,20 +213,20 @@ export class Index {
     return [...rows.values()].sort((a, b) => b[1] - a[1] || a[0] - b[0] || a[2] - b[2]).slice(0, limit);
   }
 
-  /** Whether a key is, or ends with, a name of a family. @param {string} key @param {number} place */
+  /** Whether a key is or ends with a name of a family. @param {string} key @param {number} place */
   #endsSo(key, place) {
     this.keys[place] ||= [this.name(place), this.own(place), ...this.alsoCalled(place)].map(nameKey);
     return (this.keys[place] ?? []).some((one) => one && key.endsWith(one));
   }
 
   /**
-   * The families that have a word, or one that begins so, as a set of bits.
+   * The families that have a word, or one that begins with it, as a bit set.
    * @param {string} word
    * @param {boolean} grows
    * @param {boolean} said
    */
   set(word, grows, said) {
-    return this.having.set(word, grows, said, (set) => {
+    return this.wordColumns.set(word, grows, said, (set) => {
       this.years.markYears(set, word, grows);
       const pair = grows ? null : /^~([^~]+)~([^~]+)$/.exec(word);
       if (pair?.[1] && pair[2]) this.#sideBySide(pair[1], pair[2], set);
@@ -225,7 +234,7 @@ export class Index {
   }
 
   /**
-   * Two words side by side in a name of the family's own: looked for only where it has both.
+   * Adds the families with two words side by side in a name; only families that have both are searched.
    * @param {string} one
    * @param {string} other
    * @param {Uint32Array} set
@@ -235,7 +244,7 @@ export class Index {
     const second = this.set(other, false, true);
     const sideBySide = (/** @type {string} */ name) =>
       wordsOf(name).some((word, at, words) => word === one && words[at + 1] === other);
-    for (const place of placesIn(meet(first, second))) {
+    for (const place of placesIn(intersection(first, second))) {
       if ([this.name(place), ...this.alsoCalled(place)].some(sideBySide)) mark(set, place);
     }
   }

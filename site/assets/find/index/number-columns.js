@@ -1,24 +1,24 @@
-// Numbers that stand in names and in what is seen on the engine: each keeps its own column, and is looked for there.
+// Numbers in names and in what is seen on the engine: each is a column of its own and searched there.
 
 import { mark } from "./bit-set.js";
 
 /**
- * One number in like patterns of texts, or two with a point between them, which are one word.
+ * One number in similar text patterns, or two with a point between them, which are one word.
  * @typedef {object} Slot
  * @property {Uint32Array} patterns the pattern of each family
- * @property {Uint8Array} among by pattern, whether it stands in it
+ * @property {Uint8Array} among for each pattern, whether it contains the number
  * @property {Uint32Array} numbers
- * @property {number} width to which noughts are put before it
+ * @property {number} width to which it is padded with zeros
  * @property {Uint32Array|null} decimals
  * @property {number} decimalsWidth
  * @property {boolean} seen whether it is seen on the engine
- * @property {boolean} joined whether it is found without its point too
+ * @property {boolean} joined whether it is also found without its point
  */
 
 const NUMBER = /^(~?)([0-9]+)(?:\.([0-9]+))?$/;
 const LONGEST = 9;
 
-export class Numbers {
+export class NumberColumns {
   constructor() {
     /** @type {Slot[]} */
     this.slots = [];
@@ -30,7 +30,7 @@ export class Numbers {
   }
 
   /**
-   * Put those into a set that have a number, or one that begins so.
+   * Add the families that have a number, or one that begins with it, to a set.
    * @param {Uint32Array} set
    * @param {string} word
    * @param {boolean} grows
@@ -49,7 +49,7 @@ export class Numbers {
     }
   }
 
-  /** Every number of four digits: what may be a year with a slip. @returns {Set<string>} */
+  /** Every number of four digits, which a mistyped year may mean. @returns {Set<string>} */
   fourDigits() {
     /** @type {Set<string>} */
     const found = new Set();
@@ -68,7 +68,7 @@ export class Numbers {
 const padded = (number, width) => String(number).padStart(width, "0");
 
 /**
- * The numbers, smallest and greatest, whose text begins with these digits, or is no more than them.
+ * The ranges of numbers whose text begins with these digits; without `grows`, equals them.
  * @param {string} digits
  * @param {number} width
  * @param {boolean} grows

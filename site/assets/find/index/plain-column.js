@@ -1,9 +1,9 @@
-// A column in which each family has one plain value: how it is read, and which value stands where.
+// A column with one plain value for each family.
 
 /** @typedef {import("../../columns.js").Part} Part */
 
-export class Plain {
-  /** @param {Part} part @param {string} key @param {any} [missing] what all have where the book never says it */
+export class PlainColumn {
+  /** @param {Part} part @param {string} key @param {any} [missing] the value of all families if the book never states it */
   constructor(part, key, missing = "") {
     const at = part.layout.node(`.${key}`);
     /** @type {any[]} */
@@ -22,7 +22,7 @@ export class Plain {
     } else this.number(part.all(at));
   }
 
-  /** Number the values in the order in which they come. @param {any[]} all */
+  /** Number the values in order of appearance. @param {any[]} all */
   number(all) {
     /** @type {Map<any, number>} */
     const numbers = new Map();

@@ -1,27 +1,28 @@
-// Years and serial numbers of families, as ranges: those with whole ends as columns of numbers, all others one by one.
+// Years and serial numbers of families as ranges: those with whole-number ends as columns, all others one by one.
 
-import { rangesOf, serialPlace } from "../known-facts.js";
+import { rangesOf } from "../known-facts.js";
+import { serialPlace } from "../serials.js";
 import { FIRST_YEAR, LAST_YEAR } from "../words.js";
 import { mark } from "./bit-set.js";
 
 /** @typedef {import("../../columns.js").Part} Part */
-/** @typedef {{place: number, line: number, first: string|null, last: string|null}} Other */
+/** @typedef {{place: number, line: number, first: string|null, last: string|null}} OddRange */
 
 const WHOLE = /^[0-9]{1,9}$/;
 const YEAR = /^[0-9]{1,4}$/;
 const FROM_TO = /^~([0-9]+)~([0-9]+)$/;
 
-export class Ranges {
+export class RangeColumns {
   /** @param {Part} part @param {string} key */
   constructor(part, key) {
     this.count = part.count;
     this.firsts = new Uint32Array(part.count);
     this.lasts = new Uint32Array(part.count);
-    /** Which families have one range with whole ends. */
+    /** For each family, whether it has exactly one range with whole-number ends. */
     this.whole = new Uint8Array(part.count);
-    /** @type {Other[]} */
+    /** @type {OddRange[]} */
     this.others = [];
-    /** @type {(Other & {shape: string, from: string, to: string})[]|null} */
+    /** @type {(OddRange & {shape: string, from: string, to: string})[]|null} */
     this.shaped = null;
     const at = part.layout.node(`.${key}`);
     if (at >= 0) this.#fill(part, at);
@@ -63,7 +64,7 @@ export class Ranges {
   }
 
   /**
-   * Every family that was made between two years, these among them, is told.
+   * Call `tell` for every family made between two years, both included.
    * @param {number} from
    * @param {number} to
    * @param {(place: number) => void} tell
@@ -78,7 +79,7 @@ export class Ranges {
   }
 
   /**
-   * Put those into a set that were made in a year, in one that begins so, or from one year to another exactly.
+   * Add the families made in a year, in a year with this beginning, or exactly from one year to another, to a set.
    * @param {Uint32Array} set
    * @param {string} word
    * @param {boolean} grows
@@ -112,7 +113,7 @@ export class Ranges {
     return found;
   }
 
-  /** The ranges of serial numbers that are not whole numbers, by their runs of letters and digits. */
+  /** The ranges of serial numbers that are not whole numbers, with their places. */
   runs() {
     this.shaped ||= this.others.flatMap((other) => {
       const from = other.first === null ? null : serialPlace(other.first);
@@ -125,9 +126,9 @@ export class Ranges {
   }
 
   /**
-   * The families of which a range holds a serial number, each with the range, in their order.
+   * The families with a range that holds a serial number, each with that range, in order.
    * @param {string} serial
-   * @param {string} letters with which the range's ends must begin
+   * @param {string} letters with which an end of the range must begin
    */
   holding(serial, letters) {
     const { shape, place: at } = serialPlace(serial);
@@ -148,7 +149,7 @@ export class Ranges {
   }
 
   /**
-   * Whether the ends of a range with this shape begin with these letters.
+   * Whether an end of a range of this shape begins with these letters.
    * @param {string} shape
    * @param {string} letters
    */

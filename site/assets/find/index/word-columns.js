@@ -1,35 +1,35 @@
-// Which families have a word: by each word the values of columns that hold it, and the numbers in texts where they stand.
+// Which families have a word: for each word the column values that contain it; numbers in texts are searched in place.
 
-import { inPattern, numberAt } from "../../columns.js";
+import { filledPattern, numberAt } from "../../columns.js";
 import { UNTOLD, withPlainJoined } from "../known-facts.js";
 import { mayBeMisspelt } from "../misspelling.js";
 import { wordsOf } from "../words.js";
-import { mark, noneOf } from "./bit-set.js";
-import { Numbers } from "./number-columns.js";
+import { emptySet, mark } from "./bit-set.js";
+import { NumberColumns } from "./number-columns.js";
 
 /** @typedef {import("../../columns.js").Part} Part */
-/** @typedef {{seen: boolean, points: boolean, joined: boolean}} Way how a text's words are found */
+/** @typedef {{seen: boolean, points: boolean, joined: boolean}} TextOptions how the words of a text are found */
 
-const HARD = /['’‘]|h\.p|[^\x00-\x7f]/i; // eslint-disable-line no-control-regex
+const HARD = /['’‘]|h\.p|[^\x00-\x7f]/i;
 const MANY = 4000;
 const COLUMNS = 64;
 const NEWLINE = 10;
 
-/** Sets of families, one bit for each. */
-export class Having {
+/** The words of the columns of an index. */
+export class WordColumns {
   /** @param {number} count */
   constructor(count) {
     this.count = count;
-    /** @type {{column: Uint32Array|null, seen: boolean}[]} the first two say a family by its own place */
+    /** @type {{column: Uint32Array|null, seen: boolean}[]} in the first two a value is a family's place */
     this.columns = [
       { column: null, seen: false },
       { column: null, seen: true },
     ];
     /**
-     * @type {Map<string, number|number[]>} for each word where it stands: the value's number, and below it the column's
+     * @type {Map<string, number|number[]>} for each word the values that contain it, each as value * COLUMNS + column
      */
     this.words = new Map();
-    this.numbers = new Numbers();
+    this.numbers = new NumberColumns();
     /** @type {Map<string, Uint32Array>} */
     this.sets = new Map();
     /** @type {Map<string, string[]>|null} */
@@ -63,13 +63,13 @@ export class Having {
   }
 
   /**
-   * The words of a text of each family: those between its numbers once for each pattern, its numbers by their columns;
-   * without points between numbers the numbers alone, since all else is as with them.
+   * The words of a text of each family: words once for each pattern, numbers by their columns. With `points` false only
+   * the numbers are added, since the words are there already.
    * @param {Part} part
    * @param {string} key
    * @param {(text: string) => string[]} words
-   * @param {Partial<Way> & {patterns?: Uint32Array}} way
-   * @param {(value: any, number: number) => boolean} counts whether a text or pattern counts at all
+   * @param {Partial<TextOptions> & {patterns?: Uint32Array}} way
+   * @param {(value: any, number: number) => boolean} counts whether a text or pattern counts
    */
   texts(part, key, words, { patterns, seen = false, points = true, joined = false } = {}, counts = () => true) {
     const at = part.layout.node(`.${key}`);
@@ -103,12 +103,12 @@ export class Having {
       const value = column[place] ?? -1;
       if (!hard.has(value)) continue;
       const { t } = /** @type {{t: (string|number)[]}} */ (values[value]);
-      for (const word of words(inPattern(t, slots, place))) this.#post(word, seen ? 1 : 0, place);
+      for (const word of words(filledPattern(t, slots, place))) this.#post(word, seen ? 1 : 0, place);
     }
   }
 
   /**
-   * The words of many plain texts, a line each.
+   * The words of many plain texts, one per line.
    * @param {string} text
    * @param {number[]} values the number of each line's value
    * @param {number} column
@@ -143,10 +143,10 @@ export class Having {
   }
 
   /**
-   * The numbers of a pattern; those that stand alike in several are looked for together.
+   * The numbers of a pattern; those in the same place of several patterns are searched together.
    * @param {(string|number)[]} pieces
    * @param {Uint32Array[]} slots
-   * @param {Way & {patterns: Uint32Array}} way
+   * @param {TextOptions & {patterns: Uint32Array}} way
    * @param {number} pattern
    * @param {Map<string, Uint8Array>} alike
    * @param {number} count of patterns
@@ -172,13 +172,13 @@ export class Having {
     }
   }
 
-  /** The words that may be meant by a misspelt one; years are told. @param {string[]} years */
+  /** The words that a misspelt one may mean, with the given years. @param {string[]} years */
   vocabulary(years) {
     this.misspelt ||= new Set([...this.words.keys(), ...this.numbers.fourDigits(), ...years].filter(mayBeMisspelt));
     return this.misspelt;
   }
 
-  /** The words that begin so. @param {string} beginning */
+  /** The words with this beginning. @param {string} beginning */
   #beginning(beginning) {
     if (!this.begun) {
       this.begun = new Map();
@@ -192,17 +192,17 @@ export class Having {
   }
 
   /**
-   * The families that have a word, or one that begins so; found once.
+   * The families that have a word, or one that begins with it; cached.
    * @param {string} word
    * @param {boolean} grows
-   * @param {boolean} said not what is only seen on the engine
-   * @param {(set: Uint32Array) => void} more puts in what else has it
+   * @param {boolean} said without what is only seen on the engine
+   * @param {(set: Uint32Array) => void} more adds what else has it
    */
   set(word, grows, said, more) {
     const key = `${said ? "s" : "a"}${grows ? "*" : "="}${word}`;
     const known = this.sets.get(key);
     if (known) return known;
-    const set = noneOf(this.count);
+    const set = emptySet(this.count);
     /** @type {Map<number, number[]>} */
     const byColumn = new Map();
     for (const one of grows ? this.#beginning(word) : [word]) {
@@ -239,5 +239,5 @@ export class Having {
   }
 }
 
-/** Names, with what is joined of their words. @param {string} text */
+/** The words of a name and its joined forms. @param {string} text */
 export const nameWords = (text) => withPlainJoined(wordsOf(text));
