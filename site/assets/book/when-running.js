@@ -90,5 +90,4 @@ function through(correction, angle, rpm) {
 }
 
 /** @param {string} running in words, or why it is unknown */
-export const runsAt = (running) =>
-  running.startsWith("unknown") ? `running figure ${running}` : `runs at ${running}`;
+export const runsAt = (running) => (running.startsWith("unknown") ? `running figure ${running}` : `runs at ${running}`);

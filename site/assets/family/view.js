@@ -103,7 +103,9 @@ export function view(page, shared, choices = {}, root = "../../../") {
 /** @param {Told[]} told @param {string} state */
 function noMaximum(told, state) {
   const unsaid = "No maximum advance is published";
-  return told.some((one) => one.figure === MAXIMUM) ? `${unsaid} for an engine ${SET_WORDS.get(state) ?? state}` : unsaid;
+  return told.some((one) => one.figure === MAXIMUM)
+    ? `${unsaid} for an engine ${SET_WORDS.get(state) ?? state}`
+    : unsaid;
 }
 
 /** The state in which the maximum is set: cranking where anything is known of that. @param {Told[]} told */

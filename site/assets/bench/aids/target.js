@@ -41,4 +41,3 @@ export function placeWords({ rim, piston }) {
   const words = rim ? [`on the rim: ${rim.words}`] : [];
   return piston ? [...words, `${piston}, by the depth gauge, from true top dead centre`] : words;
 }
-
