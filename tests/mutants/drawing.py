@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import warnings
 from collections.abc import Iterable, Iterator
 from hashlib import blake2b
 from pathlib import Path
@@ -138,8 +139,10 @@ def _apply(module: str, source: str, row: int, candidate: Candidate) -> Mutant |
     try:
         if mutated is None or ast.dump(ast.parse(mutated)) == ast.dump(ast.parse(source)):
             return None
-        compile(mutated, module, "exec", dont_inherit=True)
-    except SyntaxError:
+        with warnings.catch_warnings():
+            warnings.simplefilter("error")  # such as "is" with a literal, which no one writes
+            compile(mutated, module, "exec", dont_inherit=True)
+    except (SyntaxError, SyntaxWarning):
         return None
     before, after = source.splitlines(), mutated.splitlines()
     becomes = after[row - 1].strip() if len(before) == len(after) else ""

@@ -30,7 +30,7 @@ from tests.mutants.drawing import Mutant
 
 _PROFILE = ("-p", "tests.mutants.hypothesis_profile", "--hypothesis-profile", "mutants")
 _WARMED = ("-W", "ignore:Module already imported:pytest.PytestAssertRewriteWarning")
-_PYTEST = ("-q", "-x", "-n", "0", "-p", "no:cacheprovider", *_PROFILE, *_WARMED)
+_PYTEST = ("-q", "-x", "-n", "0", "--timeout", "0", "-p", "no:cacheprovider", *_PROFILE, *_WARMED)
 _COPIED = ("kb", "tests", "specs", "schema", "site", "pyproject.toml", "README.md", "DEVELOPERS.md", "Makefile")
 _WARM = ("hypothesis.strategies", "jsonschema", "mpmath", "pint", "pydantic", "scipy.integrate", "scipy.stats", "yaml")
 _MEMORY = 4 << 30  # a mutant may gather without end

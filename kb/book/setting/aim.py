@@ -97,13 +97,13 @@ def aim(book: BookReader, family: str, figure: str, engine: EngineOnTheStand = A
         NotAnAngle: the figure is not set by the timing light, or has no one target.
     """
     answer, heading, found = set_on_engine(book, family, figure, engine)
-    show = found.shown(engine.pointer)
-    if show is None:
+    if found.target is None:
         raise NotAnAngle(f"{answer.label.lower()} of {answer.family} is {answer.printed}: {found.remarks[0]}")
+    show = found.shown(found.target, engine.pointer)
     shown = plain_angle(show)
     running = when_running(book, answer, show, engine)
     flywheel = Flywheel.read(heading.part("flywheel"))
-    step = _step(answer, found, engine, shown, show)
+    step = _step(answer, found, found.target, engine, show)
     return Aim(
         answer,
         shown,
@@ -137,23 +137,23 @@ def set_on_engine(
     return answer, heading, found
 
 
-def _piston(answer: Answer, family: Heading, target: Fraction | None) -> Quantity | None:
+def _piston(answer: Answer, family: Heading, target: Fraction) -> Quantity | None:
     """How far the piston stands below its top at a true target: in the unit that is printed, or hundredths of a
     millimetre, rounded toward late; first to a millionth, so that no float's noise tips that rounding."""
     crank = Crank.of(family)
-    if crank is None or target is None:
+    if crank is None:
         return None
-    printed = answer.value if isinstance(answer.value, Quantity) else None
-    as_printed = printed is not None and printed.unit.dimension is Dimension.PISTON_POSITION
-    unit, step = (printed.unit, printed.step) if printed and as_printed else (PISTON_MM, Fraction(1, 100))
+    unit, step = PISTON_MM, Fraction(1, 100)
+    if isinstance(answer.value, Quantity) and answer.value.unit.dimension is Dimension.PISTON_POSITION:
+        unit, step = answer.value.unit, answer.value.step
     position = round_to_step(crank.signed_position(target, unit), Fraction(1, 10**6))
     return signed_quantity(unit, position, position, step, Toward.DOWN)
 
 
-def _step(answer: Answer, found: Setting, engine: EngineOnTheStand, shown: Quantity, show: Fraction) -> Step:
+def _step(answer: Answer, found: Setting, target: Fraction, engine: EngineOnTheStand, show: Fraction) -> Step:
     cited = "worked out above" if answer.working else answer.evidence[0].where
     inputs = [Input(f"{answer.label.lower()}, {answer.state}", answer.printed, cited)]
-    start = (found.target or Fraction(0)) + found.margin
+    start = target + found.margin
     if start not in (answer.low, answer.high) or answer.low != answer.high:
         where = {found.low: "the late end", found.high: "the early end"}.get(start, "the middle of the window")
         where = "through stroke and rod" if found.lone else where
@@ -162,6 +162,5 @@ def _step(answer: Answer, found: Setting, engine: EngineOnTheStand, shown: Quant
     if found.margin:
         inputs.append(Input("margin to the late side", f"{plain(found.margin)}°", "the mechanic's choice"))
     formula = "figure + dead-centre reading" + (" - margin" if found.margin else "")
-    exact = indicated_angle(found.target or Fraction(0), engine.pointer)
-    rounding = "" if exact == show else "toward late"
-    return Step("what the pointer should show", formula, tuple(inputs), str(shown), rounding)
+    rounding = "" if indicated_angle(target, engine.pointer) == show else "toward late"
+    return Step("what the pointer should show", formula, tuple(inputs), str(plain_angle(show)), rounding)

@@ -94,19 +94,17 @@ class Setting:
         """The earliest true angle that is still right."""
         return None if self.high is None else self.high + self.early
 
-    def shown(self, dead_centre: Fraction) -> Fraction | None:
-        """The target as a pointer shows it that stands at ``dead_centre`` at true top dead centre.
+    def shown(self, target: Fraction, dead_centre: Fraction) -> Fraction:
+        """A true target as a pointer shows it that stands at ``dead_centre`` at true top dead centre.
 
         Rounded toward late, to half a degree, or finer where that would leave the window on its late side; where even a
         thousandth late would, to the next mark inside.
         """
-        if self.target is None:
-            return None
         for step in STEPS:
-            rounded = indicated_target(self.target, dead_centre, Fraction(0), step)
+            rounded = indicated_target(target, dead_centre, Fraction(0), step)
             if self.latest is None or true_angle(rounded, dead_centre) >= self.latest:
                 return rounded
-        exact = indicated_angle(self.target, dead_centre)
+        exact = indicated_angle(target, dead_centre)
         for step in STEPS[1:]:
             inside = round_to_step(exact, step, Toward.UP)
             if self.earliest is None or true_angle(inside, dead_centre) <= self.earliest:
@@ -119,8 +117,8 @@ class Setting:
             return None
         low, high = (indicated_angle(end, dead_centre) for end in (self.latest, self.earliest))
         step = next((step for step in STEPS[1:] if 5 * step <= high - low), STEPS[-1])
-        inward = round_to_step(low, step, Toward.UP), round_to_step(high, step, Toward.DOWN)
-        return plain_angle(*inward) if inward[0] <= inward[1] else plain_angle(high)
+        last = round_to_step(high, step, Toward.DOWN)
+        return plain_angle(min(round_to_step(low, step, Toward.UP), last), last)
 
 
 def setting(value: Value, rule: SettingRule, crank: Crank | None, margin: Fraction | int = 0) -> Setting:

@@ -77,8 +77,10 @@ def _found(
         found = setting(read_value(thawed(value)), rule, crank, margin)
     except NotAnAngle:
         return None
-    true = found.shown(NOUGHT)
-    return None if true is None else (found, true, str(plain_angle(true)))
+    if found.target is None:
+        return None
+    true = found.shown(found.target, NOUGHT)
+    return found, true, str(plain_angle(true))
 
 
 @lru_cache(maxsize=_KEPT)
