@@ -101,6 +101,17 @@ ROWS = [
         "",
         "references: 19.4428 degrees, to half a degree toward late",
     ),
+    (
+        PICKUP.replace("5, 7", "4.001, 4.004"),
+        PICK,
+        CRANKING,
+        0,
+        0,
+        "4.003° ATDC",
+        "4.001 to 4.004° ATDC",
+        "",
+        "by hand",
+    ),
     ("max-advance: [{btdc: 24.5, state: static}]", MAX, "static", 0, 0, "24.5° BTDC", "24.0 to 24.5° BTDC", "", ""),
 ]
 
@@ -123,6 +134,76 @@ def test_the_target(
     assert running is None or found.running.words == running
     assert found.working[-1 - len(found.running.working)].result == show
     assert found.answer.printed
+
+
+AIMED = "aimed at"
+TDC_IDLE = "idle-timing: [{tdc: 0, state: cranking}]"
+AT_MOST = "max-advance: [{btdc: {at_most: 24}, state: cranking}]"
+WORKED = [
+    # figures, state, margin, dead-centre reading -> the figure's own page, where it is aimed at and why, how rounded
+    (TDC_IDLE, CRANKING, 0, None, "handbook page 42", None, ""),
+    (PICKUP, CRANKING, 0, 0, "handbook page 42", ("6 after", "the middle of the window"), ""),
+    (
+        PICKUP.replace("5, 7", "5, 8"),
+        CRANKING,
+        0,
+        Fraction(1, 4),
+        "handbook page 42",
+        ("6.5 after", "the middle of the window"),
+        "toward late",
+    ),
+    (WINDOW, CRANKING, 0, 0, "handbook page 42", ("20 before", "the late end"), ""),
+    (WINDOW, CRANKING, 1, 0, "handbook page 42", ("20 before", "the late end"), ""),
+    (AT_MOST, CRANKING, 1, 0, "handbook page 42", None, ""),
+    (MAXIMUM, CRANKING, 1, 2, "handbook page 42", None, ""),
+    (MAXIMUM, CRANKING, 0, Fraction(3, 10), "handbook page 42", None, "toward late"),
+    (RUNNING, CRANKING, 0, 0, "worked out above", None, ""),
+    (
+        "max-advance: [{btdc: {mm: 2.54}, state: static}]",
+        "static",
+        0,
+        0,
+        "handbook page 42",
+        ("19.443 before", "through stroke and rod"),
+        "toward late",
+    ),
+    (
+        "throttle-pickup: [{atdc: {mm: 40.0}, state: static}]",
+        "static",
+        0,
+        0,
+        "handbook page 42",
+        ("90 after", "through stroke and rod"),
+        "",
+    ),
+    (
+        "throttle-pickup: [{btdc: {mm: [0, 40.0]}, state: static}]",
+        "static",
+        0,
+        0,
+        "handbook page 42",
+        ("45 before", "the middle of the window"),
+        "",
+    ),
+]
+
+
+@pytest.mark.parametrize(("figures", "state", "margin", "dead", "cited", "aimed", "rounding"), WORKED)
+def test_the_working_says_what_went_into_the_target(
+    figures: str, state: str, margin: int, dead: Any, cited: str, aimed: tuple[str, str] | None, rounding: str
+) -> None:
+    found = one_family(figures).aim(FAMILY, figures.partition(":")[0], state, margin=margin, dead_centre=dead)
+    step = found.working[-1 - len(found.running.working)]
+    inputs = {given.name: (given.value, given.source) for given in step.inputs}
+    assert inputs.pop(f"{found.answer.label.lower()}, {state}") == (found.answer.printed, cited)
+    assert inputs.pop(AIMED, None) == aimed
+    assert inputs.pop("dead-centre reading")[1] == (
+        "this engine, this job" if dead is not None else "not given, taken as right"
+    )
+    kept = {"margin to the late side": (f"{margin}°", "the mechanic's choice")} if found.margin else {}
+    assert inputs == kept
+    assert step.formula == "figure + dead-centre reading" + (" - margin" if kept else "")
+    assert (step.result, step.rounding) == (str(found.show), rounding)
 
 
 ERRORS = [

@@ -154,10 +154,11 @@ def _step(answer: Answer, found: Setting, target: Fraction, engine: EngineOnTheS
     cited = "worked out above" if answer.working else answer.evidence[0].where
     inputs = [Input(f"{answer.label.lower()}, {answer.state}", answer.printed, cited)]
     start = target + found.margin
-    if start not in (answer.low, answer.high) or answer.low != answer.high:
+    if not found.lone:
         where = {found.low: "the late end", found.high: "the early end"}.get(start, "the middle of the window")
-        where = "through stroke and rod" if found.lone else where
         inputs.append(Input("aimed at", angle_in_words(start), where))
+    elif start != answer.high:
+        inputs.append(Input("aimed at", angle_in_words(start), "through stroke and rod"))
     inputs.append(pointer_input(engine.dead_centre))
     if found.margin:
         inputs.append(Input("margin to the late side", f"{plain(found.margin)}°", "the mechanic's choice"))

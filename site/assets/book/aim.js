@@ -83,18 +83,15 @@ export function aim(figure, { margin = NOUGHT, deadCentre = null, correction = u
 function targetStep(figure, found, deadCentre, show) {
   const target = found.target ?? NOUGHT;
   const start = target.plus(found.margin);
-  const { low, high } = readQuantity(figure.value ?? {});
-  const ends = [low, high].filter((end) => end !== null);
   const inputs = [figureInput(figure)];
-  if (!ends.some((end) => end.equals(start)) || !low || !high || !low.equals(high)) {
-    let where = "the middle of the window";
-    if (found.high?.equals(start)) where = "the early end";
-    else if (found.low?.equals(start)) where = "the late end";
-    inputs.push({
-      name: "aimed at",
-      value: angleInWords(start),
-      source: found.lone ? "through stroke and rod" : where,
-    });
+  const aimedAt = (/** @type {string} */ source) =>
+    inputs.push({ name: "aimed at", value: angleInWords(start), source });
+  if (!found.lone) {
+    if (found.high?.equals(start)) aimedAt("the early end");
+    else if (found.low?.equals(start)) aimedAt("the late end");
+    else aimedAt("the middle of the window");
+  } else if (!readQuantity(figure.value ?? {}).high?.equals(start)) {
+    aimedAt("through stroke and rod");
   }
   inputs.push(pointerInput(deadCentre));
   if (found.margin.sign()) {
