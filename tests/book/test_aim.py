@@ -323,6 +323,7 @@ RIMS = [
         "rounded late",
     ),
     (FLYWHEEL, 0, 1, "at the mark 21° BTDC", "by hand"),
+    (FLYWHEEL, 2, -half, "3.5° to the late side of the mark 21° BTDC", "of two marks equally near the earlier"),
     (FLYWHEEL.replace("rim_diameter: {mm: 240}, ", ""), 1, 0, "(anticlockwise seen from above)", "no distance"),
     (
         BARE,
@@ -336,7 +337,7 @@ RIMS = [
 
 
 @pytest.mark.parametrize(("flywheel", "margin", "dead", "words", "source"), RIMS)
-def test_where_it_is_on_the_flywheel(flywheel: str, margin: int, dead: int, words: str, source: str) -> None:
+def test_where_it_is_on_the_flywheel(flywheel: str, margin: int, dead: Any, words: str, source: str) -> None:
     rim = one_family(MAXIMUM, flywheel).aim(FAMILY, MAX, CRANKING, margin=margin, dead_centre=dead).rim
     assert rim is not None
     assert words in rim.words, source

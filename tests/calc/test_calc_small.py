@@ -201,7 +201,7 @@ def test_judging(reading: Fraction, off: Off, degrees: int) -> None:
         (lambda: mean_angle([0, 180]), GeometryImpossible, "all ways"),
         (lambda: mean_angle([math.nan]), NotFinite, "finite"),
         (lambda: timing_at_gap([(0.35, 24.0), (0.45, 20.0)], 0.4), ReadingsContradict, "wider gap"),
-        (lambda: timing_at_gap([(0.35, 20.0), (0.45, 24.0)], 0.5), Extrapolation, "outside"),
+        (lambda: timing_at_gap([(0.35, 20.0), (0.45, 24.0)], 0.5), Extrapolation, "outside the readings, 0.35 to 0.45"),
         (lambda: timing_at_gap([(0.35, 20.0)], 0.35), ReadingsContradict, "two readings"),
         (lambda: timing_at_gap([(0.35, math.nan), (0.4, 2)], 0.35), NotFinite, "finite"),
         (lambda: first_contact([(0, 0.8), (4, 0.4)]), Extrapolation, "still"),

@@ -14,18 +14,20 @@ FLYWHEEL = (
 CRANK = "bore: {mm: 70}, stroke: {mm: 70}, rod: {mm: 125}"
 _ENGINE = (
     "engine: {{cycle: two-stroke, cylinders: 3, layout: in-line, firing_order: [1, 3, 2], even_fire: true, {}}}\n"
-    "ignition: {{type: capacitor-discharge}}"
+    "ignition: {{type: capacitor-discharge{}}}"
 )
 
 
-def one_family(figures: str, flywheel: str = FLYWHEEL, crank: str = CRANK, more: str = "") -> MemoryBook:
+def one_family(
+    figures: str, flywheel: str = FLYWHEEL, crank: str = CRANK, more: str = "", modules: str = ""
+) -> MemoryBook:
     """The book; ``figures`` are lines of flow mappings such as ``max-advance: [{btdc: 20, state: cranking}]``, to
     each statement of which its source is added."""
     lines = [
         "name: Subject",
         "maker: skerrow",
         "invented: true",
-        _ENGINE.format(crank),
+        _ENGINE.format(crank, f", modules: [{modules}]" if modules else ""),
         f"flywheel: {flywheel}",
         more,
         "figures:",

@@ -82,8 +82,8 @@ def together(answers: Sequence[Answer]) -> Answer:
 def _weakness(answer: Answer) -> tuple[int, int]:
     from kb.vocabulary.evidence import HowSure  # only kinds of engine that differ are weighed
 
-    rests_on = answer.document["rests_on"]
-    return HowSure.words.index(answer.document["standing"]), HowSure.words.index(rests_on) if rests_on else 0
+    standing = answer.document["standing"]
+    return HowSure.words.index(standing), HowSure.words.index(answer.document["rests_on"] or standing)
 
 
 def _without_role(cited: CitedDocument) -> dict[str, object]:

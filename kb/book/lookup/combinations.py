@@ -53,6 +53,8 @@ def outcome_of(book: BookReader, family: Family, way: Combination, engine: Engin
 
 def _asked(value: Any) -> Any:
     """A condition as it is asked for: of two numbers the middle, which no neighbour shares; of units a mapping."""
-    if isinstance(value, tuple) and value and isinstance(value[0], tuple):
+    if not isinstance(value, tuple):
+        return value
+    if isinstance(value[0], tuple):
         return {key: _asked(inner) for key, inner in value}
-    return f"{(float(value[0]) + float(value[1])) / 2:g}" if isinstance(value, tuple) else value
+    return f"{(float(value[0]) + float(value[1])) / 2:g}"
