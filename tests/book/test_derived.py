@@ -89,3 +89,36 @@ def test_a_maximum_is_as_disputed_as_its_correction() -> None:
     answer = one_family(WINDOWS).look_up(FAMILY, "max-advance", "running")
     assert answer.standing is Standing.DISPUTED
     assert answer.remarks == ("the cranking correction that belongs to it is disputed, so this is too",)
+
+
+TWO = (
+    "max-advance: [{{btdc: {}, state: cranking, source: handbook, page: 1}}, "
+    "{{btdc: {}, state: cranking, source: manual, page: 2{}}}]"
+)
+SUPERSEDES = ", supersedes: {source: handbook, page: 1}"
+
+
+@pytest.mark.parametrize(
+    ("figures", "printed", "where"),
+    [
+        (TWO.format("24", "24", ""), "24° BTDC", "handbook page 1"),
+        (TWO.format("24", "24.0", ""), "24° BTDC", "handbook page 1"),
+        (TWO.format("24", "22", SUPERSEDES), "22° BTDC", "manual page 2"),
+        (TWO.format("24", "22", ""), "22° BTDC", "manual page 2"),  # disputed: the safest
+        (TWO.format("22", "24", ""), "22° BTDC", "handbook page 1"),
+        (TWO.format("[20, 24]", "[22, 26]", ""), "22 to 24° BTDC", "handbook page 1 and manual page 2"),
+    ],
+)
+def test_a_target_a_verdict_and_what_is_worked_out_cite_the_page_of_the_value(
+    figures: str, printed: str, where: str
+) -> None:
+    book = one_family(f"{figures}\ncranking-correction: [{{cranking_earlier: 2, source: manual, page: 9}}]")
+    target = book.aim(FAMILY, "max-advance", "cranking")
+    assert target.working[0].inputs[0].value == printed
+    assert target.working[0].inputs[0].source == target.answer.where == where
+    assert target.running.working[0].inputs[1].source == "manual page 9"
+    judged = book.judge(FAMILY, "max-advance", 20, "cranking")
+    assert judged.working[1].inputs[1].source == where
+    if target.answer.standing is not Standing.DISPUTED:
+        running = book.look_up(FAMILY, "max-advance", "running")
+        assert [given.source for given in running.working[0].inputs] == [where, "manual page 9"]

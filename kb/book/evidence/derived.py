@@ -131,8 +131,8 @@ def _maximum(
         f"{wanted} maximum",
         f"{stated.state} reading {sign} correction",
         (
-            Input(f"{stated.state} reading", str(value), _where(stated)),
-            Input("correction", f"reads {amount}° {side} while cranking than when running", _where(corrected)),
+            Input(f"{stated.state} reading", str(value), _cited(maximum)),
+            Input("correction", f"reads {amount}° {side} while cranking than when running", _cited(correction)),
         ),
         str(result),
         f"to {result.step}°, toward late" if rounded else "",
@@ -209,6 +209,12 @@ def _alike(statements: Sequence[Statement]) -> list[list[Statement]]:
 def without_rpm(at: At) -> At:
     """Conditions but for the engine speed."""
     return tuple(pair for pair in at if pair[0] != Condition.RPM)
+
+
+def _cited(judgement: Judgement) -> str:
+    """Where a value stands: the first statement that counts and prints it, or all on which sources agreed."""
+    printing = [one for one in judgement.counting if str(one.value) == str(judgement.value)]
+    return " and ".join(_where(one) for one in printing[:1] or judgement.counting)
 
 
 def _where(statement: Statement) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
+from kb.book.model.answer import COUNTS
 from kb.book.model.family import Address, Fit, Source, Statement
 
 if TYPE_CHECKING:
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
 class Role(StrEnum):
     """What a statement does in its standing."""
 
-    COUNTS = "counts"
+    COUNTS = COUNTS
     REPRINT = "reprint"
     HEARSAY = "hearsay"
     SUPERSEDED = "superseded"

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 ORDER_OF_TRUST = "The maker's own instructions, local rules and a licensed mechanic come first."
 INVENTED_WORDS = "invented demonstration data"
 
+COUNTS = "counts"
+"""The role of a statement on which an answer rests."""
+
 _BOUNDS = ("at_least", "at_most")
 
 
@@ -165,6 +168,14 @@ class Answer:
     def evidence(self) -> tuple[Cited, ...]:
         """Every statement that the book holds on it, those that no longer count among them."""
         return tuple(map(Cited.read, self.document["statements"]))
+
+    @property
+    def where(self) -> str:
+        """Where the value stands: the first statement that counts and prints it, or all on which sources agreed; of a
+        value that was worked out, the first of what it came from."""
+        counting = [cited for cited in self.evidence if cited.role == COUNTS]
+        printing = [cited for cited in counting if cited.printed == self.printed or self.document["working"]]
+        return " and ".join(cited.where for cited in printing[:1] or counting)
 
     @cached_property
     def working(self) -> Working:

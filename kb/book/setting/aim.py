@@ -151,7 +151,7 @@ def _piston(answer: Answer, family: Heading, target: Fraction) -> Quantity | Non
 
 
 def _step(answer: Answer, found: Setting, target: Fraction, engine: EngineOnTheStand, show: Fraction) -> Step:
-    cited = "worked out above" if answer.working else answer.evidence[0].where
+    cited = "worked out above" if answer.working else answer.where
     inputs = [Input(f"{answer.label.lower()}, {answer.state}", answer.printed, cited)]
     start = target + found.margin
     if not found.lone:

@@ -92,7 +92,7 @@ def judge(
     verdict = judge_reading(true, found.low, found.high, found.late, found.early)
     would = {Off.EARLY: "if_early", Off.LATE: "if_late"}.get(verdict.off, "")
     running = when_running(book, answer, reading, engine)
-    cited = "worked out above" if answer.working else answer.evidence[0].where
+    cited = "worked out above" if answer.working else answer.where
     steps = (
         Step(
             "true angle",

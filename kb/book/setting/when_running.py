@@ -61,9 +61,8 @@ def when_running(book: BookReader, answer: Answer, indicated: Fraction, engine: 
         found = look_up(book, answer.family, CORRECTION, engine.asked())
         if not isinstance(found.value, Correction):
             return WhenRunning(unknown=f"unknown: {found.label.lower()} is {found.printed}")
-        where = found.evidence[0].where
         return through_correction(
-            found.value, indicated, engine.pointer, at=found.conditions, where=where, rpm=engine.running_rpm
+            found.value, indicated, engine.pointer, at=found.conditions, where=found.where, rpm=engine.running_rpm
         )
     except (LookUpError, Refusal) as error:
         return WhenRunning(unknown=f"unknown: {error}")

@@ -30,7 +30,7 @@ const STEPS = [READABLE, new Fraction(1n, 10n), new Fraction(1n, 100n), new Frac
 
 /**
  * What a figure is, from the book: its id, label, family's id, value as typed, its kind in the catalogue and the engine's
- * own document; `cited` is where its first statement stands, `working` how it was derived, `remarks` go with it.
+ * own document; `cited` is where its value stands, `working` how it was derived, `remarks` go with it.
  * @typedef {{figure: string, label: string, family: string, state: string, printed: string, value?: Document,
  *   kind: Document, engine?: Document, flywheel?: Document, adjusters?: Document, cited?: string,
  *   working?: import("./when-running.js").Step[], remarks?: readonly string[]}} Figure

@@ -51,10 +51,16 @@ const whereOf = ({ source, page }) => (page ? `${source} page ${page}` : source)
 
 /** Of what is told, what a figure is made of. @typedef {Pick<Told, "figure" | "row" | "statements">} Row */
 
-/** The first statement's place. @param {Document} page @param {Row} told */
-function firstPlace(page, { figure, statements }) {
-  const [first] = statements;
-  return first ? whereOf(citedOf(page, figure, first)) : "";
+/**
+ * Where a row's value stands: the first statement that counts and prints it, or all on which sources agreed; of a value
+ * that was worked out, the first of what it came from.
+ * @param {Document} page
+ * @param {Row} told
+ */
+function placeOf(page, { figure, row, statements }) {
+  const counting = statements.map((one) => citedOf(page, figure, one)).filter(({ role }) => role === "counts");
+  const printing = counting.find(({ printed }) => printed === row["printed"] || row["working"]?.length);
+  return (printing ? [printing] : counting).map(whereOf).join(" and ");
 }
 
 /**
@@ -92,7 +98,7 @@ export function figureOf(page, kinds, told) {
     value: row["value"],
     kind: kinds[figure],
     ...parts,
-    cited: firstPlace(page, told),
+    cited: placeOf(page, told),
     working: row["working"] ?? [],
     remarks: row["remarks"] ?? [],
   };
@@ -120,5 +126,5 @@ export function correctionOf(page, kinds, serial) {
   const value = row["value"];
   const known = value && ("by_rpm" in value || "cranking_earlier" in value || "cranking_later" in value);
   if (!known) return { unknown: `unknown: ${label.toLowerCase()} is ${row["printed"]}` };
-  return { value, conditions: row["conditions"] ?? "", cited: firstPlace(page, only) };
+  return { value, conditions: row["conditions"] ?? "", cited: placeOf(page, only) };
 }
