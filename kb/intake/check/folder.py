@@ -8,10 +8,10 @@ from __future__ import annotations
 import os
 import stat
 import time
-from array import array
 from collections.abc import Mapping
 from io import FileIO
 from pathlib import Path
+from struct import Struct
 from typing import NamedTuple
 
 from kb.errors import BookError, BookMissing
@@ -22,20 +22,21 @@ MARK = 32
 UNSURE = bytes(MARK)
 """The mark of a file that must be read to know whether it has changed."""
 
+_MARK = Struct("<4q")
 _LARGEST = (1 << 63) - 1
 _TICK = 2_000_000_000  # nanoseconds; no file system in use has coarser time stamps
 
 
-def list_files(folder: Path) -> dict[str, os.stat_result]:
-    """The stat of every YAML file below a folder, by its relative path with forward slashes.
+def list_files(folder: Path) -> dict[str, bytes]:
+    """A mark of every YAML file below a folder, by its relative path with forward slashes: its size, times and inode.
 
     Hidden files and folders are skipped, as is everything that is not YAML. Links to folders are not followed.
 
     Raises:
         BookMissing: there is no such folder, or a file is a link that leads nowhere.
-        BookError: the folder cannot be listed.
+        BookError: the folder cannot be listed, or a file is not a regular one but a pipe, a device or the like.
     """
-    found: dict[str, os.stat_result] = {}
+    found: dict[str, bytes] = {}
     if not folder.is_dir():
         raise BookMissing(f"there is no folder {folder}; give the folder that holds catalogue/ and families/")
     try:
@@ -45,16 +46,22 @@ def list_files(folder: Path) -> dict[str, os.stat_result]:
     return found
 
 
-def _list(folder: str, prefix: str, found: dict[str, os.stat_result]) -> None:
+def _list(folder: str, prefix: str, found: dict[str, bytes]) -> None:
     with os.scandir(folder) as entries:
         for entry in entries:
             name = entry.name
             if name.startswith("."):
                 continue
             if name.endswith((".yaml", ".yml")) and not entry.is_dir(follow_symlinks=False):
-                found[prefix + name] = entry.stat()
+                found[prefix + name] = _mark(prefix + name, entry.stat())
             elif entry.is_dir(follow_symlinks=False):
                 _list(entry.path, f"{prefix}{name}/", found)
+
+
+def _mark(file: str, found: os.stat_result) -> bytes:
+    if not stat.S_ISREG(found.st_mode):
+        raise BookError(f"{file} is not a regular file")
+    return _MARK.pack(found.st_size, found.st_mtime_ns, found.st_ctime_ns, found.st_ino & _LARGEST)
 
 
 def read_file(folder: Path, file: str) -> bytes:
@@ -96,26 +103,22 @@ class Marked(NamedTuple):
         return self.marks[index * MARK : index * MARK + MARK]
 
 
-def mark_files(folder: Path, listed: Mapping[str, os.stat_result], listed_at: int) -> Marked:
-    """Mark each file by its size, its times and its inode.
+def mark_files(folder: Path, listed: Mapping[str, bytes], listed_at: int) -> Marked:
+    """The files of a folder with their marks, as they were listed.
 
     A file touched within the last clock tick before it was listed is marked ``UNSURE``: it could be written again in
     that tick, after it was read, and keep the same times. Git takes the same precaution.
-
-    Raises:
-        BookError: one of them is not a regular file but a pipe, a device or the like.
     """
     settled = listed_at - _TICK
     files = tuple(sorted(listed))
-    marks = array("q")
+    marks = bytearray()
     for file in files:
-        found = listed[file]
-        changed, written = found.st_ctime_ns, found.st_mtime_ns
-        if not stat.S_ISREG(found.st_mode):
-            raise BookError(f"{file} is not a regular file")
-        if changed > settled or written > settled:
-            marks.extend((0, 0, 0, 0))
-        else:
-            marks.extend((found.st_size, written, changed, found.st_ino & _LARGEST))
+        _, written, changed, _ = _MARK.unpack(listed[file])
+        marks += UNSURE if changed > settled or written > settled else listed[file]
+    return Marked(identity_of(folder), files, bytes(marks))
+
+
+def identity_of(folder: Path) -> str:
+    """What identifies a folder on this machine."""
     own = folder.stat()
-    return Marked(f"{own.st_dev} {own.st_ino} {folder.resolve()}", files, marks.tobytes())
+    return f"{own.st_dev} {own.st_ino} {folder.resolve()}"

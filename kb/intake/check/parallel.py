@@ -9,14 +9,14 @@ import gc
 import os
 import sys
 import threading
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from time import monotonic
 from typing import TYPE_CHECKING, NamedTuple
 
 from kb.intake.check.folder import read_file
-from kb.intake.check.kept.finding_rows import digest, to_row
-from kb.intake.check.kept.tables import text
+from kb.intake.check.kept.finding_rows import digest, text, to_row
+from kb.intake.check.kept.rows import Result
 from kb.intake.check.one_file import FileResult, check_file
 from kb.intake.check.tracked_context import TrackedContext
 from kb.intake.facts.accepted import AcceptedFinding
@@ -34,32 +34,29 @@ _SECONDS_TO_WAIT = 1.0  # before progress is reported
 
 
 class StoredResult(NamedTuple):
-    """The result of checking one file as the cache stores it: JSON columns, and its facts as JSON by rule."""
+    """The result of checking one file, and what it says as JSON text, as the cache stores them."""
 
     file: str
-    digest: str
-    needs: str
-    findings: str
-    exemptions: str
-    facts: Mapping[str, str]
+    result: Result
+    document: str
 
 
-def check_and_store(file: str, raw: bytes, context: TrackedContext) -> StoredResult:
+def check_and_store(file: str, raw: bytes, context: TrackedContext, keep: bool) -> StoredResult:
     """Check one file in a tracked context."""
     found = check_file(file, raw, context)
-    return to_stored(file, raw, found, context)
+    return to_stored(file, raw, found, context, keep)
 
 
-def to_stored(file: str, raw: bytes, found: FileResult, context: TrackedContext) -> StoredResult:
-    """The result of a check that has just ended, as the cache stores it."""
-    return StoredResult(
-        file,
+def to_stored(file: str, raw: bytes, found: FileResult, context: TrackedContext, keep: bool) -> StoredResult:
+    """The result of a check that has just ended, as the cache stores it; without a cache nobody reads the document."""
+    result = Result(
         digest(raw),
         text(context.take_needs()),
         text([to_row(finding) for finding in found.findings]),
         text([_exemption_row(exemption) for exemption in found.exemptions]),
-        {rule: text(fact) for rule, fact in found.facts.items()},
+        text(found.facts),
     )
+    return StoredResult(file, result, text(found.document) if keep else "")
 
 
 def _exemption_row(exemption: AcceptedFinding) -> list[object]:
@@ -80,17 +77,21 @@ def check_all(
     plain: RuleContext,
     jobs: int | None,
     progress: Progress | None,
+    keep: bool,
 ) -> Iterator[StoredResult]:
-    """The result of every file, in no order; ``jobs`` is the largest number of processes, by default one per core."""
+    """The result of every file, in no order; ``jobs`` is the largest number of processes, by default one per core.
+
+    ``keep`` says whether what the files say is kept too.
+    """
     jobs = min(jobs or _core_count(), len(files) // _CHUNK + 1)
     if len(files) < _FEW or jobs < 2:
         found: Iterator[list[StoredResult]] = (
-            [check_and_store(file, read_file(folder, file), context)] for file in files
+            [check_and_store(file, read_file(folder, file), context, keep)] for file in files
         )
         yield from _reporting_progress(found, len(files), progress)
         return
     chunks = [files[start : start + _CHUNK] for start in range(0, len(files), _CHUNK)]
-    with _process_context().Pool(jobs, _start_worker, (folder, plain)) as pool:
+    with _process_context().Pool(jobs, _start_worker, (folder, plain, keep)) as pool:
         yield from _reporting_progress(pool.imap_unordered(_check_chunk, chunks), len(files), progress)
 
 
@@ -106,21 +107,19 @@ def _reporting_progress(
             progress(done, total)
 
 
-_worker_state: dict[str, object] = {}
-"""The folder and the context of a worker process."""
+_worker: list[Callable[[str], StoredResult]] = []
+"""What a worker process does with a file."""
 
 
-def _start_worker(folder: Path, plain: RuleContext) -> None:
+def _start_worker(folder: Path, plain: RuleContext, keep: bool) -> None:
     gc.freeze()  # the collector need not look at what exists already
     gc.disable()
-    _worker_state.update(folder=folder, context=TrackedContext(plain))
+    context = TrackedContext(plain)
+    _worker.append(lambda file: check_and_store(file, read_file(folder, file), context, keep))
 
 
 def _check_chunk(files: Sequence[str]) -> list[StoredResult]:
-    folder, context = _worker_state["folder"], _worker_state["context"]
-    assert isinstance(folder, Path)
-    assert isinstance(context, TrackedContext)
-    return [check_and_store(file, read_file(folder, file), context) for file in files]
+    return [_worker[0](file) for file in files]
 
 
 def _core_count() -> int:

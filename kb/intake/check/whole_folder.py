@@ -15,9 +15,10 @@ from typing import NamedTuple
 from kb.finding import Finding
 from kb.intake.check.folder import Marked, list_files, mark_files, now
 from kb.intake.check.kept.cache_file import Cache, Damaged
-from kb.intake.check.kept.changed_files import FINAL, compare, is_unchanged, parts
+from kb.intake.check.kept.changed_files import FINAL, compare, is_unchanged, known_files, parts
 from kb.intake.check.kept.checker_version import checker_version
 from kb.intake.check.kept.finding_rows import from_rows
+from kb.intake.check.kept.rows import Rows
 
 
 class Checked(NamedTuple):
@@ -80,14 +81,16 @@ def _findings(
 ) -> list[Finding]:
     if is_unchanged(kept, marked):
         return _last(kept)
-    since = compare(kept, folder, marked)
+    known = known_files(kept)
+    rows = Rows(kept, known.files)
+    since = compare(known, rows, folder, marked)
     if since.nothing:
         findings = _last(kept)
-        kept.replace(parts(marked, since.digests))
+        kept.replace(parts(marked))
         return findings
     from kb.intake.check.incremental import IncrementalCheck
 
-    return IncrementalCheck(folder, kept, marked, since).run(jobs, progress)
+    return IncrementalCheck(folder, kept, rows, marked, since).run(jobs, progress)
 
 
 def _last(kept: Cache) -> list[Finding]:

@@ -1,30 +1,27 @@
-"""What the cache knows about a folder's files from the last run: their marks and the digests of their content."""
+"""What the cache knows about a folder's files from the last run, and which of them have changed since."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import NamedTuple
 
 from kb.intake.check.folder import MARK, UNSURE, Marked, read_file
 from kb.intake.check.kept.cache_file import Cache
 from kb.intake.check.kept.finding_rows import digest
+from kb.intake.check.kept.rows import Rows
 
-NAMES, MARKS, DIGESTS, FINAL = "names", "marks", "digests", "final"
-"""Parts of the cache: the names of all files, their marks, the digests of their content, and the final findings."""
+NAMES, MARKS, FINAL = "names", "marks", "final"
+"""Parts of the cache: the names of all files, their marks, and the final findings."""
 
 
 _BLOCK = 256  # marks compared at once
 
 
 class FolderChanges(NamedTuple):
-    """What has changed in a folder since the last run.
-
-    ``known`` are the files of the last run; ``digests`` are those of all files except new ones.
-    """
+    """What has changed in a folder since the last run; ``known`` are the files of that run."""
 
     known: tuple[str, ...]
-    digests: dict[str, str]
     changed: list[str]
     gone: list[str]
 
@@ -46,38 +43,43 @@ def is_unchanged(cache: Cache, marked: Marked) -> bool:
     )
 
 
-def compare(cache: Cache, folder: Path, marked: Marked) -> FolderChanges:
+def known_files(cache: Cache) -> Marked:
+    """The files of the last run and their marks; none where there was no last run.
+
+    Raises:
+        Damaged: the cache does not match its index.
+    """
+    kept = cache.read((NAMES, MARKS))
+    if len(kept) < 2:
+        return Marked("", (), b"")
+    here, *names = kept[NAMES].decode("utf-8", "surrogateescape").split("\0")
+    return Marked(here, tuple(names), kept[MARKS])
+
+
+def compare(known: Marked, rows: Rows, folder: Path, marked: Marked) -> FolderChanges:
     """Find the files whose content has changed; only those whose mark differs are read.
 
     Raises:
         Damaged: the cache does not match its index.
         BookError: a file cannot be read.
     """
-    kept = cache.read((NAMES, MARKS, DIGESTS))
-    if len(kept) < 3:
-        return FolderChanges((), {}, list(marked.files), [])
-    where, *names = kept[NAMES].decode("utf-8", "surrogateescape").split("\0")
-    digests = dict(zip(names, kept[DIGESTS].decode("ascii").split(), strict=True))
-    known = Marked(where, tuple(names), kept[MARKS])
-    since = FolderChanges(known.files, digests, [], [])
+    changed: list[str] = []
+    gone: list[str] = []
+    doubtful: Iterable[str] = _to_reread(known, marked)
     if known.files != marked.files:
-        there = set(marked.files)
-        since.gone.extend(file for file in known.files if file not in there)
-        since.changed.extend(file for file in marked.files if file not in digests)
-        for file in since.gone:
-            del digests[file]
-    for file in _to_reread(known, marked):
-        if file in digests:
-            was, digests[file] = digests[file], digest(read_file(folder, file))
-            if digests[file] != was:
-                since.changed.append(file)
-    return since
+        before, now = set(known.files), set(marked.files)
+        gone = [file for file in known.files if file not in now]
+        changed = [file for file in marked.files if file not in before]
+        doubtful = (file for file in doubtful if file in before)
+    for file, result in rows.results(doubtful):
+        if digest(read_file(folder, file)) != result.content:
+            changed.append(file)
+    return FolderChanges(known.files, changed, gone)
 
 
-def parts(marked: Marked, digests: dict[str, str]) -> dict[str, bytes]:
+def parts(marked: Marked) -> dict[str, bytes]:
     """The parts to keep for the next run."""
-    ordered = "\n".join([digests[file] for file in marked.files])
-    return {NAMES: _names(marked), MARKS: marked.marks, DIGESTS: ordered.encode("ascii")}
+    return {NAMES: _names(marked), MARKS: marked.marks}
 
 
 def _names(marked: Marked) -> bytes:

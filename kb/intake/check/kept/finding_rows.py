@@ -46,7 +46,12 @@ def from_rows(rows: Iterable[Row]) -> list[Finding]:
 
 def packed(value: Any) -> bytes:
     """Plain JSON values as compact bytes, always the same for the same value, including lone surrogates."""
-    return json.dumps(value, separators=(",", ":")).encode("ascii")
+    return text(value).encode("ascii")
+
+
+def text(value: Any) -> str:
+    """The same as text, without tabs and line ends."""
+    return json.dumps(value, separators=(",", ":"))
 
 
 def digest(payload: bytes) -> str:
