@@ -34,18 +34,23 @@ def _crank(throw: float, rod: float, offset: float = 0.0) -> tuple[Curve, Curve,
 
 
 def _solve(height: Curve, slope: Curve, level: Any, high: Any, low: Any) -> Any:
-    """Where the pin stands at a level, between the angles where it is highest and lowest: halving, then Newton."""
+    """Where the pin stands at a level, between the angles where it is highest and lowest: Newton, and halving where a
+    step would leave what is known to hold the root."""
     if level >= height(high):
         return high
     if level <= height(low):
         return low
-    for _ in range(50):
-        middle = (high + low) / 2
-        high, low = (middle, low) if height(middle) >= level else (high, middle)
     root = (high + low) / 2
-    for _ in range(8):
-        root -= (height(root) - level) / slope(root)
-    return root
+    for _ in range(400):
+        over = height(root) - level
+        high, low = (root, low) if over >= 0 else (high, root)
+        moved = root - over / slope(root)
+        if not min(high, low) < moved < max(high, low):
+            moved = (high + low) / 2
+        if abs(moved - root) < mp.mpf(10) ** -30:  # the step after it would be its square
+            return moved
+        root = moved
+    raise AssertionError("the root was not found")
 
 
 def piston_position(angle: float, throw: float, rod: float) -> dict[str, Any]:

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from math import acos, pi
 from typing import Any
+
+from numpy import cos
+from scipy.integrate import fixed_quad
 
 from tests.oracles.digits import Oracle, Refused, degrees, mp, number, radians
 
 IMPOSSIBLE = "GeometryImpossible"
+ROUGH = 1e-13
+"""Of the bore: what an area in floats may be off."""
 
 
 def _beside_plate(k: Any, shaft: Any) -> tuple[Any, Any]:
@@ -19,11 +25,24 @@ def _beside_plate(k: Any, shaft: Any) -> tuple[Any, Any]:
 def _area(t: Any, c: Any, shaft: Any) -> Any:
     """The bore less the shadow of plate and shaft, a strip at a time across the shaft, over the bore's area."""
     k = mp.cos(t) / mp.cos(c)
-    corner, within = _beside_plate(k, shaft)  # strips at sin u along the shaft
+    return _area_beside(k, shaft, *_beside_plate(k, shaft))  # strips at sin u along the shaft
+
+
+def _area_beside(k: Any, shaft: Any, corner: Any, within: Any) -> Any:
     edge = mp.acos(shaft)  # from here on the shaft alone fills the bore
     with mp.workdps(34):
         beside_shaft = mp.quad(lambda u: (mp.cos(u) - shaft) * mp.cos(u), [corner, edge], method="gauss-legendre")
     return 4 / mp.pi * ((1 - k) * within + beside_shaft)
+
+
+def _roughly(t: Any, c: Any, shaft: Any) -> float:
+    """The same area in floats, good to ``ROUGH``."""
+    k, edge = float(mp.cos(t) / mp.cos(c)), float(mp.acos(shaft))
+    corner = acos(float(shaft) / k) if k > shaft else 0.0
+    within = fixed_quad(lambda u: cos(u) ** 2, 0, corner, n=30)[0]
+    return float(
+        4 / pi * ((1 - k) * within + fixed_quad(lambda u: (cos(u) - float(shaft)) * cos(u), corner, edge, n=30)[0])
+    )
 
 
 def _check(closed_angle: float, shaft_ratio: float) -> None:
@@ -54,15 +73,16 @@ def plate_angle(part: float, closed_angle: float, shaft_ratio: float) -> dict[st
     if wanted == 0:
         return {"angle": number(closed_angle)}
     low, found = closed, widest
-    for _ in range(6):
+    for _ in range(16):
         middle = (low + found) / 2
-        low, found = (middle, found) if _area(middle, closed, shaft) < wanted else (low, middle)
+        low, found = (middle, found) if _roughly(middle, closed, shaft) < wanted - ROUGH else (low, middle)
     for _ in range(6):  # Newton from the wider side; only the strips beside the plate widen with it
-        _, within = _beside_plate(mp.cos(found) / mp.cos(closed), shaft)
+        k = mp.cos(found) / mp.cos(closed)
+        corner, within = _beside_plate(k, shaft)
         slope = 4 / mp.pi * within * mp.sin(found) / mp.cos(closed)
-        step = (_area(found, closed, shaft) - wanted) / slope if slope else mp.mpf(0)
+        step = (_area_beside(k, shaft, corner, within) - wanted) / slope if slope else mp.mpf(0)
         found -= step
-        if abs(step) < mp.mpf(10) ** -25:
+        if abs(step) < mp.mpf(10) ** -16:  # the step after it would be its square
             break
     return {"angle": degrees(found)}
 
