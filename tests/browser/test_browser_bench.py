@@ -115,7 +115,7 @@ def test_dead_centre_by_keys_alone(page: Page, host: Host) -> None:
     assert "the pointer shows 0" in page.locator("#result").inner_text(), "never older than what is typed"
     typed(page, "Second contact", "")
     page.get_by_role("textbox", name="Second contact, degrees", exact=True).fill("")
-    assert "Second contact: it is still empty" in group(page, "Second contact").inner_text()
+    assert "Second contact: it is empty" in group(page, "Second contact").inner_text()
     assert page.locator(".refused").inner_text() == "Not worked out yet: see “Second contact”."
     assert page.locator(".answer").count() == 0
 
@@ -130,10 +130,10 @@ REFUSALS: list[tuple[str, list[Any], str, str]] = [
     ("dead-centre", [("First contact", "-31", "before")], "first", "has a sign; type the number alone, and choose"),
     ("dead-centre", [("First contact", "36", "before"), ("Second contact", "27", "after")], "second", "beyond 3"),
     ("premix", [("Petrol", "5", "")], "parts", "type the parts of petrol to one of oil, or the oil"),
-    ("premix", [("Petrol", "0", "")], "petrol", "Petrol: '0' is no size to reckon with; type one such as 62.5"),
+    ("premix", [("Petrol", "0", "")], "petrol", "Petrol: '0' is not a usable size; type one such as 62.5"),
     ("rim", [("Rim's diameter", "240", "")], "degrees", "type one thing: degrees between two marks, or"),
     ("compression", [("Cylinder 1", "110", "")], "cylinder_1", "two cylinders at least are compared"),
-    ("turn", [("Target on the light", "24", "before"), ("Light shows, 1", "20", "before")], "turns_1", "still empty"),
+    ("turn", [("Target on the light", "24", "before"), ("Light shows, 1", "20", "before")], "turns_1", "it is empty"),
     ("cylinders", [("Firing order", "1-3-2", "")], "even", "nobody says that it fires at even distances"),
     ("target", [("Printed figure", "24", "before"), ("Margin to the late side", "3", "")], "margin", "0 to 2 degrees"),
     ("target", [("Printed figure", "24", "before"), ("You set it", "", "running")], "correction_1", "no sourced corr"),
@@ -354,7 +354,7 @@ def test_an_aid_that_does_not_come_says_so(chromium: Browser, host: Host) -> Non
     page = chromium.new_context(service_workers="block").new_page()
     page.route("**/bench/aids/premix.js", lambda route: route.abort())
     page.goto(f"{host.address}bench/premix/")
-    page.get_by_text("Part of this page did not come: no signal").wait_for()
+    page.get_by_text("Part of this page could not be loaded: no signal").wait_for()
     page.context.close()
 
 

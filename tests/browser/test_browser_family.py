@@ -172,7 +172,7 @@ def test_a_refused_or_full_storage_says_so_and_loses_nothing(
     page = opened(phone, demonstration_site)
     choose(page, "margin", "1")
     expect(page.locator(".maximum .how")).to_contain_text("1° kept to the late side")
-    expect(page.locator("p.chosen")).to_contain_text("does not keep your choice")
+    expect(page.locator("p.chosen")).to_contain_text("does not store your choice")
     assert page.url.endswith("#margin=1")
 
 
@@ -193,7 +193,7 @@ def test_without_its_documents_the_page_stays_and_says_so(phone: BrowserContext,
     phone.route("**/page.json", lambda route: route.abort())
     page = phone.new_page()
     page.goto(f"{demonstration_site.address}families/{FAMILY}/")
-    expect(page.locator("#choices")).to_contain_text("can not be chosen now")
+    expect(page.locator("#choices")).to_contain_text("cannot be chosen now")
     expect(maximum(page)).to_have_text("24°")
 
 

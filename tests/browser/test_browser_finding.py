@@ -260,7 +260,7 @@ def test_an_older_copy_says_so_when_the_newer_one_cannot_be_fetched(phone: Brows
     newer = small_site("2026-11-20")
     host.files["version.json"] = newer["version.json"]
     page.goto(f"{host.address}families/skerrow/yawl-23/")
-    said = "^Older than what is published: the copy on this phone, data of 2026-11-01, .* the one of 2026-11-20"
+    said = "^Out of date: the copy on this phone, data of 2026-11-01, .* that of 2026-11-20"
     expect(page.locator("#copy-state")).to_have_text(re.compile(said))
 
 
@@ -323,7 +323,7 @@ def test_storage_full_loses_nothing_and_says_so(phone: BrowserContext, host: Hos
 def test_a_browser_that_keeps_nothing_says_so(phone: BrowserContext, host: Host) -> None:
     phone.add_init_script("delete Navigator.prototype.serviceWorker")
     page = opened(phone, host)
-    expect(page.locator("#copy-state")).to_have_text(re.compile("This browser keeps no copy"))
+    expect(page.locator("#copy-state")).to_have_text(re.compile("This browser cannot store a copy"))
     page.get_by_label("Find your engine").fill("kecth")
     expect(page.locator(".finding-rows a")).to_have_count(2)
 

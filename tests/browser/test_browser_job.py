@@ -234,7 +234,7 @@ def test_no_step_beyond_an_open_gate_and_no_pointer_far_out(phone: Page, demonst
 
 
 BAD = [
-    ("maximum", "", "it is still empty: type degrees, such as 22.5"),
+    ("maximum", "", "it is empty: type degrees, such as 22.5"),
     ("maximum", "2-3", "'2-3' is not a plain number"),
     ("maximum", "95", "95 degrees cannot be right"),
     ("idle", "750", "choose the gear too: without it the reading cannot be compared"),

@@ -7,8 +7,9 @@ import { resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 
 const assets = pathToFileURL(resolve(process.argv[2])).href;
-const { aim, judge } = await import(`${assets}/book/aim.js`);
-const { correctionOf, figureOf, toldOf } = await import(`${assets}/family/figure-of-row.js`);
+const { aim } = await import(`${assets}/book/aim.js`);
+const { judge } = await import(`${assets}/book/judge.js`);
+const { correctionOf, figureOf, figureRowsOf } = await import(`${assets}/family/figure-of-row.js`);
 const { Fraction } = await import(`${assets}/quantity/fraction.js`);
 
 const given = JSON.parse(
@@ -28,7 +29,7 @@ const tried = (work) => {
 };
 const figures = given.asked.map(([number, figure, state, conditions, serial]) => {
   const page = pages[number];
-  const told = toldOf(page, figure, serial).find(
+  const told = figureRowsOf(page, figure, serial).find(
     ({ row, depends }) => !depends.length && row.value && row.state === state && (row.conditions ?? "") === conditions,
   );
   return { figure: told && figureOf(page, kinds, told), correction: correctionOf(page, kinds, serial) };

@@ -38,7 +38,7 @@ const tried = (work) => {
 
 /** Fill an aid's fields in, and read them back as the page does. */
 async function filled({ pages, shared, kinds, cases, fields }) {
-  const { choiceOf, compressionKnown, correctionKnown, figureKnown, heldFigure, partsKnown, premixKnown } =
+  const { figureChoice, compressionFields, correctionFields, figureFields, figureOfWay, engineFields, premixFields } =
     await load("bench/family-fields");
   const { readAll } = await load("bench/field-value");
   const answers = [];
@@ -48,26 +48,26 @@ async function filled({ pages, shared, kinds, cases, fields }) {
     answers.push(
       tried(() => {
         const parts = { engine: page.engine, flywheel: page.flywheel, adjusters: page.adjusters };
-        let known = partsKnown(page, figure);
+        let known = engineFields(page, figure);
         let choice = null;
         if (figure) {
-          choice = choiceOf(page, shared, { figure, state, serial });
+          choice = figureChoice(page, shared, { figure, state, serial });
           if (!choice.chosen) return { why: choice.why, ways: choice.ways.map(({ printed, when }) => [printed, when]) };
           if (figure === "premix") {
-            const found = premixKnown(choice.chosen);
+            const found = premixFields(choice.chosen);
             [known, parts.said] = [{ ...known, ...found.filled }, found.said];
           } else if (figure === "compression") {
-            const found = compressionKnown(choice.chosen);
+            const found = compressionFields(choice.chosen);
             [known, parts.compression] = [{ ...known, ...found.filled }, found.held];
           } else {
-            const correction = correctionKnown(page, shared, serial);
+            const correction = correctionFields(page, shared, serial);
             known = {
               ...known,
               kind: { raw: { text: figure }, origin: "" },
-              ...figureKnown(choice.chosen),
+              ...figureFields(choice.chosen),
               ...(figure === "max-advance" ? correction.filled : {}),
             };
-            parts.figure = heldFigure(page, shared, choice.chosen, figure);
+            parts.figure = figureOfWay(page, shared, choice.chosen, figure);
             parts.correction = correction.held;
           }
         }

@@ -1,4 +1,4 @@
-/** Parts that the pages of the bench are built of. */
+/** Keys to choose from, and elements of a page by a selector. */
 
 import { element } from "../dom.js";
 
@@ -8,13 +8,13 @@ export function allOf(home, selector) {
 }
 
 /**
- * Keys of which one is chosen.
+ * Keys, of which one is chosen.
  * @param {string} name
  * @param {string} legend
  * @param {readonly {value: string, words: string, more?: string, chosen: boolean}[]} keys
  * @param {(value: string) => void} choose
  */
-export function keysOf(name, legend, keys, choose) {
+export function choiceKeys(name, legend, keys, choose) {
   const made = keys.map(({ value, words, more, chosen }) => {
     const box = element("input", { type: "radio", name, value, ...(chosen ? { checked: "" } : {}) });
     box.addEventListener("change", () => choose(value));

@@ -1,27 +1,27 @@
 /**
- * A bench aid opened from an engine: what its family knows is filled in, the figure and the engine are chosen by keys, and
- * what is not filled in says why. The address holds family, figure, state and serial number, never a reading.
+ * The panel of a bench aid opened from an engine: it fills in what the family's document has, keys choose the figure and
+ * the engine, and fields not filled in say why. The address has family, figure, state and serial number, never a reading.
  */
 
 import { element } from "../dom.js";
 import { SerialFitsNone, StopscrewError } from "../errors.js";
 import { State } from "../vocabulary.js";
-import { allOf, keysOf } from "./choice-keys.js";
+import { allOf, choiceKeys } from "./choice-keys.js";
 import {
-  choiceOf,
-  compressionKnown,
-  correctionKnown,
-  figureKnown,
-  heldFigure,
-  partsKnown,
-  premixKnown,
+  compressionFields,
+  correctionFields,
+  engineFields,
+  figureChoice,
+  figureFields,
+  figureOfWay,
+  premixFields,
 } from "./family-fields.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** @typedef {import("./form.js").Form} Form */
-/** @typedef {import("./family-fields.js").Choice} Choice */
-/** @typedef {import("./family-fields.js").Way} Way */
-/** @typedef {{figure: string, state: string, serial: string}} Asked */
+/** @typedef {import("./form.js").AidForm} AidForm */
+/** @typedef {import("./family-fields.js").FigureChoice} FigureChoice */
+/** @typedef {import("./family-fields.js").FigureWay} FigureWay */
+/** @typedef {{figure: string, state: string, serial: string}} EngineAddress */
 
 const FAMILY = /^[a-z0-9-]+\/[a-z0-9-]+$/;
 const LONGEST = 24;
@@ -41,12 +41,12 @@ const OF_FIGURE = [
   ...SCREW,
 ];
 
-export class Engine {
+export class EnginePanel {
   /**
-   * @param {Form} form
-   * @param {HTMLElement} home where the engine is told and chosen
-   * @param {string} root leads from the page to the site's root
-   * @param {() => void} done what is to be done when something was filled in
+   * @param {AidForm} form
+   * @param {HTMLElement} home where the panel goes
+   * @param {string} root the path from the page to the site's root
+   * @param {() => void} done called after fields are filled in
    */
   constructor(form, home, root, done) {
     this.done = done;
@@ -55,7 +55,7 @@ export class Engine {
     this.root = root;
     const address = new URLSearchParams(location.search);
     this.family = address.get("family") ?? "";
-    /** @type {Asked} */
+    /** @type {EngineAddress} */
     this.asked = {
       figure: address.get("figure") ?? "",
       state: address.get("state") ?? "",
@@ -65,7 +65,7 @@ export class Engine {
     this.page = {};
     /** @type {Document} */
     this.shared = {};
-    /** The way that was chosen by its key. @type {number | null} */
+    /** The way chosen by its key. @type {number | null} */
     this.way = null;
   }
 
@@ -83,7 +83,7 @@ export class Engine {
         element(
           "p",
           { class: "why", role: "status" },
-          "The numbers of that family could not be read here: type them, or find it again.",
+          "That family's numbers could not be loaded: type them, or find it again.",
         ),
       );
       return this.#offer(this.home, "Fill in from an engine");
@@ -94,7 +94,7 @@ export class Engine {
     return undefined;
   }
 
-  /** A folded box that finds an engine, and leads back here with it. @param {HTMLElement} home @param {string} words */
+  /** A folded finding box that leads back here with the engine found. @param {HTMLElement} home @param {string} words */
   #offer(home, words) {
     const finder = element("div", { id: "choose-engine", "data-finding": "", "data-root": this.root });
     const box = element("details", { class: "choose-engine" }, element("summary", {}, words), finder);
@@ -109,14 +109,14 @@ export class Engine {
     home.append(box);
   }
 
-  /** Invented data says so, also where the book's other families are not. */
+  /** Mark invented data, even if the book's other families are real. */
   #strip() {
     const main = this.home.closest("main");
     if (!this.page["invented"] || !main || main.querySelector(".strip")) return;
     main.prepend(element("p", { class: "strip" }, "Invented demonstration data. Set nothing by it"));
   }
 
-  /** Which kind of figure this aid is about. */
+  /** The kind of figure that this aid is about. */
   #figure() {
     if (this.form.field("printed")) {
       const named = [this.asked.figure, MAXIMUM].find((one) => Object.hasOwn(this.form.kinds, one));
@@ -126,7 +126,7 @@ export class Engine {
     return this.form.field("low") ? "compression" : "";
   }
 
-  /** Fill in for what is asked, and tell it. */
+  /** Fill in the fields and show what was filled in. */
   fill() {
     const figure = this.#figure();
     const { serial } = this.asked;
@@ -139,14 +139,14 @@ export class Engine {
     const whys = /** @type {string[]} */ ([]);
     /** @type {readonly string[]} */
     let notes = [];
-    /** @type {Choice | null} */
+    /** @type {FigureChoice | null} */
     let choice = null;
-    const filled = this.form.fill(partsKnown(this.page, figure));
+    const filled = this.form.fill(engineFields(this.page, figure));
     this.form.fill({ kind: { raw: { text: figure }, origin: "what is chosen above" } });
     try {
       choice =
         figure && Object.hasOwn(this.shared["figures"], figure)
-          ? choiceOf(this.page, this.shared, { ...this.asked, figure })
+          ? figureChoice(this.page, this.shared, { ...this.asked, figure })
           : null;
       const way = choice && (this.way === null ? choice.chosen : (choice.ways[this.way] ?? null));
       if (way) filled.push(...this.#fillFigure(way, figure));
@@ -158,7 +158,7 @@ export class Engine {
         ];
       this.form.foldFigure(Boolean(way));
       if (this.form.field("corrections") && figure === MAXIMUM) {
-        const known = correctionKnown(this.page, this.shared, serial);
+        const known = correctionFields(this.page, this.shared, serial);
         this.form.held["correction"] = known.held;
         filled.push(...this.form.fill(known.filled));
         if (known.why && way?.state !== State.STATIC) whys.push(`Correction is not filled in: ${known.why}`);
@@ -173,25 +173,25 @@ export class Engine {
     this.done();
   }
 
-  /** @param {Way} way @param {string} figure @returns {string[]} */
+  /** @param {FigureWay} way @param {string} figure @returns {string[]} */
   #fillFigure(way, figure) {
     if (figure === "premix") {
-      const { filled, said } = premixKnown(way);
+      const { filled, said } = premixFields(way);
       this.form.held["said"] = said;
       return this.form.fill(filled);
     }
     if (figure === "compression") {
-      const { filled, held } = compressionKnown(way);
+      const { filled, held } = compressionFields(way);
       this.form.held["compression"] = held;
       return this.form.fill(filled);
     }
-    this.form.held["figure"] = heldFigure(this.page, this.shared, way, figure);
-    return this.form.fill(figureKnown(way));
+    this.form.held["figure"] = figureOfWay(this.page, this.shared, way, figure);
+    return this.form.fill(figureFields(way));
   }
 
   /**
    * @param {string} figure
-   * @param {Choice | null} choice
+   * @param {FigureChoice | null} choice
    * @param {{filled: string[], whys: string[], notes: readonly string[]}} said
    */
   #tell(figure, choice, { filled, whys, notes }) {
@@ -199,8 +199,8 @@ export class Engine {
     const name = `${shared["makers"][page["maker"]] ?? page["maker"]} ${page["name"]}`;
     const many = filled.length === 1 ? "One field is" : `${filled.length} fields are`;
     const told = filled.length
-      ? `${many} filled in, each says where from. Look whether it is right for your engine.`
-      : "Its file tells none of these numbers: type them.";
+      ? `${many} filled in, each with its source. Check that they are right for your engine.`
+      : "Its file has none of these numbers: type them.";
     const inner = [
       element("h2", {}, "From ", element("a", { href: `${this.root}families/${page["id"]}/` }, name)),
       element("p", { class: "filled", role: "status" }, told),
@@ -211,7 +211,7 @@ export class Engine {
         words: kind.label,
         chosen: value === figure,
       }));
-      inner.push(keysOf("which-figure", "Which figure", keys, (value) => this.#ask({ figure: value, state: "" })));
+      inner.push(choiceKeys("which-figure", "Which figure", keys, (value) => this.#ask({ figure: value, state: "" })));
     }
     inner.push(...whys.map((why) => element("p", { class: "why" }, why)));
     if (choice && choice.ways.length > (choice.chosen ? 1 : 0)) {
@@ -223,7 +223,7 @@ export class Engine {
         chosen: place === chosen,
       }));
       inner.push(
-        keysOf("which-way", "What holds for yours", keys, (value) => {
+        choiceKeys("which-way", "What holds for yours", keys, (value) => {
           const way = choice?.ways[Number(value)];
           this.#ask(way?.told ? { state: way.state } : {}, Number(value));
           this.#focus(`input[name=which-way][value="${value}"]`);
@@ -277,7 +277,7 @@ export class Engine {
     );
   }
 
-  /** @param {Partial<Asked>} asked @param {number | null} [way] */
+  /** @param {Partial<EngineAddress>} asked @param {number | null} [way] */
   #ask(asked, way = null) {
     this.asked = { ...this.asked, ...asked };
     this.way = way;

@@ -1,32 +1,32 @@
 /**
- * What a family's document knows of the fields of the bench aids: as a field holds it, with where it is from; and what is
- * not filled in, why, and what may be chosen instead. Without the page, so that tests read alike.
+ * The fields of the bench aids that a family's document fills in, with their sources; and for a figure not filled in, why,
+ * and what may be chosen instead. Independent of the page, so that tests can use it.
  */
 
 import { QuantityError } from "../errors.js";
-import { citedOf, correctionOf, figureOf, sourceWords, toldOf } from "../family/figure-of-row.js";
+import { citedOf, correctionOf, figureOf, figureRowsOf, sourceWords } from "../family/figure-of-row.js";
 import { readQuantity } from "../quantity/quantity.js";
 import { HowSure, SCREEN_STATES, SETTING_STATES } from "../vocabulary.js";
 import { readPrinted } from "./printed-value.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** @typedef {import("../family/engine-rows.js").Told} Told */
+/** @typedef {import("../family/engine-rows.js").FigureRows} FigureRows */
 /** @typedef {import("./field-value.js").Raw} Raw */
 
 /**
- * A field's content; `origin` is where it is from, for the eye; `rows` for a list.
+ * The content of a field; `origin` is its source in words; `rows` is for lists.
  * @typedef {{raw?: Raw, rows?: Raw[][], origin: string}} Filled
  */
 
 /**
- * One way in which a figure stands in the document: what it says in words, what tells it from the others, and its value.
- * `told` is set where it is the document's own answer for an engine.
- * @typedef {{printed: string, when: string, value: Document, told: Told | null, state: string, origin: string}} Way
+ * One of the values of a figure in the document: as printed, when it holds, and its value. `told` is set if it is the
+ * document's own answer for an engine.
+ * @typedef {{printed: string, when: string, value: Document, told: FigureRows | null, state: string, origin: string}} FigureWay
  */
 
 /**
- * `ways` are all that may be chosen, `chosen` the one that is filled in; `why` says why none is.
- * @typedef {{figure: string, label: string, ways: Way[], chosen: Way | null, why: string, remarks: readonly string[]}} Choice
+ * `ways` are all that may be chosen, `chosen` the one filled in; `why` says why none is.
+ * @typedef {{figure: string, label: string, ways: FigureWay[], chosen: FigureWay | null, why: string, remarks: readonly string[]}} FigureChoice
  */
 
 const BY_SERIAL = "it differs by engine: type the serial number, or choose what holds for yours";
@@ -38,36 +38,37 @@ const joined = (...words) => words.filter(Boolean).join(", ");
 const spaced = (words) => (words ?? "").replaceAll("-", " ");
 
 /**
- * The ways in which a figure stands, and which of them is filled in.
+ * The values of a figure, and which of them is filled in.
  * @param {Document} page
  * @param {Document} shared
  * @param {{figure: string, state?: string, serial?: string}} asked
- * @returns {Choice}
- * @throws {SerialFitsNone} no range of the family holds the serial number
+ * @returns {FigureChoice}
+ * @throws {SerialFitsNone} the serial number is in no range of the family
  */
-export function choiceOf(page, shared, { figure, state = "", serial = "" }) {
+export function figureChoice(page, shared, { figure, state = "", serial = "" }) {
   const kind = shared["figures"][figure];
-  const told = toldOf(page, figure, serial);
+  const told = figureRowsOf(page, figure, serial);
   const ways = told.flatMap((one) => waysOf(page, shared, one));
   const label = kind?.label ?? figure;
-  /** @type {Choice} */
+  /** @type {FigureChoice} */
   const none = { figure, label, ways, chosen: null, why: "", remarks: [] };
   if (!told.length) return { ...none, why: `no figure is published for the ${label.toLowerCase()} of this family` };
   const states = new Set(told.filter(({ row }) => row["value"]).map(({ row }) => row["state"]));
   const wanted = state || SCREEN_STATES.find((one) => states.has(one)) || told[0]?.row["state"];
   const of = told.filter(({ row }) => row["state"] === wanted);
   const [first] = of;
-  if (!first) return { ...none, why: `nothing is said of it ${spaced(wanted)}; choose what is` };
+  if (!first) return { ...none, why: `no figure is published for it ${spaced(wanted)}; choose one that is` };
   if (of.some(({ depends }) => depends.length)) return { ...none, why: BY_SERIAL };
   if (first.row["problem"] !== undefined) return { ...none, why: String(first.row["words"]) };
   if (new Set(of.map(({ row }) => row["printed"])).size > 1)
     return { ...none, why: "it differs by condition: choose yours" };
   const chosen = ways.find((way) => way.told === first) ?? null;
-  if (!chosen) return { ...none, why: `it is printed as ${first.row["printed"]}, which is no number to reckon with` };
+  if (!chosen)
+    return { ...none, why: `it is printed as ${first.row["printed"]}, which is not a number to calculate with` };
   return { ...none, chosen, remarks: first.row["remarks"] ?? [] };
 }
 
-/** @param {Document} page @param {Document} shared @param {Told} told @returns {Way[]} */
+/** @param {Document} page @param {Document} shared @param {FigureRows} told @returns {FigureWay[]} */
 function waysOf(page, shared, told) {
   const { row, depends } = told;
   const state = row["state"];
@@ -92,9 +93,9 @@ function waysOf(page, shared, told) {
  * One side of a dispute.
  * @param {Document} page
  * @param {Document} shared
- * @param {Told} told
+ * @param {FigureRows} told
  * @param {any[]} one
- * @returns {Way[]}
+ * @returns {FigureWay[]}
  */
 function sideOf(page, shared, { figure, row }, one) {
   const cited = citedOf(page, figure, one);
@@ -115,12 +116,12 @@ function sideOf(page, shared, { figure, row }, one) {
 }
 
 /**
- * What the family's file tells of the engine, its flywheel and the screw of a figure, by the fields' names.
+ * The fields on the engine, its flywheel and the screw of a figure that the family's file fills in.
  * @param {Document} page
  * @param {string} figure
  * @returns {Record<string, Filled>}
  */
-export function partsKnown(page, figure) {
+export function engineFields(page, figure) {
   const { engine = {}, flywheel = {}, adjusters = {} } = page;
   const marks = flywheel["numbered_marks"] ?? {};
   const screw = adjusters[figure] ?? {};
@@ -163,11 +164,11 @@ function sizeRaw(typed) {
 }
 
 /**
- * A figure of the timing light in its fields; a value with plus and minus stands as the window that it is.
- * @param {Way} way
+ * The fields of a figure of the timing light; a value with a tolerance is filled in as a window.
+ * @param {FigureWay} way
  * @returns {Record<string, Filled>}
  */
-export function figureKnown({ value, state, told, origin }) {
+export function figureFields({ value, state, told, origin }) {
   const ends = endsOf(value);
   const rpm = told?.row["at"]?.rpm;
   /** @type {Record<string, Filled>} */
@@ -216,7 +217,7 @@ function decimal(value) {
  * @param {string} serial
  * @returns {{filled: Record<string, Filled>, why: string, held: import("../book/when-running.js").Corrected}}
  */
-export function correctionKnown(page, shared, serial) {
+export function correctionFields(page, shared, serial) {
   const held = correctionOf(page, shared["figures"], serial);
   if ("unknown" in held) return { filled: {}, why: held.unknown.replace("unknown: ", ""), held };
   const only = /^([0-9.]+) rpm$/.exec(held.conditions)?.[1] ?? "";
@@ -224,16 +225,16 @@ export function correctionKnown(page, shared, serial) {
     const side = row["cranking_earlier"] === undefined ? "later" : "earlier";
     return [{ text: row[`cranking_${side}`], side }, { text: row["rpm"] ?? only }];
   });
-  const [told] = toldOf(page, "cranking-correction", serial);
+  const [told] = figureRowsOf(page, "cranking-correction", serial);
   return { filled: { corrections: { rows, origin: told ? sourceWords(page, shared, told) : "" } }, why: "", held };
 }
 
 /**
  * A pressure window, or one end of it, and the same as the aid holds readings against.
- * @param {Way} way
- * @returns {{filled: Record<string, Filled>, held: import("./aids/compression.js").Held}}
+ * @param {FigureWay} way
+ * @returns {{filled: Record<string, Filled>, held: import("./aids/compression.js").BookCompression}}
  */
-export function compressionKnown({ value: typed, printed, when, told, origin }) {
+export function compressionFields({ value: typed, printed, when, told, origin }) {
   const value = readQuantity(typed);
   const raw = (/** @type {string} */ text) => ({ raw: { text, unit: value.unit.key }, origin });
   const { low, high } = value;
@@ -245,12 +246,12 @@ export function compressionKnown({ value: typed, printed, when, told, origin }) 
 }
 
 /**
- * The ratio to mix by: of a window its oilier end.
- * @param {Way} way
+ * The field of the mixing ratio; of a window its oilier end.
+ * @param {FigureWay} way
  * @returns {{filled: Record<string, Filled>, said: string[]}}
  * @throws {QuantityError} it has no oilier end
  */
-export function premixKnown({ value: typed, printed, told, origin }) {
+export function premixFields({ value: typed, printed, told, origin }) {
   const { low, high } = readQuantity(typed);
   if (!low) throw new QuantityError(`the book's figure, ${printed}, names no ratio to mix by; type one`);
   const window = high?.equals(low) ? [] : [`of the book's ${printed} the oilier end is taken`];
@@ -261,13 +262,13 @@ export function premixKnown({ value: typed, printed, told, origin }) {
 }
 
 /**
- * A way as a figure that can be aimed at.
+ * A chosen value as a figure that can be aimed at.
  * @param {Document} page
  * @param {Document} shared
- * @param {Way} way
+ * @param {FigureWay} way
  * @param {string} figure
  */
-export function heldFigure(page, shared, way, figure) {
+export function figureOfWay(page, shared, way, figure) {
   const kinds = shared["figures"];
   if (way.told) return figureOf(page, kinds, way.told);
   const row = { state: way.state, printed: way.printed, value: way.value };

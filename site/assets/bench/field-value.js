@@ -1,18 +1,18 @@
 /**
- * What one field of a bench aid holds, read as a number of our own grammar; without the page, so that tests read alike.
+ * Reads the fields of a bench aid, numbers by our own grammar. Independent of the page, so that tests can use it.
  */
 
 import { QuantityError, StopscrewError } from "../errors.js";
 import { readNumber } from "../quantity/number.js";
 import { unitOf } from "../quantity/unit.js";
-import { at } from "./aids/field-error.js";
+import { atField } from "./aids/field-error.js";
 
 /**
- * What stands in a field: its text, or the value of its chosen key; its unit; its side.
+ * The raw content of a field: its text, or the value of its chosen key; its unit; its side.
  * @typedef {{text: string, unit?: string, side?: string}} Raw
  */
 
-/** Kinds of number with two keys beside them, the first of each counted up. @type {Readonly<Record<string, string>>} */
+/** The first of each pair of keys beside a number, which counts as positive. @type {Readonly<Record<string, string>>} */
 const UP = { btdc: "before", earlier: "earlier", in: "in" };
 const SAMPLES = new Map([
   ["angle", "24"],
@@ -23,7 +23,7 @@ const SAMPLES = new Map([
 ]);
 
 /**
- * A number as fingers type it: a comma for the point, nothing before the point, a degree sign after it.
+ * A number as typed in haste, made plain: a comma for the point, no digit before it, a degree sign after it.
  * @param {string} text
  */
 function asPlain(text) {
@@ -32,13 +32,13 @@ function asPlain(text) {
 }
 
 /**
- * What a field holds: nothing where it is empty. `choice` and `words` are text, `numbers` a list of texts, `number` and
+ * The value of a field; null if it is empty. `choice` and `words` are text, `numbers` a list of texts, `number` and
  * `angle` fractions, an angle signed; `digits` the text of a number; `size` and `printed` keep digits and unit.
  * @param {string} kind
  * @param {string} label
  * @param {Raw} raw
  * @returns {any}
- * @throws {QuantityError} what is typed is no such thing; the message says what to type
+ * @throws {QuantityError} it cannot be read; the message says what to type
  */
 function readField(kind, label, raw) {
   if (kind === "choice" || kind === "words") return raw.text.trim();
@@ -64,12 +64,11 @@ function typedValue(kind, text, raw) {
   if (kind === "number") return value;
   if (kind === "digits") {
     if (!value.sign())
-      throw new QuantityError(`'${text}' is no size; type one such as ${SAMPLES.get(kind)}, or leave it empty`);
+      throw new QuantityError(`'${text}' is not a size; type one such as ${SAMPLES.get(kind)}, or leave it empty`);
     return text;
   }
   if (kind === "size") {
-    if (!value.sign())
-      throw new QuantityError(`'${text}' is no size to reckon with; type one such as ${SAMPLES.get(kind)}`);
+    if (!value.sign()) throw new QuantityError(`'${text}' is not a usable size; type one such as ${SAMPLES.get(kind)}`);
     return { value, text, unit: unitOf(raw.unit ?? "") };
   }
   const side = value.sign() ? raw.side : raw.side || "tdc";
@@ -90,7 +89,7 @@ function fractionsIn(kind, unit) {
   return kind === "size" || kind === "printed" ? unitOf(unit || "crank_deg").fractions : true;
 }
 
-/** Numbers with commas or blanks between them. @param {string} typed */
+/** Numbers separated by commas or spaces. @param {string} typed */
 function listOf(typed) {
   const texts = typed
     .split(/[,;\s]+/)
@@ -101,11 +100,11 @@ function listOf(typed) {
 }
 
 /**
- * A line of a correction from its two fields: nothing where both are empty.
+ * A line of a correction from its two fields; null if both are empty.
  * @param {Raw} degrees
  * @param {Raw} speed
  * @param {string} label
- * @returns {import("./aids/typed-figure.js").Row | null}
+ * @returns {import("./aids/typed-figure.js").CorrectionLine | null}
  */
 function readCorrection(degrees, speed, label) {
   const rpm = readField("number", label, speed);
@@ -115,21 +114,21 @@ function readCorrection(degrees, speed, label) {
   const value = readField("number", label, { text });
   if (value.sign() && !degrees.side) {
     throw new QuantityError(
-      `${label}: choose earlier or later beside ${text}: which of them can not be reasoned out, it is printed or measured`,
+      `${label}: choose earlier or later beside ${text}: which it is cannot be reasoned out, only printed or measured`,
     );
   }
   return { rpm, text, side: degrees.side || "earlier" };
 }
 
 /**
- * A field as it stands on the page.
+ * A field of the page.
  * @typedef {{name: string, kind: string, label: string, needed: boolean, raw: Raw}} Field
  */
-/** Rows of like fields. @typedef {{name: string, kind: "list", label: string, shape: string, rows: Field[][]}} List */
+/** Rows of like fields. @typedef {{name: string, kind: "list", label: string, shape: string, rows: Field[][]}} FieldList */
 
 /**
- * What all fields hold, by name; of a list its rows, empty ones left out, a row of two a pair.
- * @param {readonly (Field | List)[]} fields
+ * The values of all fields by name; for a list its rows without empty ones, a row of two fields as a pair.
+ * @param {readonly (Field | FieldList)[]} fields
  * @returns {Record<string, any>}
  * @throws {QuantityError} with the `field` that it is about
  */
@@ -141,7 +140,7 @@ export function readAll(fields) {
 function held({ name, kind, label, needed, raw }) {
   const value = blaming(name, () => readField(kind, label, raw));
   if (needed && (value === null || value === ""))
-    throw at(name, new QuantityError(`${label}: it is still empty; ${wanted(kind)}`));
+    throw atField(name, new QuantityError(`${label}: it is empty; ${wanted(kind)}`));
   return value;
 }
 
@@ -152,7 +151,7 @@ function wanted(kind) {
   return kind === "angle" || kind === "printed" ? `${sample}, and choose before or after` : sample;
 }
 
-/** @param {List} list */
+/** @param {FieldList} list */
 function rowsOf({ shape, rows }) {
   return rows.flatMap((row) => {
     const [first, second] = row;
@@ -164,7 +163,7 @@ function rowsOf({ shape, rows }) {
     const values = row.map(held);
     const empty = row.find((_, place) => values[place] === null);
     if (values.every((value) => value === null)) return [];
-    if (empty) throw at(empty.name, new QuantityError(`${empty.label}: it is still empty; ${wanted(empty.kind)}`));
+    if (empty) throw atField(empty.name, new QuantityError(`${empty.label}: it is empty; ${wanted(empty.kind)}`));
     return [second ? values : values[0]];
   });
 }
@@ -174,6 +173,6 @@ function blaming(name, read) {
   try {
     return read();
   } catch (error) {
-    throw error instanceof StopscrewError ? at(name, error) : error;
+    throw error instanceof StopscrewError ? atField(name, error) : error;
   }
 }

@@ -1,6 +1,6 @@
 /**
- * A bench aid's form: reads what is typed, fills in what a family knows, and says beside each field where it is from. What is
- * typed stays on the page: nothing of it goes into the address or is kept.
+ * The form of a bench aid: reads the fields, fills them in from a family, and shows the source beside each. What is typed
+ * stays on the page: it is neither stored nor put into the address.
  */
 
 import { element } from "../dom.js";
@@ -9,10 +9,10 @@ import { readAll } from "./field-value.js";
 
 /** @typedef {import("./field-value.js").Raw} Raw */
 /** @typedef {import("./field-value.js").Field} Field */
-/** @typedef {import("./field-value.js").List} List */
+/** @typedef {import("./field-value.js").FieldList} FieldList */
 /** @typedef {import("./family-fields.js").Filled} Filled */
 
-/** Which fields make up which part of a family: a part none of whose fields was changed is the family's own. */
+/** The fields of each part of a family; a part with no field changed is the family's own. */
 const PARTS = Object.entries({
   figure: ["kind", "printed", "other_end", "bound", "state"],
   correction: ["corrections"],
@@ -25,13 +25,13 @@ const PARTS = Object.entries({
 
 const FILE = new Set(["engine", "flywheel", "adjusters"]);
 
-export class Form {
+export class AidForm {
   /** @param {HTMLFormElement} form */
   constructor(form) {
     this.form = form;
     this.aid = form.dataset["aid"] ?? "";
     this.kinds = JSON.parse(form.dataset["kinds"] ?? "{}");
-    /** What was filled in, by the fields' names. @type {Map<string, Filled>} */
+    /** The content filled in, by the names of the fields. @type {Map<string, Filled>} */
     this.filled = new Map();
     /** The family's own parts. @type {Record<string, any>} */
     this.held = {};
@@ -41,7 +41,7 @@ export class Form {
       const field = target instanceof HTMLElement ? this.#nameOf(target) : "";
       this.#note(field);
       this.#fold();
-      if (field === "kind") this.empty(["part", "turning_in", "locknut", "pitch"]); // another figure has another screw
+      if (field === "kind") this.empty(["part", "turning_in", "locknut", "pitch"]); // each figure has its own screw
     });
   }
 
@@ -50,7 +50,7 @@ export class Form {
     return this.form.querySelector(`[data-name="${name}"], [data-list="${name}"]`);
   }
 
-  /** The field that something on the page belongs to; in a list the list itself. @param {HTMLElement} inner */
+  /** The name of the field or list that an element belongs to. @param {HTMLElement} inner */
   #nameOf(inner) {
     const list = inner.closest("[data-list]");
     const field = list ?? inner.closest("[data-name]");
@@ -58,7 +58,7 @@ export class Form {
   }
 
   /**
-   * What is typed, and the family's own parts where nothing of them was changed by hand.
+   * The values of the fields, and the family's own parts that were not changed by hand.
    * @returns {Record<string, any>}
    */
   read() {
@@ -74,7 +74,7 @@ export class Form {
     return { ...given, kinds: this.kinds, held, origins };
   }
 
-  /** Where a filled-in field is from, as the commands say it. @param {string} name */
+  /** The source of a filled-in field, as the commands give it. @param {string} name */
   #origin(name) {
     const ofFile =
       PARTS.some(([part, names]) => FILE.has(part) && names.includes(name)) ||
@@ -89,7 +89,7 @@ export class Form {
     return own.every((name) => (this.filled.has(name) ? this.#same(name) : this.#bare(name)));
   }
 
-  /** @returns {(Field | List)[]} */
+  /** @returns {(Field | FieldList)[]} */
   #fields() {
     const outer = allOf(this.form, "[data-name], [data-list]").filter(
       (one) => !one.parentElement?.closest("[data-list]"),
@@ -108,9 +108,9 @@ export class Form {
   }
 
   /**
-   * Fill in what is known; fields that the aid has not are left out.
+   * Fill in the fields that the aid has.
    * @param {Readonly<Record<string, Filled>>} known
-   * @returns {string[]} the labels of what was filled in
+   * @returns {string[]} the labels of the fields filled in
    */
   fill(known) {
     const names = Object.keys(known).filter((name) => this.field(name));
@@ -125,7 +125,7 @@ export class Form {
     return names.map((name) => this.field(name)?.dataset["label"]?.toLowerCase() ?? "");
   }
 
-  /** Take back what was filled in, as if nothing was. @param {readonly string[]} names */
+  /** Undo the filling in of fields. @param {readonly string[]} names */
   empty(names) {
     for (const name of names) {
       if (!this.filled.delete(name)) continue;
@@ -147,7 +147,7 @@ export class Form {
     return undefined;
   }
 
-  /** Whether a filled-in field still holds what was filled in. @param {string} name */
+  /** Whether a filled-in field is unchanged. @param {string} name */
   #same(name) {
     const [field, filled] = [this.field(name), this.filled.get(name)];
     if (!field || !filled) return false;
@@ -157,7 +157,7 @@ export class Form {
     );
   }
 
-  /** Whether a field is as the page came. @param {string} name */
+  /** Whether a field is as it was when the page loaded. @param {string} name */
   #bare(name) {
     const boxes = allOf(this.field(name) ?? this.form, "input");
     return boxes.every(
@@ -166,7 +166,7 @@ export class Form {
     );
   }
 
-  /** Say beside a field where it is from, or that it was changed, with a key that puts it back. @param {string} name */
+  /** Show the source beside a field, or that it was changed, with a key that puts it back. @param {string} name */
   #note(name) {
     const [field, filled] = [this.field(name), this.filled.get(name)];
     const note = field?.querySelector(":scope > .from");
@@ -185,17 +185,17 @@ export class Form {
   }
 
   /**
-   * A figure that is filled in is chosen above, and its fields fold away; one that is not stands open.
+   * Fold the fields of a figure that is filled in; those of one that is not stay open.
    * @param {boolean} filled
    */
   foldFigure(filled) {
     const kind = this.field("kind");
     const group = this.field("printed")?.closest("details");
-    if (kind) kind.hidden = true; // chosen by the keys of the engine
+    if (kind) kind.hidden = true; // chosen by the keys of the panel
     if (group) group.open = !filled;
   }
 
-  /** Show only what the chosen way needs, of a list one row more than is filled in, of a folded group how much is. */
+  /** Show the fields that the chosen way needs, one row of a list beyond those filled in, and the counts of groups. */
   #fold() {
     for (const field of allOf(this.form, "[data-only]")) {
       const [name = "", value = ""] = (field.dataset["only"] ?? "").split("=");

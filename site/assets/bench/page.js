@@ -1,12 +1,12 @@
-/** The one script of every bench page: fetches the aid that the page is for, and makes its form work. */
+/** The script of every bench page: fetches the page's aid and runs its form. */
 
 import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
 import { MODULES } from "./aid-modules.js";
-import { Form } from "./form.js";
+import { AidForm } from "./form.js";
 import { clear, refuse, show } from "./result-view.js";
 
-const NOT_HERE = "Part of this page did not come: no signal, and no copy on this phone yet. Open it again.";
+const NOT_HERE = "Part of this page could not be loaded: no signal, and no copy on this phone yet. Open it again.";
 
 /**
  * @param {HTMLFormElement} home
@@ -14,7 +14,7 @@ const NOT_HERE = "Part of this page did not come: no signal, and no copy on this
  * @param {(given: any) => import("./aids/wording.js").Worked} work
  */
 async function begin(home, result, work) {
-  const form = new Form(home);
+  const form = new AidForm(home);
   let asked = false;
   const workOut = (/** @type {boolean} */ goThere) => {
     clear(home);
@@ -30,24 +30,24 @@ async function begin(home, result, work) {
     asked = true;
     workOut(true);
   });
-  // What stands there is never older than what is typed above it.
+  // The result is never older than what is typed above it.
   home.addEventListener("input", () => asked && workOut(false));
   home.hidden = false;
   const engine = document.getElementById("engine");
   if (!engine || engine.dataset["takes"] === undefined) return undefined;
-  const Engine = await import("./engine-panel.js").then(
-    (module) => module.Engine,
+  const EnginePanel = await import("./engine-panel.js").then(
+    (module) => module.EnginePanel,
     () => null,
   );
-  if (!Engine) return engine.append(element("p", { class: "why" }, NOT_HERE));
-  await new Engine(form, engine, document.documentElement.dataset["root"] ?? "", () => {
+  if (!EnginePanel) return engine.append(element("p", { class: "why" }, NOT_HERE));
+  await new EnginePanel(form, engine, document.documentElement.dataset["root"] ?? "", () => {
     try {
       show(result, work(form.read()));
       clear(home);
       asked = true;
     } catch (error) {
       if (!(error instanceof StopscrewError)) throw error;
-      if (asked) workOut(false); // what is still to be typed is no error yet
+      if (asked) workOut(false); // fields still empty are not an error yet
     }
   }).begin();
   return undefined;

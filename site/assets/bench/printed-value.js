@@ -1,4 +1,4 @@
-/** From a value in words back to the value: for the sides of a dispute, of which a page's document keeps the words. */
+/** Reads a value in words back, for the sides of a dispute, which a page's document has only in words. */
 
 import { QuantityError } from "../errors.js";
 import { readQuantity } from "../quantity/quantity.js";
@@ -13,7 +13,7 @@ const RATIO = /^([0-9.]+)(?: to ([0-9.]+))?:1$/;
 const PRESSURE = /^(at least |at most )?([0-9.]+)(?: to ([0-9.]+))? (psi|kPa|bar|kgf\/cm²)$/;
 
 /**
- * What the words say as a family's file types it; nothing where they can not be read back to the very same words.
+ * The value of the words, as typed in a family's file; null unless it reads back to exactly the same words.
  * @param {string} words
  * @returns {Document | null}
  */

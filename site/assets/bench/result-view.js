@@ -1,16 +1,15 @@
 /**
- * What an aid came to, on the page: the answer big, its cautions, the working; and an error beside the field it is
- * about.
+ * Shows the result of an aid: the answer in big letters, its cautions, the working; or an error beside its field.
  */
 
 import { element } from "../dom.js";
 import { Refusal, StopscrewError } from "../errors.js";
-import { faultyField } from "./aids/field-error.js";
+import { fieldOfError } from "./aids/field-error.js";
 import { allOf } from "./choice-keys.js";
 
 /** @typedef {import("./aids/wording.js").Worked} Worked */
 
-/** The field that an error is about which names none, by its name: the first of these that the aid has. */
+/** The fields that an error is about if it names none, by the error's name: the first one that the aid has. */
 const BY_NAME = new Map(
   Object.entries({
     DeadCentreTooFar: ["dead_centre", "second"],
@@ -69,27 +68,27 @@ export function show(home, { big, answer, steps, remarks, cautions }) {
   home.replaceChildren(...head, ...rest, ...careful, ...notes, working);
 }
 
-/** Take away what an error said before. @param {HTMLFormElement} form */
+/** Remove the messages of earlier errors. @param {HTMLFormElement} form */
 export function clear(form) {
   for (const fault of allOf(form, ".fault")) fault.textContent = "";
   for (const box of allOf(form, "[aria-invalid]")) box.removeAttribute("aria-invalid");
 }
 
 /**
- * Say what is wrong beside its field, and go there.
+ * Show an error beside its field, and go there.
  * @param {HTMLFormElement} form
- * @param {HTMLElement} home where the answer stands
+ * @param {HTMLElement} home where the answer goes
  * @param {unknown} error
  * @param {boolean} goThere
  */
 export function refuse(form, home, error, goThere) {
   if (!(error instanceof StopscrewError)) throw error;
-  const named = [faultyField(error), ...(BY_NAME.get(error.name) ?? []), BY_AID.get(form.dataset["aid"] ?? "") ?? ""];
+  const named = [fieldOfError(error), ...(BY_NAME.get(error.name) ?? []), BY_AID.get(form.dataset["aid"] ?? "") ?? ""];
   const field = named
     .map((name) => (name ? form.querySelector(`[data-name="${name}"], [data-list="${name}"]`) : null))
     .find(Boolean);
   const label = field instanceof HTMLElement ? (field.dataset["label"] ?? "") : "";
-  // What stops the job is said in full in both places; a slip of the finger only where it is.
+  // A refusal is shown in full in both places, a typing error only beside its field.
   const words = label && !(error instanceof Refusal) ? `Not worked out yet: see “${label}”.` : error.message;
   home.replaceChildren(element("p", { class: "refused" }, words));
   if (!(field instanceof HTMLElement)) return;

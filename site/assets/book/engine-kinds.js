@@ -1,15 +1,15 @@
-/** Which engine: serial numbers and years, ranges that hold them, and the kinds of engine that ranges tell apart. */
+/** Serial numbers and years, the ranges that hold them, and the kinds of engine that ranges distinguish. */
 
 import { SerialFitsNone } from "../errors.js";
 
-/** @typedef {{first: string | null, last: string | null}} Range an end that is not given is open */
+/** @typedef {{first: string | null, last: string | null}} Range a missing end is open */
 /** @typedef {{years: Range | null, serials: Range | null}} Fit */
 /** @typedef {(string | bigint)[]} SerialKey */
 
 const LONGEST = 64;
 
 /**
- * From `["1978", "1981"]`, `"1978"` or `{from, to}`; nothing gives nothing.
+ * From `["1978", "1981"]`, `"1978"` or `{from, to}`; null if there is none.
  * @param {any} raw
  * @returns {Range | null}
  */
@@ -38,8 +38,8 @@ export function fitWords({ years, serials }) {
 }
 
 /**
- * The key by which serial numbers are ordered: runs of letters and whole numbers, so that A 900 comes before A 12000;
- * case, blanks, dots, slashes and hyphens do not count.
+ * The sort key of a serial number: runs of letters and whole numbers, so that A 900 comes before A 12000; case, spaces,
+ * dots, slashes and hyphens do not count.
  * @param {string} serial
  * @returns {SerialKey}
  */
@@ -53,7 +53,7 @@ function serialKey(serial) {
 }
 
 /**
- * Less, equal or more; nothing where the keys differ in shape and have no order.
+ * Negative, 0 or positive; null if the keys differ in shape and have no order.
  * @param {SerialKey} one
  * @param {SerialKey} other
  */
@@ -78,11 +78,11 @@ function holdsYear({ first, last }, year) {
 }
 
 /**
- * Do nothing if a family that fits these engines may hold one of that serial number.
+ * Refuse a serial number that is in no range of the family.
  * @param {string} family
  * @param {readonly Fit[]} fits
  * @param {string} serial
- * @throws {SerialFitsNone} no range holds it
+ * @throws {SerialFitsNone} it is in no range
  */
 export function requireFit(family, fits, serial) {
   const ranges = fits.filter((fit) => fit.serials || fit.years);
@@ -93,12 +93,12 @@ export function requireFit(family, fits, serial) {
 }
 
 /**
- * The kinds of engine that the parts of a family tell apart, of those that one of that serial number may be: for each,
- * the numbers of the parts that hold it. Between any two neighbouring ends of years one year stands for all.
+ * The kinds of engine that the parts of a family distinguish, of those that an engine with this serial number may be: for
+ * each, the numbers of the parts that hold it. One year represents all between two neighbouring ends.
  * @param {readonly Fit[]} fits
  * @param {readonly Fit[]} parts
  * @param {string} serial
- * @returns {string[]} the numbers with commas between them
+ * @returns {string[]} the numbers, separated by commas
  */
 export function kindsOf(fits, parts, serial) {
   const key = serialKey(serial);

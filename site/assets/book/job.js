@@ -1,6 +1,6 @@
 /**
- * The order of work for one family: the routine of its linkage, with the steps and ticks that apply to its engine; what
- * `kb/book/setting/job.py` gives. What a family's file does not say is not guessed: a step that may apply is kept, and says for
+ * The order of work of a family: the routine of its linkage, with the steps and ticks that apply to its engine; the same
+ * as `kb.book.setting.job`. What a family's file does not say is not guessed: a step that may apply is kept, and says for
  * which engines it is.
  */
 
@@ -8,9 +8,8 @@ import { RoutineNotFound, StepNotFound } from "../errors.js";
 import { Fitted, Presence } from "../vocabulary.js";
 
 /**
- * One step as it stands on the sheet. `records` are as-found and as-left, `makes_stale` the ids of earlier steps of the
- * job that this one disturbs, `gate` what must be ticked one by one before going on, `module` disconnected or connected
- * where the step leaves the modules so. Texts and lists are empty where there is nothing.
+ * A step of the job. `records` are as-found and as-left, `makes_stale` the ids of earlier steps that this one disturbs,
+ * `gate` the lines to tick before going on, `module` how the step leaves the modules. Texts and lists may be empty.
  * @typedef {{readonly id: string, readonly do: string, readonly why: string, readonly figure: string,
  *   readonly cautions: readonly string[], readonly records: readonly string[], readonly makes_stale: readonly string[],
  *   readonly gate: readonly string[], readonly module: string}} JobStep
@@ -19,9 +18,9 @@ import { Fitted, Presence } from "../vocabulary.js";
  * @typedef {{readonly family: string, readonly routine: string, readonly name: string, readonly about: string,
  *   readonly steps: readonly JobStep[]}} Job
  */
-/** @typedef {Readonly<Record<string, any>>} Page a family's page document, or as much of it as says what is fitted */
+/** @typedef {Readonly<Record<string, any>>} Page a family's page document, or its part on what is fitted */
 /**
- * @typedef {[boolean | null, string]} Judged whether it holds, nothing where the file does not say; the condition in words
+ * @typedef {[boolean | null, string]} Judged whether it holds, null if the file does not say; the condition in words
  */
 
 /** @type {Readonly<Record<string, (wanted: any, page: Page) => Judged>>} */
@@ -38,7 +37,7 @@ const CONDITIONS = {
   },
   carburettors(wanted, page) {
     const least = Number(wanted.at_least);
-    const one = page["engine"]?.cylinders === "1" ? "1" : null; // one cylinder has one
+    const one = page["engine"]?.cylinders === "1" ? "1" : null; // a single cylinder has one
     const fitted = page["engine"]?.carburettors ?? one;
     const words = least > 1 ? `it has ${least} carburettors or more` : "it has a carburettor";
     return [fitted ? Number(fitted) >= least : null, words];
@@ -50,12 +49,12 @@ const CONDITIONS = {
   },
 };
 
-/** Whether there is a mapping or a list with something in it. @param {any} said */
+/** Whether it is a mapping or list that is not empty. @param {any} said */
 const filled = (said) => Boolean(said) && (typeof said !== "object" || Object.keys(said).length > 0);
 
 /**
- * What to put ahead of words that apply under conditions: nothing if all hold, "If ...: " for those that the file does
- * not settle; null if one does not hold.
+ * The beginning of words that apply under conditions: empty if all hold, "If ...: " for those that the file leaves open;
+ * null if one does not hold.
  * @param {Readonly<Record<string, any>> | undefined} when
  * @param {Page} page
  */
@@ -74,9 +73,9 @@ export function ahead(when, page) {
 /**
  * The order of work for a family.
  * @param {Page} page its page document
- * @param {Readonly<Record<string, any>>} routines all routines by id: `job/routines.json`
+ * @param {Readonly<Record<string, any>>} routines all routines by id, from `job/routines.json`
  * @returns {Job}
- * @throws {RoutineNotFound} the family does not say its linkage, or the book has no routine for that
+ * @throws {RoutineNotFound} the family has no linkage, or the book no routine for it
  */
 export function jobOf(page, routines) {
   const { id: family, linkage } = page;
@@ -128,13 +127,13 @@ const ticksOf = (gate, page) =>
   });
 
 /**
- * What must be checked again when these steps have been done, in that order: ids, in the order of the job. A step that
- * is done once more is stale no longer; one that was never done is not stale but still to do.
+ * The steps that must be checked again after these steps in this order: ids, in the order of the job. A step done again
+ * is no longer stale; one never done is not stale but still to do.
  * @param {Job} job
- * @param {readonly string[]} done ids of steps, one done twice stands twice
- * @param {ReadonlySet<number>} [stood] places among them of steps that were only checked: nothing was moved
+ * @param {readonly string[]} done ids of steps, repeats included
+ * @param {ReadonlySet<number>} [stood] places among them of steps only checked, with nothing moved
  * @returns {string[]}
- * @throws {StepNotFound} the job has no step of that id
+ * @throws {StepNotFound} the job has no such step
  */
 export function staleAfter(job, done, stood = new Set()) {
   const steps = new Map(job.steps.map((step) => [step.id, step]));

@@ -1,4 +1,4 @@
-/** Where an angle lies on a family's flywheel: from a numbered mark, in ticks, by tape and by callipers. */
+/** Where an angle lies on the rim of the flywheel: from a numbered mark, in divisions, by tape and by callipers. */
 
 import { arc, chord, fromNearestMark } from "../calc/rim.js";
 import { Fraction } from "../quantity/fraction.js";
@@ -13,23 +13,23 @@ import { MarksOn, Rotation } from "../vocabulary.js";
 const OWN_MARK = "your own mark at true top dead centre";
 
 /**
- * `degrees` to the `side` of `mark`, a numbered mark, or nothing where none has a number: then it is counted from the
- * mechanic's own mark. `turning` is which way that is, seen from above. `tape` and `callipers` are the distance along and
- * across the rim, where its diameter is known.
+ * `degrees` to the `side` of the numbered `mark`; null if no mark has a number: then it is counted from the mechanic's
+ * own mark. `turning` is the direction seen from above. `tape` and `callipers` are the distance along and across the rim,
+ * if its diameter is known.
  * @typedef {{mark: Quantity | null, side: "late" | "early", turning: string, degrees: Fraction,
  *   divisions: Fraction | null, tape: Quantity | null, callipers: Quantity | null, pastTheMarks: boolean,
- *   words: string}} Place
+ *   words: string}} OnTheRim
  */
 
 /** @param {unknown} raw @returns {string[]} */
 const asList = (raw) => (Array.isArray(raw) ? raw : raw === undefined ? [] : [String(raw)]);
 
 /**
- * Where an angle lies on the flywheel; nothing where it has neither numbers nor a diameter.
+ * Where an angle lies on the flywheel; null if it has neither numbers nor a diameter.
  * @param {Document} flywheel as typed in the family's file
- * @param {Fraction} shown as the pointer shows it, which numbered marks are counted by; signed degrees
- * @param {Fraction} angle the true one, counted from the mechanic's own mark where nothing has a number
- * @returns {Place | null}
+ * @param {Fraction} shown as the pointer shows it, for numbered marks; signed degrees
+ * @param {Fraction} angle the true one, for the mechanic's own mark
+ * @returns {OnTheRim | null}
  */
 export function onTheRim(flywheel, shown, angle) {
   const numbered = flywheel["numbered_marks"] ?? {};
@@ -64,7 +64,7 @@ export function onTheRim(flywheel, shown, angle) {
   return { ...place, words: wordsOf(place) };
 }
 
-/** @param {Omit<Place, "words">} place */
+/** @param {Omit<OnTheRim, "words">} place */
 function wordsOf({ mark, side, turning, degrees, divisions, tape, callipers, pastTheMarks }) {
   const from = mark ? `the mark ${mark}` : OWN_MARK;
   if (!degrees.sign()) return `at ${from}`;
@@ -75,8 +75,8 @@ function wordsOf({ mark, side, turning, degrees, divisions, tape, callipers, pas
 }
 
 /**
- * Which way round a side lies, seen from above. A mark on the flywheel that is to stand at the pointer earlier lies
- * further ahead, in the direction of rotation; on a fixed scale it is passed earlier and lies against it.
+ * The direction of a side, seen from above. On the flywheel an earlier mark lies further ahead, in the direction of
+ * rotation; on a fixed scale it lies against it.
  * @param {Document} flywheel
  * @param {string} side
  */
@@ -89,11 +89,11 @@ function turningOf({ rotation, marks_on: marksOn }, side) {
 }
 
 /**
- * A distance to a tenth of a millimetre, rounded so that the timing comes out late.
+ * A distance to a tenth of a millimetre, rounded so that the timing is late.
  * @param {number} size
  * @param {string} side
  */
 function tenths(size, side) {
-  const value = roundToStep(Fraction.of(size), new Fraction(1n, 1000000n)); // no float's noise tips the rounding
+  const value = roundToStep(Fraction.of(size), new Fraction(1n, 1000000n)); // so that the noise of floats does not change the rounding
   return signedQuantity(MILLIMETRE, value, value, new Fraction(1n, 10n), side === "late" ? "up" : "down");
 }

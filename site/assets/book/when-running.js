@@ -1,4 +1,4 @@
-/** What a cranking reading will be when the engine runs, through the sourced correction; or why that is not known. */
+/** What a cranking reading becomes when the engine runs, through the sourced correction; or why that is unknown. */
 
 import { correctionAt, runningFromCranking } from "../calc/correction.js";
 import { Extrapolation } from "../errors.js";
@@ -11,21 +11,16 @@ import { State } from "../vocabulary.js";
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../calc/correction.js").Point} Point */
 
-/**
- * One step of a working, as documents hold them.
- * @typedef {{name: string, formula: string, inputs: Input[], result: string, rounding: string}} Step
- */
-/** @typedef {{name: string, value: string, source: string}} Input */
+/** @typedef {import("../working.js").Step} Step */
 
 /**
- * The correction of the same engine: its value as typed and the conditions it holds in, and where it is from; or why
- * there is none.
+ * The correction of the engine: its value as typed, its conditions and its place; or why it is unknown.
  * @typedef {{value: Document, conditions: string, cited?: string} | {unknown: string}} Corrected
  */
 
 const TENTH = new Fraction(1n, 10n);
 
-/** The correction's points from its value as typed. @param {Document} value @returns {Point[]} */
+/** The points of a correction from its value as typed. @param {Document} value @returns {Point[]} */
 export function pointsOf(value) {
   return (value["by_rpm"] ?? [value]).map((/** @type {Document} */ row) => {
     const earlier = row["cranking_earlier"] !== undefined;
@@ -41,8 +36,8 @@ export function correctionWords(degrees) {
 }
 
 /**
- * What a true cranking angle will be when running: words, and the steps. Nothing for all but a maximum that is read
- * cranking, since nothing else is ever corrected. `rpm` asks for one speed of a table; without it each is told.
+ * What a true cranking angle becomes when running, in words and steps. Empty for all but a maximum read cranking, since
+ * nothing else is corrected. `rpm` chooses one speed of a table; without it all are given.
  * @param {{figure: string, state: string}} figure
  * @param {Fraction} angle signed degrees
  * @param {Corrected | undefined} correction

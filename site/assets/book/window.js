@@ -1,4 +1,4 @@
-/** A figure as something to set by the timing light: its true window in degrees, what is allowed, where to aim. */
+/** A figure as a setting of the timing light: its true window in degrees, what is allowed, where to aim. */
 
 import { crankDegrees, degreesPerLength, pistonPosition } from "../calc/crank.js";
 import { indicatedTarget } from "../calc/target.js";
@@ -17,27 +17,27 @@ import { AimPoint, SafestEnd, SIDES } from "../vocabulary.js";
 const READABLE = HALF;
 const FINEST = new Fraction(1n, 1000000000n);
 
-/** To what a target is rounded: half a degree, which an eye can read, or finer where that leaves the window. */
+/** The steps to which a target is rounded: half a degree, which an eye can read, or finer if that leaves the window. */
 const STEPS = [READABLE, new Fraction(1n, 10n), new Fraction(1n, 100n), new Fraction(1n, 1000n)];
 
 /**
- * A figure in signed degrees, before top dead centre positive; everything is true, not as the pointer shows it. `low` and
- * `high` are the printed ends, later and earlier; one may be open. `late` and `early` are how far beyond them a reading
- * is still allowed. `target` is where to aim, the margin in it; `margin` is what of the margin found room.
+ * A figure in true signed degrees, before top dead centre positive. `low` and `high` are the printed ends, later and
+ * earlier; one may be open. `late` and `early` are how far beyond them a reading is still allowed. `target` is where to
+ * aim, margin included; `margin` the part of the margin for which there is room.
  * @typedef {{low: Fraction | null, high: Fraction | null, late: Fraction, early: Fraction, target: Fraction | null,
  *   margin: Fraction, lone: boolean, remarks: readonly string[]}} Setting
  */
 
 /**
- * What a figure is, from the book: its id, label, family's id, value as typed, its kind in the catalogue and the engine's
- * own document; `cited` is where its value stands, `working` how it was derived, `remarks` go with it.
+ * A figure of the book: its id, label, family, value as typed, kind in the catalogue, and the engine's document; `cited`
+ * is the place of its value, `working` how it was derived, `remarks` go with it.
  * @typedef {{figure: string, label: string, family: string, state: string, printed: string, value?: Document,
  *   kind: Document, engine?: Document, flywheel?: Document, adjusters?: Document, cited?: string,
- *   working?: import("./when-running.js").Step[], remarks?: readonly string[]}} Figure
+ *   working?: import("../working.js").Step[], remarks?: readonly string[]}} Figure
  */
 
 /**
- * The crank of an engine, if its stroke and rod are told and can turn.
+ * The crank of an engine, if its stroke and rod are known and possible.
  * @param {Document | undefined} engine
  * @returns {Crank | null}
  */
@@ -63,7 +63,7 @@ export function setting(figure, margin) {
   const [value, crank] = angleOf(figure);
   const [low = null, high = null] = [value.low, value.high].map((end) => inDegrees(value, crank, end));
   requireMargin(kind, margin);
-  const limit = low === null && isLimit(kind); // printed as "at most": a limit, with nothing too late
+  const limit = low === null && isLimit(kind); // printed as "at most": a limit, nothing is too late
   if (high === null || !(limit || low?.equals(high))) return inWindow(low, high, kind, margin);
   const step = crank ? Fraction.of(stepDegrees(value, crank)) : value.step;
   const half = limit ? NOUGHT : step.times(HALF).most(READABLE);
@@ -129,7 +129,7 @@ function inWindow(low, high, kind, margin) {
 }
 
 /**
- * How many degrees may be kept in hand on the late side; nought where the figure takes no margin.
+ * The largest margin to the late side, in degrees; 0 if the figure takes none.
  * @param {Document} kind
  */
 export function marginLimit(kind) {
@@ -148,8 +148,8 @@ function requireMargin(kind, margin) {
 }
 
 /**
- * The target as a pointer shows it that stands at `pointer` at true top dead centre: rounded toward late, to half a
- * degree, or finer where that would leave the window on its late side, or else to the next mark inside.
+ * The target as shown by a pointer that reads `pointer` at true top dead centre: rounded toward late, to half a degree,
+ * or finer if that would leave the window on its late side, else to the next step inside.
  * @param {Setting} found
  * @param {Fraction} pointer
  */
@@ -167,7 +167,7 @@ export function shownTarget(found, pointer) {
 }
 
 /**
- * Between which readings of the pointer a setting is right; each end rounded inward, to a fifth of it at most.
+ * The readings of the pointer for which a setting is right; the ends are rounded inward, to at most a fifth of it.
  * @param {Setting} found
  * @param {Fraction} pointer
  */
@@ -182,8 +182,8 @@ export function allowedWindow(found, pointer) {
 }
 
 /**
- * The same target by the depth gauge, with no pointer in it: in the unit that is printed, or hundredths of a millimetre,
- * rounded toward late.
+ * The target for the depth gauge, which does not depend on the pointer: in the printed unit, or in hundredths of a
+ * millimetre, rounded toward late.
  * @param {Figure} figure
  * @param {Fraction | null} target
  */

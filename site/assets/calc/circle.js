@@ -25,7 +25,7 @@ function folded(angle) {
 }
 
 /**
- * The sine of a finite angle in degrees, of any size; exactly nought at half turns and one at a quarter.
+ * The sine of a finite angle in degrees, of any size; exactly zero at half turns and one at a quarter.
  * @param {number} angle
  */
 export function sine(angle) {
@@ -36,7 +36,7 @@ export function sine(angle) {
 }
 
 /**
- * The cosine of a finite angle in degrees, of any size; exactly nought at the quarter turns.
+ * The cosine of a finite angle in degrees, of any size; exactly zero at the quarter turns.
  * @param {number} angle
  */
 export function cosine(angle) {

@@ -44,7 +44,7 @@ export function deadCentre(first, second, firstUncertainty = 0.25, secondUncerta
 }
 
 /**
- * The dead-centre reading from one or more pairs of contacts, and how far the pairs' middles scatter (nought for one).
+ * The dead-centre reading from one or more pairs of contacts, and how far the pairs' middles scatter (zero for one).
  * The uncertainty of a reading is common to all pairs, since marks and eye are the same ones: JCGM 100:2008, 4.2, 5.1.2.
  * @param {readonly (readonly [number, number])[]} pairs
  * @param {number} [uncertainty] standard, in degrees

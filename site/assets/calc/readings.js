@@ -43,7 +43,7 @@ export function spread(readings, halfWidths = []) {
 
 /**
  * A straight line through points: `y = intercept + slope * x`. `middle` is the mean of their x, `width` the sum of the
- * squares of x less that, `scatter` the standard deviation of one y about the line (nought for two points).
+ * squares of x less that, `scatter` the standard deviation of one y about the line (zero for two points).
  * @typedef {{intercept: number, slope: number, correlation: number, count: number, middle: number, width: number,
  *   scatter: number}} Line
  */

@@ -25,7 +25,7 @@ export const LEAST_SLOPE = 0.05;
  * @param {number} target in the same degrees
  * @param {number} [knownSign] +1 where turning in is known to make it earlier, -1 later, 0 unknown
  * @returns {NextTurn}
- * @throws {ReadingsContradict} fewer than two settings, a slope near nought, readings that go both ways by more than
+ * @throws {ReadingsContradict} fewer than two settings, a slope near zero, readings that go both ways by more than
  *   they scatter, or against the known direction
  */
 export function nextTurn(settings, target, knownSign = 0) {

@@ -34,7 +34,7 @@ export function runningOfIndicated(indicated, deadCentreReading, correction) {
 }
 
 /**
- * On which side of a figure a reading lies, and how many degrees out of the figure itself (nought inside).
+ * On which side of a figure a reading lies, and how many degrees out of the figure itself (zero inside).
  * @typedef {{off: "inside" | "early" | "late", degrees: Fraction}} Verdict
  */
 

@@ -1,4 +1,4 @@
-/** What is chosen on a family's page: as the address and this phone keep it. */
+/** The choices on a family's page, as the address and this phone store them. */
 
 import { recall, remember } from "../phone-storage.js";
 import { SET_WORDS } from "../vocabulary.js";
@@ -14,14 +14,14 @@ export const UNITS = new Map([
   ["inch", "inch and pound"],
 ]);
 
-/** More letters are no serial number. */
+/** The longest serial number. */
 export const LONGEST = 24;
 
 /** @type {Chosen} */
 export const NOTHING = { state: "", margin: "", serial: "", units: "" };
 
 /**
- * What an address or the phone keeps, as far as it is sound: anything else is as if nothing was chosen.
+ * The choices in an address or on the phone; what is not valid counts as not chosen.
  * @param {URLSearchParams} kept
  * @returns {Chosen}
  */
@@ -37,17 +37,17 @@ export function readChosen(kept) {
   };
 }
 
-/** As an address keeps it; empty where nothing is chosen. @param {Partial<Chosen>} chosen */
+/** The choices as the text of an address; empty if nothing is chosen. @param {Partial<Chosen>} chosen */
 export function writeChosen(chosen) {
   return new URLSearchParams(Object.entries(chosen).filter(([, value]) => value)).toString();
 }
 
-/** The part of an address that holds choices; empty where it is a plain link to a figure. @param {string} hash */
+/** The choices of an address; empty for a plain link to a figure. @param {string} hash */
 export const inAddress = (hash) => new URLSearchParams(hash.includes("=") ? hash.slice(1) : "");
 
 /**
- * Where choices are kept on this phone: serial number and margin by family, units for all. Cranking or running is never
- * kept, it begins anew for each engine. A refused or full storage keeps nothing and says so.
+ * The choices stored on this phone: serial number and margin by family, units for all. Cranking or running is never
+ * stored. If storage is refused or full, nothing is stored, and `write` returns false.
  */
 export class SavedChoices {
   /** @param {string} family */
@@ -65,7 +65,7 @@ export class SavedChoices {
     };
   }
 
-  /** Whether they are kept. @param {Chosen} chosen */
+  /** Store them; returns whether that worked. @param {Chosen} chosen */
   write({ margin, serial, units }) {
     return remember(this.keys.own, writeChosen({ margin, serial })) && remember(this.keys.units, units);
   }

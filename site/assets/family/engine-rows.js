@@ -1,5 +1,5 @@
 /**
- * Which rows of a page document hold for an engine, as far as it is known; like a look-up, never the first of several.
+ * The rows of a page document that hold for an engine, as far as it is known; like a look-up, never one of several.
  */
 
 import { fitWords, kindsOf, readFit, requireFit } from "../book/engine-kinds.js";
@@ -9,28 +9,28 @@ import { HowSure } from "../vocabulary.js";
 /** @typedef {Readonly<Record<string, any>>} Document */
 
 /**
- * What holds for some of the engines alone: which, in words; the row; and the numbers of their kinds.
- * @typedef {[string, Document, number[]]} Own
+ * A row for some of the engines: which, in words; the row; the numbers of their kinds.
+ * @typedef {[string, Document, number[]]} EngineRow
  */
 
 /**
- * A figure in one state under some conditions: the row, or where it depends on the engine each kind's own row;
- * `statements` are those of every row that says the same; `kinds` the numbers of the kinds of engine that it was asked for.
- * @typedef {{figure: string, row: Document, statements: any[][], depends: Own[], kinds: number[]}} Told
+ * A figure in one state under some conditions: `row`, or in `depends` the row of each kind of engine; `statements` are
+ * those of every row that says the same; `kinds` the numbers of the kinds of engine asked for.
+ * @typedef {{figure: string, row: Document, statements: any[][], depends: EngineRow[], kinds: number[]}} FigureRows
  */
 
 /** @type {string[]} */
 const STRENGTHS = Object.values(HowSure);
 
 /**
- * The figure's rows for an engine of that serial number, or without one for any.
+ * The rows of a figure for an engine with this serial number; for any engine without one.
  * @param {Document} page
  * @param {Document} figure
  * @param {string} serial
- * @returns {Told[]}
- * @throws {SerialFitsNone} no range of the family holds the serial number
+ * @returns {FigureRows[]}
+ * @throws {SerialFitsNone} the serial number is in no range of the family
  */
-export function toldFigures(page, figure, serial) {
+export function figureRows(page, figure, serial) {
   const kinds = kindsFor(page, figure, serial);
   /** @type {Map<string, [number, Document][]>} */
   const groups = new Map();
@@ -49,7 +49,7 @@ export function toldFigures(page, figure, serial) {
       const weakest = rows.reduce((one, other) => (weakness(other) > weakness(one) ? other : one));
       return { figure: figure["id"], row: weakest, statements: allStatements(weakest, rows), depends: [], kinds };
     }
-    /** @type {Own[]} */
+    /** @type {EngineRow[]} */
     const depends = rows.map((row) => {
       const own = told.flatMap(([kind, one]) => (one === row ? [kind] : []));
       return [kindWords(figure, own), row, own];
@@ -72,7 +72,7 @@ function kindsFor(page, figure, serial) {
 }
 
 /**
- * Whether an engine of that serial number, or one whose number nobody noted, was certainly of these kinds.
+ * Whether an engine with this serial number, or of unknown number, is certainly of these kinds.
  * @param {Document} page
  * @param {Document} figure
  * @param {string} serial

@@ -1,4 +1,4 @@
-/** Which cautions stand by which figure: those of the steps of the job that concern it, and the family's own. */
+/** The cautions of each figure: those of the job's steps that concern it, and the family's own. */
 
 import { ahead } from "../book/job.js";
 import { CautionSeverity } from "../vocabulary.js";
@@ -8,14 +8,14 @@ import { CautionSeverity } from "../vocabulary.js";
 
 const MAXIMUM = "max-advance";
 
-/** Stands for a figure: what concerns no figure that the page shows is to be read before the work begins. */
+/** In place of a figure: cautions that concern no figure on the page, to be read before the work. */
 export const BEFORE = "";
 
 /**
- * Cautions by figure. A danger that the family names stands by its maximum, whatever else it concerns.
+ * Cautions by figure. Dangers that the family names are shown with its maximum, whatever else they concern.
  * @param {Document} page
  * @param {Document} shared
- * @param {readonly string[]} figures those that the page shows, in the order of the job
+ * @param {readonly string[]} figures the figures on the page, in the order of the job
  * @returns {Map<string, Caution[]>}
  */
 export function careful(page, shared, figures) {
@@ -55,9 +55,8 @@ function cautionOf({ severity = "", title = "", text = "", behind = "" }) {
 }
 
 /**
- * Say in each row of a page, from its top down, which cautions it names on a line of their own: the grave ones, where they
- * first concern a figure. Further down they stand behind its label; of the slight ones, as of all, the text stands behind
- * the row.
+ * Decide for each row of a page, from the top down, which cautions it names on a line of their own: the grave ones, where
+ * they first concern a figure. Further down they are named behind the label. The full texts are folded behind the row.
  * @param {readonly {cautions: Caution[], warned: Caution[], again: Caution[]}[]} rows
  */
 export function inTurn(rows) {

@@ -1,30 +1,30 @@
-/** One row of a page document as a figure that can be aimed at and judged, and the correction that goes with it. */
+/** A row of a page document as a figure that can be aimed at and judged, and its correction. */
 
-import { toldFigures } from "./engine-rows.js";
+import { figureRows } from "./engine-rows.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** @typedef {import("./engine-rows.js").Told} Told */
+/** @typedef {import("./engine-rows.js").FigureRows} FigureRows */
 
 export const CORRECTION = "cranking-correction";
 
-/** A family's parts that a target needs. @type {readonly string[]} */
+/** The parts of a family that a target needs. @type {readonly string[]} */
 const PARTS = ["engine", "flywheel", "adjusters"];
 
 /**
- * What the document says of one kind of figure, for an engine of that serial number, or without one for any.
+ * The rows of one kind of figure for an engine with this serial number; for any engine without one.
  * @param {Document} page
  * @param {string} figure
  * @param {string} serial
- * @returns {Told[]}
- * @throws {SerialFitsNone} no range of the family holds the serial number
+ * @returns {FigureRows[]}
+ * @throws {SerialFitsNone} the serial number is in no range of the family
  */
-export function toldOf(page, figure, serial) {
+export function figureRowsOf(page, figure, serial) {
   const found = page["figures"].find((/** @type {Document} */ one) => one["id"] === figure);
-  return found ? toldFigures(page, found, serial) : [];
+  return found ? figureRows(page, found, serial) : [];
 }
 
 /**
- * A statement of the document, by the list that stands for it in a row.
+ * A statement of the document, from its list in a row.
  * @param {Document} page
  * @param {string} figure
  * @param {any[]} one
@@ -46,16 +46,16 @@ export function citedOf(page, figure, [number, role = "counts", reason = ""]) {
   };
 }
 
-/** Where a statement stands: the source's id and the page. @param {{source: string, page: string}} cited */
+/** The place of a statement: the source's id and the page. @param {{source: string, page: string}} cited */
 const whereOf = ({ source, page }) => (page ? `${source} page ${page}` : source);
 
-/** Of what is told, what a figure is made of. @typedef {Pick<Told, "figure" | "row" | "statements">} Row */
+/** Of what is told, what a figure is made of. @typedef {Pick<FigureRows, "figure" | "row" | "statements">} FigureParts */
 
 /**
  * Where a row's value stands: the first statement that counts and prints it, or all on which sources agreed; of a value
  * that was worked out, the first of what it came from.
  * @param {Document} page
- * @param {Row} told
+ * @param {FigureParts} told
  */
 function placeOf(page, { figure, row, statements }) {
   const counting = statements.map((one) => citedOf(page, figure, one)).filter(({ role }) => role === "counts");
@@ -64,10 +64,10 @@ function placeOf(page, { figure, row, statements }) {
 }
 
 /**
- * Where a row is from: the titles of the sources that count, with their pages.
+ * The sources of a row: the titles of those that count, with their pages.
  * @param {Document} page
  * @param {Document} shared
- * @param {Row} told
+ * @param {FigureParts} told
  */
 export function sourceWords(page, shared, { figure, statements }) {
   const cited = statements.map((one) => citedOf(page, figure, one));
@@ -80,10 +80,10 @@ export function sourceWords(page, shared, { figure, statements }) {
 }
 
 /**
- * A row that has an answer, as a figure.
+ * A row with an answer, as a figure.
  * @param {Document} page
  * @param {Document} kinds the kinds of figure by id
- * @param {Row} told
+ * @param {FigureParts} told
  * @returns {import("../book/window.js").Figure}
  */
 export function figureOf(page, kinds, told) {
@@ -105,7 +105,7 @@ export function figureOf(page, kinds, told) {
 }
 
 /**
- * The correction that is known for every engine that this may be, or why it is not.
+ * The correction that holds for every engine this may be, or why it is unknown.
  * @param {Document} page
  * @param {Document} kinds
  * @param {string} serial
@@ -114,7 +114,7 @@ export function figureOf(page, kinds, told) {
 export function correctionOf(page, kinds, serial) {
   const label = kinds[CORRECTION]?.label ?? "Cranking correction";
   const what = `${label.toLowerCase()} of ${page["id"]}`;
-  const told = toldOf(page, CORRECTION, serial);
+  const told = figureRowsOf(page, CORRECTION, serial);
   const [only] = told;
   if (!only) return { unknown: `unknown: no figure is published for the ${what}` };
   if (told.some(({ depends }) => depends.length)) {

@@ -1,7 +1,7 @@
 /**
- * The choices on a family's page: cranking or running, margin, serial number, units. What is chosen redraws the page from
- * its document, stands in the address so that it can be shared, and is kept on this phone. The dead-centre reading belongs
- * to a job and has no place here.
+ * The choices on a family's page: cranking or running, margin, serial number, units. A choice redraws the page from its
+ * document, goes into the address so that it can be shared, and is stored on this phone. The dead-centre reading belongs
+ * to a job.
  */
 
 import { marginLimit } from "../book/window.js";
@@ -17,10 +17,10 @@ import { view } from "./view.js";
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./choices.js").Chosen} Chosen */
 
-/** One family's page, made to answer to choices. */
+/** The page of a family, redrawn for choices. */
 class FamilyPage {
   /**
-   * @param {HTMLElement} main the page's `main`, which is drawn anew
+   * @param {HTMLElement} main the page's `main`, which is redrawn
    * @param {{page: Document, shared: Document, template: string, root: string}} given
    */
   constructor(main, { page, shared, template, root }) {
@@ -40,14 +40,14 @@ class FamilyPage {
     this.form.addEventListener("change", () => this.choose(this.#typed()));
     const address = inAddress(location.hash);
     this.choose(this.#chosenIn(address) ?? this.kept.read(), false);
-    // Drawn anew, the page has lost the place that a plain link led to.
+    // Redrawn, the page has lost the place of a plain link.
     const plain = writeChosen(this.chosen) && !location.hash.includes("=") ? location.hash.slice(1) : "";
     this.#pointTo(address.get("at") ?? plain);
     addEventListener("hashchange", () => this.#follow());
   }
 
   /**
-   * What an address chooses, in the units that this phone keeps where it names none; nothing where it chooses nothing.
+   * The choices of an address, with the stored units if it names none; null if it has no choices.
    * @param {URLSearchParams} address
    */
   #chosenIn(address) {
@@ -102,7 +102,7 @@ class FamilyPage {
   }
 
   /**
-   * Draw the page for a choice. One that the book refuses leaves the page as it was and says why.
+   * Draw the page for a choice. If the book refuses it, the page stays as it was and says why.
    * @param {Chosen} chosen
    * @param {boolean} [byHand]
    */
@@ -123,7 +123,7 @@ class FamilyPage {
     this.refused.textContent = "";
     const changed = writeChosen(chosen) !== writeChosen(this.chosen);
     this.chosen = chosen;
-    // With nothing chosen the page stands as the server drew it.
+    // Without choices the page stays as the server drew it.
     if (byHand || changed) this.#show(html);
     else this.#place();
     if (byHand) this.#keep(chosen);
@@ -143,7 +143,7 @@ class FamilyPage {
     if (focused instanceof HTMLElement && this.form.contains(focused)) focused.focus({ preventScroll: true });
   }
 
-  /** The choices in their place, showing what is chosen; links to figures carry them along. */
+  /** Put the form into its place and fill it; links to figures carry the choices along. */
   #place() {
     this.main.querySelector("#choices")?.replaceChildren(this.form, this.refused, this.told);
     for (const word of this.main.querySelectorAll(".engine > .serial, .engine > .state")) {
@@ -180,11 +180,10 @@ class FamilyPage {
     const [first] = [...this.main.querySelectorAll(".maximum")];
     const said = first?.querySelector(".big, .said")?.textContent?.replace(/\s+/g, " ").trim() ?? "";
     const target = said ? `${first?.querySelector("h2")?.textContent?.replace(/\s+/g, " ").trim()}: ${said}. ` : "";
-    this.told.textContent =
-      target + (kept ? "" : "This phone does not keep your choice: it stands in the address only.");
+    this.told.textContent = target + (kept ? "" : "This phone does not store your choice: it is only in the address.");
   }
 
-  /** An address that was followed or typed on the open page. */
+  /** React to an address followed or typed on the open page. */
   #follow() {
     const address = inAddress(location.hash);
     const chosen = this.#chosenIn(address);
@@ -192,7 +191,7 @@ class FamilyPage {
     this.#pointTo(address.get("at") ?? "");
   }
 
-  /** Show the figure that an address with choices leads to, as a plain link to it does. @param {string} id */
+  /** Show the figure that an address with choices names, as a plain link does. @param {string} id */
   #pointTo(id) {
     for (const row of this.main.querySelectorAll(".pointed")) row.classList.remove("pointed");
     const row = id ? document.getElementById(id) : null;
@@ -202,7 +201,7 @@ class FamilyPage {
   }
 }
 
-/** On paper everything is open, and afterwards as it was. @param {HTMLElement} main */
+/** Open everything for printing, and close it again afterwards. @param {HTMLElement} main */
 function openForPaper(main) {
   /** @type {Element[]} */
   let opened = [];
@@ -215,7 +214,7 @@ function openForPaper(main) {
   });
 }
 
-/** Make the page that is open answer to choices; without its documents it stays as the server drew it. */
+/** Start the page; if its documents cannot be fetched, it stays as the server drew it. */
 export async function begin() {
   const [main, home] = [document.querySelector("main"), document.querySelector("#choices")];
   const root = document.documentElement.dataset["root"] ?? "";
@@ -236,7 +235,7 @@ export async function begin() {
   } catch (error) {
     if (!(error instanceof TypeError)) throw error;
     home.textContent =
-      "Serial number, margin and units can not be chosen now: the page's document could not be fetched.";
+      "Serial number, margin and units cannot be chosen now: the page's document could not be fetched.";
   }
 }
 

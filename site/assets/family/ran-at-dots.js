@@ -1,4 +1,4 @@
-/** What engines ran at, as dots beside the printed window: places on a strip of 300 steps, and the same in words. */
+/** The settings at which engines ran, as dots on a strip of 300 steps beside the printed window, and in words. */
 
 import { QuantityError } from "../errors.js";
 import { Fraction, ONE } from "../quantity/fraction.js";
@@ -7,11 +7,11 @@ import { convert } from "../quantity/unit.js";
 import { wasOneOf } from "./engine-rows.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** @typedef {[Document, Document]} Reading a report, and one of the readings that it left */
+/** @typedef {[Document, Document]} ReportedReading a report, and one of its readings as left */
 
 const WIDE = 300;
 
-/** A typed value as a quantity; nothing where it is none. @param {Document | undefined} typed */
+/** A typed value as a quantity; null if it is not one. @param {Document | undefined} typed */
 export function quantityOf(typed) {
   try {
     return typed && !("by_rpm" in typed) ? readQuantity(typed) : null;
@@ -22,18 +22,17 @@ export function quantityOf(typed) {
 }
 
 /**
- * A strip for each printed window that reports can be held against; none where nobody reported what an engine of this
- * family was left at in that state. Without a window to draw, its `wide` is nought and the words stand alone. Larger
- * values, and for an angle earlier ones, lie to the right. An engine whose serial number does not tell which of several
- * windows is its own stands beside none of them.
+ * A strip for each printed window with reports; none if no report has a reading as left in this state. If there is no
+ * window to draw, `wide` is 0 and there are only words. Larger values, for angles earlier ones, lie to the right. An
+ * engine whose serial number does not decide between several windows is shown with none of them.
  * @param {Document} page
- * @param {import("./engine-rows.js").Told} told
+ * @param {import("./engine-rows.js").FigureRows} told
  */
 export function dotsOf(page, told) {
   const left = page["reports"].length ? leftAt(page, told.figure, told.row) : [];
   if (!left.length) return [];
   const figure = page["figures"].find((/** @type {Document} */ one) => one["id"] === told.figure);
-  /** @type {import("./engine-rows.js").Own[]} */
+  /** @type {import("./engine-rows.js").EngineRow[]} */
   const rows = told.depends.length ? told.depends : [["", told.row, told.kinds]];
   return rows.flatMap(([engines, row, kinds]) => {
     const readings = left.filter(([report]) => wasOneOf(page, figure, report["serial"] ?? "", kinds));
@@ -41,7 +40,7 @@ export function dotsOf(page, told) {
   });
 }
 
-/** @param {Document} page @param {string} figure @param {Document} row @returns {Reading[]} */
+/** @param {Document} page @param {string} figure @param {Document} row @returns {ReportedReading[]} */
 function leftAt(page, figure, row) {
   const alike = (/** @type {Document} */ one) =>
     one["state"] === row["state"] && (one["conditions"] ?? "") === (row["conditions"] ?? "");
@@ -50,7 +49,7 @@ function leftAt(page, figure, row) {
   );
 }
 
-/** @param {string} engines @param {Document} row @param {Reading[]} readings */
+/** @param {string} engines @param {Document} row @param {ReportedReading[]} readings */
 function stripOf(engines, row, readings) {
   const said = readings.map(([report, one]) => ({
     words: `${one["printed"]} on ${report["on"]}`,
@@ -80,7 +79,7 @@ function stripOf(engines, row, readings) {
     const at = value.minus(low.minus(room)).times(Fraction.of(WIDE)).over(whole);
     return Number(at.top / at.bottom);
   };
-  // A bound is open on one side: its block goes on to the strip's end.
+  // A bound is open on one side: its block reaches the end of the strip.
   const [start, end] = [first ? place(first) - 2 : 0, last ? place(last) + 2 : WIDE];
   return { ...bare, from: start, wide: end - start, points: values.map((value) => ({ x: place(value) })) };
 }

@@ -1,26 +1,27 @@
-/** The maximum, pickup and idle as what to set: what the pointer should show, and how that was reached in a line. */
+/** Maximum, pickup and idle as a line on what to set: what the pointer should show, and how that follows. */
 
-import { whenRunning } from "../book/aim.js";
 import { onTheRim } from "../book/rim-position.js";
+import { runningOf } from "../book/when-running.js";
 import { setting, shownTarget } from "../book/window.js";
 import { GeometryImpossible, LookUpError, NotAnAngle, Refusal } from "../errors.js";
 import { Fraction, NOUGHT, ONE } from "../quantity/fraction.js";
 import { plainAngle } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
 import { HowSure, State } from "../vocabulary.js";
-import { toldFigures } from "./engine-rows.js";
+import { figureRows } from "./engine-rows.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /**
- * What the pointer should show, in words with its side; how it was reached, in a few words each: the first `reached` are
- * the printed figures and the margin, then where it is and what it runs at; what must be said; where that is, in full.
+ * `show` is what the pointer should show, in words with its side; `how` a few words each: the first `reached` are the
+ * printed figures and the margin, then the place on the rim and the running figure; `remarks` must be shown with it;
+ * `rim` is the place on the rim in full.
  * @typedef {{show: string, how: string[], reached: number, remarks: readonly string[], rim: string}} SetLine
  */
 
 const NOT_KNOWN = "running figure unknown";
 
 /**
- * The target of a row of a page document, or nothing where it is not set by the timing light.
+ * The target of a row of a page document; null if it is not set by the timing light.
  * @param {Document} page
  * @param {Document} kinds
  * @param {string} figure
@@ -63,7 +64,7 @@ export function setLine(page, kinds, figure, row, margin, serial) {
 }
 
 /**
- * The printed figure, or those that a worked-out one comes from: it never stands without them.
+ * The printed figure, or the printed figures from which it is worked out.
  * @param {Document} row
  */
 export function printedOf(row) {
@@ -72,7 +73,7 @@ export function printedOf(row) {
   const said = inputs.map((/** @type {{name: string, value: string}} */ { name, value }) =>
     name.endsWith(" reading") ? `printed ${value} ${name.slice(0, -" reading".length)}` : `${name} ${shortly(value)}`,
   );
-  return said.join(row["state"] === State.CRANKING ? " + " : ", "); // only to cranking is the correction added
+  return said.join(row["state"] === State.CRANKING ? " + " : ", "); // the correction is added only for cranking
 }
 
 /** @param {string} correction */
@@ -80,8 +81,8 @@ const shortly = (correction) =>
   correction.replace(/^reads /, "").replaceAll(" while cranking than when running", " cranking");
 
 /**
- * Where it is on the rim, as short as can be: in divisions or degrees from a mark, by tape from one's own.
- * @param {import("../book/rim-position.js").Place} rim
+ * The place on the rim in short: divisions or degrees from a mark, or by tape from one's own mark.
+ * @param {import("../book/rim-position.js").OnTheRim} rim
  */
 function briefly(rim) {
   const mark = rim.mark ? `mark ${rim.mark}` : "your TDC mark";
@@ -93,7 +94,7 @@ function briefly(rim) {
 }
 
 /**
- * What it runs at, through the correction that is known for every engine that this may be.
+ * The running figure, through the correction that holds for every engine this may be.
  * @param {Document} page
  * @param {import("../book/window.js").Figure} asked
  * @param {Fraction} show
@@ -101,13 +102,13 @@ function briefly(rim) {
  */
 function runsAt(page, asked, show, serial) {
   const correction = page["figures"].find((/** @type {Document} */ figure) => figure["id"] === "cranking-correction");
-  const told = correction ? toldFigures(page, correction, serial) : [];
+  const told = correction ? figureRows(page, correction, serial) : [];
   const [only] = told;
   const value = only?.row["value"];
   const known = value && ("by_rpm" in value || "cranking_earlier" in value || "cranking_later" in value);
   if (!only || told.length !== 1 || only.depends.length || !known) return NOT_KNOWN;
   try {
-    return `runs at ${whenRunning(asked, show, { value, conditions: only.row["conditions"] ?? "" })}`;
+    return `runs at ${runningOf(asked, show, { value, conditions: only.row["conditions"] ?? "" }).words}`;
   } catch (error) {
     if (error instanceof LookUpError || error instanceof Refusal) return NOT_KNOWN;
     throw error;

@@ -1,8 +1,8 @@
-/** What sources say and what jobs noted, as a family's page tells it under a figure and at its foot. */
+/** Statements of sources and reports of jobs, as a family's page shows them. */
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 
-/** Why there is no one number, in a word or two, by the name of the problem. @type {ReadonlyMap<string, string>} */
+/** Why there is no single number, in short, by the name of the problem. @type {ReadonlyMap<string, string>} */
 export const SHORT = new Map([
   ["FigureNotStated", "not stated"],
   ["FigureDoesNotApply", "does not apply"],
@@ -25,7 +25,7 @@ export const spaced = (state, ...more) => [(state ?? "").replaceAll("-", " "), .
 /** @typedef {ReturnType<typeof statementOf>} Statement */
 
 /**
- * A statement by the list that stands for it in a row of a page document, whose state and conditions are not said again.
+ * A statement from its list in a row of a page document; the state and conditions of the row are not repeated.
  * @param {Document} page
  * @param {Document} shared
  * @param {any[][]} cited
@@ -61,7 +61,7 @@ export function stepOf(step) {
 }
 
 /**
- * A job reported: when, on which engine, what was found and left, how it ran.
+ * A reported job: when, on which engine, as found, as left, how it ran.
  * @param {Document} shared
  * @param {Document} report
  */

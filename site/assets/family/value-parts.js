@@ -1,5 +1,5 @@
 /**
- * A value as it is shown: digits, with unit and side beside them; the same in another unit; and in the units chosen.
+ * A value as shown: digits with unit and side beside them; converted to another unit; in the chosen units.
  */
 
 import { converted } from "../quantity/quantity.js";
@@ -8,7 +8,7 @@ import { quantityOf } from "./ran-at-dots.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /**
- * Digits, what stands beside them, and in small what must be said with it.
+ * Digits, the unit and side beside them, and more in small letters.
  * @typedef {{number: string, unit: string, more: string}} Piece
  */
 
@@ -27,7 +27,7 @@ const OTHER = new Map([
   ["piston_in", "piston_mm"],
 ]);
 
-/** What a unit is shown in, by the units chosen; as printed where nothing is. */
+/** The unit in which each is shown, by the chosen units. */
 const CHOSEN = new Map([
   [
     "metric",
@@ -59,7 +59,7 @@ const DIGITS = /^(.*[0-9]°?)(?: ([^0-9]*?)(?: of (piston travel.*))?)?$/;
 const TRAVEL = / of piston travel [AB]TDC$/;
 
 /**
- * A value in words as a piece for each end that has a side of its own.
+ * A value in words, split into pieces: one for each end with a side of its own.
  * @param {string} value
  */
 export const pieces = (value) => value.split(PARTS).map(pieceOf);
@@ -79,8 +79,8 @@ function pieceOf(words) {
 export const wholeOf = (words) => ({ number: words, unit: "", more: "" });
 
 /**
- * A row's value in the units chosen, and in small what it is otherwise: the printed one where it is not shown big. The
- * page's own second unit goes before one that is worked out.
+ * A row's value in the chosen units, and in small letters the other one: the printed value if it is not the big one. The
+ * page's own second unit is preferred to a conversion.
  * @param {Document} row
  * @param {any[][]} cited
  * @param {string} units empty, metric or inch
@@ -101,7 +101,7 @@ export function inUnits(row, cited, units) {
   return [printed, other ? shortly(inUnit(value, other)) : ""];
 }
 
-/** In small the side is left to the value beside it, unless each end has its own. @param {string} other */
+/** In small letters the side is left out, unless each end has its own. @param {string} other */
 const shortly = (other) => (other.split("TDC").length === 2 ? other.replace(TRAVEL, " travel") : other);
 
 /** @param {Document} row @param {any[][]} cited @returns {string[]} */

@@ -1,11 +1,11 @@
 /**
- * From a page document and what the mechanic chose to what the template shows: texts and lists, nothing worked out
- * further. The same as `kb.publish.site.family.view`; a test draws every family both ways.
+ * What the template shows of a page document and the mechanic's choices: texts and lists. The same as
+ * `kb.publish.site.family.view`; a test draws every family both ways.
  */
 
 import { NOUGHT } from "../quantity/fraction.js";
 import { CautionSeverity, HazardTier, HowSure, SafestEnd, SCREEN_STATES, SET_WORDS, State } from "../vocabulary.js";
-import { toldFigures } from "./engine-rows.js";
+import { figureRows } from "./engine-rows.js";
 import { BEFORE, careful, inTurn } from "./figure-cautions.js";
 import { dotsOf } from "./ran-at-dots.js";
 import { setLine } from "./set-line.js";
@@ -13,12 +13,12 @@ import { reportOf, SHORT, spaced, statementOf, stepOf } from "./statements.js";
 import { inUnits, pieces, wholeOf } from "./value-parts.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** @typedef {import("./engine-rows.js").Told} Told */
+/** @typedef {import("./engine-rows.js").FigureRows} FigureRows */
 /** @typedef {import("./set-line.js").SetLine} SetLine */
 /** @typedef {import("../quantity/fraction.js").Fraction} Fraction */
 
 /**
- * The state in which the maximum is set (empty: as the book has it, cranking first), degrees of margin to the late side,
+ * The state in which the maximum is set (empty: as in the book, cranking first), degrees of margin to the late side,
  * the serial number, and units (empty: as printed; metric, or inch for inch-pound).
  * @typedef {{state?: string, margin?: Fraction, serial?: string, units?: string}} Choices
  */
@@ -34,30 +34,30 @@ const AIDS = new Map([
   ["compression", [["compression", "Compare the cylinders"]]],
   ["premix", [["premix", "How much oil"]]],
 ]);
-const LONG = 14; // a code of more letters is read as words, not as digits
+const LONG = 14; // longer codes are shown as words, not in big digits
 
 /**
  * What the template shows of a family.
  * @param {Document} page
  * @param {Document} shared
  * @param {Choices} [choices]
- * @param {string} [root] leads from the page to the site's root
+ * @param {string} [root] the path from the page to the site's root
  * @returns {Record<string, any>}
- * @throws {SerialFitsNone} no range of the family holds the serial number
+ * @throws {SerialFitsNone} the serial number is in no range of the family
  * @throws {MarginTooWide} the margin is more than the maximum allows
  */
 export function view(page, shared, choices = {}, root = "../../../") {
   const { state: chosen = "", serial = "" } = choices;
-  const drawn = new Rows(page, shared, choices);
-  /** @type {Told[]} */
-  const told = page["figures"].flatMap((/** @type {Document} */ figure) => toldFigures(page, figure, serial));
+  const drawn = new PageRows(page, shared, choices);
+  /** @type {FigureRows[]} */
+  const told = page["figures"].flatMap((/** @type {Document} */ figure) => figureRows(page, figure, serial));
   const state = chosen || stateOf(told);
   const first = told.find((one) => one.figure === MAXIMUM && one.row["state"] === state);
   const pickups = told.filter((one) => one.figure === PICKUP);
   const leads = [first, pickups.find((one) => one.row["state"] === state) ?? pickups[0]].filter(
     (one) => one !== undefined,
   );
-  const leading = new Map(leads.map((one) => [one.figure, one])); // a figure's cautions stand by one of its rows
+  const leading = new Map(leads.map((one) => [one.figure, one])); // a figure's cautions are shown with one of its rows
   const rows = new Map(
     told.map((one) => {
       if (!leading.has(one.figure)) leading.set(one.figure, one);
@@ -100,7 +100,7 @@ export function view(page, shared, choices = {}, root = "../../../") {
   };
 }
 
-/** @param {Told[]} told @param {string} state */
+/** @param {FigureRows[]} told @param {string} state */
 function noMaximum(told, state) {
   const unsaid = "No maximum advance is published";
   return told.some((one) => one.figure === MAXIMUM)
@@ -108,7 +108,7 @@ function noMaximum(told, state) {
     : unsaid;
 }
 
-/** The state in which the maximum is set: cranking where anything is known of that. @param {Told[]} told */
+/** The state in which the maximum is set: cranking, if there is such a figure. @param {FigureRows[]} told */
 function stateOf(told) {
   const maxima = told.filter((one) => one.figure === MAXIMUM);
   const answered = maxima.filter((one) => one.row["problem"] === undefined);
@@ -116,8 +116,8 @@ function stateOf(told) {
   return SCREEN_STATES.find((state) => states.includes(state)) ?? "";
 }
 
-/** Rows of one page, each with an id of its own. */
-class Rows {
+/** The rows of a page, each with an id of its own. */
+class PageRows {
   /** @param {Document} page @param {Document} shared @param {Choices} choices */
   constructor(page, shared, { margin = NOUGHT, serial = "", units = "" }) {
     this.page = page;
@@ -132,8 +132,8 @@ class Rows {
   }
 
   /**
-   * One figure in one state; the row that leads has the figure's cautions.
-   * @param {Told} told
+   * The row of a figure in one state; the leading row has the figure's cautions.
+   * @param {FigureRows} told
    * @param {boolean} leads
    */
   row(told, leads) {
@@ -149,7 +149,7 @@ class Rows {
     let [big, other] = ["depends on the engine", ""];
     if (problem) big = SHORT.get(problem) ?? "no single number";
     else if (!dependent) [big, other] = inUnits(row, cited, this.units);
-    // What the printed value is otherwise is not what a target beside it is.
+    // The other unit is that of the printed value, not of a target.
     if (isLimit) [big, other] = [target.show, target.show === row["printed"] ? other : ""];
     const plain = Boolean(problem) || dependent || row["value"] === undefined;
     const owned = depends.map((own) => this.#own(figure, own));
@@ -192,7 +192,7 @@ class Rows {
     };
   }
 
-  /** The cautions that stand by a figure, or those that belong before the work. @param {string} figure */
+  /** The cautions of a figure, or those before the work. @param {string} figure */
   cautions(figure) {
     return this.careful.get(figure) ?? [];
   }
@@ -210,7 +210,7 @@ class Rows {
   }
 
   /**
-   * Whether the target stands in big digits; what is set by the depth gauge stands as printed.
+   * Whether the target is shown in big digits; what is set by the depth gauge is shown as printed.
    * @param {string} figure
    * @param {Document} row
    */
@@ -219,9 +219,9 @@ class Rows {
   }
 
   /**
-   * What holds for some engines alone, as what to set where it is a maximum; and where that is, in words.
+   * The figure of some engines alone, as a target if it is a maximum; and where that lies, in words.
    * @param {string} figure
-   * @param {import("./engine-rows.js").Own} own
+   * @param {import("./engine-rows.js").EngineRow} own
    * @returns {[{digits: import("./value-parts.js").Piece[], who: string, sure: string}, string]}
    */
   #own(figure, [engines, row]) {
@@ -256,7 +256,7 @@ class Rows {
 }
 
 /**
- * What each source says, where they do not agree.
+ * What each source says, if they disagree.
  * @param {string} problem
  * @param {Document} row
  * @param {import("./statements.js").Statement[]} statements

@@ -1,6 +1,6 @@
 /** Gates: lines to be ticked before the next step opens; and a pointer so far out that the job stops. */
 
-import { requireNearCentre } from "../book/aim.js";
+import { requireNearCentre } from "../book/pointer.js";
 import { element } from "../dom.js";
 import { DeadCentreTooFar } from "../errors.js";
 import { Fraction } from "../quantity/fraction.js";

@@ -6,7 +6,7 @@
 import { aim } from "../book/aim.js";
 import { crankOf, marginLimit } from "../book/window.js";
 import { DeadCentreTooFar, GeometryImpossible, MarginTooWide, NotAnAngle } from "../errors.js";
-import { correctionOf, figureOf, sourceWords, toldOf } from "../family/figure-of-row.js";
+import { correctionOf, figureOf, figureRowsOf, sourceWords } from "../family/figure-of-row.js";
 import { printedOf } from "../family/set-line.js";
 import { SHORT, spaced, statementOf } from "../family/statements.js";
 import { inUnits } from "../family/value-parts.js";
@@ -73,7 +73,7 @@ export function setupFor(page, shared, record, figure) {
  */
 export function stepFigures(page, shared, record, figure) {
   const given = setupFor(page, shared, record, figure);
-  const shown = toldOf(page, figure, record.serial).map((one) => {
+  const shown = figureRowsOf(page, figure, record.serial).map((one) => {
     const { row } = one;
     const settled = row["problem"] === undefined && !one.depends.length;
     const value = settled ? (row["value"] ?? null) : null;
@@ -110,7 +110,7 @@ function aimedAt(settable, given) {
  * What the book says of a figure in one state, as on the family's page.
  * @param {Document} page
  * @param {Document} shared
- * @param {import("../family/engine-rows.js").Told} one
+ * @param {import("../family/engine-rows.js").FigureRows} one
  * @returns {StatedFigure}
  */
 function statedFigure(page, shared, { figure, row, statements, depends }) {

@@ -55,18 +55,18 @@ async function showState(state) {
   if (state.copy === "failed") {
     return say(
       state.full
-        ? "No room on this phone for a copy: without a signal only what is open works. What you noted is kept."
+        ? "No room on this phone for a copy: without a signal only open pages work. What you noted is safe."
         : state.refused
-          ? "This browser refuses to keep a copy, as in a private window: without a signal only what is open works."
-          : "The copy for when there is no signal is not complete; it goes on from there at the next visit.",
+          ? "This browser does not store a copy, as in a private window: without a signal only open pages work."
+          : "The copy for when there is no signal is not complete; it continues at the next visit.",
     );
   }
-  if (state.copy === "torn") return say("Part of the copy on this phone is gone; it is being fetched again.");
+  if (state.copy === "torn") return say("Part of the copy on this phone is missing; it is being fetched again.");
   const published = await asked("version.json");
   const older = published && state.hash && published.hash !== state.hash;
   const copy = `the copy on this phone, data of ${state.date}, ${ago(state.built || state.date)}`;
   if (state.by === "copy") say(`From ${copy}${older ? `; a newer one of ${published.date} is published` : ""}`);
-  else if (older) say(`Older than what is published: ${copy}; the one of ${published.date} is being fetched`);
+  else if (older) say(`Out of date: ${copy}; that of ${published.date} is being fetched`);
   else say(`All ${state.families} families are on this phone, for when there is no signal`);
   return undefined;
 }
@@ -91,7 +91,7 @@ async function keep() {
   if (!workers) {
     return say(
       isSecureContext
-        ? "This browser keeps no copy, as in a private window: without a signal only what is open works."
+        ? "This browser cannot store a copy, as in a private window: without a signal only open pages work."
         : "A copy for when there is no signal needs an address that begins with https.",
     );
   }
@@ -105,7 +105,7 @@ async function keep() {
         if (found.state === "redundant" && !registration.active)
           say(
             said.startsWith("Fetching")
-              ? "The copy for when there is no signal is not complete; it goes on from there at the next visit."
+              ? "The copy for when there is no signal is not complete; it continues at the next visit."
               : said,
           );
       });
@@ -115,7 +115,7 @@ async function keep() {
   } catch (error) {
     if (!workers.controller)
       say(
-        `This browser refuses to keep a copy (${/** @type {Error} */ (error).name}): without a signal only what is open works.`,
+        `This browser does not store a copy (${/** @type {Error} */ (error).name}): without a signal only open pages work.`,
       );
   }
   return undefined;

@@ -43,7 +43,7 @@ export function readNumber(text, { fractions = false, signed = false } = {}) {
 }
 
 /**
- * Print a value to a decimal step, such as 1/100, rounding half away from nought unless told otherwise.
+ * Print a value to a decimal step, such as 1/100, rounding half away from zero unless told otherwise.
  * @param {Fraction} value
  * @param {Fraction} step taken as the next finer power of ten where it is none
  * @param {Toward} [toward]
@@ -59,7 +59,7 @@ export function writeNumber(value, step, toward = "nearest") {
 }
 
 /**
- * Round a value to a multiple of `step`: nearest (half away from nought), down or up.
+ * Round a value to a multiple of `step`: nearest (half away from zero), down or up.
  * @param {Fraction} value
  * @param {Fraction} step positive
  * @param {Toward} [toward]

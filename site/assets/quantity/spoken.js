@@ -38,7 +38,7 @@ export function angleInWords(degrees) {
 }
 
 /**
- * The size of a number, without its sign, with so many decimals at most and no needless noughts.
+ * The size of a number, without its sign, with so many decimals at most and no needless zeros.
  * @param {Fraction | number} number
  * @param {number} [decimals] up to nine
  */

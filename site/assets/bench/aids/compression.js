@@ -7,23 +7,23 @@ import { readQuantity } from "../../quantity/quantity.js";
 import { plain } from "../../quantity/spoken.js";
 import { convert, unitOf } from "../../quantity/unit.js";
 import { State } from "../../vocabulary.js";
-import { at } from "./field-error.js";
-import { listed, NEAREST, READ, step, TYPED } from "./wording.js";
+import { step } from "../../working.js";
+import { atField } from "./field-error.js";
+import { listed, NEAREST, READ, TYPED } from "./wording.js";
 
 /** @typedef {import("./wording.js").Size} Size */
 /** @typedef {import("../../quantity/quantity.js").Quantity} Quantity */
 
 /**
- * The figure that the readings are held against: its value, as printed, when it holds, where it is from, and what must be
- * said with it.
- * @typedef {{value: Quantity, printed: string, condition: string, cited: string, remarks: readonly string[]}} Held
+ * The book's figure that the readings are compared with: its value, as printed, its condition, source and remarks.
+ * @typedef {{value: Quantity, printed: string, condition: string, cited: string, remarks: readonly string[]}} BookCompression
  */
 
 /**
- * `readings` in order of the cylinders; `low` and `high` are the ends of the book's window as typed; `held` has a family's
- * own figure in its place; `cylinders` how many the engine has.
- * @typedef {{unit: string, readings: readonly Fraction[], low?: Size | null, high?: Size | null, held?: {compression?: Held | undefined},
- *   cylinders?: Fraction | null}} Given
+ * `readings` in the order of the cylinders; `low` and `high` are the ends of the book's window as typed; `held` has a
+ * family's own figure instead; `cylinders` is their number.
+ * @typedef {{unit: string, readings: readonly Fraction[], low?: Size | null, high?: Size | null, held?: {compression?: BookCompression | undefined},
+ *   cylinders?: Fraction | null}} CompressionInputs
  */
 
 const [LEAST, MOST] = [60, 180];
@@ -37,14 +37,14 @@ const PRACTICE = "10 to 15 % apart is the usual limit (common practice, no sourc
 const cylindersWords = (numbers) => `cylinder${numbers.length > 1 ? "s" : ""} ${listed(numbers)}`;
 
 /**
- * @param {Given} given
+ * @param {CompressionInputs} given
  * @returns {import("./wording.js").Worked}
  */
 export function work(given) {
   const { unit: key, readings } = given;
   const cylinders = given.cylinders?.toNumber() ?? 0;
   if (given.cylinders && !(given.cylinders.isWhole() && cylinders)) {
-    throw at(
+    throw atField(
       "cylinders",
       new QuantityError(`${plain(given.cylinders)} cylinders are none; type a whole number, or leave it empty`),
     );
@@ -52,7 +52,7 @@ export function work(given) {
   const most = cylinders || MOST_CYLINDERS;
   if (readings.length > most) {
     const many = most === 1 ? "1 cylinder" : `${most} cylinders`;
-    throw at(
+    throw atField(
       "readings",
       new QuantityError(`${readings.length} readings, and ${many} at most: write one reading for each`),
     );
@@ -107,13 +107,13 @@ export function work(given) {
   };
 }
 
-/** @param {Given} given @returns {Held | null} */
+/** @param {CompressionInputs} given @returns {BookCompression | null} */
 function typedWindow({ low, high }) {
   if (!low && !high) return null;
   if (low && high && low.unit !== high.unit)
-    throw at("high", new QuantityError("choose the same unit for both ends of the window"));
+    throw atField("high", new QuantityError("choose the same unit for both ends of the window"));
   if (low && high?.value.below(low.value)) {
-    throw at(
+    throw atField(
       "high",
       new QuantityError(`the window ends below where it begins; type the smaller number first, ${high.text}`),
     );
@@ -151,7 +151,7 @@ function spreadOf(readings, say) {
 /**
  * Which cylinders lie outside the book's figure.
  * @param {readonly Fraction[]} readings in its unit
- * @param {Held} held
+ * @param {BookCompression} held
  */
 function againstBook(readings, { value, printed }) {
   const { low, high } = value;

@@ -5,26 +5,30 @@ import { arc } from "../../calc/rim.js";
 import { QuantityError } from "../../errors.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { Cycle } from "../../vocabulary.js";
-import { at } from "./field-error.js";
-import { angle, degreesOf, length, listed, millimetresOf, NEAREST, originOf, step, TYPED } from "./wording.js";
+import { step } from "../../working.js";
+import { atField } from "./field-error.js";
+import { angle, degreesOf, length, listed, millimetresOf, NEAREST, originOf, TYPED } from "./wording.js";
 
-/** @typedef {[string, string, string]} Input */
+/** @typedef {import("../../working.js").InputEntry} InputEntry */
 
 /**
  * @typedef {{order: string, cycle: string, even: string, figure: Fraction | null,
- *   diameter: import("./wording.js").Size | null, origins?: import("./wording.js").Origins}} Given
+ *   diameter: import("./wording.js").Size | null, origins?: import("./wording.js").Origins}} CylindersInputs
  */
 
 const MOST = 16;
 
 /**
- * @param {Given} given
+ * @param {CylindersInputs} given
  * @returns {import("./wording.js").Worked}
  */
 export function work({ order: typed, cycle, even, figure, diameter, origins }) {
   const order = orderFromOne(typed);
   if (figure?.size().above(Fraction.of(180))) {
-    throw at("figure", new QuantityError(`${angle(figure)} is more than half a turn; write up to 180 before or after`));
+    throw atField(
+      "figure",
+      new QuantityError(`${angle(figure)} is more than half a turn; write up to 180 before or after`),
+    );
   }
   const four = cycle === Cycle.FOUR_STROKE;
   const evenFire = even === "true" ? true : even === "false" ? false : null;
@@ -44,7 +48,7 @@ export function work({ order: typed, cycle, even, figure, diameter, origins }) {
     if (figure) line += `; at its ${angle(figure)} the pointer shows ${angle(shown.get(cylinder) ?? 0)}`;
     answer.push(line);
   }
-  /** @type {Input[]} */
+  /** @type {InputEntry[]} */
   const inputs = [
     ["order", words, originOf(origins, "order")],
     ["cycle", cycle, originOf(origins, "cycle")],
@@ -60,7 +64,7 @@ export function work({ order: typed, cycle, even, figure, diameter, origins }) {
     ),
   ];
   if (figure) {
-    const of = /** @type {Input} */ (["figure of each cylinder", angle(figure), TYPED]);
+    const of = /** @type {InputEntry} */ (["figure of each cylinder", angle(figure), TYPED]);
     steps.push(
       step(
         "what the pointer shows",
@@ -74,16 +78,16 @@ export function work({ order: typed, cycle, even, figure, diameter, origins }) {
   return { answer, steps, remarks: remarksOn(places), cautions: [] };
 }
 
-/** The order as it goes on from cylinder one, where the marks are counted from. @param {string} typed */
+/** The order beginning with cylinder 1, from which the marks are counted. @param {string} typed */
 function orderFromOne(typed) {
   const texts = typed.split(/[^0-9]+/).filter(Boolean);
   if (!texts.length)
-    throw at("order", new QuantityError("write the cylinders in the order in which they fire, such as 1-3-2"));
+    throw atField("order", new QuantityError("write the cylinders in the order in which they fire, such as 1-3-2"));
   if (texts.length > MOST)
-    throw at("order", new QuantityError(`${texts.length} cylinders are too many; write such as 1-3-2`));
+    throw atField("order", new QuantityError(`${texts.length} cylinders are too many; write such as 1-3-2`));
   const order = texts.map(Number);
   if (!order.includes(1)) {
-    throw at("order", new QuantityError(`the order ${order.join("-")} has no cylinder 1; write such as 1-3-2`));
+    throw atField("order", new QuantityError(`the order ${order.join("-")} has no cylinder 1; write such as 1-3-2`));
   }
   const start = order.indexOf(1);
   return [...order.slice(start), ...order.slice(0, start)];

@@ -1,6 +1,6 @@
 /** True top dead centre by piston stop or dial gauge: what the pointer shows there, and how well that is known. */
 
-import { requireNearCentre } from "../../book/aim.js";
+import { requireNearCentre } from "../../book/pointer.js";
 import { pistonPosition } from "../../calc/crank.js";
 import { meanDeadCentre, offsetBias, STOP_JOB_BEYOND, shiftError } from "../../calc/dead-centre.js";
 import { offsetPistonPosition } from "../../calc/offset.js";
@@ -8,6 +8,7 @@ import { QuantityError, ReadingsContradict } from "../../errors.js";
 import { Fraction, HALF } from "../../quantity/fraction.js";
 import { roundToStep } from "../../quantity/number.js";
 import { plain } from "../../quantity/spoken.js";
+import { step } from "../../working.js";
 import {
   ABOVE,
   angle,
@@ -18,19 +19,18 @@ import {
   NEAREST,
   READ,
   sizeWords,
-  step,
   TAKEN,
   TYPED,
 } from "./wording.js";
 
 /** @typedef {import("./wording.js").Size} Size */
-/** @typedef {import("./wording.js").Step} Step */
-/** @typedef {readonly [Fraction, Fraction]} Pair */
+/** @typedef {import("../../working.js").Step} Step */
+/** @typedef {readonly [Fraction, Fraction]} Contacts */
 
 /**
- * @typedef {{first: Fraction, second: Fraction, more: readonly Pair[], by: string, uncertain: Fraction | null,
+ * @typedef {{first: Fraction, second: Fraction, more: readonly Contacts[], by: string, uncertain: Fraction | null,
  *   stroke: Size | null, rod: Size | null, offset: Size | null, gave: Size | null,
- *   origins?: import("./wording.js").Origins}} Given
+ *   origins?: import("./wording.js").Origins}} DeadCentreInputs
  */
 
 const [NEAREST_CONTACT, FURTHEST_CONTACT] = [10, 60];
@@ -40,18 +40,18 @@ const HUNDREDTH = new Fraction(1n, 100n);
 const LATE = "rounded toward after, which is late";
 const BETWEEN = "half of what lies between the contacts";
 
-/** To a hundredth of a degree, toward after. @param {number} reading */
+/** Rounded to a hundredth of a degree, toward after. @param {number} reading */
 const toward = (reading) => roundToStep(exactly(reading), HUNDREDTH, "down");
 
 /**
- * What the pointer shows at true top dead centre, from pairs of contacts in signed degrees.
- * @param {Given} given
+ * The pointer's reading at true top dead centre, from pairs of contacts in signed degrees.
+ * @param {DeadCentreInputs} given
  * @returns {import("./wording.js").Worked}
  */
 export function work(given) {
   const { first, second, more, by, uncertain, offset, gave } = given;
   const gauge = by === "gauge";
-  /** @type {Pair[]} */
+  /** @type {Contacts[]} */
   const pairs = [[first, second], ...more];
   for (const pair of pairs) requireContacts(pair, gauge ? "gauge readings" : "contacts");
   const found = meanDeadCentre(
@@ -120,7 +120,7 @@ export function work(given) {
   };
 }
 
-/** @param {Given} given */
+/** @param {DeadCentreInputs} given */
 function crankOf({ stroke, rod, origins }) {
   if (!stroke || !rod) {
     throw new QuantityError(
@@ -135,8 +135,8 @@ function crankOf({ stroke, rod, origins }) {
 }
 
 /**
- * How far the middle of contacts lies from true top dead centre, in degrees, before positive: from where the piston stands
- * without the offset, and then once more with it.
+ * How far the middle of two contacts lies from true top dead centre, in degrees, before positive: from the piston position
+ * without the offset, then with it.
  * @param {number} contact
  * @param {{throwLength: number, rod: number}} crank
  * @param {Size} offset
@@ -147,10 +147,10 @@ function bias(contact, { throwLength, rod }, offset) {
   return offsetBias(aside, offsetPistonPosition(contact + about, throwLength, rod, aside), throwLength, rod);
 }
 
-/** @param {Pair} pair */
+/** @param {Contacts} pair */
 const halfBetween = ([first, second]) => first.minus(second).size().times(HALF);
 
-/** @param {readonly Pair[]} pairs */
+/** @param {readonly Contacts[]} pairs */
 function requireTogether(pairs) {
   const middles = pairs.map(([one, other]) => one.plus(other).times(HALF));
   const [least, most] = [
@@ -165,7 +165,7 @@ function requireTogether(pairs) {
   }
 }
 
-/** @param {Pair} pair @param {string} what */
+/** @param {Contacts} pair @param {string} what */
 function requireContacts([first, second], what) {
   const said = `${angle(first)} and ${angle(second)}`;
   if (first.equals(second)) {
@@ -193,7 +193,7 @@ function requireContacts([first, second], what) {
 }
 
 /**
- * @param {readonly Pair[]} pairs
+ * @param {readonly Contacts[]} pairs
  * @param {{reading: number}} found
  * @param {string} words
  * @param {boolean} gauge
@@ -237,7 +237,7 @@ function uncertaintyStep(count, uncertain, { expanded, scatter }) {
 }
 
 /**
- * @param {readonly Pair[]} pairs
+ * @param {readonly Contacts[]} pairs
  * @param {Fraction} reading
  * @param {number} expanded
  * @param {Fraction | null} uncertain

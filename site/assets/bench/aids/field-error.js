@@ -1,7 +1,7 @@
-/** Which field of a bench aid an error is about, so that the page can say it there. */
+/** The field of a bench aid that an error is about, so that the page can show it there. */
 
 /** @template {Error} T @param {string} field the field's name @param {T} error @returns {T} */
-export const at = (field, error) => Object.assign(error, { field });
+export const atField = (field, error) => Object.assign(error, { field });
 
-/** The field's name; empty where the error is about no one field. @param {Error} error */
-export const faultyField = (error) => ("field" in error && typeof error.field === "string" ? error.field : "");
+/** The name of the field; empty if the error is not about one field. @param {Error} error */
+export const fieldOfError = (error) => ("field" in error && typeof error.field === "string" ? error.field : "");

@@ -1,6 +1,7 @@
-/** A reading of the timing light held against a printed figure: inside, or how far out, and early or late. */
+/** Judges a reading of the timing light against a printed figure: inside, or how far out, early or late. */
 
-import { aim, judge } from "../../book/aim.js";
+import { aim } from "../../book/aim.js";
+import { judge } from "../../book/judge.js";
 import { runsAt } from "../../book/when-running.js";
 import { NotAnAngle } from "../../errors.js";
 import { NOUGHT } from "../../quantity/fraction.js";
@@ -9,7 +10,7 @@ import { placeWords } from "./target.js";
 import { printedWords, typedFigure } from "./typed-figure.js";
 
 /**
- * @param {import("./typed-figure.js").Given & {reading: import("../../quantity/fraction.js").Fraction}} given
+ * @param {import("./typed-figure.js").FigureInputs & {reading: import("../../quantity/fraction.js").Fraction}} given
  * @returns {import("./wording.js").Worked}
  */
 export function work(given) {
@@ -36,9 +37,9 @@ export function work(given) {
 }
 
 /**
- * What to set it to, and where that is; nothing where a figure has no one target.
+ * The target and where it lies; empty if the figure has no single target.
  * @param {import("../../book/window.js").Figure} figure
- * @param {import("../../book/aim.js").Given} choices
+ * @param {import("../../book/aim.js").EngineOnTheStand} choices
  */
 function whereTo(figure, choices) {
   try {

@@ -8,34 +8,35 @@ import { Fraction, floorDivide, HALF, NOUGHT } from "../../quantity/fraction.js"
 import { roundToStep } from "../../quantity/number.js";
 import { plain } from "../../quantity/spoken.js";
 import { SafestEnd, TurningIn } from "../../vocabulary.js";
-import { at } from "./field-error.js";
+import { step } from "../../working.js";
+import { atField } from "./field-error.js";
 import { typedFigure } from "./typed-figure.js";
-import { angle, degreesOf, exactly, originOf, READ, step, TYPED } from "./wording.js";
+import { angle, degreesOf, exactly, originOf, READ, TYPED } from "./wording.js";
 
 const EIGHTH = new Fraction(1n, 8n);
 const FINEST = new Fraction(1n, 64n);
-const MOST_MOVE = 0.5; // degrees that the smallest fraction named may move the reading
-const FAR = 3; // turns beyond which one goes half way and reads again
+const MOST_MOVE = 0.5; // degrees by which the smallest fraction named may move the reading
+const FAR = 3; // beyond so many turns, go half way and read again
 
-/** @typedef {import("./wording.js").Step} Step */
-/** @typedef {readonly [Fraction, Fraction]} Reading turns in, and signed degrees there */
+/** @typedef {import("../../working.js").Step} Step */
+/** @typedef {readonly [Fraction, Fraction]} ScrewReading turns in, and signed degrees read */
 /**
- * @typedef {import("./typed-figure.js").Given & {target: Fraction | null, readings: readonly Reading[]}} Given readings in the order taken
+ * @typedef {import("./typed-figure.js").FigureInputs & {target: Fraction | null, readings: readonly ScrewReading[]}} NextTurnInputs readings in the order taken
  */
 
 /**
- * What is aimed at: signed degrees as the pointer shows them, where that is from, the steps to it, and what goes with it.
- * `late` says that the turn is rounded so that the reading comes out late, as for a maximum.
- * @typedef {{shown: Fraction, source: string, late: boolean, steps: readonly Step[], remarks: readonly string[]}} Target
+ * The target: signed degrees as the pointer shows them, the source, the steps and remarks. With `late` the turn is rounded
+ * so that the reading is late, as for a maximum.
+ * @typedef {{shown: Fraction, source: string, late: boolean, steps: readonly Step[], remarks: readonly string[]}} ScrewTarget
  */
 
 /**
- * The screw; `sign` is which way turning it in moves the reading, +1 earlier.
- * @typedef {{part: string, sign: number, inputs: [string, string, string][], locknut: boolean}} Screw
+ * The screw; `sign` is the direction in which turning it in moves the reading: +1 earlier, 0 unknown.
+ * @typedef {{part: string, sign: number, inputs: [string, string, string][], locknut: boolean}} AdjustingScrew
  */
 
 /**
- * @param {Given} given
+ * @param {NextTurnInputs} given
  * @returns {import("./wording.js").Worked}
  */
 export function work(given) {
@@ -43,7 +44,7 @@ export function work(given) {
   const target = targetOf(given);
   const screw = screwOf(given);
   const [first] = readings;
-  if (!first) throw at("readings", new QuantityError("type at least one reading, with 0 turns"));
+  if (!first) throw atField("readings", new QuantityError("type at least one reading, with 0 turns"));
   const cautions = [
     "stop the engine before a hand goes near the screw, and keep sleeves and hair away from the open flywheel",
   ];
@@ -55,11 +56,14 @@ export function work(given) {
   };
 }
 
-/** @param {Given} given @returns {Target} */
+/** @param {NextTurnInputs} given @returns {ScrewTarget} */
 function targetOf(given) {
   const { target, printed, held } = given;
   if (target && printed && !held?.figure) {
-    throw at("target", new QuantityError("type the target, or the printed figure that it comes of: one of the two"));
+    throw atField(
+      "target",
+      new QuantityError("type the target, or the printed figure that it comes of: one of the two"),
+    );
   }
   if (target)
     return {
@@ -70,7 +74,7 @@ function targetOf(given) {
       remarks: [],
     };
   if (!printed && !held?.figure)
-    throw at("target", new QuantityError("type the target, or the printed figure that it comes of"));
+    throw atField("target", new QuantityError("type the target, or the printed figure that it comes of"));
   const { figure, correction } = typedFigure(given);
   const found = aim(figure, { margin: given.margin ?? NOUGHT, deadCentre: given.dead_centre, correction });
   return {
@@ -82,7 +86,7 @@ function targetOf(given) {
   };
 }
 
-/** @param {Given} given @returns {Screw} */
+/** @param {NextTurnInputs} given @returns {AdjustingScrew} */
 function screwOf({ part, turning_in: works, pitch, locknut, origins }) {
   /** @type {[string, string, string][]} */
   const inputs = [];
@@ -92,9 +96,9 @@ function screwOf({ part, turning_in: works, pitch, locknut, origins }) {
   return { part: part ? `the ${part}` : "the screw", sign, inputs, locknut: locknut !== "false" };
 }
 
-/** @typedef {Omit<import("./wording.js").Worked, "cautions">} Told */
+/** @typedef {Omit<import("./wording.js").Worked, "cautions">} TurnAnswer */
 
-/** @param {readonly Reading[]} readings @param {Target} target @param {Screw} screw @returns {Told} */
+/** @param {readonly ScrewReading[]} readings @param {ScrewTarget} target @param {AdjustingScrew} screw @returns {TurnAnswer} */
 function fromReadings(readings, target, screw) {
   const { late, shown } = target;
   const points = readings.map(
@@ -152,11 +156,11 @@ function fromReadings(readings, target, screw) {
   return { big: turns.sign() ? `${turnsWords(turns)} ${way(turns)}` : "leave it", answer, steps, remarks };
 }
 
-/** @param {readonly Reading[]} readings @returns {[string, string, string][]} */
+/** @param {readonly ScrewReading[]} readings @returns {[string, string, string][]} */
 const readingInputs = (readings) =>
   readings.map(([setting, reading]) => [`reading at ${settingWords(setting)}`, angle(reading), READ]);
 
-/** @param {Reading} reading @param {Target} target @param {Screw} screw @returns {Told} */
+/** @param {ScrewReading} reading @param {ScrewTarget} target @param {AdjustingScrew} screw @returns {TurnAnswer} */
 function firstTrial([setting, now], { shown, source, steps, remarks: said }, screw) {
   const wanted = shown.compare(now);
   const goes = way(Fraction.of(wanted * screw.sign || 1));
@@ -180,7 +184,7 @@ function firstTrial([setting, now], { shown, source, steps, remarks: said }, scr
 }
 
 /**
- * The smallest fraction of a turn that is named: an eighth, or finer where that moves the reading far.
+ * The smallest fraction of a turn that is named: an eighth, or finer if that moves the reading far.
  * @param {number} slope
  */
 function stepFor(slope) {
@@ -203,7 +207,7 @@ function turnsWords(turns) {
   return `${words} turn${turns.size().above(Fraction.of(1)) ? "s" : ""}`;
 }
 
-/** The same as minutes of a clock's hand and flats of a hexagon. @param {Fraction} turns */
+/** Turns as minutes of a clock's hand and flats of a hexagon. @param {Fraction} turns */
 function clock(turns) {
   const [whole, part] = wholeAndPart(turns);
   const words = whole ? [`${whole} whole turn${whole > 1n ? "s" : ""}`] : [];

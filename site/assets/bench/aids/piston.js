@@ -7,6 +7,7 @@ import { QuantityError } from "../../errors.js";
 import { Fraction, NOUGHT } from "../../quantity/fraction.js";
 import { readNumber } from "../../quantity/number.js";
 import { plain } from "../../quantity/spoken.js";
+import { step } from "../../working.js";
 import {
   ABOVE,
   angle,
@@ -18,24 +19,23 @@ import {
   originOf,
   READ,
   sizeWords,
-  step,
   TYPED,
 } from "./wording.js";
 
 /** @typedef {import("./wording.js").Size} Size */
-/** @typedef {import("./wording.js").Step} Step */
+/** @typedef {import("../../working.js").Step} Step */
 /** @typedef {{tilt: Fraction, slope: Fraction, inputs: [string, string, string][]}} Hole */
 
 /**
  * @typedef {{stroke: Size, rod: Size, crank: Fraction | null, position: Size | null, side: string, lean: Fraction | null,
- *   slope: Fraction | null, offset: Size | null, origins?: import("./wording.js").Origins}} Given
+ *   slope: Fraction | null, offset: Size | null, origins?: import("./wording.js").Origins}} PistonInputs
  */
 
 const CAUTION =
   "turn by hand only while a gauge or a stop is in the plug hole, and take it out before anyone touches the starter";
 
 /**
- * @param {Given} given
+ * @param {PistonInputs} given
  * @returns {import("./wording.js").Worked}
  */
 export function work(given) {
@@ -46,7 +46,7 @@ export function work(given) {
   return crank ? positionAt(crank, given) : degreesAt(/** @type {Size} */ (position), given);
 }
 
-/** @param {Given} given @returns {Hole | null} */
+/** @param {PistonInputs} given @returns {Hole | null} */
 function holeOf({ lean, slope, origins }) {
   if (!lean && !slope) return null;
   const [tilt, crown] = [lean ?? NOUGHT, slope ?? NOUGHT];
@@ -60,7 +60,7 @@ function holeOf({ lean, slope, origins }) {
   };
 }
 
-/** @param {Given} given */
+/** @param {PistonInputs} given */
 function engineOf(given) {
   const { stroke, rod, offset } = given;
   /** @type {[string, string, string][]} */
@@ -77,7 +77,7 @@ function engineOf(given) {
   };
 }
 
-/** @param {Fraction} crank @param {Given} given @returns {import("./wording.js").Worked} */
+/** @param {Fraction} crank @param {PistonInputs} given @returns {import("./wording.js").Worked} */
 function positionAt(crank, given) {
   if (crank.size().above(Fraction.of(180))) {
     throw new QuantityError(`${angle(crank)} is more than half a turn; write up to 180 before or after`);
@@ -109,7 +109,7 @@ function positionAt(crank, given) {
   return told(answer, steps, below, 0.01, "0.01 mm", given, hole);
 }
 
-/** @param {Size} position @param {Given} given @returns {import("./wording.js").Worked} */
+/** @param {Size} position @param {PistonInputs} given @returns {import("./wording.js").Worked} */
 function degreesAt(position, given) {
   const { throwLength, rod, aside, inputs, formula } = engineOf(given);
   const hole = holeOf(given);
@@ -160,13 +160,13 @@ function crankDegreesOf(below, throwLength, rod, aside) {
 }
 
 /**
- * The answer with what the last digit of a position is worth there.
+ * The answer, with the degrees that the last digit of a position stands for.
  * @param {string[]} answer
  * @param {Step[]} steps
  * @param {number} below
  * @param {number} digit in millimetres of piston travel
  * @param {string} words
- * @param {Given} given
+ * @param {PistonInputs} given
  * @param {Hole | null} hole
  * @returns {import("./wording.js").Worked}
  */

@@ -1,13 +1,14 @@
 /**
- * How much two throttle plates differ in air for a difference in opening, and how little the same matters near full.
+ * How much the air of two throttle plates differs for a difference in opening, and how little it matters near full.
  */
 
 import { airRatio, openPart } from "../../calc/plates.js";
 import { GeometryImpossible, QuantityError } from "../../errors.js";
 import { Fraction, ONE } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
-import { at } from "./field-error.js";
-import { ABOVE, degreesOf, NEAREST, READ, step, TAKEN, TYPED } from "./wording.js";
+import { step } from "../../working.js";
+import { atField } from "./field-error.js";
+import { ABOVE, degreesOf, NEAREST, READ, TAKEN, TYPED } from "./wording.js";
 
 const CLOSED = Fraction.of(10);
 const SHAFT = new Fraction(1n, 5n);
@@ -29,7 +30,7 @@ const percent = (part) => `${plain(part * 100, 2)} %`;
 export function work({ first_plate: first, second_plate: second, counted, closed, shaft }) {
   const [shut, ratio] = [closed ?? CLOSED, shaft ?? SHAFT];
   if (!shut.below(FULL)) {
-    throw at(
+    throw atField(
       "closed",
       new QuantityError(`a plate does not close at ${degreesOf(shut)}; write from 0 to under 90, such as 10`),
     );
@@ -38,7 +39,7 @@ export function work({ first_plate: first, second_plate: second, counted, closed
   const angles = [first, second].map((one) => (opening ? one.plus(shut) : one));
   for (const [place, plate] of angles.entries()) requireOpen(FIELDS[place] ?? "", plate, shut, opening);
   if (!ratio.below(ONE)) {
-    throw at(
+    throw atField(
       "shaft",
       new GeometryImpossible(`a shaft of ${plain(ratio)} bores is none; write a share of the bore such as 0.2`),
     );
@@ -108,15 +109,18 @@ export function work({ first_plate: first, second_plate: second, counted, closed
 function requireOpen(field, plate, shut, opening) {
   const told = degreesOf(opening ? plate.minus(shut) : plate);
   if (plate.equals(shut)) {
-    throw at(
+    throw atField(
       field,
       new QuantityError(`a plate at ${told} is shut: no number of times nothing is something; open it a little`),
     );
   }
   if (plate.above(shut) && !plate.above(FULL)) return;
   if (opening)
-    throw at(field, new QuantityError(`a plate does not open by ${told}; write up to ${degreesOf(FULL.minus(shut))}`));
-  throw at(
+    throw atField(
+      field,
+      new QuantityError(`a plate does not open by ${told}; write up to ${degreesOf(FULL.minus(shut))}`),
+    );
+  throw atField(
     field,
     new QuantityError(
       `a plate that closes at ${degreesOf(shut)} does not stand at ${told} from square across the bore; write more than ` +

@@ -6,7 +6,8 @@ import { Fraction, ONE } from "../../quantity/fraction.js";
 import { roundToStep } from "../../quantity/number.js";
 import { plain } from "../../quantity/spoken.js";
 import { convert, unitOf } from "../../quantity/unit.js";
-import { LITRE, NEAREST, originOf, sizeWords, step, TYPED } from "./wording.js";
+import { step } from "../../working.js";
+import { LITRE, NEAREST, originOf, sizeWords, TYPED } from "./wording.js";
 
 /** @typedef {import("./wording.js").Size} Size */
 
@@ -24,7 +25,7 @@ const CAUTIONS = [
 ];
 
 /**
- * `held.said` are the remarks that go with a family's ratio.
+ * `held.said` are the remarks on a family's ratio.
  * @param {{petrol: Size, parts: Fraction | null, oil: Size | null, origins?: import("./wording.js").Origins,
  *   held?: {said?: readonly string[] | undefined}}} given
  * @returns {import("./wording.js").Worked}

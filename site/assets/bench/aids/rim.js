@@ -1,24 +1,24 @@
 /** The flywheel's rim: degrees to distance by tape and by callipers, and back; from which mark to count. */
 
-import { NOT_READ, pointerInput, requireNearCentre } from "../../book/aim.js";
+import { NOT_READ, pointerInput, requireNearCentre } from "../../book/pointer.js";
 import { onTheRim } from "../../book/rim-position.js";
 import { angleOfArc, angleOfChord, arc, chord, fromNearestMark } from "../../calc/rim.js";
 import { QuantityError } from "../../errors.js";
 import { Fraction, NOUGHT } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
-import { at } from "./field-error.js";
-import { angle, degreesOf, length, millimetresOf, NEAREST, originOf, READ, sizeWords, step, TYPED } from "./wording.js";
+import { step } from "../../working.js";
+import { atField } from "./field-error.js";
+import { angle, degreesOf, length, millimetresOf, NEAREST, originOf, READ, sizeWords, TYPED } from "./wording.js";
 
 /** @typedef {import("./wording.js").Size} Size */
-/** @typedef {import("./wording.js").Step} Step */
-/** @typedef {[string, string, string?]} Input */
+/** @typedef {import("../../working.js").Step} Step */
+/** @typedef {import("../../working.js").InputEntry} InputEntry */
 
 /**
- * `marks_before` and `marks_after` are degrees as texts; `held` has a family's own flywheel, in place of what is typed of
- * marks.
+ * `marks_before` and `marks_after` are degrees as texts; `held` has a family's own flywheel instead of typed marks.
  * @typedef {{diameter: Size, degrees: Fraction | null, shown: Fraction | null, tape: Size | null, callipers: Size | null,
  *   thickness: Size | null, marks_before: readonly string[], marks_after: readonly string[], division: string,
- *   dead_centre: Fraction | null, held?: import("./typed-figure.js").Held, origins?: import("./wording.js").Origins}} Given
+ *   dead_centre: Fraction | null, held?: import("./typed-figure.js").FamilyParts, origins?: import("./wording.js").Origins}} RimInputs
  */
 
 const EDGE = "diameter as measured at the very edge that the tape lies on";
@@ -27,7 +27,7 @@ const TURN = Fraction.of(360);
 const HALF_TURN = Fraction.of(180);
 
 /**
- * @param {Given} given
+ * @param {RimInputs} given
  * @returns {import("./wording.js").Worked}
  */
 export function work(given) {
@@ -43,15 +43,15 @@ export function work(given) {
   return back(given);
 }
 
-/** @param {Given} given */
+/** @param {RimInputs} given */
 function rimOf({ diameter, thickness, origins }) {
-  /** @type {Input[]} */
+  /** @type {InputEntry[]} */
   const inputs = [["rim's diameter", sizeWords(diameter), originOf(origins, "diameter")]];
   if (thickness) inputs.push(["tape's thickness", sizeWords(thickness), TYPED]);
   return { millimetres: millimetresOf(diameter), thickness: thickness ? millimetresOf(thickness) : 0, inputs };
 }
 
-/** @param {Given} given @returns {import("./wording.js").Worked} */
+/** @param {RimInputs} given @returns {import("./wording.js").Worked} */
 function back(given) {
   const { tape, callipers, diameter } = given;
   const { millimetres, thickness, inputs } = rimOf(given);
@@ -59,7 +59,7 @@ function back(given) {
   if (tape) {
     const found = angleOfArc(millimetresOf(tape), millimetres, thickness);
     if (found > 360) {
-      throw at(
+      throw atField(
         "tape",
         new QuantityError(`${sizeWords(tape)} is more than once around a rim of ${sizeWords(diameter)}; measure again`),
       );
@@ -86,20 +86,23 @@ function back(given) {
 }
 
 /**
- * How far apart on the rim so many degrees are.
+ * The distance on the rim for a number of degrees.
  * @param {Fraction} size
- * @param {Given} given
+ * @param {RimInputs} given
  * @param {string} whence
  * @returns {{answer: string[], steps: Step[]}}
  */
 function distance(size, given, whence) {
   if (size.above(TURN)) {
-    throw at("degrees", new QuantityError(`${degreesOf(size)} is more than one turn of the flywheel; write up to 360`));
+    throw atField(
+      "degrees",
+      new QuantityError(`${degreesOf(size)} is more than one turn of the flywheel; write up to 360`),
+    );
   }
   if (!size.sign()) return { answer: [`0° ${whence}: at the mark itself`], steps: [] };
   const { millimetres, thickness, inputs } = rimOf(given);
   const along = length(arc(size.toNumber(), millimetres, thickness));
-  const first = /** @type {Input} */ (["degrees", degreesOf(size), TYPED]);
+  const first = /** @type {InputEntry} */ (["degrees", degreesOf(size), TYPED]);
   const formula = `degrees as arc x ${thickness ? "(radius + half of the tape's thickness)" : "radius"}`;
   const steps = [step("along the rim, by tape", formula, [first, ...inputs], along, NEAREST)];
   const line = `${degreesOf(size)} ${whence}: ${along} along the rim by tape`;
@@ -118,14 +121,17 @@ function distance(size, given, whence) {
 }
 
 /**
- * Where an angle that the pointer is to show lies.
+ * Where an angle lies that the pointer is to show.
  * @param {Fraction} shown
- * @param {Given} given
+ * @param {RimInputs} given
  * @returns {import("./wording.js").Worked}
  */
 function place(shown, given) {
   if (shown.size().above(HALF_TURN)) {
-    throw at("shown", new QuantityError(`${angle(shown)} is more than half a turn; write up to 180 before or after`));
+    throw atField(
+      "shown",
+      new QuantityError(`${angle(shown)} is more than half a turn; write up to 180 before or after`),
+    );
   }
   const { dead_centre: pointer, marks_before: before, marks_after: after, held } = given;
   const flywheel = held?.flywheel;
@@ -136,7 +142,7 @@ function place(shown, given) {
   const found = flywheel ? onTheRim(flywheel, shown, truth) : null;
   if (found?.mark) {
     answer.push(`${angle(shown)} is ${found.words}`);
-    const inputs = /** @type {Input[]} */ ([
+    const inputs = /** @type {InputEntry[]} */ ([
       ["pointer shows", angle(shown), TYPED],
       ["nearest number", `${found.mark}`, originOf(given.origins, "diameter")],
     ]);
@@ -152,7 +158,7 @@ function place(shown, given) {
   } else if (!flywheel && marks.length) {
     count(shown, marks, given, answer, steps);
   } else if (given.division && !marks.length) {
-    throw at(
+    throw atField(
       "marks_before",
       new QuantityError("a division counts from a mark; type the numbered marks too, such as 9, 18, 27"),
     );
@@ -160,7 +166,7 @@ function place(shown, given) {
   const side = truth.sign() ? ` to the ${truth.sign() > 0 ? "early" : "late"} side` : "";
   const own = distance(truth.size(), given, `from your own mark at true top dead centre${side}`);
   const { name, value, source } = pointerInput(pointer);
-  const inputs = /** @type {Input[]} */ ([
+  const inputs = /** @type {InputEntry[]} */ ([
     ["pointer shows", angle(shown), TYPED],
     [name, value, source],
   ]);
@@ -177,7 +183,7 @@ function place(shown, given) {
  * Count from the nearest of the marks that were typed.
  * @param {Fraction} shown
  * @param {readonly Fraction[]} marks
- * @param {Given} given
+ * @param {RimInputs} given
  * @param {string[]} answer
  * @param {Step[]} steps
  */
@@ -198,7 +204,7 @@ function count(shown, marks, given, answer, steps) {
     if (found.extrapolated) words += "; past the last number, so counted on from it";
   }
   answer.push(`${angle(shown)} is ${words}`);
-  const inputs = /** @type {Input[]} */ ([
+  const inputs = /** @type {InputEntry[]} */ ([
     ["pointer shows", angle(shown), TYPED],
     ["nearest number", mark, READ],
   ]);

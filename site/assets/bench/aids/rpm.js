@@ -5,16 +5,17 @@ import { QuantityError } from "../../errors.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { convert, unitOf } from "../../quantity/unit.js";
-import { at } from "./field-error.js";
-import { degreesOf, NEAREST, READ, sizeWords, step, TYPED } from "./wording.js";
+import { step } from "../../working.js";
+import { atField } from "./field-error.js";
+import { degreesOf, NEAREST, READ, sizeWords, TYPED } from "./wording.js";
 
 /** @typedef {import("./wording.js").Size} Size */
 /** @typedef {import("./wording.js").Worked} Worked */
-/** @typedef {Fraction | null} Typed */
+/** @typedef {Fraction | null} OptionalNumber */
 
 /**
- * @typedef {{way: string, hertz: Typed, pulses: Typed, shown: Typed, set_for: Typed, has: Typed, delay: Size | null,
- *   at: Typed, lost: Typed, slow: Typed, fast: Typed}} Given
+ * @typedef {{way: string, hertz: OptionalNumber, pulses: OptionalNumber, shown: OptionalNumber, set_for: OptionalNumber, has: OptionalNumber, delay: Size | null,
+ *   at: OptionalNumber, lost: OptionalNumber, slow: OptionalNumber, fast: OptionalNumber}} SpeedInputs
  */
 
 const FASTEST = 20_000;
@@ -24,7 +25,7 @@ const NO_SIDE =
   "a delay alone does not tell whether an ignition reads earlier or later while cranking: that is for the book's correction";
 
 /**
- * What each way to ask needs, by the fields' names, with their words.
+ * The fields that each way of asking needs, with their labels.
  * @type {Readonly<Record<string, [string, string][]>>}
  */
 const NEEDS = {
@@ -52,13 +53,13 @@ const NEEDS = {
 const rpm = (speed) => `${plain(speed, 1)} rpm`;
 
 /**
- * @param {Given} given
+ * @param {SpeedInputs} given
  * @returns {Worked}
  */
 export function work(given) {
   for (const [name, words] of NEEDS[given.way] ?? []) {
-    const typed = given[/** @type {keyof Given} */ (name)];
-    if (typed === null || typed === "") throw at(name, new QuantityError(`type ${words} too`));
+    const typed = given[/** @type {keyof SpeedInputs} */ (name)];
+    if (typed === null || typed === "") throw atField(name, new QuantityError(`type ${words} too`));
   }
   if (given.way === "sparks") return fromSparks(number(given.hertz), number(given.pulses));
   if (given.way === "tachometer") return fromTachometer(number(given.shown), number(given.set_for), number(given.has));
@@ -66,7 +67,7 @@ export function work(given) {
   return delayOf(number(given.lost), number(given.slow), number(given.fast));
 }
 
-/** @param {Typed} typed */
+/** @param {OptionalNumber} typed */
 const number = (typed) => typed ?? Fraction.of(0);
 
 /** @param {Fraction} hertz @param {Fraction} pulses @returns {Worked} */

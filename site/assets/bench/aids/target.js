@@ -6,7 +6,7 @@ import { NOUGHT } from "../../quantity/fraction.js";
 import { printedWords, typedFigure } from "./typed-figure.js";
 
 /**
- * @param {import("./typed-figure.js").Given} given
+ * @param {import("./typed-figure.js").FigureInputs} given
  * @returns {import("./wording.js").Worked}
  */
 export function work(given) {
@@ -34,7 +34,7 @@ export function work(given) {
 }
 
 /**
- * Where a target is: on the rim, and by the depth gauge.
+ * Where a target lies: on the rim, and by the depth gauge.
  * @param {Pick<ReturnType<typeof aim>, "rim" | "piston">} target
  */
 export function placeWords({ rim, piston }) {

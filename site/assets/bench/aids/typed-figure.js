@@ -1,6 +1,6 @@
 /**
- * A figure that was typed at the bench, or that a family filled in, in the shape in which the book has one; and the
- * correction that goes with it. A part that was filled in and not touched since is the family's own, to the last digit.
+ * A figure typed at the bench or filled in from a family, in the shape of the book's figures; and its correction. A part
+ * filled in and not changed is the family's own, to the last digit.
  */
 
 import { correctionWords, pointsOf } from "../../book/when-running.js";
@@ -12,8 +12,9 @@ import { readQuantity, signedQuantity } from "../../quantity/quantity.js";
 import { plain } from "../../quantity/spoken.js";
 import { DEGREE_OF_CRANK } from "../../quantity/unit.js";
 import { State } from "../../vocabulary.js";
-import { at } from "./field-error.js";
-import { step, TYPED } from "./wording.js";
+import { step } from "../../working.js";
+import { atField } from "./field-error.js";
+import { TYPED } from "./wording.js";
 
 /** @typedef {import("./wording.js").Size} Size */
 /** @typedef {import("../../book/window.js").Figure} Figure */
@@ -21,34 +22,34 @@ import { step, TYPED } from "./wording.js";
 /** @typedef {Readonly<Record<string, any>>} Document */
 
 /**
- * A number as typed, its side and unit: degrees, or mm or in of piston travel.
+ * A typed number with its side and unit: degrees, or mm or in of piston travel.
  * @typedef {{text: string, value: Fraction, side: "btdc" | "atdc" | "tdc", unit: string}} Printed
  */
 /**
- * One line of a correction: reads so much earlier or later, at a speed or at any.
- * @typedef {{rpm: Fraction | null, text: string, side: string}} Row
+ * One line of a correction: so much earlier or later, at one speed or at all.
+ * @typedef {{rpm: Fraction | null, text: string, side: string}} CorrectionLine
  */
 
 /**
- * `held` are the family's own parts where nothing of them was changed by hand: the figure, its correction, engine,
+ * The parts of the family that were not changed by hand: the figure, its correction, engine,
  * flywheel and adjuster.
  * @typedef {{figure?: Figure | undefined, correction?: Corrected | undefined, engine?: Document | undefined,
- *   flywheel?: Document | undefined, adjusters?: Document | undefined}} Held
+ *   flywheel?: Document | undefined, adjusters?: Document | undefined}} FamilyParts
  */
 
 /**
  * @typedef {{kinds: Document, kind: string, printed: Printed | null, other_end: Printed | null, bound: string, state: string,
- *   set: string, rpm: Fraction | null, corrections: readonly Row[], margin: Fraction | null, dead_centre: Fraction | null,
+ *   set: string, rpm: Fraction | null, corrections: readonly CorrectionLine[], margin: Fraction | null, dead_centre: Fraction | null,
  *   diameter: Size | null, marks_before: readonly string[], marks_after: readonly string[], division: string, rotation: string,
  *   marks_on: string, stroke: Size | null, rod: Size | null, part: string, turning_in: string, locknut: string,
- *   pitch?: Size | null, held?: Held, origins?: import("./wording.js").Origins}} Given
+ *   pitch?: Size | null, held?: FamilyParts, origins?: import("./wording.js").Origins}} FigureInputs
  */
 
 const MAXIMUM = "max-advance";
 
 /**
- * The figure with everything that a target needs, and the correction.
- * @param {Given} given
+ * The figure with all that a target needs, and the correction.
+ * @param {FigureInputs} given
  * @returns {{figure: Figure, correction: Corrected | undefined}}
  */
 export function typedFigure(given) {
@@ -60,9 +61,9 @@ export function typedFigure(given) {
   return { figure: wanted === whole.state ? whole : inState(whole, wanted, correction, given), correction };
 }
 
-/** @param {Given} given @returns {Figure} */
+/** @param {FigureInputs} given @returns {Figure} */
 function printedFigure({ kinds, kind: id, printed, other_end: other, bound, state }) {
-  if (!printed) throw at("printed", new QuantityError("type the printed figure, and choose before or after"));
+  if (!printed) throw atField("printed", new QuantityError("type the printed figure, and choose before or after"));
   const kind = kinds[id];
   const value = typedValue(printed, other, bound);
   return {
@@ -88,10 +89,10 @@ function typedValue(printed, other, bound) {
     return { [printed.side]: printed.unit === "crank_deg" ? limit : { [lengthOf(printed.unit)]: limit } };
   }
   if (bound)
-    throw at("bound", new QuantityError("a window has two ends: choose “as it stands”, or empty the other end"));
-  if (printed.unit !== other.unit) throw at("other_end", new QuantityError("choose the same unit for both ends"));
+    throw atField("bound", new QuantityError("a window has two ends: choose “as it stands”, or empty the other end"));
+  if (printed.unit !== other.unit) throw atField("other_end", new QuantityError("choose the same unit for both ends"));
   if (printed.value.equals(other.value))
-    throw at("other_end", new QuantityError("both ends are the same: leave the other end empty"));
+    throw atField("other_end", new QuantityError("both ends are the same: leave the other end empty"));
   const [early, late] = printed.value.above(other.value) ? [printed, other] : [other, printed];
   if (early.side !== late.side) return { from: one(early), to: one(late) };
   const texts = (early.side === "btdc" ? [late, early] : [early, late]).map(({ text }) => text);
@@ -101,7 +102,7 @@ function typedValue(printed, other, bound) {
 /** @param {string} unit of piston travel */
 const lengthOf = (unit) => (unit === "piston_in" ? "in" : "mm");
 
-/** @param {Given} given */
+/** @param {FigureInputs} given */
 function partsOf({
   held = {},
   diameter,
@@ -127,20 +128,23 @@ function partsOf({
 }
 
 /**
- * The correction as typed: one line is a constant, several are a table.
- * @param {readonly Row[]} rows
+ * The typed correction: one line is a constant, several are a table.
+ * @param {readonly CorrectionLine[]} rows
  * @returns {Corrected | undefined}
  */
 function typedCorrection(rows) {
   const [first, ...more] = rows;
   if (!first) return undefined;
-  const one = (/** @type {Row} */ { side, text }) => ({ [`cranking_${side}`]: text });
+  const one = (/** @type {CorrectionLine} */ { side, text }) => ({ [`cranking_${side}`]: text });
   if (!more.length) {
     return { value: one(first), conditions: first.rpm ? `${plain(first.rpm)} rpm` : "", cited: TYPED };
   }
   const table = rows.map((row) => {
     if (!row.rpm)
-      throw at("corrections", new QuantityError("a correction of several lines is a table: type the speed of each"));
+      throw atField(
+        "corrections",
+        new QuantityError("a correction of several lines is a table: type the speed of each"),
+      );
     return { rpm: row.rpm, ...one(row) };
   });
   table.sort((a, b) => a.rpm.compare(b.rpm));
@@ -152,17 +156,17 @@ function typedCorrection(rows) {
 }
 
 /**
- * A maximum in another state than it is printed in, through the correction, as the book works it out.
+ * A maximum converted to another state by the correction, as the book does it.
  * @param {Figure} figure
  * @param {string} wanted
  * @param {Corrected | undefined} correction
- * @param {Given} given
+ * @param {FigureInputs} given
  * @returns {Figure}
  */
 function inState(figure, wanted, correction, { rpm, corrections }) {
   const { state } = figure;
   if (figure.figure !== MAXIMUM || state === State.STATIC || wanted === State.STATIC) {
-    throw at(
+    throw atField(
       "set",
       new NoCorrectionKnown(
         "the correction holds for the maximum alone, between cranking and running: set this one as the page says",
@@ -170,7 +174,7 @@ function inState(figure, wanted, correction, { rpm, corrections }) {
     );
   }
   if (!correction || "unknown" in correction) {
-    throw at(
+    throw atField(
       "corrections",
       new NoCorrectionKnown(
         `the maximum is known ${state}, not ${wanted}, and no sourced correction leads from one to the other; find out whether ` +
@@ -182,7 +186,7 @@ function inState(figure, wanted, correction, { rpm, corrections }) {
   const only = corrections.length === 1 ? corrections[0]?.rpm : null;
   if (wanted === State.CRANKING && only && !rpm?.equals(only)) {
     const speed = rpm ? `${plain(rpm)} rpm` : "a speed not stated";
-    throw at(
+    throw atField(
       "rpm",
       new NoCorrectionKnown(`the correction holds at ${plain(only)} rpm, the running maximum at ${speed}`),
     );
@@ -190,7 +194,7 @@ function inState(figure, wanted, correction, { rpm, corrections }) {
   const value = readQuantity(figure.value ?? {});
   const { low, high } = value;
   if (value.unit !== DEGREE_OF_CRANK || !low || !high) {
-    throw at(
+    throw atField(
       "printed",
       new NoCorrectionKnown(`the maximum is printed as ${value}, and is not converted; type degrees`),
     );
@@ -227,11 +231,11 @@ function atSpeed(points, rpm) {
   try {
     return correctionAt(points, rpm);
   } catch (error) {
-    throw error instanceof Refusal ? at("rpm", error) : error;
+    throw error instanceof Refusal ? atField("rpm", error) : error;
   }
 }
 
-/** Of each of a correction's numbers one in its last place. @param {Document} value @returns {Fraction[]} */
+/** For each number of a correction, one unit in its last place. @param {Document} value @returns {Fraction[]} */
 function stepsOf(value) {
   return (value["by_rpm"] ?? [value]).map(
     (/** @type {Document} */ row) =>
@@ -240,7 +244,7 @@ function stepsOf(value) {
 }
 
 /**
- * An angle as a family's file types it.
+ * An angle as typed in a family's file.
  * @param {import("../../quantity/quantity.js").Quantity} angle
  * @returns {Document}
  */
@@ -251,7 +255,7 @@ function signedValue({ numbers, sides }) {
   return { [side]: other === undefined ? one : [one, other] };
 }
 
-/** The figure as it is printed, in words with its state, and how it was come by. @param {Figure} figure */
+/** The figure as printed, with its state, or how it was worked out. @param {Figure} figure */
 export function printedWords({ printed, state, working }) {
   const [from] = working?.at(-1)?.inputs ?? [];
   const when = state ? `, ${state}` : "";

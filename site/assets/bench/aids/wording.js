@@ -1,5 +1,5 @@
 /**
- * Numbers as the bench says them: rounded for the eye, with side and unit, never with a sign; and what is worked out.
+ * The bench's wording of numbers: rounded for the eye, with side and unit, never with a sign.
  */
 
 import { Fraction, floorDivide } from "../../quantity/fraction.js";
@@ -8,18 +8,18 @@ import { convert, INCHES, MILLIMETRE, unitOf } from "../../quantity/unit.js";
 
 /** @typedef {import("../../quantity/unit.js").Unit} Unit */
 
-/** @typedef {import("../../book/when-running.js").Step} Step */
+/** @typedef {import("../../working.js").Step} Step */
 
 /**
- * What a calculation came to: the answer line by line, the most needed first; the steps, each with what went in; what must
- * be said with it; and what can hurt. `big` is what is read from arm's length, where that is less than the first line.
+ * The result of a calculation: the answer line by line, the most needed first; the steps with their inputs; remarks that
+ * must be shown with it; and cautions. `big` is shown in big letters, if it is shorter than the first line.
  * @typedef {{answer: string[], steps: Step[], remarks: string[], cautions: string[], big?: string}} Worked
  */
 
-/** A measured size as typed, in its unit. @typedef {{value: Fraction, text: string, unit: Unit}} Size */
+/** A size as typed, in its unit. @typedef {{value: Fraction, text: string, unit: Unit}} Size */
 
 /**
- * Where the fields' values are from, by their names; those that are not in it were typed.
+ * The sources of the fields' values, by field; those not in it were typed.
  * @typedef {Readonly<Record<string, string>> | undefined} Origins
  */
 
@@ -29,30 +29,11 @@ export const TAKEN = "taken, since nothing else was said";
 export const ABOVE = "worked out above";
 export const NEAREST = "rounded to the nearest";
 
-/**
- * One step of a working, its inputs as lists of name, value and where that is from.
- * @param {string} name
- * @param {string} formula
- * @param {readonly (readonly [string, string, string?])[]} inputs
- * @param {string} result
- * @param {string} [rounding]
- * @returns {Step}
- */
-export function step(name, formula, inputs, result, rounding = "") {
-  return {
-    name,
-    formula,
-    inputs: inputs.map(([what, value, source = ""]) => ({ name: what, value, source })),
-    result,
-    rounding,
-  };
-}
-
-/** Where a field's value is from. @param {Origins} origins @param {string} name */
+/** The source of a field's value. @param {Origins} origins @param {string} name */
 export const originOf = (origins, name) => origins?.[name] ?? TYPED;
 
 /**
- * Rounded to decimal places, halves to the even one.
+ * Rounded to decimal places, halves to even.
  * @param {Fraction | number} value
  * @param {number} decimals
  */
@@ -66,7 +47,7 @@ function rounded(value, decimals) {
 }
 
 /**
- * A number without what the last digits of a double add or take: rounding to one side must not see them.
+ * A number without the noise in the last digits of a double, which would spoil rounding to one side.
  * @param {number} number
  */
 export const exactly = (number) => rounded(number, 9);
@@ -94,7 +75,7 @@ export function length(millimetres) {
   return `${plain(exact, 2)} mm (${plain(convert(exact, MILLIMETRE, INCHES), 3)} in)`;
 }
 
-/** A size in its own words. @param {Size} size */
+/** A size in words. @param {Size} size */
 export const sizeWords = ({ text, unit }) => `${text} ${unit.symbol}`;
 
 /**
@@ -112,7 +93,7 @@ export function crankInputs({ stroke, rod, origins }) {
 /** A length in millimetres, as a number. @param {Size} size */
 export const millimetresOf = ({ value, unit }) => convert(value, unit, MILLIMETRE).toNumber();
 
-/** Words as a list that is read aloud: `1, 2 and 3`. @param {readonly (string | number)[]} words */
+/** Words as a list: `1, 2 and 3`. @param {readonly (string | number)[]} words */
 export function listed(words) {
   return words.length > 1 ? `${words.slice(0, -1).join(", ")} and ${words.at(-1)}` : words.join("");
 }

@@ -54,12 +54,12 @@ export function asPlain(text) {
 export function typedValue({ text, unit, side }, units) {
   if (isWords(unit)) {
     const words = text.trim().replace(/\s+/g, " ");
-    if (!words) throw new QuantityError("it is still empty: write what you see, in your own words");
+    if (!words) throw new QuantityError("it is empty: write what you see, in your own words");
     return { [unit]: words };
   }
   const plain = asPlain(text);
   const sided = takesSides(units);
-  if (!plain) throw new QuantityError(`it is still empty: type ${sided ? "degrees, such as 22.5" : "a number"} first`);
+  if (!plain) throw new QuantityError(`it is empty: type ${sided ? "degrees, such as 22.5" : "a number"} first`);
   const depth = isDepth({ text, unit, side }, units);
   const about = sided && !depth ? null : UNITS.get(unit);
   const { value, text: digits } = readNumber(plain, {

@@ -21,7 +21,7 @@ const FRACTIONS = ["0", "1/8", "1/4", "3/8", "1/2", "3/4", "1", "1 1/2", "2"];
 /**
  * What the coach says: the answer of the bench aid, or in `refused` why there is none; `advised` are the turns that it
  * names, null if none; `there` is true if the screw is on target.
- * @typedef {{answer: string[], remarks: string[], cautions: string[], steps: import("../../bench/aids/wording.js").Step[],
+ * @typedef {{answer: string[], remarks: string[], cautions: string[], steps: import("../../working.js").Step[],
  *   refused: string, advised: Fraction | null, there: boolean}} Advice
  */
 

@@ -3,7 +3,7 @@
  */
 
 import { exactly } from "../../bench/aids/wording.js";
-import { judge } from "../../book/aim.js";
+import { judge } from "../../book/judge.js";
 import { runsAt } from "../../book/when-running.js";
 import { crankOf } from "../../book/window.js";
 import { crankDegrees } from "../../calc/crank.js";

@@ -4,7 +4,7 @@
 
 import { work } from "../../bench/aids/dead-centre.js";
 import { exactly } from "../../bench/aids/wording.js";
-import { requireNearCentre } from "../../book/aim.js";
+import { requireNearCentre } from "../../book/pointer.js";
 import { meanDeadCentre } from "../../calc/dead-centre.js";
 import { element } from "../../dom.js";
 import { DeadCentreTooFar, StopscrewError } from "../../errors.js";

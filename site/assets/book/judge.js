@@ -1,0 +1,119 @@
+/** A reading against a figure: inside, or how far out, early or late; the same as `kb.book.setting.judge`. */
+
+import { judgeReading } from "../calc/target.js";
+import { Fraction, NOUGHT } from "../quantity/fraction.js";
+import { angleInWords, plain } from "../quantity/spoken.js";
+import { TurningIn } from "../vocabulary.js";
+import { figureInput } from "./aim.js";
+import { pointerInput, pointerRemarks, requireNearCentre } from "./pointer.js";
+import { runningOf } from "./when-running.js";
+import { allowedWindow, setting } from "./window.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("./window.js").Figure} Figure */
+/** @typedef {import("./window.js").Setting} Setting */
+/** @typedef {import("../working.js").Step} Step */
+
+/**
+ * Judge a reading of the pointer against a figure: inside, or how far out, early or late, and which way to turn.
+ * @param {Figure} figure
+ * @param {Fraction} reading signed degrees, before top dead centre positive
+ * @param {import("./aim.js").EngineOnTheStand} [given]
+ * @throws {DeadCentreTooFar | MarginTooWide | NotAnAngle} as `aim`
+ */
+export function judge(
+  figure,
+  reading,
+  { margin = NOUGHT, deadCentre = null, correction = undefined, rpm = null } = {},
+) {
+  const pointer = deadCentre ?? NOUGHT;
+  requireNearCentre(pointer);
+  const found = setting(figure, margin);
+  const angle = reading.minus(pointer);
+  const verdict = judgeReading(angle, found.low, found.high, found.late, found.early);
+  const running = runningOf(figure, angle, correction, rpm);
+  const would = verdict.off === "inside" ? "" : String(figure.kind[`if_${verdict.off}`] ?? "");
+  return {
+    verdict,
+    words: verdictWords(verdict),
+    angle,
+    window: allowedWindow(found, pointer),
+    would,
+    turn: turnOf(figure.adjusters?.[figure.figure], verdict.off),
+    allowed: allowedWords(found),
+    running: running.words,
+    steps: [...(figure.working ?? []), ...judgedSteps(figure, reading, deadCentre, found, verdict), ...running.steps],
+    remarks: [...(figure.remarks ?? []), ...pointerRemarks(deadCentre)],
+  };
+}
+
+/**
+ * @param {Figure} figure
+ * @param {Fraction} reading
+ * @param {Fraction | null} deadCentre
+ * @param {Setting} found
+ * @param {import("../calc/target.js").Verdict} verdict
+ * @returns {Step[]}
+ */
+function judgedSteps(figure, reading, deadCentre, found, verdict) {
+  const angle = angleInWords(reading.minus(deadCentre ?? NOUGHT));
+  const allowed = `${plain(found.late)}° late, ${plain(found.early)}° early`;
+  return [
+    {
+      name: "true angle",
+      formula: "reading - dead-centre reading",
+      result: angle,
+      rounding: "",
+      inputs: [{ name: "reading", value: angleInWords(reading), source: "this engine" }, pointerInput(deadCentre)],
+    },
+    {
+      name: "verdict",
+      formula: "true angle held against the figure",
+      result: verdictWords(verdict),
+      rounding: "",
+      inputs: [
+        { name: "true angle", value: angle, source: "" },
+        figureInput(figure),
+        { name: "allowed beyond it", value: allowed, source: "" },
+      ],
+    },
+  ];
+}
+
+/** @param {import("../calc/target.js").Verdict} verdict */
+function verdictWords({ off, degrees }) {
+  if (off === "inside") return off;
+  const number = degrees.below(new Fraction(1n, 1000n)) ? "less than 0.001" : plain(degrees);
+  const side = off === "early" ? "early (advanced)" : "late (retarded)";
+  return `${number} degree${number === "1" ? "" : "s"} ${side}`;
+}
+
+/**
+ * How far beyond the printed figure is allowed, and why; empty for a window, whose ends are the limits.
+ * @param {Setting} found
+ */
+function allowedWords(found) {
+  if (!found.lone) return "";
+  if (!found.low) return "it is printed as a limit: nothing is too late, nothing is allowed on the early side";
+  const chosen = found.margin.sign() ? ` and the ${plain(found.margin)}° of margin that you chose` : "";
+  const early = found.early.sign() ? `${plain(found.early)}°` : "nothing";
+  const late = `a lone number: ${plain(found.late)}° on the late side`;
+  return `${late}, which is what its last digit leaves open or an eye can read${chosen}; ${early} on the early side`;
+}
+
+/**
+ * Which way to turn, if the family says what turning in does.
+ * @param {Document | undefined} adjuster
+ * @param {string} off
+ */
+function turnOf(adjuster, off) {
+  if (off === "inside") return "";
+  const wanted = off === "early" ? TurningIn.LATER : TurningIn.EARLIER;
+  if (!adjuster) return `make it ${wanted}; its file does not say at which screw`;
+  const { part, turning_in: effect, locknut } = adjuster;
+  if (effect !== TurningIn.EARLIER && effect !== TurningIn.LATER) {
+    return `make it ${wanted} at the ${part}; which way is not known: turn it a little and read again`;
+  }
+  const lock = locknut === "true" ? "; the reading after the lock nut is tight is the one that counts" : "";
+  return `make it ${wanted}: turn the ${part} ${effect === wanted ? "in" : "out"}${lock}`;
+}
