@@ -112,7 +112,7 @@ _HOMES = {
     ),
     "kb.working": ("Input", "Step"),
 }  # fmt: skip
-"""Where the names live that are imported when they are first used."""
+"""The module that each public name is imported from when it is first used."""
 
 
 def open_book(path: str | os.PathLike[str] | None = None) -> Book:
@@ -123,8 +123,8 @@ def open_book(path: str | os.PathLike[str] | None = None) -> Book:
 
     Raises:
         BookMissing: there is no such file or folder.
-        BookForeign: the file is no compiled book of this version.
-        BookDamaged: the file is not as it was written; also raised later, by whatever reads it.
+        BookForeign: the file is not a compiled book of this version.
+        BookDamaged: the file has changed since it was written; also raised later, by whatever reads it.
         BookHasFaults: the folder has errors; ``findings`` lists them.
     """
     if path is None:
@@ -160,7 +160,7 @@ def _open_folder(path: str | os.PathLike[str]) -> Book:
 
 
 def _open_shipped() -> Book:
-    """The compiled book in the package; in a source checkout the one in ``build/``, made anew when it is stale."""
+    """The compiled book in the package; in a source checkout the one in ``build/``, compiled again when it is stale."""
     package = os.path.dirname(os.path.abspath(__file__))
     checkout = os.path.dirname(package)
     specs = f"{checkout}/specs"
@@ -176,7 +176,7 @@ def _open_shipped() -> Book:
 
         try:
             compile_book(Path(specs), Path(compiled), Path(f"{checkout}/build/check.cache"))
-        except OSError:  # a checkout that is not ours to write to
+        except OSError:  # a checkout without permission to write
             return _open_folder(specs)
     return _open_file(compiled)
 

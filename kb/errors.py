@@ -6,7 +6,7 @@ Floor 0.
 
     StopscrewError
     ├── QuantityError                 a value that cannot be read, converted or compared
-    │   ├── NumberNotPlain            not a number by our own grammar
+    │   ├── NumberNotPlain            not a plain number as files write them
     │   ├── WindowInverted            the first end of a window lies beyond the second
     │   ├── UnknownUnit               no such unit key
     │   ├── UnitsNotComparable        two quantities of different dimensions
@@ -35,16 +35,16 @@ Floor 0.
     │   ├── ConditionNeeded           it differs by a condition: say which
     │   ├── SerialNeeded              it differs by serial number: say yours
     │   ├── YearNeeded                it differs by year: say yours
-    │   ├── RoutineNotFound           there is no order of work for the family's linkage, or it does not say its linkage
+    │   ├── RoutineNotFound           there is no order of work for the family's linkage, or its file names no linkage
     │   └── StepNotFound              the order of work has no such step
     └── Refusal                       known, and must not be given as one number    (exit 4)
         ├── FigureDisputed            originals disagree and no end is the safe one
         ├── FigureWithdrawn           every statement of it was found wrong
         ├── NoCorrectionKnown         nothing sourced leads from one state to the other
         ├── DeadCentreTooFar          the pointer is out by more than 3 degrees: stop and look at the flywheel
-        ├── MarginTooWide             a margin beyond the catalogue's limit, or where none is taken
+        ├── MarginTooWide             a margin beyond the catalogue's limit, or on a figure that takes none
         ├── NotAnAngle                the figure is not set by the timing light, or has no one target
-        ├── OddFire                   the cylinders do not fire at even distances, or nobody says so
+        ├── OddFire                   the cylinders do not fire at even intervals, or that is not known
         └── Extrapolation             the correction's table does not reach that speed
 
 Every error says in words what is wrong and, where something can be typed, what to type.
@@ -64,7 +64,7 @@ class QuantityError(StopscrewError, ValueError):
 
 
 class NumberNotPlain(QuantityError):
-    """Not a number by our own grammar."""
+    """Not a plain number as files write them."""
 
 
 class WindowInverted(QuantityError):
@@ -196,7 +196,7 @@ class YearNeeded(LookUpError):
 
 
 class RoutineNotFound(LookUpError):
-    """No order of work for a family: its linkage is not said, or no routine is for that."""
+    """No order of work for a family: its file names no linkage, or no routine is for that linkage."""
 
 
 class StepNotFound(LookUpError):
@@ -240,7 +240,7 @@ class NotAnAngle(Refusal):
 
 
 class OddFire(Refusal):
-    """The cylinders do not fire at even distances, or nobody says that they do."""
+    """The cylinders do not fire at even intervals, or that is not known."""
 
 
 class Extrapolation(Refusal):

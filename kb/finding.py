@@ -1,4 +1,4 @@
-"""What a check says and where: slips found by rules, places in a file, findings as they are reported.
+"""What a check reports: slips found by rules, their places in a file, findings as they are printed.
 
 Floor 0.
 """
@@ -39,10 +39,10 @@ WHOLE_FILE = Place(1, 1, 1, 1)
 
 
 class Slip(NamedTuple):
-    """What a rule found, before it has a rule's name and a place.
+    """A fault as a rule finds it, before the rule's name and its place are added.
 
-    ``what`` was found and ``do`` what to type are words; ``severity`` is given only where it differs from the
-    rule's own; ``place`` only where the reader knows it and no path leads there.
+    ``what`` says what was found and ``do`` what to type; ``severity`` is given only where it differs from the
+    rule's own, ``place`` only where the reader knows it and no path leads there.
     """
 
     path: Path
@@ -54,7 +54,7 @@ class Slip(NamedTuple):
 
 
 class Finding(NamedTuple):
-    """One reported fault: the same fields go out as text, JSON, SARIF and GitHub annotations."""
+    """One reported fault; every reporter (text, JSON, SARIF, GitHub annotations) writes these fields."""
 
     file: str
     place: Place

@@ -3,8 +3,8 @@
 Floor 0.
 
 A cold look-up may take five times the CPU time of a bare interpreter. Importing ``dataclasses`` takes one of the five,
-and the thirty classes on a look-up's way two more, since each is written as source text and compiled. Here a class is
-given its constructor, equality, hash and representation without that; type checkers see a dataclass.
+and the thirty classes that a look-up needs take two more, since each is written as source text and compiled. Here a
+class gets its constructor, equality, hash and representation without that; type checkers see a dataclass.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from operator import itemgetter
 
 __all__ = ["cached_property", "record"]
 
-TYPE_CHECKING = False  # as typing's, whose import alone is a third of a bare start
+TYPE_CHECKING = False  # as in typing, whose import alone takes a third of a bare start
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
     from typing import Any, TypeVar, dataclass_transform
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 else:
 
     def dataclass_transform(**_):
-        """Of use to type checkers alone."""
+        """Used by type checkers only."""
         return lambda decorator: decorator
 
 
@@ -58,7 +58,7 @@ def record(*, hidden: Sequence[str] = (), aside: Sequence[str] = ()) -> Callable
     ``@dataclass(frozen=True)`` does.
 
     Fields named in ``hidden`` are not shown in the representation; those in ``aside`` are neither shown nor compared.
-    Methods that the class has of its own stay.
+    Methods that the class defines itself are kept.
     """
 
     def make(made: Class) -> Class:

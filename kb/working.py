@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 @record()
 class Input:
-    """One number that went in: its name, its value in words with unit and side, and where it is from."""
+    """One input of a step: its name, its value in words with unit and side, and its source."""
 
     name: str
     value: str
@@ -40,7 +40,7 @@ class Input:
 
 @record()
 class Step:
-    """One step: what was done in words, with what, and what came of it; ``rounding`` says how and to which side."""
+    """One step: its formula in words, its inputs and its result; ``rounding`` says how and to which side."""
 
     name: str
     formula: str

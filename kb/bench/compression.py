@@ -44,20 +44,20 @@ def work_compression(
     family has.
 
     Raises:
-        QuantityError: more readings than there are cylinders, or the book's figure is no pressure.
+        QuantityError: more readings than there are cylinders, or the book's figure is not a pressure.
         ReadingsContradict: one reading and no book to hold it against, or one that is not positive.
     """
     most = cylinders or MOST_CYLINDERS
     if len(readings) > most:
         many = "1 cylinder" if most == 1 else f"{most} cylinders"
         raise QuantityError(f"{len(readings)} readings, and {many} at most: write one reading for each")
-    say = _Sayer(unit)
+    worded = _PressureText(unit)
     if len(readings) == 1 and answer is not None and readings[0] > 0:
-        lines = [f"{say(readings[0])}: one cylinder has nothing to lie apart from"]
+        lines = [f"{worded(readings[0])}: only one cylinder, nothing to compare it with"]
         values: dict[str, Any] = {f"reading_{unit.key}": float(readings[0])}
         steps: list[Step] = []
     else:
-        lines, values, steps = _spread(readings, unit.key, say)
+        lines, values, steps = _spread(readings, unit.key, worded)
     remarks = [_GAUGE, *([_PRACTICE] if len(readings) > 1 else [])]
     if answer is not None:
         outside = _against_book(readings, unit, answer, lines, steps)
@@ -66,17 +66,17 @@ def work_compression(
     if cylinders and len(readings) < cylinders:
         remarks.append(f"{len(readings)} readings for {cylinders} cylinders: measure the others too")
     psi = [unit.convert(reading, UNITS["psi"]) for reading in readings]
-    strange = [n for n, one in enumerate(psi, 1) if not USUAL_PSI[0] <= one <= USUAL_PSI[1]]
-    if strange:
+    implausible = [n for n, one in enumerate(psi, 1) if not USUAL_PSI[0] <= one <= USUAL_PSI[1]]
+    if implausible:
         remarks.append(
-            f"{_cylinders(strange)} outside the usual {USUAL_PSI[0]} to {USUAL_PSI[1]} psi: is {unit.symbol} the unit "
-            "on the gauge?"
+            f"{_cylinders(implausible)} outside the usual {USUAL_PSI[0]} to {USUAL_PSI[1]} psi: is {unit.symbol} the "
+            "unit on the gauge?"
         )
     return Worked("compression of the cylinders", tuple(lines), values, tuple(steps), tuple(remarks), CAUTIONS)
 
 
-class _Sayer:
-    """Says a pressure in a unit."""
+class _PressureText:
+    """Writes pressures in one unit."""
 
     def __init__(self, unit: Unit) -> None:
         self.unit = unit
@@ -85,18 +85,20 @@ class _Sayer:
         return f"{plain(value, 2 if self.unit.key in ('bar', 'kgf_cm2') else 1)} {self.unit.symbol}"
 
 
-def _spread(readings: Sequence[Fraction], key: str, say: _Sayer) -> tuple[list[str], dict[str, Any], list[Step]]:
-    """How far several readings lie apart: in words, as plain numbers, and the step."""
+def _spread(
+    readings: Sequence[Fraction], key: str, worded: _PressureText
+) -> tuple[list[str], dict[str, Any], list[Step]]:
+    """How far several readings lie apart: the lines of the answer, plain values, and the step."""
     found = apart([float(reading) for reading in readings])
     lowest, highest = ([n for n, one in enumerate(readings, 1) if one == end] for end in (min(readings), max(readings)))
     spread = max(readings) - min(readings)
     lines = [
-        f"lowest {say(found.lowest)}, {_cylinders(lowest)}; highest {say(found.highest)}, {_cylinders(highest)}; "
-        f"mean {say(found.mean)}",
-        f"{say(spread)} apart: {_percents(found)}",
+        f"lowest {worded(found.lowest)}, {_cylinders(lowest)}; highest {worded(found.highest)}, {_cylinders(highest)}; "
+        f"mean {worded(found.mean)}",
+        f"{worded(spread)} apart: {_percents(found)}",
     ]
     if not spread:
-        lines[0] = f"all cylinders read {say(found.mean)}"
+        lines[0] = f"all cylinders read {worded(found.mean)}"
     values = {
         f"lowest_{key}": found.lowest,
         f"highest_{key}": found.highest,
@@ -108,7 +110,7 @@ def _spread(readings: Sequence[Fraction], key: str, say: _Sayer) -> tuple[list[s
         "spread_percent_of_mean": found.of_mean,
         "spread_percent_of_lowest": found.of_lowest,
     }
-    inputs = tuple(Input(f"cylinder {n}", say(one), READ) for n, one in enumerate(readings, 1))
+    inputs = tuple(Input(f"cylinder {n}", worded(one), READ) for n, one in enumerate(readings, 1))
     formula = "(highest - lowest) / highest, / mean and / lowest"
     return lines, values, [Step("spread", formula, inputs, _percents(found), NEAREST)]
 
@@ -116,21 +118,23 @@ def _spread(readings: Sequence[Fraction], key: str, say: _Sayer) -> tuple[list[s
 def _against_book(
     readings: Sequence[Fraction], unit: Unit, answer: Answer, lines: list[str], steps: list[Step]
 ) -> list[int]:
-    """Which cylinders lie outside the book's figure; said in the answer and as a step."""
+    """The cylinders that lie outside the book's figure; a line and a step are added."""
     value = answer.value
     if not isinstance(value, Quantity):
-        raise QuantityError(f"the book's figure, {answer.printed}, is no pressure to compare with")
+        raise QuantityError(f"the book's figure, {answer.printed}, is not a pressure")
     converted = [unit.convert(reading, value.unit) for reading in readings]
     outside = [n for n, one in enumerate(converted, 1) if not value.holds(one)]
-    told = f"the book's {answer.printed}"
+    book_figure = f"the book's {answer.printed}"
     if value.low == value.high:
         outside = []
         words = f"the book says {answer.printed}: one number and no window, so nothing is inside or outside"
     elif not outside:
-        words = f"all inside {told}"
+        words = f"all inside {book_figure}"
     else:
         sides = [_side(one, value) for n, one in enumerate(converted, 1) if n in outside]
-        words = f"outside {told}: " + listed([f"cylinder {n} ({side})" for n, side in zip(outside, sides, strict=True)])
+        words = f"outside {book_figure}: " + listed(
+            [f"cylinder {n} ({side})" for n, side in zip(outside, sides, strict=True)]
+        )
     lines.append(words)
     condition = ", ".join(part for part in (answer.state, answer.conditions) if part)
     given = Input(f"compression, {condition}", answer.printed, cited(answer))

@@ -25,9 +25,9 @@ MOST_CYLINDERS = 16
 
 @record()
 class Firing:
-    """A firing order from cylinder one on, the kind of engine, whether it fires evenly, and who says so.
+    """A firing order, the kind of engine, whether it fires at even intervals, and the source of these.
 
-    ``even_fire`` is nothing where nobody says; ``diameter`` is the rim's in millimetres, nothing where it is not known.
+    ``even_fire`` is None where it is not known; so is ``diameter``, the rim's in millimetres.
     """
 
     order: tuple[int, ...]
@@ -38,22 +38,22 @@ class Firing:
 
     @classmethod
     def of(cls, family: Family, diameter: float | None = None) -> Firing:
-        """That of a family.
+        """The firing order of a family.
 
         Raises:
-            FigureUnknown: its file does not tell the order.
+            FigureUnknown: its file does not state the order.
         """
         raw = family.part("engine", "firing_order")
         found = read_value({"order": raw}) if raw else None
         if not isinstance(found, Order):
-            raise FigureUnknown(f"the file of {family.id} does not tell its firing order; write --order, --strokes")
+            raise FigureUnknown(f"the file of {family.id} does not state its firing order; write --order, --strokes")
         four = family.part("engine", "cycle") == Cycle.FOUR_STROKE
         even = {"true": True, "false": False}.get(str(family.part("engine", "even_fire")))
         return cls(found.cylinders, four, even, f"file of {family.id}", diameter)
 
     @property
     def from_one(self) -> tuple[int, ...]:
-        """The order as it goes on from cylinder one, where the marks are counted from."""
+        """The order beginning at cylinder one, from which the marks are counted."""
         if 1 not in self.order:
             raise QuantityError(f"the order {'-'.join(map(str, self.order))} has no cylinder 1; write such as 1,3,2")
         start = self.order.index(1)
@@ -66,7 +66,7 @@ def work_cylinders(firing: Firing, figure: Fraction | None = None) -> Worked:
     ``figure`` is what each cylinder is to stand at, in signed degrees before its own top dead centre.
 
     Raises:
-        OddFire: it does not fire at even distances, or nobody says that it does.
+        OddFire: it does not fire at even intervals, or that is not known.
         GeometryImpossible: the order does not name each cylinder once.
         QuantityError: too many cylinders, or the figure is more than half a turn.
     """
@@ -84,7 +84,7 @@ def work_cylinders(firing: Firing, figure: Fraction | None = None) -> Worked:
     given = (
         Input("order", words, firing.source),
         Input("cycle", kind, firing.source),
-        Input("fires at even distances", "yes", firing.source),
+        Input("fires at even intervals", "yes", firing.source),
     )
     rounding = NEAREST if interval.denominator > 1 else ""
     formula = f"place in the order x {'720' if firing.four_stroke else '360'} / cylinders, whole turns taken off"
@@ -130,7 +130,7 @@ def _by_cylinder(found: dict[int, float], say: Any) -> str:
 def _remarks(places: dict[int, float]) -> tuple[str, ...]:
     remarks = ["the numbers on the flywheel are taken to count from cylinder 1's top dead centre"]
     if len(places) > 1:
-        remarks.append("this holds only for an engine that fires at even distances")
+        remarks.append("this holds only for an engine that fires at even intervals")
     for place in sorted(set(places.values())):
         sharing = [str(cylinder) for cylinder in sorted(places) if places[cylinder] == place]
         if len(sharing) > 1:

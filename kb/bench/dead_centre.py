@@ -30,7 +30,7 @@ MOST_APART = 2
 """Degrees by which the middles of repeated pairs may differ before something must be loose."""
 
 STANDARD = Fraction(1, 4)
-"""The standard uncertainty of one reading, in degrees, when nothing else is said: half a degree either way."""
+"""The standard uncertainty of one reading, in degrees, where none is given: half a degree either way."""
 
 _STEP = Fraction(1, 100)
 _HALF = "half of what lies between the contacts"
@@ -61,7 +61,7 @@ def work_dead_centre(
     Raises:
         DeadCentreTooFar: beyond 3 degrees the job stops.
         QuantityError: contacts of one pair are equal, on one side, too near top dead centre or too far from it; or how
-            far the stop gave or the pin stands aside was said and the crank was not.
+            far the stop gave or the pin stands aside is given without the crank.
         GeometryImpossible: no such crank.
         ReadingsContradict: repeated pairs lie too far apart.
     """
@@ -128,8 +128,8 @@ def _crank(crank: CrankGiven | None) -> CrankGiven:
 
 
 def _bias(contact: float, crank: CrankGiven, offset: Quantity) -> float:
-    """How far the middle of contacts lies from true top dead centre, in degrees, before positive: from where the piston
-    stands without the offset, and then once more with it."""
+    """How far the middle of contacts lies from true top dead centre, in degrees, before positive: from the piston's
+    position without the offset, then refined once with it."""
     aside, throw, rod = in_millimetres(offset), crank.throw, crank.rod_length
     about = offset_bias(aside, piston_position(contact, throw, rod), throw, rod)
     return offset_bias(aside, offset_piston_position(contact + about, throw, rod, aside), throw, rod)
@@ -148,23 +148,23 @@ def _offset_step(offset: Quantity, contact: Fraction, crank: CrankGiven, middle:
 
 
 def _require_contacts(first: Fraction, second: Fraction, what: str) -> None:
-    said = f"{angle(first)} and {angle(second)}"
+    both = f"{angle(first)} and {angle(second)}"
     if first == second:
         raise QuantityError(f"both {what} read {angle(first)}: turn the other way for the second one, and read again")
     if first * second > 0:
         raise QuantityError(
-            f"{said} are on one side: one of the {what} is before top dead centre and the other after; if the pointer "
+            f"{both} are on one side: one of the {what} is before top dead centre and the other after; if the pointer "
             "really shows both on one side, look at the flywheel key and whether this is the right flywheel"
         )
     half = abs(first - second) / 2
     if half < NEAREST_CONTACT:
         raise QuantityError(
-            f"{said} are only {degrees(half)} from top dead centre, where the piston hardly moves; screw the stop "
+            f"{both} are only {degrees(half)} from top dead centre, where the piston hardly moves; screw the stop "
             "further in, until it touches 20 to 40 degrees each side"
         )
     if half > FURTHEST_CONTACT:
         raise QuantityError(
-            f"{said} are {degrees(half)} from top dead centre: too far; screw the stop out, until it touches 20 to 40 "
+            f"{both} are {degrees(half)} from top dead centre: too far; screw the stop out, until it touches 20 to 40 "
             "degrees each side, and look whether both readings are right"
         )
 
@@ -226,9 +226,9 @@ def _remarks(
         remarks.append("contacts 20 to 40 degrees each side are better: screw the stop in or out (common practice)")
     if uncertainty is None:
         remarks.append(
-            f"each reading is taken to be good to {plain(STANDARD)} degree (standard uncertainty), since nothing else "
-            "was said; say yours with --uncertain"
+            f"each reading is assumed good to {plain(STANDARD)} degree (standard uncertainty); give your own with "
+            "--uncertain"
         )
     if 1 < len(pairs) < 4:
-        remarks.append("so few pairs tell little of how far they scatter")
+        remarks.append("two or three pairs say little about their scatter: four say more")
     return remarks

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 _EIGHTH = Fraction(1, 8)
 _FINEST = Fraction(1, 64)
-_MOST_MOVE = 0.5  # degrees that the smallest fraction named may move the reading
+_MOST_MOVE = 0.5  # degrees that the fraction of a turn to round to may move the reading
 _FAR = 3  # turns beyond which one goes half way and reads again
 _PAST = Fraction(1, 2)
 
@@ -33,10 +33,10 @@ OF_MAXIMUM = "a maximum set too early detonates under load and holes a piston: s
 
 @record()
 class ScrewTarget:
-    """What is aimed at: signed degrees as the pointer shows them, and where that is from.
+    """The reading to reach, in signed degrees as the pointer shows them, and its source.
 
     ``late`` says that the turn is rounded so that the reading comes out late, as for a maximum; else to the nearest.
-    ``steps`` lead to it and ``remarks`` must be said with it.
+    ``steps`` are the working that leads to it, ``remarks`` are shown with it.
     """
 
     shown: Fraction
@@ -47,12 +47,12 @@ class ScrewTarget:
 
     @property
     def cautions(self) -> tuple[str, ...]:
-        """What can hurt."""
+        """The cautions to show."""
         return (CAUTION, OF_MAXIMUM) if self.late else (CAUTION,)
 
     @classmethod
     def of(cls, aim: Aim, late: bool) -> ScrewTarget:
-        """That of a family's figure."""
+        """The target of a family's figure."""
         shown = aim.show.nominal
         if shown is None:
             raise QuantityError(f"{aim.show} is not one reading to aim at")
@@ -62,9 +62,9 @@ class ScrewTarget:
 
 @record()
 class AdjustingScrew:
-    """The screw: what it is, which way turning it in moves the reading (+1 earlier, -1 later, 0 unknown), lock nut.
+    """The screw: its name, which way turning it in moves the reading (+1 earlier, -1 later, 0 unknown), its lock nut.
 
-    ``source`` says who says so.
+    ``source`` is where these are from.
     """
 
     part: str = "the screw"
@@ -75,7 +75,7 @@ class AdjustingScrew:
 
     @classmethod
     def of(cls, family: Family, figure: str) -> AdjustingScrew:
-        """That of a family for a figure; what its file does not say stays unknown."""
+        """A family's screw for a figure; what its file does not state stays unknown."""
         raw = family.part("adjusters", figure) or {}
         pitch = raw.get("pitch") or {}
         locknut = {"true": True, "false": False}.get(str(raw.get("locknut", "")))
@@ -101,7 +101,7 @@ def work_next_turn(
     """How far to turn the screw next, and which way.
 
     ``settings`` are pairs of the screw's setting (turns in, counted from any start) and the reading there in signed
-    degrees, in the order taken. With one pair only a first trial is told.
+    degrees, in the order taken. With one pair the answer is a first trial turn.
 
     Raises:
         ReadingsContradict: the readings go both ways, hardly move, or move against what the screw is known to do.
@@ -164,7 +164,7 @@ def work_next_turn(
 def _answer(
     turns: Fraction, found: NextTurn, now: Fraction, after: float, target: ScrewTarget, adjuster: AdjustingScrew
 ) -> tuple[list[str], list[str]]:
-    """The answer and what to say with it."""
+    """The lines of the answer, and remarks."""
     remarks = []
     if not turns:
         answer = [f"on target, leave it: it reads {angle(now)}, the target is {angle(target.shown)}"]
@@ -198,9 +198,11 @@ def _first_trial(setting: tuple[Fraction, Fraction], target: ScrewTarget, adjust
         why = f"it reads {angle(now)}; the target is {angle(target.shown)}, {'earlier' if wanted > 0 else 'later'}"
     else:
         first, why = "on target, leave it", f"the target is {angle(target.shown)}"
-    remarks = ["one reading does not tell what a turn does; two do"]
+    remarks = ["one reading does not show what a turn does; two do"]
     if wanted and not known:
-        remarks.append("nobody says which way this screw works: if the reading goes the wrong way, that is learned too")
+        remarks.append(
+            "which way this screw works is not known: if the reading goes the wrong way, turn it the other way"
+        )
     step = Step(
         "first trial",
         "half a turn, to learn what a turn does",
@@ -219,7 +221,7 @@ def _first_trial(setting: tuple[Fraction, Fraction], target: ScrewTarget, adjust
 
 
 def _step_for(slope: float) -> Fraction:
-    """The smallest fraction of a turn that is named: an eighth, or finer where an eighth moves the reading far."""
+    """The fraction of a turn to round to: an eighth, or finer where an eighth moves the reading far."""
     step = _EIGHTH
     while abs(slope) * step > _MOST_MOVE and step > _FINEST:
         step /= 2
@@ -255,7 +257,7 @@ def _turns(turns: Fraction) -> str:
 
 
 def _clock(turns: Fraction) -> str:
-    """The same as minutes of a clock's hand and flats of a hexagon."""
+    """A number of turns as minutes of a clock's hand and flats of a hexagon."""
     whole, part = divmod(abs(turns), 1)
     words = [f"{whole} whole turn{'s' if whole > 1 else ''}"] if whole else []
     if part:

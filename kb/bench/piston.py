@@ -1,4 +1,4 @@
-"""From degrees of crank to the piston's position and back, also through a leaning plug hole or a pin set aside."""
+"""From degrees of crank to the piston's position and back, also through a leaning plug hole or with an offset pin."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 CAUTIONS = (
     "turn by hand only while a gauge or a stop is in the plug hole, and take it out before anyone touches the starter",
 )
-_HUNDREDTH = Fraction(1, 100)  # millimetres: the last digit of a position that is told
+_HUNDREDTH = Fraction(1, 100)  # millimetres: the last digit of a position in an answer
 _STRAIGHT = "the hole is taken to stand in line with the bore; if it leans, say --hole-angle"
 
 

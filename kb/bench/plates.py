@@ -1,4 +1,4 @@
-"""How much two throttle plates differ in air for a difference in opening, and how little the same matters near full."""
+"""How much two throttle plates differ in air for a difference in opening, and how little that matters near full."""
 
 from __future__ import annotations
 
@@ -12,13 +12,13 @@ from kb.quantity import plain
 from kb.working import Input, Step
 
 CLOSED = Fraction(10)
-"""Degrees from square across the bore at which a plate closes, when nothing else is said."""
+"""Degrees from square across the bore at which a plate closes, where none is given."""
 
 SHAFT = Fraction(1, 5)
-"""The shaft's diameter over the bore's, when nothing else is said."""
+"""The shaft's diameter over the bore's, where none is given."""
 
 WIDE = Fraction(60)
-"""Degrees from square at which the same difference is shown again."""
+"""Degrees from square at which the same difference is shown for comparison."""
 
 _FORMULA = "what the plate's shadow and its shaft leave free, over the bore"
 
@@ -31,7 +31,7 @@ def work_plates(
     *,
     opening: bool = False,
 ) -> Worked:
-    """How many times the air of one plate the other lets through, by open area at the same pressure.
+    """The air through the wider plate over the air through the other, by open area at the same pressure.
 
     Angles in degrees from square across the bore, or with ``opening`` from where the plate closes.
 
@@ -98,14 +98,14 @@ def work_plates(
 
 
 def _require(angle: Fraction, shut: Fraction, opening: bool) -> None:
-    told = degrees(angle - shut if opening else angle)
+    given = degrees(angle - shut if opening else angle)
     if angle == shut:
-        raise QuantityError(f"a plate at {told} is shut: no number of times nothing is something; open it a little")
+        raise QuantityError(f"a plate at {given} is shut: no air passes it to compare with; open it a little")
     if not shut < angle <= 90:
         if opening:
-            raise QuantityError(f"a plate does not open by {told}; write up to {degrees(90 - shut)}")
+            raise QuantityError(f"a plate does not open by {given}; write up to {degrees(90 - shut)}")
         raise QuantityError(
-            f"a plate that closes at {degrees(shut)} does not stand at {told} from square across the bore; write more "
+            f"a plate that closes at {degrees(shut)} does not stand at {given} from square across the bore; write more "
             "than that and up to 90, or add --opening if it is counted from closed"
         )
 

@@ -31,7 +31,7 @@ CAUTIONS = (
 
 @record()
 class Ratio:
-    """Parts of petrol to one of oil; where it is from, and what must be said with it."""
+    """Parts of petrol to one of oil, with its source and remarks."""
 
     parts: Fraction
     printed: str
@@ -40,15 +40,15 @@ class Ratio:
 
     @classmethod
     def typed(cls, parts: Fraction) -> Ratio:
-        """One that was typed."""
+        """A ratio that was typed."""
         return cls(parts, f"{plain(parts)}:1")
 
     @classmethod
     def of(cls, answer: Answer) -> Ratio:
-        """The book's; of a window its oilier end.
+        """The book's ratio; of a window its oilier end.
 
         Raises:
-            QuantityError: it is no ratio, or has no oilier end.
+            QuantityError: it is not a ratio, or has no oilier end.
         """
         low = answer.low
         if low is None or not isinstance(answer.value, Quantity):
@@ -65,13 +65,14 @@ def work_oil(petrol: Quantity, ratio: Ratio) -> Worked:
     """
     amount = petrol.nominal or Fraction(0)
     exact = {key: oil_for(amount, ratio.parts, petrol.unit, UNITS[key]) for key, _ in _OIL_UNITS}
-    said = [f"{plain(round_to_step(exact[key], step, Toward.UP))} {UNITS[key].symbol}" for key, step in _OIL_UNITS]
-    answer = (f"{said[0]} of oil for {petrol} of petrol, at {ratio.printed}", f"that is {said[1]}, or {said[2]}")
+    amounts = [f"{plain(round_to_step(exact[key], step, Toward.UP))} {UNITS[key].symbol}" for key, step in _OIL_UNITS]
+    first, *others = amounts
+    answer = (f"{first} of oil for {petrol} of petrol, at {ratio.printed}", f"that is {', or '.join(others)}")
     values: dict[str, Any] = {f"oil_{key}": float(oil) for key, oil in exact.items()}
     values.update(petrol_L=float(petrol.unit.convert(amount, UNITS["L"])), parts_to_one=float(ratio.parts))
     inputs = Input("petrol", str(petrol), TYPED), Input("parts of petrol to one of oil", ratio.printed, ratio.source)
-    steps = (Step("oil", "petrol / parts", inputs, " = ".join(said), _MORE),)
-    remarks = (*ratio.remarks, *_strange(ratio.parts), *_gallon(petrol))
+    steps = (Step("oil", "petrol / parts", inputs, " = ".join(amounts), _MORE),)
+    remarks = (*ratio.remarks, *_implausible(ratio.parts), *_gallon(petrol))
     return Worked("oil for petrol", answer, values, steps, remarks, CAUTIONS)
 
 
@@ -86,11 +87,11 @@ def work_ratio(petrol: Quantity, oil: Quantity) -> Worked:
     inputs = Input("petrol", str(petrol), TYPED), Input("oil", str(oil), TYPED)
     steps = (Step("ratio", "petrol / oil, in one unit", inputs, words, NEAREST),)
     answer = (f"{petrol} of petrol and {oil} of oil are {words}",)
-    remarks = (*_strange(parts), *_gallon(petrol))
+    remarks = (*_implausible(parts), *_gallon(petrol))
     return Worked("ratio of a mixture", answer, {"parts_to_one": float(parts)}, steps, remarks, CAUTIONS)
 
 
-def _strange(parts: Fraction) -> tuple[str, ...]:
+def _implausible(parts: Fraction) -> tuple[str, ...]:
     if USUAL[0] <= parts <= USUAL[1]:
         return ()
     return (f"mixtures are usually {USUAL[0]}:1 to {USUAL[1]}:1 (common practice): look at the numbers again",)

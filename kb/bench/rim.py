@@ -29,7 +29,7 @@ _BY_TAPE = "diameter as measured at the very edge that the tape lies on"
 
 @record()
 class Rim:
-    """A rim's diameter, where it is from, and how thick the tape around it is (nothing is told of a thin one)."""
+    """A rim's diameter, its source, and the thickness of the tape around it (None where it is too thin to matter)."""
 
     diameter: Quantity
     source: str = TYPED
@@ -37,15 +37,15 @@ class Rim:
 
     @classmethod
     def of(cls, family: Family, tape: Quantity | None = None) -> Rim:
-        """That of a family.
+        """The rim of a family.
 
         Raises:
-            FigureUnknown: its file does not tell the diameter.
+            FigureUnknown: its file does not state the diameter.
         """
         raw = family.part("flywheel", "rim_diameter")
         found = read_value(raw) if raw else None
         if not isinstance(found, Quantity) or found.nominal is None:
-            raise FigureUnknown(f"the file of {family.id} does not tell the rim's diameter; measure it: --diameter")
+            raise FigureUnknown(f"the file of {family.id} does not state the rim's diameter; measure it: --diameter")
         return cls(found, f"file of {family.id}", tape)
 
     @property
@@ -67,14 +67,14 @@ class Rim:
 
 @record()
 class Marks:
-    """Numbered marks in signed degrees, and what one division is worth where that is known, as typed."""
+    """Numbered marks in signed degrees, and the size of one division where it is known, as typed."""
 
     numbered: tuple[Fraction, ...]
     division: Fraction | None = None
 
 
 def work_distance(size: Fraction, rim: Rim) -> Worked:
-    """How far apart two marks are that lie so many degrees apart: along the rim, and across it.
+    """The distance between two marks that many degrees apart: along the rim, and across it.
 
     Raises:
         QuantityError: that is more than a turn.
@@ -89,8 +89,8 @@ def work_place(
 ) -> Worked:
     """Where an angle that the pointer is to show lies on the rim: from which mark to count, by tape and by callipers.
 
-    ``shown`` in signed degrees as the pointer shows it. Marks are those typed, else the family's; without any it is
-    counted from the mechanic's own mark at true top dead centre, for which the dead-centre reading counts.
+    ``shown`` in signed degrees as the pointer shows it. Marks are those typed, else the family's. Without any it is
+    counted from the mechanic's own mark at true top dead centre, with the dead-centre reading taken off.
 
     Raises:
         DeadCentreTooFar: the pointer is out by more than 3 degrees.
@@ -130,7 +130,7 @@ def work_place(
 
 
 def work_angle(rim: Rim, tape: Quantity | None = None, callipers: Quantity | None = None) -> Worked:
-    """How many degrees lie between two marks that are so far apart, by tape or by callipers.
+    """The degrees between two marks from their distance apart, by tape or by callipers.
 
     Raises:
         QuantityError: by tape it is more than once around.
@@ -160,16 +160,16 @@ def _back(name: str, formula: str, distance: Quantity, rim: Rim, found: float) -
     return Step(name, formula, (Input("distance", str(distance), READ), *rim.inputs), degrees(found), NEAREST)
 
 
-def _distances(size: Fraction, rim: Rim, whence: str) -> tuple[tuple[str, ...], dict[str, Any], tuple[Step, ...]]:
+def _distances(size: Fraction, rim: Rim, origin: str) -> tuple[tuple[str, ...], dict[str, Any], tuple[Step, ...]]:
     if size > 360:
         raise QuantityError(f"{degrees(size)} is more than one turn of the flywheel; write up to 360")
     if not size:
-        return (f"0° {whence}: at the mark itself",), {"tape_mm": 0.0, "callipers_mm": 0.0}, ()
+        return (f"0° {origin}: at the mark itself",), {"tape_mm": 0.0, "callipers_mm": 0.0}, ()
     along = arc(float(size), rim.millimetres, rim.thickness)
     formula = "degrees as arc x " + ("(radius + half of the tape's thickness)" if rim.tape else "radius")
     given = (Input("degrees", degrees(size), TYPED), *rim.inputs)
     steps = [Step("along the rim, by tape", formula, given, length(along), NEAREST)]
-    line, values = f"{degrees(size)} {whence}: {length(along)} along the rim by tape", {"tape_mm": along}
+    line, values = f"{degrees(size)} {origin}: {length(along)} along the rim by tape", {"tape_mm": along}
     if size <= 180:
         across = chord(float(size), rim.millimetres)
         steps.append(
@@ -185,7 +185,7 @@ def _distances(size: Fraction, rim: Rim, whence: str) -> tuple[tuple[str, ...], 
 def _count(
     shown: Fraction, marks: Marks, rim: Rim, answer: list[str], values: dict[str, Any], steps: list[Step]
 ) -> None:
-    """Count from the nearest of the marks that were typed; added to answer, values and steps."""
+    """Count from the nearest of the marks that were typed; the result is added to answer, values and steps."""
     worth = None if marks.division is None else float(marks.division)
     found = from_nearest_mark(float(shown), [float(mark) for mark in marks.numbered], worth)
     far = abs(found.beyond)

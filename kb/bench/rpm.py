@@ -1,4 +1,4 @@
-"""Engine speed from sparks or from a tachometer set for another engine; and what a constant delay loses in degrees."""
+"""Engine speed from sparks or from a tachometer set for another engine; and the degrees that a constant delay loses."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ from kb.quantity import UNITS, Quantity, plain
 from kb.working import Input, Step
 
 FASTEST = 20_000
-"""Revolutions per minute beyond which a number is a slip."""
+"""Revolutions per minute beyond which a number must be mistyped."""
 
 CAUTIONS = ("a running engine: cooling water at once, outdoors, and nothing near the open flywheel",)
 _PULSES = "pulses in one turn of the crank: a two-stroke gives one for each cylinder, a four-stroke half of one"
 
 
 def work_from_frequency(hertz: Fraction, pulses: Fraction) -> Worked:
-    """The speed at which so many pulses a second come, ``pulses`` in one turn of the crank.
+    """The engine speed from pulses a second, with ``pulses`` in one turn of the crank.
 
     Raises:
         GeometryImpossible: a number is not positive.
@@ -48,7 +48,7 @@ def work_tachometer(shown: Fraction, set_for: Fraction, has: Fraction) -> Worked
         Input("the engine gives", plain(has), TYPED),
     )
     step = Step("true speed", "shown x set for / engine gives", inputs, _rpm(found), NEAREST)
-    answer = (f"{_rpm(found)} in truth, where the tachometer shows {plain(shown)}",)
+    answer = (f"the true speed is {_rpm(found)} where the tachometer shows {plain(shown)}",)
     values = {"rpm": found, "shown_rpm": float(shown), "set_for_pulses": float(set_for), "has_pulses": float(has)}
     return Worked("true engine speed", answer, values, (step,), (_PULSES,), CAUTIONS)
 
@@ -90,8 +90,8 @@ def work_delay_between(lost: Fraction, slow: Fraction, fast: Fraction) -> Worked
 
 
 _NO_SIDE = (
-    "a delay alone does not tell whether an ignition reads earlier or later while cranking: that is for the book's "
-    "correction"
+    "a delay alone does not show whether an ignition reads earlier or later while cranking: only the book's "
+    "correction does"
 )
 
 

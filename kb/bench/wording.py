@@ -1,4 +1,4 @@
-"""Numbers and their origins as the bench says them: rounded for the eye, with side and unit, never with a sign."""
+"""How the bench writes numbers and their sources: rounded for reading, with side and unit, never with a sign."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 READ = "read on this engine"
 TYPED = "typed"
-TAKEN = "taken, since nothing else was said"
+TAKEN = "assumed, none given"
 
 ABOVE = "worked out above"
 
@@ -27,7 +27,7 @@ LATE = "rounded toward late"
 
 
 def exactly(number: float) -> Fraction:
-    """A number without what the last digits of a double add or take: rounding to one side must not see them.
+    """A number without the noise in the last digits of a float, which must not tip a rounding to one side.
 
     >>> exactly(2.3), exactly(0.1 + 0.2)
     (Fraction(23, 10), Fraction(3, 10))
@@ -71,7 +71,7 @@ def in_millimetres(quantity: Quantity) -> float:
 
 
 def listed(words: Sequence[str]) -> str:
-    """Words as a list that is read aloud.
+    """Words joined with commas and a final "and".
 
     >>> listed(["1", "2", "3"])
     '1, 2 and 3'
@@ -80,14 +80,14 @@ def listed(words: Sequence[str]) -> str:
 
 
 def cited(answer: Answer) -> str:
-    """Where an answer of the book is from: the sources that count, with their pages."""
+    """The sources that an answer of the book rests on, with their pages."""
     counted = [one for one in answer.evidence if one.role == "counts"] or list(answer.evidence[:1])
     return "; ".join(f"{one.source_title}{f', page {one.page}' if one.page else ''}" for one in counted)
 
 
 @record()
 class CrankGiven:
-    """Stroke and connecting rod of an engine, as given, and where they are from."""
+    """Stroke and connecting rod of an engine, as given, and their source."""
 
     stroke: Quantity
     rod: Quantity
@@ -95,17 +95,17 @@ class CrankGiven:
 
     @classmethod
     def of(cls, family: Family) -> CrankGiven:
-        """That of a family.
+        """The crank of a family.
 
         Raises:
-            FigureUnknown: its file does not tell stroke and rod.
+            FigureUnknown: its file does not state stroke and rod.
         """
         parts = [family.part("engine", name) for name in ("stroke", "rod")]
         found = [read_value(part) for part in parts if part]
         lengths = [value for value in found if isinstance(value, Quantity) and value.nominal is not None]
         if len(lengths) != 2:
             raise FigureUnknown(
-                f"the file of {family.id} does not tell stroke and rod; measure them, and write --stroke and --rod"
+                f"the file of {family.id} does not state stroke and rod; measure them, and write --stroke and --rod"
             )
         return cls(lengths[0], lengths[1], f"file of {family.id}")
 
@@ -116,7 +116,7 @@ class CrankGiven:
 
     @property
     def rod_length(self) -> float:
-        """Between the rod's centres, in millimetres."""
+        """The rod's length between centres, in millimetres."""
         return in_millimetres(self.rod)
 
     @property

@@ -1,4 +1,4 @@
-"""A calculation worked through: the answer in words, plain numbers for programs, and every step."""
+"""A worked calculation: the answer in words, plain numbers for programs, and every step."""
 
 from __future__ import annotations
 
@@ -15,12 +15,12 @@ if TYPE_CHECKING:
 
 @record()
 class Worked:
-    """What a calculation came to.
+    """A worked calculation.
 
-    ``title`` names it, ``answer`` is what it comes to in words, line by line, the most needed first. ``values`` are
-    plain numbers and words for programs; each number's name ends in its unit (``dead_centre_reading_deg``,
-    ``tape_mm``; signed degrees are before top dead centre positive). ``remarks`` must be said with it, ``cautions`` as
-    well: each one sentence on what can hurt.
+    ``title`` names it, ``answer`` is the result in words, line by line, the most needed first. ``values`` are plain
+    numbers and words for programs; each number's name ends in its unit (``dead_centre_reading_deg``, ``tape_mm``;
+    signed degrees are before top dead centre positive). ``remarks`` and ``cautions`` are always shown with the answer;
+    each caution is one sentence on what can hurt.
     """
 
     title: str
@@ -31,7 +31,7 @@ class Worked:
     cautions: tuple[str, ...] = ()
 
     def to_document(self) -> dict[str, Any]:
-        """The same as plain values for JSON."""
+        """The calculation as plain values for JSON."""
         return {
             "title": self.title,
             "answer": list(self.answer),

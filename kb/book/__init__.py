@@ -1,4 +1,4 @@
-"""The book: families, sources and standings, ready for look-ups; light to import.
+"""The book: families, sources and standings, for look-ups; light to import.
 
 Floor 2.
 

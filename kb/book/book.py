@@ -1,4 +1,4 @@
-"""What every book answers, whether it lies in memory or in a compiled file."""
+"""The interface of every book, in memory or in a compiled file."""
 
 from __future__ import annotations
 
@@ -24,14 +24,14 @@ if TYPE_CHECKING:
 
 
 class Book(BookReader):
-    """Families, sources and standings, ready for look-ups: every question that a person or a program asks of a book."""
+    """Families, sources and standings, for look-ups: every question that a person or a program can ask of a book."""
 
     @abstractmethod
     def _properties(self) -> Iterator[tuple[str, Document]]:
         """Every family's id with its heading, for queries by property."""
 
     def statements(self, family: str, figure: str) -> tuple[Statement, ...]:
-        """The statements of one figure of a family; empty when none is published."""
+        """The statements of one figure of a family; empty when there are none."""
         found = self.get_family(family)
         return found.statements.get(figure, ()) if found else ()
 
@@ -48,12 +48,12 @@ class Book(BookReader):
     def look_up(self, family: str, figure: str, state: str | None = None, **engine: Unpack[EngineKeywords]) -> Answer:
         """One figure of one family.
 
-        By name go what is known of the engine, ``serial`` and ``year``, and the conditions ``rpm``, ``gear``,
+        Keywords are what is known of the engine, ``serial`` and ``year``, and the conditions ``rpm``, ``gear``,
         ``cylinder``, ``bank``, ``carburettor``, ``module``, ``engine``, ``plugs``, ``octane`` and ``altitude``, as in
         the files. See ``kb.book.lookup.look_up`` for how it answers.
 
         Raises:
-            LookUpError, Refusal: one of their kinds, which see; it carries the candidates.
+            LookUpError, Refusal: one of their subclasses, with candidates; see ``kb.errors``.
         """
         from kb.book.lookup.look_up import look_up
 
@@ -62,9 +62,9 @@ class Book(BookReader):
     def aim(self, family: str, figure: str, state: str | None = None, **engine: Unpack[EngineKeywords]) -> Aim:
         """What the pointer should show for a figure of a family on one engine today; see ``kb.book.setting.aim``.
 
-        By name as for ``look_up``, and ``margin`` in degrees to the late side; ``dead_centre``, what the pointer shows
-        at true top dead centre, in signed degrees, before positive; ``running_rpm``, a speed at which to tell what it
-        will be when running.
+        Keywords as for ``look_up``, and ``margin`` in degrees to the late side; ``dead_centre``, what the pointer shows
+        at true top dead centre, in signed degrees, before positive; ``running_rpm``, a speed at which to give the
+        running figure.
 
         Raises:
             LookUpError, Refusal: as ``look_up``; DeadCentreTooFar, MarginTooWide, NotAnAngle.
@@ -83,7 +83,7 @@ class Book(BookReader):
     ) -> Judged:
         """Whether what the pointer shows, in signed degrees (before positive), is right; see ``kb.book.setting.judge``.
 
-        By name as for ``aim``.
+        Keywords as for ``aim``.
 
         Raises:
             LookUpError, Refusal: as ``aim``.
@@ -96,8 +96,8 @@ class Book(BookReader):
         """The order of work for a family, with the steps that apply to its engine; see ``kb.book.setting.job``.
 
         Raises:
-            RoutineNotFound: the family does not say its linkage, or the book has no routine for that.
-            LookUpError: one of its kinds; the family is not found.
+            RoutineNotFound: the family's file names no linkage, or the book has no routine for that.
+            LookUpError: the family is not found.
         """
         from kb.book.setting.job import job
 
@@ -119,7 +119,7 @@ class Book(BookReader):
 
     @abstractmethod
     def close(self) -> None:
-        """Give back what the book holds open; it answers no more."""
+        """Release what the book holds open; it can not be asked any more."""
 
     def __enter__(self) -> Self:
         return self

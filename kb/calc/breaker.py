@@ -1,7 +1,7 @@
 """Breaker points: how a change of gap moves the timing, and where the cam first meets the roller.
 
 The heel rides up the cam; the points open when the lift has taken up what the gap leaves. Both are found by linear
-interpolation in a measured table and never beyond it: no cam's form is taken for granted.
+interpolation in a measured table and never beyond it: no shape of cam is assumed.
 """
 
 from __future__ import annotations
@@ -33,9 +33,9 @@ def timing_at_gap(readings: Sequence[tuple[float, float]], gap: float) -> float:
 
 
 def first_contact(readings: Sequence[tuple[float, float]]) -> tuple[float, float]:
-    """Between which two cam angles in degrees the roller's gap closes, from pairs of cam angle and gap.
+    """The two cam angles in degrees between which the roller's gap closes, from pairs of cam angle and gap.
 
-    The last angle with a gap and the first without one; a strip of paper tells which. Nothing is drawn between them.
+    The last angle with a gap and the first without one; a strip of paper shows which. Nothing is interpolated.
 
     Raises:
         ReadingsContradict: fewer than two readings, an angle twice, no gap to begin with, or a gap that grows.

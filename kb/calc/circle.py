@@ -1,7 +1,7 @@
 """Sine and cosine of degrees, and degrees brought to within half a turn, without losing digits.
 
-A quarter turn is exactly 90 degrees and no exact number of radians. What is folded in degrees, where the folding is
-exact, keeps every digit near the quarter and half turns, where a sine of radians has lost them.
+A quarter turn is exactly 90 degrees but not an exact number of radians. An angle folded in degrees, which is exact,
+keeps every digit near the quarter and half turns, where the sine of radians loses them.
 """
 
 from __future__ import annotations

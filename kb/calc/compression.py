@@ -37,7 +37,7 @@ def apart(readings: Sequence[float]) -> Apart:
     if len(readings) < 2:
         raise ReadingsContradict("two cylinders at least are compared")
     if min(readings) <= 0:
-        raise ReadingsContradict("a pressure is positive; a cylinder that gives none needs no comparing")
+        raise ReadingsContradict("a pressure is positive; leave out a cylinder that gives none")
     lowest, highest = min(readings), max(readings)
     mean = fsum(readings) / len(readings)
     difference = highest - lowest

@@ -1,4 +1,4 @@
-"""From a standard uncertainty to an expanded one: parts combined, and the coverage factor for a probability.
+"""From standard uncertainties to an expanded one: combining them, and the coverage factor for a probability.
 
 JCGM 100:2008, *Guide to the expression of uncertainty in measurement*: 5.1.2, G.3 (Student's distribution), G.4.1
 (Welch-Satterthwaite; degrees of freedom cut to a whole number), G.6.4.
@@ -26,7 +26,7 @@ class Combined:
     freedom: float
 
     def expanded(self, probability: float = 0.95) -> float:
-        """The expanded uncertainty that covers that part of all cases, in the same unit.
+        """The expanded uncertainty that covers a share of all cases, in the same unit.
 
         Raises:
             ReadingsContradict: the probability is not between 0 and 1, or less than one degree of freedom.
@@ -62,7 +62,7 @@ def combine(parts: Sequence[tuple[float, float]]) -> Combined:
 
 
 def coverage_factor(probability: float, freedom: float) -> float:
-    """Student's factor k: within k standard uncertainties lies that part of all cases.
+    """Student's factor k: the share ``probability`` of all cases lies within k standard uncertainties.
 
     ``probability`` between 0 and 1, as 0.95; ``freedom`` at least 1 and cut to a whole number as G.4.1 says, ``inf``
     for the normal distribution. From the closed sums of the distribution for whole degrees of freedom (M. Abramowitz
@@ -77,9 +77,9 @@ def coverage_factor(probability: float, freedom: float) -> float:
     """
     require_finite(probability, *(() if freedom == inf else (freedom,)))
     if not 0 < probability < 1:
-        raise ReadingsContradict(f"a probability of {probability} is none; it lies between 0 and 1, as 0.95")
+        raise ReadingsContradict(f"a probability lies between 0 and 1, such as 0.95; {probability} does not")
     if freedom < 1:
-        raise ReadingsContradict(f"with {freedom} degrees of freedom nothing is known; take another reading")
+        raise ReadingsContradict(f"{freedom} degrees of freedom are too few; take another reading")
     normal = NormalDist().inv_cdf((1 + probability) / 2)
     if isinf(freedom):
         return normal
@@ -88,7 +88,7 @@ def coverage_factor(probability: float, freedom: float) -> float:
 
 
 def _within(angle: float, freedom: int) -> float:
-    """The part of all cases within ``sqrt(freedom) * tan(angle)``, for whole degrees of freedom."""
+    """The share of all cases within ``sqrt(freedom) * tan(angle)``, for whole degrees of freedom."""
     square, term, total = cos(angle) ** 2, 1.0, 0.0
     odd = freedom % 2
     for step in range((freedom - odd) // 2):

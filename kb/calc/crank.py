@@ -14,7 +14,7 @@ from kb.errors import GeometryImpossible
 
 
 def require_crank(throw: float, rod: float) -> None:
-    """Do nothing if a crank of that throw can turn on that rod, both in one unit of length.
+    """Raise unless a crank of that throw can turn on that rod, both in one unit of length.
 
     Raises:
         GeometryImpossible: the rod is not longer than the throw, or the throw is not positive.
@@ -71,7 +71,7 @@ def crank_degrees(position: float, throw: float, rod: float) -> float:
 def degrees_per_length(position: float, throw: float, rod: float) -> float:
     """How many degrees of crank one unit of piston travel is at a position: what a reading's last digit is worth.
 
-    Lengths in one unit; at the dead centres themselves it is without bound and refused.
+    Lengths in one unit; at the dead centres themselves it is infinite, and refused.
 
     Raises:
         GeometryImpossible: no such crank, or the position is not inside the stroke.
@@ -151,7 +151,7 @@ def pin_heights(throw: float, rod: float, offset: float) -> tuple[float, float]:
 
 
 def _rod_upright(degrees: float, throw: float, rod: float) -> float:
-    """The rod's length along the cylinder, ``sqrt(l^2 - r^2 sin^2 t)``, as a sum of squares that loses nothing."""
+    """The rod's length along the cylinder, ``sqrt(l^2 - r^2 sin^2 t)``, as a sum of squares that loses no digits."""
     return hypot(sqrt((rod - throw) * (rod + throw)), throw * cosine(degrees))
 
 

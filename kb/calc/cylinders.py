@@ -1,4 +1,4 @@
-"""When each cylinder fires, for engines that fire at even distances; and means of angles on a circle."""
+"""When each cylinder fires, for engines that fire at even intervals; and means of angles on a circle."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from kb.errors import GeometryImpossible, OddFire
 
 
 def firing_angles(order: Sequence[int], *, even_fire: bool | None, four_stroke: bool = False) -> dict[int, float]:
-    """At how many degrees after the first in the order each cylinder has its top dead centre, seen at the flywheel.
+    """Degrees of the flywheel from the top dead centre of the first cylinder in the order to that of each cylinder.
 
     ``order`` lists the cylinders in the order in which they fire. The interval is 360/n for a two-stroke and 720/n
     for a four-stroke, read modulo 360 at the flywheel. The place in the order counts, not the cylinder's number.
 
     Raises:
-        OddFire: the engine does not fire at even distances, or nobody says so (``None``).
+        OddFire: the engine does not fire at even intervals, or that is not known (``None``).
         GeometryImpossible: the order is not each cylinder once.
 
     >>> firing_angles([1, 3, 2], even_fire=True)
@@ -26,7 +26,7 @@ def firing_angles(order: Sequence[int], *, even_fire: bool | None, four_stroke: 
     if not order or sorted(order) != list(range(1, len(order) + 1)):
         raise GeometryImpossible(f"{'-'.join(map(str, order))} does not name each cylinder once")
     if len(order) > 1 and even_fire is not True:
-        why = "nobody says that it fires at even distances" if even_fire is None else "it fires at uneven distances"
+        why = "it is not known to fire at even intervals" if even_fire is None else "it fires at uneven intervals"
         raise OddFire(f"{why}: the firing order alone does not tell where each cylinder fires")
     turn = 720.0 if four_stroke else 360.0
     return {cylinder: place * turn / len(order) % 360 for place, cylinder in enumerate(order)}
@@ -38,11 +38,11 @@ def on_marks_of_the_first(
     """What the marks of the order's first cylinder show while another stands at ``angle``; signed degrees.
 
     ``angle`` and the result before top dead centre positive; the result from -180 (excluded) to 180. The bank does not
-    matter: of an engine that fires at even distances the order tells all. The reverse is the angle plus what
+    matter: where an engine fires at even intervals the order alone decides. The reverse is the angle plus what
     ``firing_angles`` gives.
 
     Raises:
-        OddFire: the engine does not fire at even distances, or nobody says so (``None``).
+        OddFire: the engine does not fire at even intervals, or that is not known (``None``).
         GeometryImpossible: the order is not each cylinder once, or has no such cylinder.
         NotFinite: the angle is not a finite number.
 
@@ -60,7 +60,7 @@ def mean_angle(angles: Sequence[float]) -> float:
     """The mean of angles on a circle, in degrees from -180 (excluded) to 180.
 
     Raises:
-        GeometryImpossible: there are none, or they point evenly all ways and have no mean.
+        GeometryImpossible: there are none, or they are spread evenly around the circle and have no mean.
         NotFinite: an angle is not finite.
 
     >>> mean_angle([359, 1]), mean_angle([170, -170])
@@ -68,10 +68,10 @@ def mean_angle(angles: Sequence[float]) -> float:
     """
     require_finite(*angles)
     if not angles:
-        raise GeometryImpossible("no angles have no mean")
+        raise GeometryImpossible("there are no angles to take the mean of")
     x = fsum(cosine(angle) for angle in angles)
     y = fsum(sine(angle) for angle in angles)
     if hypot(x, y) < 1e-9 * len(angles):
-        raise GeometryImpossible("these angles point evenly all ways and have no mean")
+        raise GeometryImpossible("these angles are spread evenly around the circle and have no mean")
     mean = degrees(atan2(y, x))
     return 180.0 if mean == -180.0 else mean

@@ -95,7 +95,7 @@ def indicated_angle(true: Angle, dead_centre_reading: Angle) -> Angle:
 
 
 def shift_error(shift: float, contact: float, throw: float, rod: float) -> float:
-    """How far off the middle is, in degrees, when the stop gave way by ``shift`` on one side only.
+    """The error of the middle between two contacts, in degrees, when the stop gives way by ``shift`` on one side only.
 
     ``contact`` in degrees from top dead centre, up to 180 either side; lengths in one unit. To first order: the shift
     is small against the position.
@@ -119,8 +119,8 @@ def offset_bias(offset: float, position: float, throw: float, rod: float) -> flo
 
     ``position`` is how far the piston stands below its own top, from 0 to the stroke; lengths in one unit. Positive to
     the side of the offset. The two positions lie evenly about the line from the crank's centre to the pin, at
-    ``atan(e / H)`` with H the pin's height, while true top dead centre lies at ``asin(e / (l + r))``; the form used is
-    without the difference.
+    ``atan(e / H)`` with H the pin's height, while true top dead centre lies at ``asin(e / (l + r))``; the formula used
+    takes no difference of the two.
 
     Raises:
         GeometryImpossible: no such crank, or the piston does not reach that position.

@@ -1,4 +1,4 @@
-"""The one guard that all of the arithmetic shares."""
+"""The guard that all arithmetic shares: numbers must be finite."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 
 def require_finite(*values: float | Fraction) -> None:
-    """Do nothing if every value is a finite number.
+    """Raise unless every value is a finite number.
 
     Raises:
         NotFinite: one is infinite or no number.

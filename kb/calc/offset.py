@@ -1,4 +1,4 @@
-"""A crank whose wrist pin stands off the line of the crank: dead centres, piston position and back.
+"""A crank with an offset wrist pin: its dead centres, piston position from crank angle, and back.
 
 ``height = r cos t + sqrt(l^2 - (r sin t - e)^2)`` with t from the upright throw, positive to the side of the offset;
 R. S. Khurmi and J. K. Gupta, *Theory of Machines*, 14th ed., ch. 15, for the crank without offset. True top dead
@@ -46,8 +46,8 @@ def offset_piston_position(angle: float, throw: float, rod: float, offset: float
     """How far the piston stands below its own top, ``angle`` degrees of crank from true top dead centre.
 
     ``angle`` is positive to the side of the offset, of any size; lengths in one unit, which is also the result's.
-    Valid for ``throw + |offset| < rod``. ``2 r sin(d/2) sin((d + f)/2) / cos((p + q)/2)``, with f what the rod has
-    swung since the top and p, q its tilt now and then: no difference of lengths, so that no digit goes.
+    Valid for ``throw + |offset| < rod``. ``2 r sin(d/2) sin((d + f)/2) / cos((p + q)/2)``, with f the angle
+    that the rod has swung since the top and p, q its tilt now and then: no difference of lengths, so no digit is lost.
 
     Raises:
         GeometryImpossible: no such crank.
@@ -72,7 +72,7 @@ def offset_crank_degrees(position: float, throw: float, rod: float, offset: floa
 
     The first on the side of the offset (positive, 0 to 180 and a little more), the second on the other (negative).
     Lengths in one unit; ``position`` from 0 to the stroke of ``dead_centres``. Both lie evenly about the line from the
-    crank's centre to the pin, which leaves true top dead centre by ``offset_bias``.
+    crank's centre to the pin, which lies ``offset_bias`` from true top dead centre.
 
     Raises:
         GeometryImpossible: no such crank, or the piston does not reach that position.

@@ -1,4 +1,4 @@
-"""Throttle plates: how much of the bore is open at a plate angle, and how unequal plates matter.
+"""Throttle plates: how much of the bore is open at a plate angle, and how the air of two plates compares.
 
 J. B. Heywood, *Internal Combustion Engine Fundamentals* (1988), eq. 7.18 (from memory; the tests check the projected
 area by quadrature, not the formula).
@@ -14,13 +14,13 @@ from kb.errors import GeometryImpossible
 
 
 def open_part(angle: float, closed_angle: float = 10.0, shaft_ratio: float = 0.2) -> float:
-    """The open area over that of the bore.
+    """The open area as a share of the bore's.
 
     ``angle`` of the plate in degrees from square across the bore, from ``closed_angle`` (where it touches) to 90;
-    ``shaft_ratio`` is shaft over bore diameter, 0 to under 1. At the closed angle it is 0; once the shaft alone is in
-    the way it no longer grows. With ``sin a`` the shaft's ratio and ``sin b`` that over ``k = cos t / cos c``, the
-    crescent beside the plate and the strip beside the shaft come to a sum of positive parts, which keeps its digits
-    from the first crack to wide open.
+    ``shaft_ratio`` is shaft over bore diameter, 0 to under 1. At the closed angle it is 0; once only the shaft is in
+    the way it grows no further. With ``sin a`` the shaft's ratio and ``sin b`` that over ``k = cos t / cos c``, the
+    crescent beside the plate and the strip beside the shaft are a sum of positive terms, which keeps its digits from
+    the first crack to wide open.
 
     Raises:
         GeometryImpossible: an angle or the ratio is out of its range.
@@ -33,7 +33,7 @@ def open_part(angle: float, closed_angle: float = 10.0, shaft_ratio: float = 0.2
     if not 0 <= closed_angle < 90 or not closed_angle <= angle <= 90:
         raise GeometryImpossible(f"a plate that closes at {closed_angle} degrees does not stand at {angle}")
     if not 0 <= shaft_ratio < 1:
-        raise GeometryImpossible(f"a shaft of {shaft_ratio} bores is none")
+        raise GeometryImpossible(f"a shaft is 0 to under 1 of the bore, not {shaft_ratio}")
     a, beside = shaft_ratio, sqrt((1 - shaft_ratio) * (1 + shaft_ratio))
     gap = 2 * sine((angle + closed_angle) / 2) * sine((angle - closed_angle) / 2) / cosine(closed_angle)  # 1 - k
     k = cosine(angle) / cosine(closed_angle)
@@ -61,7 +61,7 @@ def _less_its_sine(angle: float) -> float:
 
 
 def air_ratio(angle: float, other: float, closed_angle: float = 10.0, shaft_ratio: float = 0.2) -> float:
-    """How many times the air of one plate the other lets through, by open area, at the same pressure.
+    """The air through the second plate over the air through the first, by open area, at the same pressure.
 
     Raises:
         GeometryImpossible: as ``open_part``, or the first plate is shut.
@@ -72,14 +72,14 @@ def air_ratio(angle: float, other: float, closed_angle: float = 10.0, shaft_rati
     """
     one = open_part(angle, closed_angle, shaft_ratio)
     if one <= 0:
-        raise GeometryImpossible("the first plate is shut: no number of times nothing is something")
+        raise GeometryImpossible("the first plate is shut: no air passes it to compare with")
     return open_part(other, closed_angle, shaft_ratio) / one
 
 
 def angle_for_part(part: float, closed_angle: float = 10.0, shaft_ratio: float = 0.2) -> float:
-    """The plate's angle in degrees at which it first lets ``part`` of the bore open: the reverse of ``open_part``.
+    """The plate's angle in degrees at which ``part`` of the bore is first open: the reverse of ``open_part``.
 
-    ``part`` from 0 to what the shaft leaves; the other two as there. Found by halving, to the last place.
+    ``part`` from 0 to what the shaft leaves; the other two as there. Found by bisection, to the last place.
 
     Raises:
         GeometryImpossible: an angle or the ratio is out of its range, or the shaft leaves less open than that.

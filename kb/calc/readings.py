@@ -18,10 +18,10 @@ from kb.frozen import record
 
 @record()
 class Spread:
-    """What repeated readings come to; all but the count and the degrees of freedom in the readings' unit.
+    """The result of repeated readings; all but the count and the degrees of freedom in the readings' unit.
 
     ``scatter`` is the experimental standard deviation of one reading, ``of_mean`` that of their mean, ``combined`` the
-    combined standard uncertainty with what was said of the instrument, ``freedom`` its effective degrees of freedom.
+    combined standard uncertainty with the instrument's own errors, ``freedom`` its effective degrees of freedom.
     """
 
     count: int
@@ -34,7 +34,7 @@ class Spread:
     def expanded(self, coverage: float = 2.0) -> float:
         """The expanded uncertainty for a coverage factor k, about 95 % for k = 2 and many degrees of freedom.
 
-        ``kb.calc.coverage`` has the factor for few.
+        For few degrees of freedom ``kb.calc.coverage`` has the factor.
         """
         return coverage * self.combined
 
@@ -88,7 +88,7 @@ class FittedLine:
         """The standard uncertainty of the line's value at x, with ``count - 2`` degrees of freedom (H.3.4).
 
         Raises:
-            ReadingsContradict: fewer than three points, about which nothing scatters.
+            ReadingsContradict: fewer than three points, which always lie on a line.
             NotFinite: x is not a finite number.
         """
         require_finite(x)
@@ -98,7 +98,7 @@ class FittedLine:
 
     @property
     def ends_correlation(self) -> float:
-        """How the errors of intercept and slope go together, -1 to 1 (H.3.3)."""
+        """The correlation of the errors of intercept and slope, -1 to 1 (H.3.3)."""
         return -self.middle / hypot(self.middle, sqrt(self.width / self.count))
 
 

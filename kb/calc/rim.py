@@ -1,4 +1,4 @@
-"""The flywheel rim: degrees to distance along it and across it, and back; degrees that have no number.
+"""The flywheel rim: degrees to distance along it and across it, and back; degrees between the numbered marks.
 
 Plain geometry of the circle. The chord of an Nth of a circle is the diameter times sin(pi/N): "spacing of divisions on
 a circle", 12: 0.2588, 36: 0.0872 (machinists' handbooks).
@@ -18,11 +18,11 @@ from kb.frozen import record
 def _require_diameter(diameter: float) -> None:
     require_finite(diameter)
     if diameter <= 0:
-        raise GeometryImpossible(f"a rim of diameter {diameter} is none")
+        raise GeometryImpossible(f"the diameter of a rim is positive, not {diameter}")
 
 
 def _tape_radius(diameter: float, tape_thickness: float) -> float:
-    """The radius at which a tape around the rim lies: half its thickness further out."""
+    """The radius of a tape around the rim, at the middle of its thickness."""
     _require_diameter(diameter)
     require_finite(tape_thickness)
     if tape_thickness < 0:
@@ -103,8 +103,8 @@ class FromMark:
     """Where a degree lies, counted from a numbered mark.
 
     ``mark`` and ``beyond`` are signed degrees, before top dead centre positive: the degree is ``mark + beyond``.
-    ``divisions`` is how many divisions that is, where a division's worth is known. ``extrapolated`` says that the
-    degree lies outside the numbered marks.
+    ``divisions`` is how many divisions that is, where the size of one is known. ``extrapolated`` says that the degree
+    lies outside the numbered marks.
     """
 
     mark: float
@@ -114,10 +114,10 @@ class FromMark:
 
 
 def from_nearest_mark(angle: float, marks: Sequence[float], division: float | None = None) -> FromMark:
-    """Where a degree that may have no number lies, counted from the nearest numbered mark.
+    """Where a degree lies, counted from the nearest numbered mark.
 
     All in signed degrees, before top dead centre positive. Of two marks equally near the earlier one is taken.
-    Divisions are counted only where ``division``, what one is worth, is known.
+    Divisions are counted only where ``division``, the size of one, is known.
 
     Raises:
         GeometryImpossible: there are no marks, or a division is not positive.

@@ -77,7 +77,7 @@ def rod_turn_degrees(pitch: float, arm: float, turns: float = 1.0, *, left_and_r
     moved = _rod_moved(pitch, turns, left_and_right)
     require_finite(arm)
     if arm <= 0:
-        raise GeometryImpossible(f"an arm of {arm} is none; it is a positive length")
+        raise GeometryImpossible(f"an arm is a positive length, not {arm}")
     if abs(moved) > 2 * arm:
         raise GeometryImpossible(f"{turns} turns move the rod further than an arm of {arm} reaches")
     return degrees(2 * atan2(moved, sqrt((2 * arm - moved) * (2 * arm + moved))))
@@ -118,7 +118,7 @@ def lever_moved(
     moved = _rod_moved(pitch, turns, left_and_right)
     sine_now, cosine_now = _half_angle(arm, other, rod)
     sine_then, cosine_then = _half_angle(arm, other, rod + moved)
-    # sin(then - now) of the half angles, from the difference of the squares, in which nothing is lost.
+    # sin(then - now) of the half angles, from the difference of the squares, which loses no digits.
     across = moved * (2 * rod + moved) / (sine_then * cosine_now + cosine_then * sine_now) if moved else 0.0
     return degrees(2 * atan2(4 * arm * other * across, cosine_then * cosine_now + sine_then * sine_now))
 
@@ -126,7 +126,7 @@ def lever_moved(
 def _rod_moved(pitch: float, turns: float, left_and_right: bool) -> float:
     require_finite(pitch, turns)
     if pitch <= 0:
-        raise GeometryImpossible(f"a pitch of {pitch} is none; it is a positive length")
+        raise GeometryImpossible(f"a pitch is a positive length, not {pitch}")
     return turns * pitch * (2 if left_and_right else 1)
 
 

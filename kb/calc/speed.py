@@ -1,4 +1,4 @@
-"""Engine speed, and what a constant electrical delay comes to in degrees at a speed.
+"""Engine speed, and how many degrees a constant electrical delay is at a speed.
 
 One revolution per minute is 6 degrees a second (NIST SP 811, appendix B.8: 1 r/min = 1.047 198 E-01 rad/s).
 """

@@ -44,7 +44,7 @@ def indicated_target(
 
 
 def running_of_indicated(indicated: Fraction, dead_centre_reading: Fraction, correction: Fraction) -> Fraction:
-    """What an indicated cranking reading will be, truly, when running; ``correction`` is cranking minus running.
+    """The true running angle for an indicated cranking reading; ``correction`` is cranking minus running.
 
     >>> running_of_indicated(Fraction(21), Fraction(2), Fraction(2))
     Fraction(17, 1)
@@ -54,7 +54,7 @@ def running_of_indicated(indicated: Fraction, dead_centre_reading: Fraction, cor
 
 @record()
 class Verdict:
-    """Where a reading lies, and how many degrees it lies out of the figure itself (nought inside)."""
+    """Where a reading lies, and by how many degrees it is outside the figure itself (zero inside)."""
 
     off: Off
     degrees: Fraction

@@ -117,7 +117,7 @@ def length(what: str, words: str) -> Quantity:
     """A length in millimetres or inches."""
     found = read(what, lambda text: spoken_quantity(text, LENGTH), words)
     if found.nominal == 0:
-        raise QuantityError(f"{what}: {words!r} is no length to reckon with; write one such as '62 mm'")
+        raise QuantityError(f"{what}: {words!r} is not a length above zero; write one such as '62 mm'")
     return found
 
 

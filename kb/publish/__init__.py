@@ -1,4 +1,4 @@
-"""Publications: what is made of a book for people and programs, one file each.
+"""Publications: drawings, sheets, the site and check vectors, made from a book for people and programs.
 
 Floor 4.
 

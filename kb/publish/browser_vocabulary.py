@@ -79,7 +79,7 @@ def _constant(name: str, value: str) -> str:
 
 
 def _unit(unit: Unit) -> dict[str, Any]:
-    """What the browser needs to know of a unit; what is as with most is left out."""
+    """What the browser needs of a unit; values that most units share are left out."""
     plain = {"key": unit.key, "dimension": str(unit.dimension), "symbol": unit.symbol, "name": unit.name}
     factor = {"factor": str(unit.factor)} if unit.factor != 1 else {}
     offset = {"offset": str(unit.offset)} if unit.offset != Fraction(0) else {}
@@ -88,7 +88,7 @@ def _unit(unit: Unit) -> dict[str, Any]:
 
 
 def _literal(value: Any, indent: int = 0) -> str:
-    """A value as the formatter of the scripts would have it: on one line where it fits, and rows one below another."""
+    """A value laid out as the scripts' formatter does it: on one line where it fits, else one row a line."""
     if isinstance(value, Mapping):
         inside = [f"{_key(key)}: {_literal(inner, indent + 2)}" for key, inner in value.items()]
         opening, closing, blank = "{", "}", " "

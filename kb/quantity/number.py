@@ -1,4 +1,4 @@
-"""Numbers as they are printed: our own grammar, exact values, the precision that the digits claim."""
+"""Numbers as they are printed: their grammar, their exact values, the precision that the digits claim."""
 
 from __future__ import annotations
 
@@ -63,8 +63,8 @@ def read_number(text: str, *, fractions: bool = False, signed: bool = False) -> 
 
 @lru_cache(maxsize=8192)
 def _read(text: str, fractions: bool, signed: bool) -> Number | None:
-    """The number, or nothing. The same few thousand numbers stand in every book, and fractions are slow to build."""
-    if re.fullmatch(_SIGNED_PATTERN if signed else DECIMAL_PATTERN, text):  # compiled when first needed, and kept
+    """The number, or None. Cached: a book repeats the same few thousand numbers, and fractions are slow to build."""
+    if re.fullmatch(_SIGNED_PATTERN if signed else DECIMAL_PATTERN, text):  # compiled on first use, then cached
         digits, _, decimals = text.partition(".")
         if not decimals:
             return Number(text, Fraction(int(digits)), _STEPS[0])
@@ -80,9 +80,9 @@ def _read(text: str, fractions: bool, signed: bool) -> Number | None:
 
 
 def write_number(value: Fraction, step: Fraction, toward: Toward = Toward.NEAREST) -> Number:
-    """Print a value to a decimal step, such as 1/100, rounding half away from zero unless told otherwise.
+    """Print a value to a decimal step, such as 1/100, rounding half away from zero unless ``toward`` says otherwise.
 
-    A step that is no power of ten is taken as the next finer one.
+    For a step that is not a power of ten the next finer power is used.
 
     >>> write_number(Fraction(5, 3), Fraction(1, 10)).text
     '1.7'
@@ -104,7 +104,7 @@ def round_to_step(value: Fraction, step: Fraction, toward: Toward = Toward.NEARE
 
 
 def _whole_steps(value: Fraction, step: Fraction, toward: Toward) -> int:
-    """How many steps a value comes to, in whole numbers throughout: fractions would take ten times as long."""
+    """A value as a rounded number of steps, worked in integers: fractions would take ten times as long."""
     top, bottom = value.numerator * step.denominator, value.denominator * step.numerator
     if toward is Toward.DOWN:
         return top // bottom
@@ -125,7 +125,7 @@ def decimal_step(step: Fraction) -> Fraction:
 
 
 def _decimals(step: Fraction) -> int:
-    """How many decimals a step asks for; the grammar has no more than nine."""
+    """How many decimals a step needs; the grammar allows nine."""
     top, bottom, decimals = step.numerator, step.denominator, 0
     while top < bottom and decimals < len(_STEPS) - 1:
         top, decimals = top * 10, decimals + 1

@@ -20,7 +20,7 @@ class Quantity:
 
     ``numbers`` holds the printed numbers in the order of the form: nominal; smaller and larger; the bound; nominal,
     plus and minus. ``sides`` has one side for each end of a straddling window, else one side for all; it is empty
-    for what is no crank angle. A window holds both its ends.
+    for anything but a crank angle. Both ends belong to a window.
     """
 
     unit: Unit
@@ -63,7 +63,7 @@ class Quantity:
         value = self.numbers[index].value
         if self.sides and self.sides[min(index, len(self.sides) - 1)] is Side.AFTER:
             return -value
-        return value  # at top dead centre it is nought anyway
+        return value  # zero at top dead centre, so it needs no sign
 
     @cached_property
     def _ends(self) -> tuple[Fraction | None, Fraction | None]:
@@ -97,7 +97,7 @@ class Quantity:
         """The later and the earlier end of a crank angle as signed decimals of a degree.
 
         Raises:
-            QuantityError: the quantity is no crank angle in degrees.
+            QuantityError: the quantity is not a crank angle in degrees.
         """
         if self.unit is not DEGREE_OF_CRANK:
             raise QuantityError(f"{self} is not a crank angle in degrees")
@@ -116,7 +116,7 @@ class Quantity:
         convert = self.unit.convert
         values = [convert(number.value, unit) for number in self.numbers]
         ratio = self.unit.ratio(unit)
-        if self.form is Form.TOLERANCE:  # plus and minus are differences: the scale's offset is not theirs
+        if self.form is Form.TOLERANCE:  # plus and minus are differences, to which no offset applies
             values[1:] = [number.value * ratio for number in self.numbers[1:]]
         step = decimal_step(self.step * ratio)
         numbers = tuple(write_number(value, step) for value in values)
@@ -139,7 +139,7 @@ def crank_angle(
 
 
 def plain_angle(low: Fraction, high: Fraction | None = None, finest: Fraction = Fraction(1, 1000)) -> Quantity:
-    """A crank angle, or a window, in signed degrees, with no more decimals than it has; rounded toward late.
+    """A crank angle or a window from signed degrees, with as few decimals as it needs; rounded toward late.
 
     >>> str(plain_angle(Fraction(25))), str(plain_angle(Fraction(49, 2), Fraction(26)))
     ('25° BTDC', '24.5 to 26.0° BTDC')

@@ -1,4 +1,4 @@
-"""Quantities from what stands under a unit key, its scalars being text, and back."""
+"""Quantities read from what a document has under a unit key, where scalars are text; and written back."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 _SIDES: dict[str, tuple[Side, ...]] = {side.value: (side,) for side in Side}
 _PISTON = {"mm": PISTON_MM, "in": PISTON_IN}
-_SHORT = 24  # longer texts are no figures of an engine, and are not worth keeping
+_SHORT = 24  # longer texts are not figures of an engine, and not worth caching
 
 
 def read_quantity(key: str, raw: Any) -> Quantity:
@@ -29,7 +29,7 @@ def read_quantity(key: str, raw: Any) -> Quantity:
     Raises:
         NumberNotPlain: a number is not plain.
         WindowInverted: the first number is greater than the second.
-        UnknownUnit: the key is no unit.
+        UnknownUnit: there is no unit with that key.
         QuantityError: the shape is none of these.
     """
     if raw.__class__ is str:
@@ -48,13 +48,13 @@ def read_quantity(key: str, raw: Any) -> Quantity:
 
 
 def _read(key: str, raw: Any, crank: Unit = DEGREE_OF_CRANK) -> Quantity:
-    """Read it; ``crank`` is the unit of what has a side, which for a piston position stands below the side."""
+    """Read a quantity; ``crank`` is the unit of one with a side: a piston position has its unit below the side."""
     sides = _SIDES.get(key, ())
     unit = crank if sides else unit_of(key)
     form, texts = _shape(raw)
     fractions, signed = unit.fractions, unit.signed
     first = read_number(texts[0], fractions=fractions, signed=signed)
-    if form is Form.TOLERANCE:  # a temperature may be below nought, a tolerance never is
+    if form is Form.TOLERANCE:  # a temperature may be below zero, a tolerance never is
         signed = False
     numbers = (first, *[read_number(text, fractions=fractions, signed=signed) for text in texts[1:]])
     if sides == (Side.CENTRE,) and (form is not Form.NOMINAL or numbers[0].value != 0):
@@ -66,13 +66,13 @@ def _read(key: str, raw: Any, crank: Unit = DEGREE_OF_CRANK) -> Quantity:
 
 @lru_cache(maxsize=8192)
 def _read_number(key: str, text: str) -> Quantity:
-    """One number; the same few thousand quantities stand in every book, and each is read by the models and by rules."""
+    """Read one number. Cached: a book repeats a few thousand quantities, and models and rules each read them."""
     return _read(key, text)
 
 
 @lru_cache(maxsize=8192)
 def _read_pair(key: str, first: str, second: str) -> Quantity:
-    """Two numbers; likewise."""
+    """Read two numbers; cached for the same reason."""
     return _read(key, (first, second))
 
 
@@ -120,7 +120,7 @@ def _shape(raw: Any) -> tuple[Form, tuple[str, ...]]:
 
 
 def to_document(quantity: Quantity) -> dict[str, Any]:
-    """The mapping that a contributor would type for it: reading that gives the same quantity back."""
+    """The mapping that a contributor would type for a quantity; reading it gives the same quantity back."""
     unit = quantity.unit
     inner = {"piston_mm": "mm", "piston_in": "in"}.get(unit.key)
     if len(quantity.sides) == 2:
@@ -129,7 +129,7 @@ def to_document(quantity: Quantity) -> dict[str, Any]:
             for key, side, number in zip(("from", "to"), quantity.sides, quantity.numbers, strict=True)
         }
     shape = _shape_of(quantity.form, quantity.numbers)
-    if quantity.sides == (Side.CENTRE,):  # a piston position of nought, too, is top dead centre
+    if quantity.sides == (Side.CENTRE,):  # a piston position of zero is top dead centre too
         return {Side.CENTRE.value: shape}
     if quantity.sides:
         return {quantity.sides[0].value: {inner: shape} if inner else shape}

@@ -1,4 +1,4 @@
-"""What a mechanic types or says: an angle with its side in words ("2 before"), a number with its unit ("62 mm")."""
+"""Reads what a mechanic types: an angle with its side in words ("2 before"), a number with its unit ("62 mm")."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ _UNITS = {
     "degrees": "deg",
     "degree": "deg",
 }
-"""Units as they are typed, and the keys that they are."""
+"""Units as people type them, with their keys."""
 
 
 def spoken_angle(words: str) -> Fraction:
@@ -69,7 +69,7 @@ def angle_in_words(degrees: Fraction | float) -> str:
 
 
 def plain(number: Fraction | float, decimals: int = 3) -> str:
-    """The size of a number, without its sign, with so many decimals at most and no needless noughts.
+    """The size of a number without its sign, with at most that many decimals and no trailing zeros.
 
     >>> plain(Fraction(-5, 2)), plain(2.0), plain(1 / 3)
     ('2.5', '2', '0.333')
@@ -81,7 +81,7 @@ def plain(number: Fraction | float, decimals: int = 3) -> str:
 def spoken_quantity(words: str, allowed: tuple[str, ...], bare: str = "") -> Quantity:
     """A quantity from a number and its unit, such as ``62 mm`` or ``0.150 in``.
 
-    ``allowed`` are the unit keys it may have; ``bare`` is the one that a number without a unit is in, if any.
+    ``allowed`` are the unit keys it may have; ``bare`` is the unit of a number typed without one, if that is allowed.
 
     Raises:
         QuantityError: it has no unit, another one, or no plain number; the message says what to type.

@@ -68,13 +68,13 @@ class Unit:
         return value * ratio + shift if shift else value * ratio
 
     def ratio(self, to: Unit) -> Fraction:
-        """What one of this unit comes to in another unit of the same dimension, as a difference."""
+        """How many of another unit of the same dimension a difference of one of this unit is; no offset is added."""
         return _scale(self.key, to.key)[0]
 
 
 @cache
 def _scale(key: str, to: str) -> tuple[Fraction, Fraction]:
-    """What a value is multiplied by, and then moved by, from one unit to another."""
+    """The factor and the offset that convert a value from one unit to another."""
     one, other = UNITS[key], UNITS[to]
     return one.factor / other.factor, (one.offset - other.offset) / other.factor
 

@@ -91,7 +91,7 @@ def value_key(keys: Iterable[str]) -> str:
 
 
 def read_value(document: Mapping[str, Any]) -> Value:
-    """Read the one value in a mapping; other keys are passed over.
+    """Read the one value in a mapping; other keys are ignored.
 
     Raises:
         QuantityError: there is none, more than one, or it cannot be read.

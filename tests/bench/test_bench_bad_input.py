@@ -44,7 +44,7 @@ BAD = [
     ("deadcentre 31 before 27 after --stop-gave 0.05mm", "--stroke and --rod"),
     ("deadcentre 31 before 27 after --offset 1mm", "--stroke and --rod"),
     ("deadcentre 31 before 27 after --stop-gave 0.05", "write a number and mm or in"),
-    (f"deadcentre 31 before 27 after {K} --stop-gave 0mm", "no length"),
+    (f"deadcentre 31 before 27 after {K} --stop-gave 0mm", "not a length above zero"),
     ("deadcentre 31 before 27 after --stroke 70mm", "--rod"),
     ("turn", "required"),
     ("turn 0 24 before", "--target"),

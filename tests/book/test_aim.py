@@ -233,8 +233,8 @@ ERRORS = [
         NotAnAngle,
         "main jet of skerrow/subject is 68: not set by",
     ),
-    ("throttle-pickup: [{atdc: {at_least: 2}, state: cranking}]", PICK, {}, NotAnAngle, "there is no one target"),
-    ("max-advance: [{btdc: {at_least: 20}, state: cranking}]", MAX, {}, NotAnAngle, "there is no one target"),
+    ("throttle-pickup: [{atdc: {at_least: 2}, state: cranking}]", PICK, {}, NotAnAngle, "there is no single target"),
+    ("max-advance: [{btdc: {at_least: 20}, state: cranking}]", MAX, {}, NotAnAngle, "there is no single target"),
     (
         "throttle-pickup: [{atdc: 2, state: cranking}, {atdc: 4, state: static}]",
         PICK,
@@ -279,7 +279,7 @@ def test_the_same_by_the_depth_gauge(figures: str, margin: int, dead: int, posit
 
 def test_a_piston_position_without_a_crank_is_left_to_the_depth_gauge() -> None:
     book = one_family("max-advance: [{btdc: {mm: 3.2}, state: static}]", crank="bore: {mm: 70}")
-    with pytest.raises(NotAnAngle, match="does not tell stroke and rod: set it by the depth gauge"):
+    with pytest.raises(NotAnAngle, match="does not state stroke and rod: set it by the depth gauge"):
         book.aim(FAMILY, MAX, "static")
 
 

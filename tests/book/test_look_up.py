@@ -479,10 +479,10 @@ def test_what_does_not_count_stays_visible(book: Book, figure: str, asked: dict[
 @pytest.mark.parametrize(
     ("figure", "state", "asked", "remark"),
     [
-        ("full-throttle-plate", None, {}, "sources do not agree; given is the safest, the one that is smaller"),
-        ("coil-gap", None, {}, "sources print different windows; given is the part common to all"),
+        ("full-throttle-plate", None, {}, "sources do not agree; the safest is given, the one that is smaller"),
+        ("coil-gap", None, {}, "sources print different windows; the part common to all is given"),
         ("throttle-plate-rest", None, {}, "different words"),
-        ("flywheel-nut-torque", None, {}, "not equally sure; given is the least sure"),
+        ("flywheel-nut-torque", None, {}, "not equally sure; the least sure is given"),
         ("idle-speed", None, {"gear": "in-gear", "engine": "warm"}, "nothing is said of engine"),
         ("idle-speed", None, {"gear": "neutral"}, "the same is stated for: engine cold, in neutral"),
     ],

@@ -158,8 +158,13 @@ def _other_file(path: Path) -> None:
 
 FOREIGN: list[tuple[str, Callable[[Path], object], type[BookError], str]] = [
     ("missing", lambda path: path.unlink(), BookMissing, "there is no file"),
-    ("empty", lambda path: path.write_bytes(b""), BookForeign, "is no compiled book"),
-    ("text", lambda path: path.write_text("name: Ketch 47\n"), BookForeign, "is no compiled book; stopscrew compile"),
+    ("empty", lambda path: path.write_bytes(b""), BookForeign, "is not a compiled book"),
+    (
+        "text",
+        lambda path: path.write_text("name: Ketch 47\n"),
+        BookForeign,
+        "is not a compiled book; stopscrew compile",
+    ),
     ("header", lambda path: path.write_bytes(path.read_bytes()[:60]), BookDamaged, "is cut off"),
     ("half", lambda path: path.write_bytes(path.read_bytes()[:8192]), BookDamaged, "has 8192 bytes where"),
     ("appended", lambda path: path.write_bytes(path.read_bytes() + b"\0"), BookDamaged, "bytes where it was written"),
@@ -180,7 +185,12 @@ FOREIGN: list[tuple[str, Callable[[Path], object], type[BookError], str]] = [
     ),
     ("index", lambda path: _sqlite(path, "create index i on settled (figure)"), BookForeign, "other tables"),
     ("column", lambda path: _sqlite(path, "alter table settled add column more"), BookForeign, "other tables"),
-    ("journal", lambda path: _sqlite(path, "pragma journal_mode=wal"), BookDamaged, "laid out as no compiled book is"),
+    (
+        "journal",
+        lambda path: _sqlite(path, "pragma journal_mode=wal"),
+        BookDamaged,
+        "a header that no compiled book has",
+    ),
 ]
 
 

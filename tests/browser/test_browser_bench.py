@@ -130,11 +130,11 @@ REFUSALS: list[tuple[str, list[Any], str, str]] = [
     ("dead-centre", [("First contact", "-31", "before")], "first", "has a sign; type the number alone, and choose"),
     ("dead-centre", [("First contact", "36", "before"), ("Second contact", "27", "after")], "second", "beyond 3"),
     ("premix", [("Petrol", "5", "")], "parts", "type the parts of petrol to one of oil, or the oil"),
-    ("premix", [("Petrol", "0", "")], "petrol", "Petrol: '0' is not a usable size; type one such as 62.5"),
+    ("premix", [("Petrol", "0", "")], "petrol", "Petrol: '0' is not a size above zero; type one such as 62.5"),
     ("rim", [("Rim's diameter", "240", "")], "degrees", "type one thing: degrees between two marks, or"),
     ("compression", [("Cylinder 1", "110", "")], "cylinder_1", "two cylinders at least are compared"),
-    ("turn", [("Target on the light", "24", "before"), ("Light shows, 1", "20", "before")], "turns_1", "it is empty"),
-    ("cylinders", [("Firing order", "1-3-2", "")], "even", "nobody says that it fires at even distances"),
+    ("turn", [("Target on the light", "24", "before"), ("Light shows, 1", "20", "before")], "turns_1", "still empty"),
+    ("cylinders", [("Firing order", "1-3-2", "")], "even", "it is not known to fire at even intervals"),
     ("target", [("Printed figure", "24", "before"), ("Margin to the late side", "3", "")], "margin", "0 to 2 degrees"),
     ("target", [("Printed figure", "24", "before"), ("You set it", "", "running")], "correction_1", "no sourced corr"),
     ("rpm", [("Pulses a second", "250", "")], "pulses", "type pulses in one turn of the crank too"),
@@ -173,7 +173,7 @@ ANSWERS: list[tuple[str, list[Any], str]] = [
     ("rim", [("Rim's diameter", "240", ""), ("Degrees between two marks", "10", "")], "20.94 mm (0.825 in) along"),
     ("premix", [("Petrol", "6", ""), ("Parts of petrol to one of oil", "50", "")], "455 mL of oil for 6 US gal"),
     ("compression", [("Cylinder 1", "110", ""), ("Cylinder 2", "122", "")], "12 psi apart: 9.8 % of the highest"),
-    ("cylinders", [("Firing order", "1-3-2", ""), ("Fires at even distances", "", "yes")], "a spark every 120° of"),
+    ("cylinders", [("Firing order", "1-3-2", ""), ("Fires at even intervals", "", "yes")], "a spark every 120° of"),
     (
         "rpm",
         [
@@ -182,7 +182,7 @@ ANSWERS: list[tuple[str, list[Any], str]] = [
             ("It is set for, in a turn", "4", ""),
             ("The engine gives, in a turn", "6", ""),
         ],
-        "2000 rpm in truth, where the tachometer shows 3000",
+        "the true speed is 2000 rpm where the tachometer shows 3000",
     ),
     ("plates", [("First plate", "12", ""), ("Second plate", "13", "")], "lets through 1.567 times the air"),
 ]
@@ -282,7 +282,7 @@ def test_what_is_not_one_number_is_chosen_by_keys(page: Page, host: Host) -> Non
     assert "serial=GR38201" in page.url
     opened(page, host, "target", family=BARQUE, figure="max-advance", state="running")
     assert page.locator(".big").inner_text() == "17° BTDC"
-    assert "given is the safest, the one that is later" in told.inner_text()
+    assert "the safest is given, the one that is later" in told.inner_text()
     told.get_by_role("radio", name="18° BTDC").check()
     assert page.locator(".big").inner_text() == "18° BTDC"
 

@@ -112,7 +112,7 @@ def test_a_folder_with_errors_opens_not_and_tells_them(folder: Path, tmp_path: P
     [
         ("none.book", kb.BookMissing, "there is no file .*none.book; give a compiled book, or a folder"),
         ("empty", kb.BookMissing, "holds no families"),
-        ("text.book", kb.BookForeign, "is no compiled book; stopscrew compile makes one"),
+        ("text.book", kb.BookForeign, "is not a compiled book; stopscrew compile makes one"),
     ],
 )
 def test_what_is_no_book(name: str, error: type[kb.BookError], words: str, tmp_path: Path) -> None:

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kb.publish.site.columns import Columns, parts_of, pressed
+from kb.publish.site.columns import Columns, compressed, parts_of
 from tests.support.node import run_module
 
 _READ_ALL = """
@@ -42,7 +42,7 @@ def read_back(sets: list[list[Any]], tmp_path: Path, size: int = 7, labels: tupl
         columns = Columns(labels)
         for document in documents:
             columns.add(document)
-        told.append([b64encode(pressed(part)).decode() for part in parts_of(columns, size)])
+        told.append([b64encode(compressed(part)).decode() for part in parts_of(columns, size)])
     (tmp_path / "sets.json").write_text(json.dumps(told))
     return json.loads(run_module(_READ_ALL, tmp_path / "sets.json"))
 
@@ -113,7 +113,7 @@ def test_the_same_documents_give_the_same_bytes() -> None:
         columns = Columns(("figure",))
         for document in likened(random.Random(3), 400):
             columns.add(document)
-        return [pressed(part) for part in parts_of(columns, 128)]
+        return [compressed(part) for part in parts_of(columns, 128)]
 
     assert files() == files()
 
@@ -123,7 +123,7 @@ def test_what_follows_from_another_column_costs_nothing() -> None:
         columns = Columns()
         for document in documents:
             columns.add(document)
-        return sum(len(pressed(part)) for part in parts_of(columns, 5000))
+        return sum(len(compressed(part)) for part in parts_of(columns, 5000))
 
     chance = random.Random(5)
     inches = ["".join(chance.choices(string.digits, k=2)) for _ in range(4000)]

@@ -13,7 +13,7 @@ import pytest
 
 from kb.publish.site.finding.index_files import INDEX
 from kb.publish.site.offline import pack
-from kb.publish.site.offline.bundle import NotOurs, one_script
+from kb.publish.site.offline.bundle import CannotBundle, one_script
 from kb.publish.site.offline.pack import pack_files
 from kb.publish.site.offline.phone_copy import requests_and_bytes
 from tests.site.test_columns import likened
@@ -125,12 +125,12 @@ def test_modules_become_one_script(modules: Mapping[str, str], printed: str, tmp
 @pytest.mark.parametrize(
     ("modules", "fault"),
     [
-        ({"a.js": 'import b from "./b.js";', "b.js": ""}, "a.js: import is written in a way that is not taken"),
-        ({"a.js": "export default 1;"}, "a.js: export is written in a way that is not taken"),
-        ({"a.js": "const a = 1;\nexport { a };"}, "a.js: export is written in a way that is not taken"),
+        ({"a.js": 'import b from "./b.js";', "b.js": ""}, "a.js: import uses syntax that is not supported"),
+        ({"a.js": "export default 1;"}, "a.js: export uses syntax that is not supported"),
+        ({"a.js": "const a = 1;\nexport { a };"}, "a.js: export uses syntax that is not supported"),
         ({"a.js": 'import { b } from "./a.js";'}, "a.js imports itself by way of a.js"),
     ],
 )
 def test_other_modules_are_refused(modules: Mapping[str, str], fault: str) -> None:
-    with pytest.raises(NotOurs, match=fault):
+    with pytest.raises(CannotBundle, match=fault):
         one_script(modules.__getitem__, "a.js")

@@ -11,7 +11,7 @@ import pytest
 from kb.bench.worked_calculation import Worked
 from kb.book.book import Book
 from kb.errors import StopscrewError
-from kb.publish.site.bench.aids import bench_aids, of_the_light
+from kb.publish.site.bench.aids import bench_aids, timing_light_figures
 from kb.publish.site.bench.pages import bench_pages
 from kb.publish.site.build import SITE
 from kb.publish.site.family.shared import shared_document
@@ -24,9 +24,7 @@ from tests.support.node import run_node
 ROWS = rows()
 
 OTHERWISE = {
-    "since nothing else was said; say yours with --uncertain": (
-        "since nothing else was said; say yours under “How well you read it”"
-    ),
+    "give your own with --uncertain": "give your own under “How well you read it”",
     "if it leans, say --hole-angle": "if it leans, say by how much",
 }
 """What a page says where a command names its option."""
@@ -88,7 +86,7 @@ def pages(book: Book) -> dict[str, str]:
 
 
 def test_the_pages_are_whole(book: Book, pages: dict[str, str]) -> None:
-    aids = list(bench_aids(of_the_light(shared_document(book)["figures"])))
+    aids = list(bench_aids(timing_light_figures(shared_document(book)["figures"])))
     named = (ASSETS / "bench" / "aid-modules.js").read_text(encoding="utf-8")
     modules = dict(re.findall(r'\["([\w-]+)", "([\w./-]+)"\]', named))
     assert list(pages) == ["bench/index.html", *(f"bench/{aid['aid']}/index.html" for aid in aids)]

@@ -20,7 +20,7 @@ from kb.bench.rim import Rim, work_place
 from kb.bench.wording import CrankGiven
 from kb.book.model.family import Family, stated_values
 from kb.errors import FigureUnknown, LookUpError, Refusal, StopscrewError
-from kb.publish.site.bench.aids import bench_aids, of_the_light
+from kb.publish.site.bench.aids import bench_aids, timing_light_figures
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
 from kb.quantity import UNITS, Quantity, spoken_quantity, write_value
@@ -188,7 +188,7 @@ def node(document: dict[str, Any]) -> list[dict[str, Any]]:
 def families(cases: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """What the browser makes of the cases."""
     shared = shared_document(frozen_book())
-    kinds = of_the_light(shared["figures"])
+    kinds = timing_light_figures(shared["figures"])
     fields = {aid["aid"]: aid["fields"] for aid in bench_aids(kinds)}
     pages = [family_page(frozen_book(), family) for family in FAMILIES]
     return node({"families": {"pages": pages, "shared": shared, "kinds": kinds, "cases": cases, "fields": fields}})
@@ -326,7 +326,7 @@ TABLE = [[{"text": "1", "side": "earlier"}, {"text": "1000"}], [{"text": "3", "s
             {**BARE, "printed": {"text": "-22", "unit": "crank_deg"}},
             "'-22' has a sign; type the number alone, and choose",
         ),
-        ({**BARE, "bound": {"text": "at_least"}, "set": {"text": ""}}, "a bound and no window"),
+        ({**BARE, "bound": {"text": "at_least"}, "set": {"text": ""}}, "a bound, not a window"),
     ],
 )
 def test_a_correction_typed_by_hand(typed: dict[str, Any], told: str) -> None:

@@ -106,14 +106,14 @@ def test_broken_specs_are_told_slip_by_slip_and_leave_the_last_good_one(
 @pytest.mark.parametrize("others", [{"notes.txt": b"mine"}, {"index.html": b"mine"}, {"worker.js": b"", "a/b": b""}])
 def test_what_is_no_site_is_not_replaced(tmp_path: Path, others: Mapping[str, bytes]) -> None:
     put(tmp_path / "own", others)
-    with pytest.raises(FileExistsError, match="something else than a site"):
+    with pytest.raises(FileExistsError, match="something other than a site"):
         build_site(frozen_book(), tmp_path / "own")
     assert files_below(tmp_path) == {f"own/{name}": content for name, content in others.items()}
 
 
 def test_a_file_in_its_place_is_left_and_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     put(tmp_path, {"notes.txt": b"mine"})
-    for place, why in (("notes.txt", "something else than a site lies there"), ("notes.txt/site", "File exists")):
+    for place, why in (("notes.txt", "something other than a site is there"), ("notes.txt/site", "File exists")):
         assert main(["site", "build", "--specs", str(FROZEN), "--out", str(tmp_path / place)]) == 2
         told = capsys.readouterr().err
         assert told.startswith(f"stopscrew: {tmp_path / 'notes.txt'}: {why}"), told

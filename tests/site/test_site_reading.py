@@ -368,7 +368,7 @@ def test_an_address_is_read(typed: str, read: str) -> None:
     ],
 )
 def test_what_is_no_address_is_said_to_be_none(typed: str) -> None:
-    with pytest.raises(QuantityError, match=re.escape("write it whole, such as https://example.org/stopscrew/")):
+    with pytest.raises(QuantityError, match=re.escape("write it in full, such as https://example.org/stopscrew/")):
         read_address(typed)
 
 
@@ -409,5 +409,5 @@ def test_an_address_that_is_none_is_refused_before_anything_is_built(
 ) -> None:
     code = main(["site", "build", "--out", str(tmp_path / "site"), "--address", "example.org"])
     assert code == 2
-    assert "'example.org' is no address of a site; write it whole" in capsys.readouterr().err
+    assert "'example.org' is not the address of a site; write it in full" in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == []

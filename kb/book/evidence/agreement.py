@@ -1,4 +1,4 @@
-"""Whether values agree: convert to the coarser printed unit and round; nominals equal, windows with a common part."""
+"""Whether values agree: converted to the coarsest printed unit and rounded, nominals are equal, or windows overlap."""
 
 from __future__ import annotations
 
@@ -22,12 +22,12 @@ from kb.quantity import (
 from kb.vocabulary.catalogue import SafestEnd
 
 FINEST_OF_FRACTIONS = Fraction(1, 64)
-"""A fraction is read off a rule in sixty-fourths and then reduced: 1/2 in claims no halves of an inch."""
+"""Fractions are read off a rule in sixty-fourths and then reduced: 1/2 in does not claim half an inch of precision."""
 
 
 @dataclass(frozen=True, slots=True)
 class Agreement:
-    """What values come to: whether they agree, and if so on what; ``same`` when all print the same."""
+    """Whether values agree, and if so on which ``common`` value; ``same`` when all are printed the same."""
 
     agree: bool
     common: Value | None = None
@@ -35,15 +35,15 @@ class Agreement:
 
 
 def claimed_step(number: Number) -> Fraction:
-    """What one in the last printed place of a number is worth; a fraction claims at least sixty-fourths."""
+    """One unit in the last printed place of a number; for a fraction at most a sixty-fourth."""
     return min(number.step, FINEST_OF_FRACTIONS) if "/" in number.text else number.step
 
 
 def agreement(values: Sequence[Value], crank: Crank | None = None) -> Agreement | None:
-    """Whether values of one figure in one state agree; nothing when that is not for a program to judge.
+    """Whether values of one figure in one state agree; None when a program can not judge.
 
-    The values are of one dimension, or piston positions beside degrees. Words in which marks are described are never
-    judged unless they are the same; codes and orders agree when equal, constant corrections as numbers do.
+    The values are of one dimension, or piston positions beside degrees. Descriptions of marks are not judged unless
+    they are the same; codes and orders agree when equal, constant corrections as numbers do.
     """
     first = values[0]
     if all(value == first for value in values):
@@ -66,7 +66,7 @@ def _bare(value: Value) -> object:
 
 
 def _in_one_dimension(quantities: Sequence[Quantity], crank: Crank | None) -> list[Quantity] | None:
-    """As they are when of one dimension; all in degrees when some are piston positions; else nothing."""
+    """Quantities brought to one dimension: in degrees when some are piston positions; None when that fails."""
     if len({quantity.unit.dimension for quantity in quantities}) == 1:
         return list(quantities)
     known = [found for quantity in quantities if (found := in_degrees(quantity, crank)) is not None]
@@ -90,7 +90,7 @@ def _of_quantities(quantities: Sequence[Quantity] | None, first: Value) -> Agree
         return Agreement(True, first)
     low = max((low for low, _ in ends if low is not None), default=None)
     high = min((high for _, high in ends if high is not None), default=None)
-    if low is None or high is None:  # bounds open on one side: the narrowest of them
+    if low is None or high is None:  # bounds open on one side: the narrowest is common
         return Agreement(True, quantities[ends.index((low, high))], same=False)
     if low > high:
         return Agreement(False, same=False)
@@ -99,7 +99,7 @@ def _of_quantities(quantities: Sequence[Quantity] | None, first: Value) -> Agree
 
 
 def _coarsest(quantities: Sequence[Quantity]) -> tuple[Unit, Fraction]:
-    """The unit and step of the value that is printed most coarsely."""
+    """The unit and step of the most coarsely printed value."""
     steps = [max(map(claimed_step, quantity.numbers)) for quantity in quantities]
     index = max(range(len(steps)), key=lambda one: steps[one] * quantities[one].unit.factor)
     return quantities[index].unit, steps[index]
@@ -118,7 +118,7 @@ def _of_corrections(corrections: Sequence[Correction]) -> Agreement:
 
 
 def safest(values: Sequence[Value], end: str, crank: Crank | None = None) -> int | None:
-    """Which of disagreeing values is the safest by the catalogue's ``safest_end``; none where there is no such end.
+    """The index of the safest of disagreeing values by the catalogue's ``safest_end``; None where there is none.
 
     ``later`` and ``smaller`` take the value whose larger end is least, ``earlier`` and ``larger`` the one whose
     smaller end is greatest; crank angles count before top dead centre positive. Of constant corrections the safest is

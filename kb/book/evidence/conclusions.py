@@ -184,11 +184,11 @@ class _Ground:
             }
         remarks = []
         if standing is Standing.DISPUTED:
-            remarks.append(f"sources do not agree; given is the safest, the one that is {judgement.safest_end}")
+            remarks.append(f"sources do not agree; the safest is given, the one that is {judgement.safest_end}")
         elif not judgement.judged:
             remarks.append("sources describe it in different words, which no program can compare; read each of them")
         elif not judgement.same:
-            remarks.append("sources print different windows; given is the part common to all")
+            remarks.append("sources print different windows; the part common to all is given")
         if self.kind.id in _TOGETHER and state == State.RUNNING and (weaker := self._weaker(at, standing)):
             other = self.book.figures[_TOGETHER[self.kind.id]].label.lower()
             remarks.append(f"the {other} that belongs to it is {weaker}, so this is too")

@@ -1,15 +1,15 @@
 """Finding families by what is known of them: forgiving, bounded, and in the same order every time.
 
-A search goes from what is surest to what is least sure and stops when it has enough: a whole id or name (also another
-name, or an id that was given up); all words as typed, first in what is said of a family (maker, names, power, years,
-cylinders, ignition) and then also in what is seen on it; a serial number that one of its ranges holds; words of which
-the typed ones are beginnings; and, when there are none of all these but serial numbers, words with a slip in them.
-When nothing is found with all words, one word at a time is left out. Ties keep the order of ids.
+A search goes from the surest match to the least sure and stops when it has enough: a whole id or name (also another
+name, or a retired id); all words as typed, first in a family's facts (maker, names, power, years, cylinders, ignition)
+and then also in what is seen on the engine; a serial number within one of its ranges; the typed words as beginnings of
+words; and, where none of these but serial numbers match, misspelt words. When nothing is found with all words, one word
+at a time is left out. Ties keep the order of ids.
 
 Files import downward in this order: by_property, words, known_facts, query_text, misspelling, reasons, serials,
 index, searching.
 
-What only a search needs is imported when asked.
+What only a search needs is imported on its first use.
 """
 
 from __future__ import annotations
@@ -27,14 +27,14 @@ __all__ = ["Hit", "index_in_memory", "make_index", "search"]
 
 
 def make_index(connection: Connection, book: HeadingReader) -> None:
-    """Make the tables that ``search`` reads, and fill them from the book's headings; the caller commits."""
+    """Create the tables that ``search`` reads, and fill them from the book's headings; the caller commits."""
     from kb.book.find.index import write_index
 
     write_index(connection, book)
 
 
 def index_in_memory(book: HeadingReader) -> Connection:
-    """A connection of its own, in memory, that holds the tables; any thread may search in it."""
+    """A new in-memory connection with the tables; any thread may search in it."""
     import sqlite3
 
     connection = sqlite3.connect(":memory:", check_same_thread=False)
@@ -46,7 +46,7 @@ def index_in_memory(book: HeadingReader) -> Connection:
 def search(connection: Connection, words: str, limit: int = 20) -> list[Hit]:
     """Families by what is known of them, best first; at most ``limit``, and never more than 200.
 
-    Anything may be typed: what holds no word finds nothing; what is very long is read only at its beginning.
+    Anything may be typed: text without a word finds nothing; of a very long text only the beginning is read.
 
     Raises:
         sqlite3.DatabaseError: the tables are missing or damaged; never because of what was typed.

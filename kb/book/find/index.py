@@ -25,14 +25,14 @@ TABLES = (
 """``place`` is the family's place in the order of ids, so that rows in the order of places are in a stable order.
 
 ``find_family`` is what a hit shows; ``words`` and ``labels`` hold one line for each thing that is known of the
-family: its words, and (after the old id that it tells of, if any, and a tab) how it is said. ``line`` counts these
-from 0. ``find_words`` holds the words of all lines, apart by whether they are said of a family or seen on it;
+family: its words, and (after the old id that it names, if any, and a tab) its label. ``line`` counts these
+from 0. ``find_words`` holds the words of all lines, apart by whether they are facts of a family or seen on it;
 ``find_vocabulary`` those that may be meant by a misspelt one.
 """
 
 
 def write_index(connection: Connection, book: HeadingReader) -> None:
-    """Make the tables and fill them; the caller commits, which changes nothing more in them."""
+    """Create the tables and fill them; the caller commits, which changes nothing more in them."""
     for statement in TABLES:
         connection.execute(statement)
     retired = RetiredFact.read(book.retired)
@@ -70,7 +70,7 @@ def write_index(connection: Connection, book: HeadingReader) -> None:
     words = sorted((len(word), word) for word in vocabulary if _may_be_misspelt(word))
     connection.executemany("insert into find_vocabulary values (?, ?)", words)
     connection.execute("insert into find_words (find_words) values ('optimize')")
-    connection.execute("savepoint find_written")  # FTS5 then writes what it otherwise keeps until the commit
+    connection.execute("savepoint find_written")  # makes FTS5 write what it would keep until the commit
     connection.execute("release find_written")
 
 

@@ -1,4 +1,4 @@
-"""Slips of the finger: words of the index that differ little from what was typed."""
+"""Misspelt words: words of the index that differ little from the typed one."""
 
 from __future__ import annotations
 
@@ -9,14 +9,14 @@ from kb.book.find.query_text import Word
 from kb.book.find.words import Group
 
 MOST_SPELLINGS = 24
-"""So many other spellings of one word are tried."""
+"""The most other spellings of one word that are tried."""
 
 
 def spelt_otherwise(connection: Connection, word: Word, edits: int) -> tuple[Group, ...]:
-    """The words of the index that are so many slips or fewer from what was typed; nearest first, then by letters.
+    """The words of the index within ``edits`` slips of the typed word; nearest first, then alphabetically.
 
     One slip (a letter too many, too few or wrong, or two neighbours swapped) is allowed in words of four letters or
-    more, also in a year, and in the beginning of a longer word; two in words of eight or more.
+    more, in a year, and in the beginning of a longer word; two in words of eight or more.
     """
     typed = word.exact[0][0] if word.grows and len(word.exact[0]) == 1 else ""
     if len(typed) < 3 or not (typed.isalpha() or (len(typed) == 4 and typed.isdecimal())):
@@ -29,14 +29,14 @@ def spelt_otherwise(connection: Connection, word: Word, edits: int) -> tuple[Gro
         allowed = min(edits, 2 if longer >= 8 else 1 if longer >= 4 else 0)
         slips = next((count for count in range(1, allowed + 1) if within(typed, known, count)), None)
         if slips is None and len(typed) >= 5 and _begins(typed, known):
-            slips = 3  # behind every whole word
+            slips = 3  # sorts after every whole word
         if slips is not None:
             near.append((slips, known))
     return tuple((known,) for _, known in sorted(near)[:MOST_SPELLINGS])
 
 
 def with_blanks_moved(connection: Connection, words: Sequence[Word]) -> Iterator[Sequence[Word]]:
-    """The same words with a blank too many taken out, or one that was forgotten put in, where the index has such."""
+    """The words with one blank removed or one inserted, where the index has the resulting words."""
     for at, word in enumerate(words):
         if at + 1 < len(words):
             joined, places = word.typed + words[at + 1].typed, word.places | words[at + 1].places
@@ -51,7 +51,7 @@ def with_blanks_moved(connection: Connection, words: Sequence[Word]) -> Iterator
 
 
 def within(one: str, other: str, slips: int) -> bool:
-    """Whether two words are no more than so many slips apart.
+    """Whether two words are at most ``slips`` slips apart.
 
     >>> within("kecth", "ketch", 1), within("skerow", "skerrow", 1), within("yawl", "awl", 0)
     (True, True, False)
@@ -78,15 +78,15 @@ def within(one: str, other: str, slips: int) -> bool:
 
 
 def _begins(typed: str, known: str) -> bool:
-    """Whether what was typed is the beginning of a longer word, but for one slip."""
+    """Whether the typed word is the beginning of a longer word, with one slip."""
     return len(known) > len(typed) + 1 and any(
         within(typed, known[:length], 1) for length in range(len(typed) - 1, len(typed) + 2)
     )
 
 
 def _sharing_a_piece(connection: Connection, typed: str, slips: int) -> list[str]:
-    """Every word of the index that may be so near. Cut in one piece more than there are slips, with one letter left out
-    between pieces (two neighbours may be swapped there), a word keeps at least one of its pieces whole."""
+    """Every word of the index that may be that near. Cut into one piece more than there are slips, with one letter left
+    out between pieces (two neighbours may be swapped there), a word keeps at least one piece whole."""
     size = (len(typed) - slips) // (slips + 1)
     starts = [at * (size + 1) for at in range(slips + 1)]
     first, *others = [typed[start : start + size] for start in starts[:-1]] + [typed[starts[-1] :]]

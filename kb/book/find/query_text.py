@@ -1,4 +1,4 @@
-"""What was typed: its words, and what each may stand for in the index."""
+"""The text of a query: its words, and what each may stand for in the index."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from itertools import pairwise
 from kb.book.find.words import LONGEST_NAME, WORD, YEARS, Group, fold, name_key, plain_word
 
 MOST_WORDS = 8
-"""So many words are looked for; the rest is passed over."""
+"""The most words that are looked for; the rest are ignored."""
 
 _YEAR = r"(?:1[89]|20)?[0-9]{2}"
 _TYPED = re.compile(
@@ -69,11 +69,11 @@ _NOISE = {
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """One thing that was typed. A family matches when it has all index words of any one group.
+    """One word of a query. A family matches when it has all index words of any one group.
 
-    ``exact`` is what was typed, and where ``grows`` it may be the beginning of it; ``wider`` counts like a beginning.
-    ``near`` is what else it might mean: looked at only in ``also_near``, when nothing better was found. ``places`` are
-    the places of its parts in what was typed.
+    ``exact`` is the word as typed, which where ``grows`` may be the beginning of a longer one; ``wider`` counts like a
+    beginning. ``near`` is what else it might mean: tried only as ``also_near``, when nothing better was found.
+    ``places`` are the places of its parts in the query.
     """
 
     typed: str
@@ -87,8 +87,8 @@ class Word:
 
 @dataclass(frozen=True, slots=True)
 class Serial:
-    """What may be a serial number, and the places of its parts; ``apart`` where a blank stands behind its letters, so
-    that they are more likely a word unless ranges of serial numbers have them."""
+    """A possible serial number, and the places of its parts; ``apart`` where a blank follows its letters, which then
+    are more likely a word unless ranges of serial numbers have them."""
 
     text: str
     places: frozenset[int]
@@ -97,7 +97,7 @@ class Serial:
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """What was typed, read: its words, its key as a whole name or id, and what in it may be a serial number."""
+    """A query as read: its words, its key as a whole name or id, and possible serial numbers in it."""
 
     words: tuple[Word, ...]
     key: str = ""
@@ -117,7 +117,7 @@ class _Part:
 
 
 def read_typed(text: str) -> Typed:
-    """Read what was typed; never an error, whatever it is."""
+    """Read a query; any text is accepted."""
     text = text[:LONGEST_NAME]
     folded = fold(text)[:LONGEST_NAME]
     parts = list(_parts(folded))
@@ -129,7 +129,7 @@ def read_typed(text: str) -> Typed:
 def _parts(folded: str) -> Iterator[_Part]:
     for match in _TYPED.finditer(folded):
         years = _years(match)
-        if match["word"] or years is None:  # two numbers that are no years are two words
+        if match["word"] or years is None:  # two numbers that are not years are two words
             for word in WORD.finditer(folded, match.start(), match.end()):
                 if word[0] != "and":
                     yield _Part(plain_word(word[0]), word.start(), word.end())
@@ -168,7 +168,7 @@ def _words(parts: Sequence[_Part]) -> Iterator[Word]:
 
 
 def _pair(part: _Part, follower: _Part) -> Word | None:
-    """Two parts that mean one thing together."""
+    """Two parts that together are one word, such as a number and its unit."""
     typed, unit = f"{part.text} {follower.text}", follower.text
     if part.is_number and unit in _UNITS:
         return Word(typed, ((f"~{part.text}{_UNITS[unit]}",),), grows=False, near=((part.text,),))
@@ -201,7 +201,7 @@ def _single(part: _Part) -> Word:
 
 
 def _serials(parts: Sequence[_Part], folded: str) -> Iterator[Serial]:
-    """What may be a serial number: three or more digits, with the letters that stand at them; the longest first."""
+    """Possible serial numbers: three or more digits, with the letters next to them; the longest first."""
     for count in (3, 2, 1):
         for at in range(min(len(parts), 2 * MOST_WORDS) - count + 1):
             run = parts[at : at + count]

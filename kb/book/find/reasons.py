@@ -1,4 +1,4 @@
-"""Why a family was found, in words."""
+"""The reasons why a family was found, in words."""
 
 from __future__ import annotations
 
@@ -9,11 +9,11 @@ from kb.book.find.query_text import Word
 _UNITS = {"hp": "hp", "kw": "kW", "ps": "PS"}
 
 Way = tuple[Sequence[str], str]
-"""What the lines of the index hold when a word is found in one way, and what is then said of how it was read."""
+"""A way to find a word: the texts that a line of the index must contain, and a note on how the word was read."""
 
 
 def ways_of(word: Word) -> list[Way]:
-    """The ways in which a word may be found, as typed first."""
+    """The ways in which a word can be found, as typed first."""
     begun = word.exact if word.grows else ()
     tries = ((word.exact, " "), (begun, ""), (word.wider, " "), (word.also_near, " "))
     return [
@@ -23,9 +23,10 @@ def ways_of(word: Word) -> list[Way]:
     ]
 
 
-def told(words: Sequence[Sequence[Way]], line: int | None, lines: str, labels: str) -> tuple[str, str]:
-    """What holds each word, in the order typed, with what was read for it, then what else told of the family by its
-    line; and the old id that one of them tells of. ``lines`` and ``labels`` are those of the index, of one family.
+def reasons_for(words: Sequence[Sequence[Way]], line: int | None, lines: str, labels: str) -> tuple[str, str]:
+    """The labels of the lines that contain each word, in the order typed, with notes on how it was read; then that of
+    ``line``, by which the family was found; and the old id that one of them names. ``lines`` and ``labels`` are the
+    family's, from the index.
     """
     places = [place for ways in words for place in _places(ways, lines)]
     if line is not None:
@@ -45,7 +46,7 @@ def told(words: Sequence[Sequence[Way]], line: int | None, lines: str, labels: s
 
 
 def _places(ways: Sequence[Way], lines: str) -> list[tuple[int, str]]:
-    """The lines that hold a word in the first way that there is."""
+    """The lines that contain a word, in the first way that matches."""
     for needles, note in ways:
         found = [*map(lines.find, needles)]
         if -1 not in found:

@@ -1,4 +1,4 @@
-"""One search: the ways of being found, from the surest down."""
+"""One search: the ways to match a family, from the surest down."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from kb.book.find.misspelling import spelt_otherwise, with_blanks_moved
 from kb.book.find.query_text import Serial, Typed, Word, read_typed
-from kb.book.find.reasons import Way, told, ways_of
+from kb.book.find.reasons import Way, reasons_for, ways_of
 from kb.book.find.serials import families_holding, letters_are_known
 from kb.book.find.words import Group
 from kb.book.model.hit import (
@@ -30,11 +30,11 @@ from kb.book.model.hit import (
 )
 
 MOST_QUERIES = 120
-"""So often one search asks the index: enough for five words of which any is left out and any has a slip."""
+"""The most queries of one search: enough for five words of which any is left out and any has a slip."""
 
 
 class _Found(NamedTuple):
-    """A family found: how well, the line of the index that told of it, if one did, and the words found elsewhere."""
+    """A family found: its score, the line of the index by which it was found, if any, and the words found elsewhere."""
 
     score: int
     line: int | None
@@ -62,7 +62,7 @@ class _Search:
         self.queries = 0
 
     def hits(self) -> Iterator[Hit]:
-        """What is found, best first."""
+        """The families found, best first."""
         words = self.typed.words
         self._whole_names()
         self._all(words)
@@ -80,7 +80,7 @@ class _Search:
             family, name, maker, power, years, lines, labels = rows[place]
             if (key := id(found.words)) not in ways:
                 ways[key] = [ways_of(word) for word in found.words]
-            matched, old_id = told(ways[key], found.line, lines, labels)
+            matched, old_id = reasons_for(ways[key], found.line, lines, labels)
             if found.left_out:
                 matched += f"{'; ' if matched else ''}without “{found.left_out}”"
             yield Hit(family, name, maker, power, years, matched, old_id, found.score)
@@ -94,9 +94,9 @@ class _Search:
             self.found.setdefault(place, _Found(score, line))
 
     def _all(self, words: Sequence[Word]) -> None:
-        """Every way of having all words."""
+        """Find families with all words, in every way."""
         exact, begun = _every(map(_exact, words)), _every(map(_begun, words))
-        if self._matches(exact):  # what is being typed is mostly no whole word yet
+        if self._matches(exact):  # a word still being typed rarely matches whole
             for score, expression in ((WORDS_TOGETHER, _together(exact, words)), (WORDS, exact)):
                 self._match(f"said : ({expression})" if expression else "", score, words)
             self._match(exact, WORDS_SEEN, words)
@@ -107,7 +107,7 @@ class _Search:
             self._near(words)
 
     def _near(self, words: Sequence[Word]) -> None:
-        """With one word read otherwise; if that finds nothing, with more slips and in any words."""
+        """Find families with one word read otherwise; if there are none, with more slips and in any words."""
         known = len(self.found)
         one_slip = [[*words[:at], self._read_near(word, 1), *words[at + 1 :]] for at, word in enumerate(words)]
         variants = [*one_slip, *(() if self.left_out else with_blanks_moved(self.connection, words))]
@@ -129,7 +129,7 @@ class _Search:
         return self.near[word, slips]
 
     def _may_ask(self) -> bool:
-        """Whether the index may be asked once more: however much was typed, a search stays short."""
+        """Whether one more query is allowed, so that a search stays short however much was typed."""
         self.queries += 1
         return self.queries <= MOST_QUERIES and len(self.found) < self.limit
 
@@ -148,7 +148,7 @@ class _Search:
                 self.found[place] = _Found(score, None, words)
 
     def _serials(self, words: Sequence[Word]) -> None:
-        """Families of which a range holds what may be a serial number, and that have all other words."""
+        """Find families with a range that holds a possible serial number, and with all other words."""
         for serial in self.typed.serials:
             others = [word for word in words if not word.places & serial.places]
             if len(others) == len(words) or self._is_cut(serial) or not self._may_ask():
@@ -158,14 +158,14 @@ class _Search:
                     self.found.setdefault(place, _Found(SERIAL, line, others))
 
     def _is_cut(self, serial: Serial) -> bool:
-        """Whether letters were left out that some serial numbers have: without them it is another number."""
+        """Whether letters next to the digits were left out although some serial numbers begin or end with them."""
         return any(
             serial.places < whole.places and whole.places & self.left_out and letters_are_known(self.connection, whole)
             for whole in self.typed.serials
         )
 
     def _one_left_out(self, words: Sequence[Word]) -> None:
-        """With each word left out in turn; what finds the surest goes first, and of those what finds the fewest."""
+        """Find families with each word left out in turn; the surest matches first, and of those the fewest."""
         tries: list[tuple[str, dict[int, _Found]]] = []
         for out in self._worth_leaving_out(words):
             self.left_out = words[out].places
@@ -181,7 +181,7 @@ class _Search:
                 self.found.setdefault(place, found._replace(score=LEFT_OUT - less, left_out=left_out))
 
     def _worth_leaving_out(self, words: Sequence[Word]) -> Sequence[int]:
-        """The word that no family has, if there is one; none if there are several; else each."""
+        """The words to leave out: the one that no family has; none if there are several such; else each."""
         foreign = []
         for at, word in enumerate(words):
             may_be_serial = any(word.places & serial.places for serial in self.typed.serials)
@@ -199,24 +199,24 @@ def _every(parts: Iterable[str]) -> str:
 
 
 def _any(groups: Sequence[Group], *, star: str = "", also: Sequence[Group] = ()) -> str:
-    """One word's groups for FTS5. Index words hold letters, digits, points and tildes only, so quoting is enough."""
+    """One word's groups as an FTS5 query. Index words have only letters, digits, points and tildes: quotes suffice."""
     texts = [" AND ".join(f'"{word}"{star}' for word in group) for group in groups]
     texts += [" AND ".join(f'"{word}"' for word in group) for group in also]
     return f"({' OR '.join(f'({text})' for text in dict.fromkeys(texts))})"
 
 
 def _exact(word: Word) -> str:
-    """One word for FTS5 as typed."""
+    """An FTS5 query for one word as typed."""
     return _any(word.exact)
 
 
 def _begun(word: Word) -> str:
-    """One word for FTS5 as a beginning, with all else that it is read as."""
+    """An FTS5 query for one word as a beginning, with its other readings."""
     return _any(word.exact, star="*" if word.grows else "", also=(*word.wider, *word.also_near))
 
 
 def _together(each: str, words: Sequence[Word]) -> str:
-    """The words for FTS5, two of which stand side by side in a name as they were typed; nothing if none can."""
+    """An FTS5 query for all words, two of them side by side in a name as typed; empty if no two can be."""
     pairs = [
         f'"~{one}~{other}"'
         for first, second in pairwise(words)

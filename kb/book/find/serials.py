@@ -1,4 +1,4 @@
-"""Serial numbers in the index: places that sort as serial numbers do, and the ranges that hold one."""
+"""Serial numbers in the index: keys that sort as serial numbers do, and the ranges that hold one."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ _FIRST, _LAST = "", "~"  # sorts before, and after, every serial number
 
 
 def serial_place(serial: str) -> tuple[str, str]:
-    """The shape of a serial number and a text that sorts among its shape as serial numbers do.
+    """The shape of a serial number, and a text that sorts within that shape as serial numbers do.
 
     >>> serial_place("b 900") < serial_place("B-12000")
     True
@@ -24,7 +24,7 @@ def serial_place(serial: str) -> tuple[str, str]:
 
 
 def range_places(held: Range) -> Iterator[tuple[str, str, str]]:
-    """The shape of a range with the places of its last and its first; nothing where its ends differ in shape."""
+    """The shape of a range with the keys of its last and its first; none where its ends differ in shape."""
     ends = [serial_place(end) if end else None for end in (held.first, held.last)]
     shapes = {end[0] for end in ends if end}
     if len(shapes) == 1:
@@ -33,9 +33,9 @@ def range_places(held: Range) -> Iterator[tuple[str, str, str]]:
 
 
 def families_holding(connection: Connection, serial: Serial, others: str, limit: int) -> list[tuple[int, int]]:
-    """Places of families of which a range holds a serial number, each with the line that says so.
+    """Places of families with a range that holds a serial number, each with the line of that range.
 
-    ``others`` is what they must match besides, for FTS5, or nothing.
+    ``others`` is an FTS5 query that they must match too, or empty.
     """
     shape, at = serial_place(serial.text)
     sql = "select place, line from find_serial where shape = ? and last >= ? and first <= ?"

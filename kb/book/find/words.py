@@ -1,8 +1,8 @@
-"""Words as typed and as printed, brought to one form: the words of the index.
+"""The words of the index: words as typed and as printed, brought to one form.
 
-Index words that nobody can type, since no word holds a tilde, begin with one: ``~47hp`` is a power with its unit,
-``~3cyl`` a number of cylinders, ``~v4`` a layout, ``~1978~1981`` the years exactly so, ``~ketch~47`` two words side by
-side in a name, ``~61`` a 6.1 without its point.
+Index words that begin with a tilde can not be typed: ``~47hp`` is a power with its unit, ``~3cyl`` a number of
+cylinders, ``~v4`` a layout, ``~1978~1981`` exactly these years, ``~ketch~47`` two words side by side in a name, ``~61``
+a 6.1 without its point.
 """
 
 from __future__ import annotations
@@ -11,13 +11,13 @@ import re
 import unicodedata
 
 LONGEST_NAME = 200
-"""So many characters of an id or a name count, and of what is typed; the rest is passed over."""
+"""The most characters of an id or a name that count, and of a query; the rest is ignored."""
 
 YEARS = range(1880, 2051)
 """The years that are indexed: an open range of years ends with them."""
 
 Group = tuple[str, ...]
-"""Index words that a family must all have."""
+"""Index words that a family must have, all of them."""
 
 _LETTERS = str.maketrans({"ø": "o", "đ": "d", "ł": "l", "æ": "ae", "œ": "oe", "’": "'", "‘": "'", "–": "-", "—": "-"})
 WORD = re.compile(r"[0-9]+(?:\.[0-9]+)?|[^\W0-9_]+")
@@ -27,7 +27,7 @@ _INSIDE = re.compile(r"(?<=[^\W0-9_])'(?=[^\W0-9_])|(?<=\bh)\.(?=p\b)")  # car's
 
 
 def fold(text: str) -> str:
-    """Text without case and accents, its blanks single: what two spellings of one word have in common."""
+    """Text without case and accents and with single blanks, the same for two spellings of one word."""
     if not text.isascii():
         text = unicodedata.normalize("NFKD", text.casefold()).casefold().translate(_LETTERS)
         text = "".join(letter for letter in text if not unicodedata.combining(letter))
@@ -44,7 +44,7 @@ def words_of(text: str) -> list[str]:
 
 
 def name_key(text: str) -> str:
-    """What an id or a name has in common with another way of writing it, whatever stands between its parts.
+    """The key of an id or a name, the same whatever separates its parts.
 
     >>> name_key("Gimlet 6.1") == name_key("gimlet-6-1")
     True

@@ -75,7 +75,7 @@ def together(answers: Sequence[Answer]) -> Answer:
         statements += [cited for cited in answer.document["statements"] if _without_role(cited) not in shown]
     remarks = list(weakest.remarks)
     if len({answer.how_sure for answer in answers}) > 1:
-        remarks.append("the same for every engine of the family, but not equally sure; given is the least sure")
+        remarks.append("the same for every engine of the family, but not equally sure; the least sure is given")
     return Answer({**weakest.document, "statements": statements, "remarks": remarks})
 
 

@@ -1,4 +1,4 @@
-"""Every way in which a figure of a family can be asked for: the states and conditions that its statements speak of."""
+"""Every state and set of conditions in which a figure of a family can be asked for: those of its statements."""
 
 from __future__ import annotations
 
@@ -33,18 +33,18 @@ class Combination:
 
     @property
     def conditions(self) -> dict[str, Any]:
-        """The conditions as they are asked for, by name."""
+        """The conditions by name, as arguments of a look-up."""
         return {key: _asked(value) for key, value in self.at}
 
 
 def combinations_of(family: Family, figure: str) -> tuple[Combination, ...]:
-    """The ways in which the family speaks of a figure, each once, in the order of its file."""
+    """The combinations of a figure in the family's file, each once, in the order of the file."""
     stated = family.statements.get(figure, ())
     return tuple(dict.fromkeys(Combination(figure, "" if one.absent else one.state, one.at) for one in stated))
 
 
 def outcome_of(book: BookReader, family: Family, way: Combination, engine: EngineOnTheStand = ANY_ENGINE) -> Outcome:
-    """What a look-up that way comes to: its answer, or the error that it raises."""
+    """The outcome of looking up a combination: the answer, or the error raised."""
     try:
         return look_up(book, family.id, way.figure, engine.asked(way.state, way.conditions))
     except (LookUpError, Refusal) as error:
@@ -52,7 +52,7 @@ def outcome_of(book: BookReader, family: Family, way: Combination, engine: Engin
 
 
 def _asked(value: Any) -> Any:
-    """A condition as it is asked for: of two numbers the middle, which no neighbour shares; of units a mapping."""
+    """A condition as an argument of a look-up: of a range the middle, which no neighbour shares; of units a mapping."""
     if not isinstance(value, tuple):
         return value
     if isinstance(value[0], tuple):

@@ -1,4 +1,4 @@
-"""Which engine: serial numbers and years, ranges that hold them, and the kinds of engine that ranges tell apart."""
+"""Serial numbers and years, the ranges that hold them, and the kinds of engine that ranges distinguish."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.book.model.engine_ranges import Fit, Range
 
 _RUNS = re.compile(r"[A-Z]+|[0-9]+")
-_LONGEST = 64  # no engine has a longer serial number; it keeps what someone types from being a task
+_LONGEST = 64  # no engine has a longer serial number; it bounds the work on what is typed
 
-_MOST_POINTS = 400  # ends of ranges that one figure tells apart
+_MOST_POINTS = 400  # ends of ranges that are distinguished for one figure
 
 SerialKey = tuple[str | int, ...]
 """A serial number as runs of letters and whole numbers, so that A 900 comes before A 12000."""
@@ -80,14 +80,14 @@ def _beyond(first: SerialKey | None, last: SerialKey | None) -> bool:
 
 
 def fits_meet(one: Fit, other: Fit) -> bool:
-    """Whether an engine may lie in both; what only one of them says does not keep them apart."""
+    """Whether an engine may lie in both; a limit that only one of them has does not separate them."""
     if one.serials and other.serials and not serials_meet(one.serials, other.serials):
         return False
     return not (one.years and other.years and not years_meet(one.years, other.years))
 
 
 def fit_holds(fit: Fit, engine: EngineOnTheStand) -> bool | None:
-    """Whether an engine lies in a fit; none when what the fit asks for is not known."""
+    """Whether an engine lies in a fit; None when its serial number or year, on which that depends, is not known."""
     unknown = False
     if fit.serials:
         if engine.serial is None:
@@ -105,10 +105,10 @@ def fit_holds(fit: Fit, engine: EngineOnTheStand) -> bool | None:
 def engine_kinds(
     fits: Iterable[Fit], parts: Iterable[Fit], engine: EngineOnTheStand = ANY_ENGINE
 ) -> list[frozenset[Fit]]:
-    """The kinds of engine that the parts of a family tell apart: for each, the parts that hold it.
+    """The kinds of engine that the parts of a family distinguish: for each, the parts that hold it.
 
     ``fits`` bound the family; ``engine`` leaves only the kinds that it may be. Between any two neighbouring ends of
-    ranges one engine stands for all; more than a few hundred ends are not told apart further.
+    ranges one engine represents all; beyond a few hundred ends no more are distinguished.
     """
     parts = tuple(dict.fromkeys(parts))
     if not parts:
@@ -140,7 +140,7 @@ def _by_year(fits: Sequence[Fit], year: int | None, unknown: bool) -> int:
 
 
 def _serial_points(fits: Sequence[Fit]) -> Sequence[SerialKey | None]:
-    """The ends of all ranges and the serial numbers next to them on the outside; nothing if there are none."""
+    """The ends of all ranges and the serial numbers just outside them; one None if there are no ranges."""
     points: dict[SerialKey, None] = {}
     for fit in fits:
         first, last = _ends(fit.serials) if fit.serials else (None, None)
@@ -152,7 +152,7 @@ def _serial_points(fits: Sequence[Fit]) -> Sequence[SerialKey | None]:
 
 
 def _next_to(key: SerialKey, step: int) -> SerialKey:
-    """A key next to one; it need not be a serial number that can be stamped, such as one before B 0."""
+    """The next key up or down; it need not be a possible serial number, such as the one before B 0."""
     last = key[-1]
     if isinstance(last, int):
         return (*key[:-1], last + step)

@@ -35,12 +35,12 @@ _NONE: Mapping[str, Any] = {}
 
 @record()
 class EngineOnTheStand:
-    """One engine today, as far as it is known; with nothing in it, any engine of the family.
+    """One engine today, as far as it is known; an empty one is any engine of the family.
 
     ``serial`` and ``year`` are its own. ``state`` and ``conditions`` are those under which a figure is asked for, the
     conditions by name as in the files. ``margin`` is what is kept in hand on the late side of a maximum, in degrees;
-    ``dead_centre`` what the pointer shows at true top dead centre, in signed degrees, before positive, or nothing where
-    it was not read; ``running_rpm`` the speed at which to tell what a setting will be when running.
+    ``dead_centre`` what the pointer shows at true top dead centre, in signed degrees, before positive, or None where
+    it was not read; ``running_rpm`` the speed for which to give the running figure of a setting.
     """
 
     serial: str | None = None
@@ -63,7 +63,7 @@ class EngineOnTheStand:
         running_rpm: Fraction | int | None = None,
         **conditions: Any,
     ) -> EngineOnTheStand:
-        """From the keywords of ``Book.look_up``, ``Book.aim`` and their like; what is nothing was not said."""
+        """From the keywords of ``Book.look_up``, ``Book.aim`` and the others; None is for what is not known."""
         return cls(
             None if serial is None else str(serial),
             year,
@@ -76,13 +76,13 @@ class EngineOnTheStand:
 
     @property
     def pointer(self) -> Fraction:
-        """The dead-centre reading; nought where it was not read, since the pointer is then taken to be right."""
+        """The dead-centre reading; 0 where it was not read, since the pointer is then assumed right."""
         return self.dead_centre or _exact(0)
 
     def asked(
         self, state: str = "", conditions: Mapping[str, Any] = _NONE, *, with_margin: bool = True
     ) -> EngineOnTheStand:
-        """The same engine, asked for another state and other conditions, and perhaps for what takes no margin."""
+        """The same engine, asked for another state and other conditions, and without its margin on request."""
         margin = self.margin if with_margin else 0
         return EngineOnTheStand(self.serial, self.year, state, conditions, margin, self.dead_centre, self.running_rpm)
 

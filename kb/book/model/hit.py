@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 ID, NAME, OLD_ID, OTHER_NAME = 100, 95, 90, 85
-"""Scores of a whole id, name, id that was given up, or other name."""
+"""Scores of a whole id, name, retired id, or other name."""
 
 WORDS_TOGETHER, WORDS, WORDS_SEEN = 82, 80, 75
 """Scores of all words as typed: side by side as in a name, in any order, also in what is seen on the engine."""
@@ -21,16 +21,16 @@ LEFT_OUT = 20
 for each next."""
 
 MOST_HITS = 200
-"""No search gives more, whatever limit is asked for."""
+"""The most hits of a search, whatever limit is asked for."""
 
 
 @dataclass(frozen=True, slots=True)
 class Hit:
     """A family that was found.
 
-    ``power`` and ``years`` are as printed, empty when not known. ``matched`` says in words why it was found, with what
-    was read for a slip and which word was left out; ``retired_from`` is the id that was given up for this family, when
-    it was found by that. ``score`` orders hits, from 100 for the family's own id down.
+    ``power`` and ``years`` are as printed, empty when not known. ``matched`` says in words why it was found, with how a
+    misspelt word was read and which word was left out; ``retired_from`` is the retired id by which it was found, if
+    any. ``score`` orders hits, from 100 for the family's own id down.
     """
 
     family: str

@@ -1,4 +1,4 @@
-"""A flywheel as its family's file describes it: how it turns, what bears the marks, which have a number, how wide."""
+"""A flywheel as its family's file describes it: its rotation, its marks and their numbers, its diameter."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ if TYPE_CHECKING:
 
 @record()
 class Flywheel:
-    """What is known of it; what the file does not say is empty.
+    """A flywheel; what the file does not state is empty.
 
-    ``numbered`` are the marks that bear a number, in signed degrees, before top dead centre positive, the latest first;
-    ``division`` is what one division is worth, in degrees; ``diameter`` that of the rim, in millimetres.
+    ``numbered`` are the marks with a number, in signed degrees, before top dead centre positive, the latest first;
+    ``division`` is the size of one division in degrees; ``diameter`` that of the rim, in millimetres.
     """
 
     rotation: str
@@ -31,21 +31,21 @@ class Flywheel:
     @classmethod
     def read(cls, document: Document | None) -> Flywheel:
         """From what stands under ``flywheel`` in a family's file."""
-        told = document or {}
-        marks = told.get("numbered_marks") or {}
+        stated = document or {}
+        marks = stated.get("numbered_marks") or {}
         numbered = {read_number(text).value for text in as_list(marks.get("btdc"))}
         numbered |= {-read_number(text).value for text in as_list(marks.get("atdc"))}
         return cls(
-            told.get("rotation", ""),
-            told.get("marks_on", ""),
+            stated.get("rotation", ""),
+            stated.get("marks_on", ""),
             tuple(sorted(numbered)),
-            _one_number(told.get("division"), "deg"),
-            _one_number(told.get("rim_diameter"), "mm"),
+            _one_number(stated.get("division"), "deg"),
+            _one_number(stated.get("rim_diameter"), "mm"),
         )
 
 
 def _one_number(raw: Any, unit: str) -> Fraction | None:
-    """A value in a unit; nothing where it is not one number."""
+    """A value in a unit; None where it is not one number."""
     value = read_value(raw) if raw else None
     if not isinstance(value, Quantity) or value.nominal is None:
         return None

@@ -1,4 +1,4 @@
-"""A reading against a figure: inside, or how far out, early or late, what the engine would do, which way to turn."""
+"""Judges a reading by a figure: inside, or how far early or late, what the engine would do, which way to turn."""
 
 from __future__ import annotations
 
@@ -26,9 +26,9 @@ if TYPE_CHECKING:
 
 @record()
 class Judged:
-    """A reading judged: ``reading`` as the pointer showed it, ``true`` without the pointer's error, both in signed
-    degrees; the ``verdict``; ``window`` between which readings it is right; what the engine ``would`` do with it; which
-    way to ``turn``; what was ``allowed`` beyond the printed figure; what it will be when ``running``."""
+    """A judged reading: ``reading`` as the pointer showed it, ``true`` without the pointer's error, both in signed
+    degrees; the ``verdict``; the ``window`` of readings that are right; what the engine ``would`` do with it; which way
+    to ``turn``; what is ``allowed`` beyond the printed figure; what it will be when ``running``."""
 
     answer: Answer
     reading: Fraction
@@ -78,8 +78,8 @@ def judge(
 ) -> Judged:
     """Judge what the pointer shows, in signed degrees (before top dead centre positive), against a figure of a family.
 
-    A lone printed number allows half of one in its last printed place: on both sides, but a maximum never on its early
-    side. A margin chosen below a lone maximum is allowed on the late side. How far out is counted from the printed
+    A lone printed number allows half a unit of its last printed place on both sides, but a maximum never on its early
+    side. A margin chosen below a lone maximum is allowed on the late side. Degrees out are counted from the printed
     figure or the window's end.
 
     Raises:
@@ -135,7 +135,7 @@ def _verdict_words(verdict: Verdict) -> str:
 
 
 def _allowed(found: Setting) -> str:
-    """What is allowed beyond the printed figure, and why; empty for a window, whose ends are the limits."""
+    """The allowance beyond the printed figure, and why; empty for a window, whose ends are the limits."""
     if not found.lone:
         return ""
     if found.low is None:
@@ -149,7 +149,7 @@ def _allowed(found: Setting) -> str:
 
 
 def _turn(adjuster: Any, verdict: Verdict) -> str:
-    """Which way to turn, where the family says what turning in does; empty where nothing is to be turned."""
+    """Which way to turn, where the family's file says what turning in does; empty for a reading inside."""
     if verdict.off is Off.INSIDE:
         return ""
     wanted = TurningIn.LATER if verdict.off is Off.EARLY else TurningIn.EARLIER

@@ -18,7 +18,7 @@ NOT_READ = "no dead-centre reading was given: the pointer is taken to be right"
 
 
 def require_near_centre(dead_centre: Fraction) -> None:
-    """Stop the job when the pointer is out by more than 3 degrees; ``dead_centre`` in signed degrees.
+    """Raise when the pointer is out by more than 3 degrees, which stops the job; ``dead_centre`` in signed degrees.
 
     Raises:
         DeadCentreTooFar: it is; the message says where to look.
@@ -38,5 +38,5 @@ def pointer_input(dead_centre: Fraction | None) -> Input:
 
 
 def pointer_remarks(dead_centre: Fraction | None) -> tuple[str, ...]:
-    """What must be said where nobody read what the pointer shows at true top dead centre."""
+    """The remark for an engine whose dead-centre reading was not given."""
     return (NOT_READ,) if dead_centre is None else ()

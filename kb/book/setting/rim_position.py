@@ -1,4 +1,4 @@
-"""Where an angle lies on a flywheel: from a numbered mark, in divisions, by tape and by callipers."""
+"""The place of an angle on a flywheel: from a numbered mark, in divisions, by tape and by callipers."""
 
 from __future__ import annotations
 
@@ -23,10 +23,10 @@ OWN_MARK = "your own mark at true top dead centre"
 class OnTheRim:
     """Where a target is on the flywheel.
 
-    ``degrees`` to the ``side`` ("early" or "late") of ``mark``, a numbered mark, or nothing where none has a number:
-    then it is counted from the mechanic's own mark at true top dead centre. ``turning`` is which way that is, seen from
-    above. ``divisions`` is how many, where the family says what one is worth; ``tape`` and ``callipers`` are the
-    distance along and across the rim, where its diameter is known. ``past_the_marks``: beyond the last number.
+    ``degrees`` to the ``side`` ("early" or "late") of ``mark``, a numbered mark, or None where no mark has a number:
+    then it is counted from the mechanic's own mark at true top dead centre. ``turning`` is the direction, seen from
+    above. ``divisions`` is the same in divisions, where the size of one is known; ``tape`` and ``callipers`` are the
+    distances along and across the rim, where its diameter is known. ``past_the_marks``: beyond the last number.
     """
 
     mark: Quantity | None
@@ -65,10 +65,10 @@ class OnTheRim:
 
 
 def on_the_rim(flywheel: Flywheel, shown: Fraction, true: Fraction) -> OnTheRim | None:
-    """Where an angle lies on a flywheel; nothing where it has neither numbers nor a diameter.
+    """Where an angle lies on a flywheel; None where it has neither numbers nor a diameter.
 
-    ``shown`` is the angle as the pointer shows it, which numbered marks are counted by; ``true`` the true one, which is
-    counted from the mechanic's own mark where nothing has a number. Signed degrees. Distances round toward late.
+    ``shown`` is the angle as the pointer shows it, counted from a numbered mark; ``true`` the true one, counted from
+    the mechanic's own mark where no mark has a number. Signed degrees. Distances round toward late.
     """
     marks, diameter = flywheel.numbered, flywheel.diameter
     if marks:
@@ -89,10 +89,10 @@ def on_the_rim(flywheel: Flywheel, shown: Fraction, true: Fraction) -> OnTheRim 
 
 
 def _turning(flywheel: Flywheel, side: str) -> str:
-    """Which way round a side lies, seen from above; nothing where the family does not say how it turns.
+    """The direction of a side, seen from above; empty where the family's file does not say how the flywheel turns.
 
-    A mark on the flywheel that is to stand at the pointer earlier lies further ahead, in the direction of rotation; on
-    a fixed scale, where the flywheel carries the pointer, it is passed earlier and lies against it.
+    A mark on the flywheel that reaches the pointer earlier lies further ahead in the direction of rotation. A mark on a
+    fixed scale, where the flywheel carries the pointer, then lies against the rotation.
     """
     rotation, marks_on = flywheel.rotation, flywheel.marks_on
     if rotation not in _OPPOSITE or marks_on not in MarksOn.words:
@@ -103,5 +103,5 @@ def _turning(flywheel: Flywheel, side: str) -> str:
 
 def _tenths(size: float, beyond: Fraction) -> Quantity:
     """A distance to a tenth of a millimetre, rounded so that the timing comes out late."""
-    value = round_to_step(Fraction(size), Fraction(1, 10**6))  # no float's noise tips the rounding
+    value = round_to_step(Fraction(size), Fraction(1, 10**6))  # so that a float's noise does not tip the rounding
     return signed_quantity(UNITS["mm"], value, value, Fraction(1, 10), Toward.UP if beyond < 0 else Toward.DOWN)

@@ -1,4 +1,4 @@
-"""What a cranking reading will be when the engine runs, through the sourced correction; or why that is not known."""
+"""The running figure for a cranking reading, by the sourced correction; or why it is not known."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ _TENTH = Fraction(1, 10)
 
 @record()
 class WhenRunning:
-    """What a cranking reading comes to when running: at each speed that is known; ``unknown`` says why nothing is."""
+    """The running figures for a cranking reading, one for each known speed; or in ``unknown`` why there are none."""
 
     values: tuple[tuple[str, Quantity], ...] = ()
     unknown: str = ""
@@ -36,9 +36,9 @@ class WhenRunning:
 
     @property
     def words(self) -> str:
-        """In words; empty where there is nothing to say."""
-        said = [f"{value} at {at}" if at else str(value) for at, value in self.values]
-        return ", ".join(said) or self.unknown
+        """In words; empty for a figure that is never corrected."""
+        at_speeds = [f"{value} at {at}" if at else str(value) for at, value in self.values]
+        return ", ".join(at_speeds) or self.unknown
 
     def to_document(self) -> dict[str, Any]:
         """The same as plain values for JSON."""
@@ -50,10 +50,10 @@ class WhenRunning:
 
 
 def when_running(book: BookReader, answer: Answer, indicated: Fraction, engine: EngineOnTheStand) -> WhenRunning:
-    """What a cranking angle that the pointer shows, in signed degrees, will truly be when running.
+    """The true running figure for a cranking angle that the pointer shows, in signed degrees.
 
-    Only of a maximum that is read cranking: nothing else is ever corrected. The engine's ``running_rpm`` asks for one
-    speed of a correction that is a table; without it each speed of the table is told.
+    Only for a maximum that is read cranking: nothing else is ever corrected. The engine's ``running_rpm`` picks one
+    speed from a correction that is a table; without it there is a figure for each speed of the table.
     """
     if answer.figure != MAXIMUM or answer.state != State.CRANKING:
         return WhenRunning()
@@ -77,9 +77,9 @@ def through_correction(
     where: str = "",
     rpm: Fraction | None = None,
 ) -> WhenRunning:
-    """What a cranking angle that the pointer shows will truly be when running; signed degrees.
+    """The true running figure for a cranking angle that the pointer shows; signed degrees.
 
-    ``at`` is under which conditions a constant correction holds, in words, and ``where`` in which source it stands.
+    ``at`` names the conditions of a constant correction in words, and ``where`` its source.
 
     Raises:
         Refusal: the correction is a table that does not reach the speed asked for.

@@ -18,17 +18,17 @@ if TYPE_CHECKING:
     from kb.quantity import Value
 
 READABLE = Fraction(1, 2)
-"""Degrees that an eye can tell apart under a timing light: common practice, no source. Nothing is judged finer."""
+"""Degrees that the eye can distinguish under a timing light: common practice, no source. Nothing is judged finer."""
 
 _FINEST = Fraction(1, 10**9)
 
 STEPS = (READABLE, Fraction(1, 10), Fraction(1, 100), Fraction(1, 1000))
-"""To what a target is rounded: half a degree, which an eye can read, or finer where half a degree leaves the window."""
+"""The steps that a target is rounded to: half a degree, which the eye can read, or finer to stay inside the window."""
 
 
 @record()
 class SettingRule:
-    """What the catalogue says of setting a figure by the timing light.
+    """The catalogue's rule for setting a figure by the timing light.
 
     ``aim`` is where in its window to aim; ``is_limit`` whether a lone number is a limit on its early side, as a maximum
     advance is; ``margin_deg`` how many degrees may be kept in hand on the late side, empty where it takes no margin.
@@ -48,14 +48,14 @@ class SettingRule:
 
     @property
     def margin_limit(self) -> Fraction:
-        """How many degrees may be kept in hand on the late side; nought where the figure takes no margin."""
+        """The most degrees to keep in hand on the late side; 0 where the figure takes no margin."""
         return read_number(self.margin_deg).value if self.margin_deg else Fraction(0)
 
     def require_margin(self, margin: Fraction | int) -> None:
-        """Do nothing if a margin in degrees may be kept on the figure.
+        """Raise unless a margin in degrees is allowed for the figure.
 
         Raises:
-            MarginTooWide: it may not; the message says what may.
+            MarginTooWide: it is not; the message says what is.
         """
         limit = self.margin_limit
         if margin and not limit:
@@ -68,11 +68,11 @@ class SettingRule:
 
 @record()
 class Setting:
-    """A figure in signed degrees, before top dead centre positive; everything is true, not as the pointer shows it.
+    """A figure in true signed degrees, before top dead centre positive, without the pointer's error.
 
     ``low`` and ``high`` are the printed ends, later and earlier; one may be open. ``late`` and ``early`` are how far
-    beyond them a reading is still allowed. ``target`` is where to aim, the margin in it; ``margin`` is what of the
-    margin found room. ``lone`` says that the figure is one number and not a window; ``remarks`` must be said with it.
+    beyond them a reading is still allowed. ``target`` is where to aim, with the margin in it; ``margin`` is the part of
+    the margin that has room. ``lone`` says that the figure is one number, not a window; ``remarks`` are shown with it.
     """
 
     low: Fraction | None
@@ -98,7 +98,7 @@ class Setting:
         """A true target as a pointer shows it that stands at ``dead_centre`` at true top dead centre.
 
         Rounded toward late, to half a degree, or finer where that would leave the window on its late side; where even a
-        thousandth late would, to the next mark inside.
+        thousandth would, to the next step inside.
         """
         for step in STEPS:
             rounded = indicated_target(target, dead_centre, Fraction(0), step)
@@ -112,7 +112,7 @@ class Setting:
         return exact
 
     def allowed(self, dead_centre: Fraction) -> Quantity | None:
-        """Between which readings of the pointer it is right; each end rounded inward, to a fifth of it at most."""
+        """The pointer readings between which it is right; each end rounded inward, by at most a fifth of the window."""
         if self.latest is None or self.earliest is None:
             return None
         low, high = (indicated_angle(end, dead_centre) for end in (self.latest, self.earliest))
@@ -125,8 +125,8 @@ def setting(value: Value, rule: SettingRule, crank: Crank | None, margin: Fracti
     """A value as a setting, with a margin in degrees to the late side of a maximum.
 
     A lone printed maximum is a limit on its early side: nothing is allowed beyond it, and the margin goes below it. In
-    a window the margin never passes the late end. A lone number is allowed half of one in its last printed place,
-    or half a degree where it is printed finer than an eye can read. A piston position is an angle through the crank.
+    a window the margin never passes the late end. A lone number is allowed half a unit of its last printed place, or
+    half a degree where it is printed finer than the eye can read. A piston position becomes an angle by the crank.
 
     Raises:
         NotAnAngle: the figure is not set by the timing light.
@@ -137,8 +137,8 @@ def setting(value: Value, rule: SettingRule, crank: Crank | None, margin: Fracti
     rule.require_margin(margin)
     limit = low is None and rule.is_limit  # printed as "at most": a limit, with nothing too late
     if high is None or not (low == high or limit):
-        target, kept, said = _in_window(low, high, rule, margin)
-        return Setting(low, high, Fraction(0), Fraction(0), target, kept, False, said)
+        target, kept, window_remarks = _in_window(low, high, rule, margin)
+        return Setting(low, high, Fraction(0), Fraction(0), target, kept, False, window_remarks)
     half = Fraction(0) if limit else max(step / 2, READABLE)
     remarks = []
     if rule.is_limit:
@@ -150,19 +150,19 @@ def setting(value: Value, rule: SettingRule, crank: Crank | None, margin: Fracti
 
 
 def _ends(value: Value, crank: Crank | None) -> tuple[Fraction | None, Fraction | None, Fraction]:
-    """The later and the earlier end in signed degrees, and what one in the last printed place is worth there."""
+    """The later and the earlier end in signed degrees, and one unit of the last printed place there, in degrees."""
     if isinstance(value, Quantity) and value.unit is DEGREE_OF_CRANK:
         return value.low, value.high, value.step
     if not isinstance(value, Quantity) or value.unit.dimension is not Dimension.PISTON_POSITION:
         raise NotAnAngle(f"{value}: not set by the timing light")
     if crank is None:
-        raise NotAnAngle(f"{value}, and its file does not tell stroke and rod: set it by the depth gauge")
+        raise NotAnAngle(f"{value}, and its file does not state stroke and rod: set it by the depth gauge")
     try:
         ends = [crank.signed_degrees(value, end) for end in (value.low, value.high)]
         step = Fraction(crank.step_degrees(value))
     except GeometryImpossible as error:
         raise NotAnAngle(f"{value}: {error}") from None
-    # to a thousand-millionth, so that no float's noise tips a rounding
+    # to a thousand-millionth, so that a float's noise does not tip a rounding
     low, high = (None if end is None else round_to_step(end, _FINEST) for end in ends)
     return low, high, step
 
@@ -170,12 +170,12 @@ def _ends(value: Value, crank: Crank | None) -> tuple[Fraction | None, Fraction 
 def _in_window(
     low: Fraction | None, high: Fraction | None, rule: SettingRule, margin: Fraction
 ) -> tuple[Fraction | None, Fraction, tuple[str, ...]]:
-    """Where to aim in a window, what of the margin finds room in it, and what to say; no target with an open end."""
+    """Where to aim in a window, the part of the margin that has room in it, and remarks; no target with an open end."""
     if low is None or high is None:
-        return None, Fraction(0), ("a bound and no window: there is no one target",)
+        return None, Fraction(0), ("a bound, not a window: there is no single target",)
     start = {AimPoint.EARLY_END: high, AimPoint.MIDDLE: (low + high) / 2, AimPoint.LATE_END: low}.get(rule.aim)
     if start is None:
-        return None, Fraction(0), ("the catalogue names nowhere to aim at in its window",)
+        return None, Fraction(0), ("the catalogue does not say where in its window to aim",)
     kept = min(margin, start - low)
     if kept == margin:
         return start - kept, kept, ()

@@ -1,10 +1,10 @@
-"""How a compiled book is laid out: its tables, how a document is packed, and the seal by which a row is known.
+"""The format of a compiled book: its tables, how a document is packed, and the seal that protects a row.
 
-The file is SQLite. Every row holds a document as JSON, compressed against a dictionary that lies in the file, and a
-seal: a checksum of the row's table, key and packed bytes, started from a number that is drawn from all that the book
-holds. So a row that was changed, that lies under another's key or comes from another book does not match its seal.
-That a row is *not* there is known by the digest of all keys of its table. None of this keeps out someone who writes a
-whole false book and seals it; the schema, the sizes and the time that reading takes are bounded all the same.
+The file is SQLite. Every row holds a document as JSON, compressed with a dictionary that is in the file, and a seal: a
+checksum of the row's table, key and packed bytes, seeded with a number derived from all that the book holds. So a row
+that was changed, has another row's key or comes from another book does not match its seal. A missing row shows in the
+digest of all keys of its table. None of this stops someone who writes a whole false book and seals it; the schema, the
+sizes and the time that reading takes are bounded all the same.
 """
 
 from __future__ import annotations
@@ -25,13 +25,13 @@ FORMAT = 3
 """Raised with every change of the tables, of what a document holds, or of how it is packed."""
 
 APPLICATION = 0x53544F50
-"""Stands in the file's header, so that other SQLite files are told apart."""
+"""The application id in the file's header, which distinguishes compiled books from other SQLite files."""
 
 PAGE = 4096
 """Bytes in a page of the file."""
 
 LARGEST = 4 << 20
-"""No document comes to more bytes than this."""
+"""The most bytes of a document."""
 
 TABLES = {
     "meta": "CREATE TABLE meta (name TEXT PRIMARY KEY, payload BLOB, seal INTEGER) WITHOUT ROWID",
@@ -51,7 +51,7 @@ was found wrong in each.
 """
 
 FIND_TABLES = "find_"
-"""What the names of the tables begin with in which families are found."""
+"""The prefix of the names of the tables for finding families."""
 
 SCHEMA = "select type, name, tbl_name, sql, rootpage from sqlite_schema order by name, type"
 
@@ -61,7 +61,7 @@ KEYS = {
     "reference": "select kind, id from reference order by kind, id",
     "name": "select name from name order by name",
 }
-"""The keys of each table, of which the book keeps a digest."""
+"""The query for the keys of each table; the book keeps a digest of the result."""
 
 TOLD = ("name", "maker", "invented", "cautions")
 """What a look-up tells of a family."""
@@ -70,16 +70,16 @@ _decode = JSONDecoder().raw_decode
 
 
 def pack(text: str, dictionary: bytes) -> bytes:
-    """A document's JSON as it lies in the file."""
+    """A document's JSON, compressed as in the file."""
     packer = zlib.compressobj(9, wbits=-15, zdict=dictionary) if dictionary else zlib.compressobj(9, wbits=-15)
     return packer.compress(text.encode()) + packer.flush()
 
 
 def unpack(payload: bytes, dictionary: bytes) -> Any:
-    """The document; only for what matched its seal.
+    """The document in packed bytes, which must have matched their seal.
 
     Raises:
-        BookDamaged: it is no document, or larger than any is.
+        BookDamaged: it is not a document, or too large for one.
     """
     try:
         unpacker = zlib.decompressobj(-15, dictionary)
@@ -96,12 +96,12 @@ def unpack(payload: bytes, dictionary: bytes) -> Any:
 
 
 def seal(salt: int, key: str, payload: bytes) -> int:
-    """The checksum of a row or a part of one; the key names that too."""
+    """The checksum of a row or a part of one; the key includes the name of the part."""
     return zlib.crc32(payload, zlib.crc32(f"{key}\0".encode(), salt))
 
 
 def digest(rows: Iterable[Iterable[object]]) -> str:
-    """One number for many rows of numbers, texts and bytes in their order, as hexadecimal digits."""
+    """A digest, in hexadecimal, of rows of numbers, texts and bytes in their order."""
     from hashlib import blake2b  # takes as long to import as a look-up; few look-ups need it
 
     state = blake2b(digest_size=16)
@@ -115,7 +115,7 @@ def digest(rows: Iterable[Iterable[object]]) -> str:
 
 
 def content_digest(connection: Connection) -> str:
-    """A digest of all rows of the book's own tables but for what it says of itself."""
+    """A digest of all rows of the book's own tables, without ``meta``."""
     return digest(
         row
         for table, keys in KEYS.items()
@@ -124,9 +124,9 @@ def content_digest(connection: Connection) -> str:
 
 
 def find_digest(file: FileIO, first_page: int) -> str:
-    """A digest of the file's pages from a first one on: there lies all that is read to find a family.
+    """A digest of the file's pages from ``first_page`` on, which hold all that is read to find a family.
 
-    Reading these is ten times as quick as reading the rows, and shows too whether a way to a row leads astray.
+    Reading pages is ten times as quick as reading rows, and it detects damaged indexes as well.
     """
     from hashlib import blake2b
 

@@ -1,4 +1,4 @@
-"""Opening a file as a compiled book: what its header says, and a connection that can only read."""
+"""Opening a file as a compiled book: checking its header, and a read-only connection."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from kb.book.store.file_format import APPLICATION, FORMAT, LARGEST, PAGE
 from kb.errors import BookDamaged, BookError, BookForeign, BookMissing
 
 _HEADER = 100  # bytes at the beginning of every SQLite file
-_SHAPE = PAGE.to_bytes(2, "big") + bytes((1, 1, 0, 64, 32, 32))  # not written by others, no bytes set aside
+_SHAPE = PAGE.to_bytes(2, "big") + bytes((1, 1, 0, 64, 32, 32))  # legacy write and read versions, no reserved bytes
 _TRIES = 20
 _MAGIC = b"SQLite format 3\0"
 _AGAIN = "compile it again, or get another copy"
@@ -38,9 +38,9 @@ def open_both(path: str) -> tuple[FileIO, sqlite3.Connection]:
             raise
         if _still_there(path, file):
             return file, connection
-        connection.close()  # another book was put in its place between the two
+        connection.close()  # the file was replaced between the two
         file.close()
-    raise BookError(f"{path} is put anew over and over and cannot be opened in between")
+    raise BookError(f"{path} is replaced again and again and cannot be opened in between")
 
 
 def _still_there(path: str, file: FileIO) -> bool:
@@ -61,9 +61,9 @@ def _open(path: str) -> FileIO:
 
 
 def _look_at_header(path: str, header: bytes, size: int) -> None:
-    """Do nothing if a file's header and size are those of a whole compiled book of this version."""
+    """Raise unless a file's header and size are those of a whole compiled book of this version."""
     if not header.startswith(_MAGIC):
-        raise BookForeign(f"{path} is no compiled book; stopscrew compile makes one")
+        raise BookForeign(f"{path} is not a compiled book; stopscrew compile makes one")
 
     def number(at: int) -> int:
         return int.from_bytes(header[at : at + 4], "big")
@@ -77,11 +77,11 @@ def _look_at_header(path: str, header: bytes, size: int) -> None:
     if size != PAGE * number(28):
         raise BookDamaged(f"{path} has {size} bytes where it was written with {PAGE * number(28)}; {_AGAIN}")
     if header[16:24] != _SHAPE or [number(at) for at in (44, 52, 56, 64)] != [4, 0, 1, 0]:
-        raise BookDamaged(f"{path} says in its header that it is laid out as no compiled book is; {_AGAIN}")
+        raise BookDamaged(f"{path} has a header that no compiled book has; {_AGAIN}")
 
 
 def _connect(path: str) -> sqlite3.Connection:
-    """A connection to a file that never writes, looks for no journal, and reads nothing larger than a document.
+    """A connection to a file that never writes, ignores journals, and reads nothing larger than a document.
 
     Raises:
         BookDamaged: SQLite cannot open it.

@@ -1,4 +1,4 @@
-"""Reading all of a compiled book and holding it against its seals and digests."""
+"""Verifies a whole compiled book against its seals and digests."""
 
 from __future__ import annotations
 
@@ -10,17 +10,17 @@ from kb.book.model.catalogue import CORRECTION, MAXIMUM
 from kb.book.store.file_format import KEYS, content_digest, digest
 
 Read = Callable[[str, Any, Any], Any]
-"""Gives the document in a row, by key, payload and seal, or says that it is damaged."""
+"""Returns the document in a row from key, payload and seal, or raises BookDamaged."""
 
 
 def faults(connection: Connection, meta: dict[str, Any], read: Read) -> str:
-    """What is not as it was written, in words; nothing when all is.
+    """What has changed since the book was written, in words; empty when nothing has.
 
     Raises:
         sqlite3.Error: SQLite cannot read it.
         BookDamaged: a row does not match its seal.
     """
-    found = connection.execute("pragma quick_check(family)").fetchall()  # the only one with ways by number
+    found = connection.execute("pragma quick_check(family)").fetchall()  # only it has a separate index
     if found != [("ok",)]:
         return str(found[0][0])
     for table, keys in KEYS.items():

@@ -1,4 +1,4 @@
-"""The target that a drawing shows: that of the maximum, in the state in which it is set."""
+"""The target that a drawing shows: the maximum's, in the state in which it is set."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ if TYPE_CHECKING:
 
 
 def maximum_aimed(book: Book, family: str, engine: EngineOnTheStand = ANY_ENGINE) -> Aim | None:
-    """The target of a family's maximum; nothing where the book gives none, which the drawing says itself.
+    """The target of a family's maximum; None where the book gives none, which the drawing then says.
 
     Raises:
         FamilyNotFound and its like: no such family or engine.
-        DeadCentreTooFar, MarginTooWide: what was asked for must not be drawn.
+        DeadCentreTooFar, MarginTooWide: there must be no drawing for that.
     """
     found = require_family(book, family, engine)
     try:
@@ -33,8 +33,8 @@ def maximum_aimed(book: Book, family: str, engine: EngineOnTheStand = ANY_ENGINE
 
 
 def target_in_words(target: Aim) -> str:
-    """What stands beside a target: the margin, and what it will be when running."""
-    said = [target.answer.state]
-    said += [f"{float(target.margin):g}° late, the mechanic's choice"] if target.margin else []
-    said += [f"when running {target.running.words}"] if target.running.values else []
-    return "; ".join(said)
+    """The words beside a target: the margin, and what it will be when running."""
+    parts = [target.answer.state]
+    parts += [f"{float(target.margin):g}° late, the mechanic's choice"] if target.margin else []
+    parts += [f"when running {target.running.words}"] if target.running.values else []
+    return "; ".join(parts)

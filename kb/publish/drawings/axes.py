@@ -1,4 +1,4 @@
-"""A sheet with two axes: numbers along them, and the places of values on it."""
+"""A chart with two axes: the numbers along them, and the places of values on it."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class Axis:
     step: float
 
     def part(self, value: float) -> float:
-        """Where a value lies between the ends, from nought to one."""
+        """Where a value lies between the ends, from 0 to 1."""
         return (value - self.first) / (self.last - self.first)
 
     def numbers(self) -> list[float]:
@@ -28,7 +28,7 @@ class Axis:
 
 
 def axis_for(low: float, high: float, most: int) -> Axis:
-    """An axis with whole steps that holds both values and has at most so many of them.
+    """An axis that holds both values in at most that many whole steps.
 
     >>> axis_for(21, 31, 8)
     Axis(first=20, last=32, step=2)
@@ -63,15 +63,15 @@ class ChartArea:
             x = self.place(value, self.upward.first)[0]
             picture.line((x, self.top), (x, bottom), 0.4, "1 3")
             picture.line((x, bottom), (x, bottom + 4), 1)
-            picture.text((x, bottom + 8 + size), _said(value), size, "middle", kind="number")
+            picture.text((x, bottom + 8 + size), _number_words(value), size, "middle", kind="number")
         for value in self.upward.numbers():
             y = self.place(self.across.first, value)[1]
             picture.line((self.left, y), (self.left + self.width, y), 0.4, "1 3")
             picture.line((self.left - 4, y), (self.left, y), 1)
-            picture.text((self.left - 6, y + size * 0.35), _said(value), size, "end", kind="number")
+            picture.text((self.left - 6, y + size * 0.35), _number_words(value), size, "end", kind="number")
         picture.line((self.left, bottom), (self.left + self.width, bottom), 1.4)
         picture.line((self.left, self.top), (self.left, bottom), 1.4)
 
 
-def _said(value: float) -> str:
+def _number_words(value: float) -> str:
     return f"{abs(value):g}" + (" after" if value < 0 else "")

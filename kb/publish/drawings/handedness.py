@@ -1,4 +1,4 @@
-"""To which side of top dead centre a mark lies, seen from above.
+"""On which side of top dead centre a mark lies, seen from above.
 
 Let the flywheel turn clockwise, and let the crank stand 20 degrees before top dead centre. It still has 20 degrees to
 turn clockwise until it is there.

@@ -1,7 +1,7 @@
-"""How wide words are and where they break, so that a drawing knows that its labels keep clear of each other.
+"""The widths of words and where lines break, so that the labels of a drawing keep clear of each other.
 
-A drawing names only a generic family of type, so that the width of a letter is not known before it is shown. The
-widths here are those of a broad sans-serif, rounded up; another type leaves more room.
+A drawing names only a generic font family, so the width of a letter is not known before it is shown. The widths here
+are those of a broad sans-serif, rounded up; another font leaves more room.
 """
 
 from __future__ import annotations
@@ -14,14 +14,14 @@ _LEAN = frozenset("ftrI()[]/-")
 _BROAD = frozenset("mwMWOQ@%&—→←")
 
 LINE_HEIGHT = 1.3
-"""From one line of type to the next, in sizes."""
+"""The distance from one line of text to the next, in font sizes."""
 _ASCENT, _DESCENT = 0.94, 0.26
 _BOLD = 1.13
-"""How much broader bold type is."""
+"""How much wider bold type is."""
 
 
 class Box(NamedTuple):
-    """The room that a line of type takes, in the drawing's units; downward is positive."""
+    """The box that a line of text takes up, in the drawing's units; downward is positive."""
 
     left: float
     top: float
@@ -30,14 +30,14 @@ class Box(NamedTuple):
     words: str
 
     def overlaps(self, other: Box) -> bool:
-        """Whether the two have any room in common; that they touch is no overlap."""
+        """Whether the two boxes share any area; touching is not an overlap."""
         return (
             self.left < other.right and other.left < self.right and self.top < other.bottom and other.top < self.bottom
         )
 
 
 def width_of(words: str, size: float, *, bold: bool = False) -> float:
-    """How wide a line of type is at most, in the unit of its size.
+    """The greatest width of a line of text, in the unit of its size.
 
     >>> width_of("TDC", 12) < width_of("MAXIMUM", 12)
     True
@@ -46,12 +46,12 @@ def width_of(words: str, size: float, *, bold: bool = False) -> float:
 
 
 def _hundredths(words: str) -> int:
-    """How wide words are in hundredths of their size: whole numbers, whose sum is the same on every machine."""
+    """The width of words in hundredths of their size: integers, whose sum is the same on every machine."""
     return sum(map(_LETTERS.__getitem__, words))
 
 
 class _Letters(dict[str, int]):
-    """How wide a letter is, worked out when it is first asked for."""
+    """The widths of letters, each worked out on first use."""
 
     def __missing__(self, letter: str) -> int:
         if letter in _NARROW:
@@ -71,14 +71,14 @@ _SPACE = _LETTERS[" "]
 
 
 def box_of(x: float, baseline: float, words: str, size: float, anchor: str, *, bold: bool = False) -> Box:
-    """The box of a line of type that begins, has its middle or ends at x."""
+    """The box of a line of text whose start, middle or end is at x."""
     width = width_of(words, size, bold=bold)
     left = x - {"start": 0.0, "middle": width / 2, "end": width}[anchor]
     return Box(left, baseline - _ASCENT * size, left + width, baseline + _DESCENT * size, words)
 
 
 def broken_into_lines(words: str, size: float, width: float, *, bold: bool = False) -> list[str]:
-    """Words broken into lines that are no wider than ``width``; a word that is wider by itself is broken too.
+    """Words broken into lines that are no wider than ``width``; a word that is wider alone is broken too.
 
     >>> broken_into_lines("top dead centre", 10, 60)
     ['top dead', 'centre']
@@ -97,7 +97,7 @@ def broken_into_lines(words: str, size: float, width: float, *, bold: bool = Fal
 
 @lru_cache(maxsize=4096)
 def _parts(word: str, most: float) -> list[tuple[str, int]]:
-    """A word, cut where it is too wide for a line, each part with its width; the same words stand in every drawing."""
+    """A word, cut where it is too wide for a line, each part with its width. Cached: drawings repeat the same words."""
     wide = _hundredths(word)
     if wide <= most:
         return [(word, wide)]

@@ -1,7 +1,7 @@
-"""A small builder of SVG: shapes and words on a sheet that is known by its title and description.
+"""A small builder of SVG: shapes and text in a drawing with a title and a description.
 
-Ink is the colour of the text around the drawing and there is no ground, so that it stands on a light page and on a
-dark one. Words stay words. What contributors wrote is escaped, and what XML cannot hold is left out.
+Ink is the colour of the text around the drawing and the background is transparent, so that it suits a light page and a
+dark one. Text stays text. What contributors wrote is escaped, and characters that XML cannot hold are left out.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ def identifier(words: str) -> str:
 
 @lru_cache(maxsize=8192)
 def number(value: float) -> str:
-    """A coordinate to a ten-thousandth, without needless noughts.
+    """A coordinate to a ten-thousandth, without trailing zeros.
 
     >>> number(2.50), number(-0.00001)
     ('2.5', '0')
@@ -52,8 +52,8 @@ def points(corners: Iterable[Point], end: str = "") -> str:
 class Picture:
     """A drawing in the making.
 
-    ``shapes`` are what was drawn, in that order. They are text from the start: a tree of elements would take several
-    times as long, and ten thousand are drawn for a site.
+    ``shapes`` are the SVG elements in the order drawn. They are text from the start: a tree of elements would take
+    several times as long, and a site has ten thousand drawings.
     """
 
     def __init__(self, prefix: str, width: float, unit: str = "") -> None:
@@ -64,7 +64,7 @@ class Picture:
         self.shapes: list[str] = []
 
     def pattern(self, name: str, spacing: float, shape: str) -> str:
-        """A fill that is told from others without colour; ``shape`` is a path within one spacing."""
+        """A fill that differs from others without colour; ``shape`` is a path within one spacing."""
         key, side = f"{self.prefix}-{name}", number(spacing)
         self._patterns += (
             f'    <pattern id="{key}" width="{side}" height="{side}" patternUnits="userSpaceOnUse">',
@@ -81,7 +81,7 @@ class Picture:
         )
 
     def path(self, shape: str, thickness: float = 1.0, *, fill: str = "none", dashes: str = "", kind: str = "") -> None:
-        """A path, filled or drawn along its edge; no edge where the thickness is nought."""
+        """A path, filled or drawn along its edge; no edge where the thickness is 0."""
         edge = _stroke(thickness, dashes) if thickness else ""
         self.shapes.append(f'<path d="{shape}" fill="{_attribute(fill)}"{edge}{_class(kind)} />')
 
@@ -110,11 +110,11 @@ class Picture:
     def text(
         self, place: Point, words: str, size: float, anchor: str = "start", *, bold: bool = False, kind: str = ""
     ) -> None:
-        """A line of type on its baseline."""
+        """A line of text on its baseline."""
         self._line_of_type(place, clean(words), size, anchor, bold, kind)
 
     def paragraph(self, place: Point, words: str, size: float, width: float, *, bold: bool = False) -> float:
-        """Words broken into lines below each other; the baseline of the line that would come next."""
+        """Draw words broken into lines; returns the baseline of the line that would come next."""
         x, baseline = place
         for line in broken_into_lines(clean(words), size, width, bold=bold):
             self._line_of_type((x, baseline), line, size, "start", bold, "")
@@ -131,14 +131,14 @@ class Picture:
 
     @property
     def boxes(self) -> list[Box]:
-        """The rooms of all words on it, in the order in which they were written."""
+        """The boxes of all words in the drawing, in the order in which they were written."""
         return [
             box_of(x, baseline, words, size, anchor, bold=bold)
             for x, baseline, words, size, anchor, bold in self._lines
         ]
 
     def finish(self, height: float, title: str, description: str) -> str:
-        """The drawing as a document of its own, which may also stand in a page."""
+        """The drawing as an SVG document, which can also be put into a page."""
         wide, high = number(self.width), number(height)
         size = f' width="{wide}{self._unit}" height="{high}{self._unit}"' if self._unit else ""
         patterns = ["  <defs>", *self._patterns, "  </defs>"] if self._patterns else []
@@ -157,7 +157,7 @@ class Picture:
 
 
 def _content(words: str) -> str:
-    """Words between tags."""
+    """Words escaped for use between tags."""
     if "&" in words:
         words = words.replace("&", "&amp;")
     if "<" in words or ">" in words:
@@ -167,7 +167,7 @@ def _content(words: str) -> str:
 
 @lru_cache(maxsize=1024)
 def _attribute(words: str) -> str:
-    """Words between the quotes of an attribute; the same few stand in every drawing."""
+    """Words escaped for an attribute. Cached: drawings repeat the same few."""
     return _content(clean(words)).replace('"', "&quot;")
 
 

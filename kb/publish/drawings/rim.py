@@ -1,4 +1,4 @@
-"""The rim of a family's flywheel as a drawing: where the marks lie, what is set where, and the target."""
+"""A drawing of a family's flywheel rim: the marks, the figures that are set there, and the target."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ def rim_or_why(book: Book, family_id: str) -> str:
 
 
 def draw_rim(view: RimView, prefix: str = "") -> tuple[str, Picture]:
-    """The drawing as SVG, and the picture with the rooms of its words."""
+    """The drawing as SVG, and the picture with the boxes of its words."""
     picture = Picture(prefix or f"rim {view.family}", WIDTH)
     wide = WIDTH - 2 * MARGIN
     baseline = picture.paragraph((MARGIN, 20), f"{view.maker} {view.name}", 15, wide, bold=True)
@@ -68,8 +68,8 @@ def draw_rim(view: RimView, prefix: str = "") -> tuple[str, Picture]:
     fills = {figure: picture.pattern(*shape) for figure, shape in _SHAPES.items()}
     draw_wheel(picture, view, MARGIN + RADIUS + 24, top, fills)
     below = max(top + HEIGHT, _facts(picture, view, top + 30))
-    said = "Enlarged: the part of the rim that is used, rolled out straight, not to the scale of the circle."
-    below = picture.paragraph((MARGIN, below + 14), said, SMALL, wide)
+    enlarged = "Enlarged: the part of the rim that is used, rolled out straight, not to the scale of the circle."
+    below = picture.paragraph((MARGIN, below + 14), enlarged, SMALL, wide)
     below = draw_unrolled(picture, view, _rows(view, fills), below + 6, MARGIN)
     for words in _foot(view):
         below = picture.paragraph((MARGIN, below + 14), words, SMALL, wide) - 12
@@ -78,7 +78,7 @@ def draw_rim(view: RimView, prefix: str = "") -> tuple[str, Picture]:
 
 
 def _facts(picture: Picture, view: RimView, top: float) -> float:
-    """What must be known of the rim, beside the circle; where it ends."""
+    """Write the facts of the rim beside the circle; returns where they end."""
     left = MARGIN + 2 * RADIUS + 60
     for number, words in enumerate(facts(view)):
         top = picture.paragraph((left, top), words, TYPE, WIDTH - MARGIN - left, bold=number == 0) + 5
@@ -147,22 +147,22 @@ def _foot(view: RimView) -> list[str]:
 
 
 def describe(view: RimView) -> str:
-    """The drawing in words, for whoever does not see it."""
+    """The drawing in words, for people who cannot see it."""
     drawn_for = [f"Drawn for {view.engine}."] if view.engine else []
     marks = _marks_in_words(view.numbered)
-    said = [*drawn_for, f"Cylinder one; {'; '.join(facts(view))}.", f"Numbered marks: {marks}."]
+    sentences = [*drawn_for, f"Cylinder one; {'; '.join(facts(view))}.", f"Numbered marks: {marks}."]
     if view.marks_on == MarksOn.FLYWHEEL:
-        said.append("Marks before top dead centre lie ahead of the top-dead-centre mark in the turn.")
+        sentences.append("Marks before top dead centre lie ahead of the top-dead-centre mark in the turn.")
     else:
-        said.append("Marks before top dead centre lie against the turn from the top-dead-centre mark.")
+        sentences.append("Marks before top dead centre lie against the turn from the top-dead-centre mark.")
     if view.target is not None:
-        said.append(f"Target: {_shown(view.target)}{f', {view.target_words}' if view.target_words else ''}.")
+        sentences.append(f"Target: {_shown(view.target)}{f', {view.target_words}' if view.target_words else ''}.")
     if view.dead_centre:
-        said.append(f"At true top dead centre the pointer shows {angle_in_words(view.dead_centre)}.")
-    said += [f"{band.label}: {band.words}, {band.when}, {band.sure}." for band in view.bands]
+        sentences.append(f"At true top dead centre the pointer shows {angle_in_words(view.dead_centre)}.")
+    sentences += [f"{band.label}: {band.words}, {band.when}, {band.sure}." for band in view.bands]
     for one in view.left_out:
         offered = f" ({'; '.join(one.candidates)})" if one.candidates else ""
-        said.append(f"Not shown: {one.words}{offered}.")
+        sentences.append(f"Not shown: {one.words}{offered}.")
     if view.invented:
-        said.append(f"This is {INVENTED_WORDS}.")
-    return " ".join(said)
+        sentences.append(f"This is {INVENTED_WORDS}.")
+    return " ".join(sentences)

@@ -1,4 +1,4 @@
-"""What a drawing of the flywheel rim shows: taken from the book figure by figure, and what had to be left out."""
+"""What a drawing of the flywheel rim shows: figures taken from the book, and those that had to be left out."""
 
 from __future__ import annotations
 
@@ -29,8 +29,8 @@ SHOWN_FIGURES = ("max-advance", "throttle-pickup", "idle-timing")
 class Band:
     """A figure on the rim: its later and earlier end as true signed degrees, before top dead centre positive.
 
-    ``words`` is the figure as printed, with what had to be worked out; ``when`` its state and conditions; ``sure`` how
-    well it is supported.
+    ``words`` is the figure as printed, with the angle where that was worked out; ``when`` its state and conditions;
+    ``sure`` how well it is supported.
     """
 
     figure: str
@@ -44,7 +44,7 @@ class Band:
 
 @record()
 class LeftOut:
-    """A figure that has no place in the drawing, and why; ``candidates`` are what the book holds, or asks for."""
+    """A figure that is not drawn, and why; ``candidates`` are what the book has instead, or needs to know."""
 
     figure: str
     label: str
@@ -53,7 +53,7 @@ class LeftOut:
 
     @property
     def words(self) -> str:
-        """What is not shown and why, the figure named once."""
+        """The figure and why it is not shown, naming the figure once."""
         return self.why if self.label.lower() in self.why.lower() else f"{self.label.lower()}: {self.why}"
 
 
@@ -62,8 +62,8 @@ class RimView:
     """Everything that a drawing of the rim shows.
 
     Angles are signed degrees, before top dead centre positive. ``engine`` is the one it was drawn for, if any.
-    ``numbered`` are the marks that bear a number, ``division`` is what one division is worth, where the family says so.
-    ``bands`` are true angles; the pointer shows ``dead_centre`` more. ``target`` is what the pointer shows at it.
+    ``numbered`` are the marks with a number, ``division`` is the size of one division, where the family states it.
+    ``bands`` are true angles; the pointer shows ``dead_centre`` more. ``target`` is the pointer's reading there.
     ``diameter`` is the rim's in millimetres.
     """
 
@@ -108,13 +108,13 @@ def rim_view(
     target: Fraction | None = None,
     target_words: str = "",
 ) -> RimView:
-    """What the rim of a family's flywheel shows, for an engine.
+    """What a drawing of a family's flywheel rim shows, for an engine.
 
-    The engine's ``state`` is looked for first; else a figure is shown in the state that it is set in: cranking, static,
-    running. ``target`` in signed degrees is what the pointer shows at it.
+    Figures are shown in the engine's ``state`` where the book has it; else in the state that they are set in: cranking,
+    static, running. ``target`` in signed degrees is the pointer's reading at the target.
 
     Raises:
-        LookUpError: no such family or engine; or no source says how the flywheel turns or what bears the marks.
+        LookUpError: no such family or engine; or it is not known how the flywheel turns or what bears the marks.
         DeadCentreTooFar: the pointer is out by more than 3 degrees.
     """
     require_near_centre(engine.pointer)
@@ -149,28 +149,28 @@ def rim_view(
 
 
 def engine_words(engine: EngineOnTheStand) -> str:
-    """The engine that a drawing is for, such as ``serial 301455``; empty when none was said."""
-    said = (("serial", engine.serial), ("year", engine.year))
-    return ", ".join(f"{name} {value}" for name, value in said if value)
+    """The engine that a drawing is for, such as ``serial 301455``; empty for no particular engine."""
+    named = (("serial", engine.serial), ("year", engine.year))
+    return ", ".join(f"{name} {value}" for name, value in named if value)
 
 
 def rim_millimetres(degrees: float, diameter: Fraction) -> float:
-    """The distance along the rim of so many degrees, in millimetres."""
+    """The distance along the rim of an angle in degrees, in millimetres."""
     return arc(degrees, float(diameter))
 
 
 def look_up_as_set(book: Book, family: str, figure: str, engine: EngineOnTheStand) -> Answer:
-    """The figure in the state that is asked for, else in the first in which it is set.
+    """The figure in the state that is asked for, else in the first state in which it is set.
 
     Raises:
-        LookUpError, Refusal: why there is none: what the state that was last tried, or that is at fault, gave.
+        LookUpError, Refusal: there is none; the error is that of the last state tried, or of the one at fault.
     """
     *others, last = dict.fromkeys((engine.state, *SETTING_STATES) if engine.state else SETTING_STATES)
     for state in others:
         try:
             return look_up(book, family, figure, engine.asked(state))
         except (StateNotFound, NoCorrectionKnown):
-            continue  # it is not set in that state; any other fault must not be passed over for another state
+            continue  # it is not set in that state; any other error must not be hidden by trying another state
     return look_up(book, family, figure, engine.asked(last))
 
 

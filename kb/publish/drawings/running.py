@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 WIDTH, MARGIN, TYPE, SMALL = 390.0, 12.0, 12.0, 11.5
 _LEFT, _SIDE = 44.0, 300.0
 _AROUND = 4
-"""Degrees to each side of the figures on which the lines are drawn: the correction is the maximum's alone."""
+"""Degrees to each side of the figures over which the lines are drawn: the correction holds for the maximum only."""
 _DASHES = ("", "7 3", "2 3", "9 3 2 3", "4 4")
 
 
@@ -41,7 +41,7 @@ def running_chart(
 
 
 def draw_running(view: RunningView, prefix: str = "") -> tuple[str, Picture]:
-    """The chart as SVG, and the picture with the rooms of its words."""
+    """The chart as SVG, and the picture with the boxes of its words."""
     picture = Picture(prefix or f"running {view.family}", WIDTH)
     wide = WIDTH - 2 * MARGIN
     top = picture.paragraph((MARGIN, 20), f"{view.maker} {view.name}", 15, wide, bold=True)
@@ -71,7 +71,7 @@ def _draw_readings(picture: Picture, view: RunningView, top: float, fills: Mappi
     low, high = low - max(Fraction(0), *shifts) - _AROUND, high - min(Fraction(0), *shifts) + _AROUND
     axis = axis_for(
         float(low), float(high), 9 if low >= 0 else 5
-    )  # a number after top dead centre says so, and is long
+    )  # a number after top dead centre has a word behind it, and is long
     sheet = ChartArea(MARGIN + _LEFT, top, _SIDE, _SIDE, axis, axis)
     sheet.draw(picture, SMALL)
     picture.text((WIDTH - MARGIN, top + _SIDE + 40), "while cranking, degrees BTDC →", SMALL, "end")
@@ -112,7 +112,7 @@ def _draw_readings(picture: Picture, view: RunningView, top: float, fills: Mappi
 
 
 def _draw_key(picture: Picture, swatch: str, words: str, top: float, fills: Mapping[str, str]) -> float:
-    """One line of the key: a sample of what is drawn, and what it is."""
+    """One line of the key: a sample of what is drawn, and its meaning."""
     kind, _, rest = swatch.partition(" ")
     y = top + 10
     if kind == "band":
@@ -149,9 +149,9 @@ def _draw_by_speed(picture: Picture, view: RunningView, top: float) -> float:
 
 
 def points_of(view: RunningView, one: Printed) -> list[tuple[Fraction, Fraction]]:
-    """Where the ends of a maximum lie on the lines, as pairs of cranking and running reading.
+    """The points of the lines at the ends of a maximum, as pairs of cranking and running reading.
 
-    A cranking one has a place on every line, a running one only on that of its own speed.
+    A cranking maximum has points on every line, a running one only on the line of its own speed.
     """
     ends = sorted({one.late, one.early})
     if one.state == State.CRANKING:
@@ -174,7 +174,7 @@ def printed_words(one: Printed) -> str:
 
 
 def target_words(view: RunningView, line: CorrectionLine, runs: Fraction) -> str:
-    """The target in words: what it is while cranking, and what it will be when running."""
+    """The target in words: the reading while cranking, and the one when running."""
     target = view.target or Fraction(0)
     shown = f" (the pointer shows {plain_angle(target + view.dead_centre)})" if view.dead_centre else ""
     speed = f" at {plain(line.speed)} rpm" if line.speed is not None else ""
@@ -188,16 +188,18 @@ def _foot(view: RunningView) -> list[str]:
 
 
 def describe(view: RunningView) -> str:
-    """The chart in words, for whoever does not see it."""
-    said = [f"Drawn for {view.engine}."] if view.engine else []
-    said += [f"Correction: {view.correction_words}{f', {view.speed_words}' if view.speed_words else ''}; {view.sure}."]
-    said += [f"Maximum: {printed_words(one)}." for one in view.printed]
+    """The chart in words, for people who cannot see it."""
+    sentences = [f"Drawn for {view.engine}."] if view.engine else []
+    sentences += [
+        f"Correction: {view.correction_words}{f', {view.speed_words}' if view.speed_words else ''}; {view.sure}."
+    ]
+    sentences += [f"Maximum: {printed_words(one)}." for one in view.printed]
     if view.target is not None:
         pairs = zip(view.lines, view.running(view.target), strict=True)
-        said += [f"{words[0].upper()}{words[1:]}." for words in (target_words(view, *pair) for pair in pairs)]
+        sentences += [f"{words[0].upper()}{words[1:]}." for words in (target_words(view, *pair) for pair in pairs)]
     for one in view.left_out:
         offered = f" ({'; '.join(one.candidates)})" if one.candidates else ""
-        said.append(f"Not shown: {one.words}{offered}.")
+        sentences.append(f"Not shown: {one.words}{offered}.")
     if view.invented:
-        said.append(f"This is {INVENTED_WORDS}.")
-    return " ".join(said)
+        sentences.append(f"This is {INVENTED_WORDS}.")
+    return " ".join(sentences)

@@ -48,8 +48,9 @@ class Printed:
 class RunningView:
     """Everything that a chart of cranking against running shows.
 
-    ``lines`` is one line, or one for each speed of a table, the slowest first. ``speed_words`` says at what speed a
-    constant holds, if its source does. ``target`` is a true cranking reading: the pointer shows ``dead_centre`` more.
+    ``lines`` is one line, or one for each speed of a table, the slowest first. ``speed_words`` is the speed at which a
+    constant holds, if its source names one. ``target`` is a true cranking reading: the pointer shows ``dead_centre``
+    more.
     """
 
     family: str
@@ -68,7 +69,7 @@ class RunningView:
     date: str
 
     def running(self, cranking: Fraction) -> list[Fraction]:
-        """What each line makes of a cranking reading."""
+        """The running reading by each line for a cranking reading."""
         return [running_from_cranking(cranking, line.degrees) for line in self.lines]
 
     def to_document(self) -> dict[str, Any]:
@@ -84,9 +85,9 @@ class RunningView:
 def running_view(
     book: Book, family_id: str, engine: EngineOnTheStand = ANY_ENGINE, *, target: Fraction | None = None
 ) -> RunningView:
-    """The maximum of a family while cranking against what it is when running, for an engine.
+    """The maximum of a family while cranking against the maximum when running, for an engine.
 
-    ``target`` in signed degrees is what the pointer shows at it while cranking.
+    ``target`` in signed degrees is the pointer's reading at the target while cranking.
 
     Raises:
         LookUpError, Refusal: there is no sourced correction, and why; nothing is drawn then.

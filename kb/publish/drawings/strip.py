@@ -1,4 +1,4 @@
-"""One strip of a degree tape: ticks from its lower edge, numbers, the sides' names, the target, the way it goes."""
+"""One strip of a degree tape: ticks, numbers, the names of the sides, the target, and the direction it moves."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ _ONES, _FIVES, _TENS = 4.0, 6.0, 8.5
 
 
 @record()
-class _Laid:
-    """A strip as it lies on the sheet: where its first degree is, and its upper edge."""
+class _PlacedStrip:
+    """A strip placed on the sheet: where its first degree is, and its upper edge."""
 
     plan: TapePlan
     strip: Strip
@@ -27,7 +27,7 @@ class _Laid:
 
     @property
     def way(self) -> int:
-        """Whether degrees before top dead centre grow or fall from left to right."""
+        """+1 or -1: whether degrees before top dead centre rise or fall from left to right."""
         return -1 if self.strip.last < self.strip.first else 1
 
     def at(self, degree: float) -> float:
@@ -44,7 +44,7 @@ def draw_strip(picture: Picture, plan: TapePlan, number: int, top: float) -> Non
     """Draw one of the plan's strips, counted from 1, with its upper edge at ``top``; millimetres."""
     strip = plan.strips[number - 1]
     begins, ends = number == 1 and not plan.full_turn, number == len(plan.strips) and not plan.full_turn
-    laid = _Laid(plan, strip, float(MARGIN) + (float(BLANK) if begins else 0.0), top)
+    laid = _PlacedStrip(plan, strip, float(MARGIN) + (float(BLANK) if begins else 0.0), top)
     last = laid.ends[1]
     wide = last + float(BLANK if ends else TAB) - float(MARGIN)
     picture.rectangle((float(MARGIN), top), wide, HEIGHT, thickness=0.15, kind="outline")
@@ -56,14 +56,14 @@ def draw_strip(picture: Picture, plan: TapePlan, number: int, top: float) -> Non
     _draw_turning(picture, laid, _draw_target(picture, laid))
 
 
-def _draw_degrees(picture: Picture, laid: _Laid, number: int) -> None:
+def _draw_degrees(picture: Picture, laid: _PlacedStrip, number: int) -> None:
     plan, strip, bottom = laid.plan, laid.strip, laid.top + HEIGHT
     for degree in range(strip.first, strip.last + laid.way, laid.way):
         long = _TENS if degree % 10 == 0 else _FIVES if degree % 5 == 0 else _ONES
         thick = 0.5 if degree == 0 else 0.25 if degree % 5 == 0 else 0.15
         picture.line((laid.at(degree), bottom - long), (laid.at(degree), bottom), thick, kind="degree")
         if degree % 10 or (plan.full_turn and number == 1 and degree == strip.first):
-            continue  # where the ends of a full turn meet the number stands on one of them
+            continue  # where the ends of a full turn meet, only one of them has the number
         meets = plan.full_turn and number == len(plan.strips) and degree == strip.last
         words = "TDC" if degree == 0 else str(abs(degree))
         place = laid.at(degree) - (0.5 if meets else 0), bottom - _TENS - 1.2
@@ -73,7 +73,7 @@ def _draw_degrees(picture: Picture, laid: _Laid, number: int) -> None:
         picture.text(place, words, size, "end" if meets else "middle", bold=degree == 0, kind="number")
 
 
-def _draw_sides(picture: Picture, laid: _Laid) -> None:
+def _draw_sides(picture: Picture, laid: _PlacedStrip) -> None:
     """The name of each side over its part of the strip, as long as there is room for it."""
     first, last = laid.ends
     centre = min(max(laid.at(0), first), last)
@@ -94,8 +94,8 @@ def _names(plan: TapePlan, *, left: bool) -> tuple[str, ...]:
     return "after top dead centre (ATDC)", "ATDC"
 
 
-def _draw_target(picture: Picture, laid: _Laid) -> list[Box]:
-    """A mark over the target's own tick and its words on the upper edge; the room that they take."""
+def _draw_target(picture: Picture, laid: _PlacedStrip) -> list[Box]:
+    """Draw a mark over the target's tick and its words on the upper edge; returns the boxes that they take up."""
     target = laid.plan.target
     low, high = sorted((laid.strip.first, laid.strip.last))
     if target is None or not low <= target <= high:
@@ -112,8 +112,8 @@ def _draw_target(picture: Picture, laid: _Laid) -> list[Box]:
     return [box_of(middle, laid.top + 3.4, words, _SMALL, "middle", bold=True)]
 
 
-def _draw_turning(picture: Picture, laid: _Laid, taken: list[Box]) -> None:
-    """An arrow for the way the tape goes past the pointer, at the end of the strip where there is room."""
+def _draw_turning(picture: Picture, laid: _PlacedStrip, taken: list[Box]) -> None:
+    """An arrow for the direction in which the tape passes the pointer, at an end of the strip that has room."""
     way = {True: -1, False: 1, None: 0}[laid.plan.clockwise]
     words, (first, last) = "flywheel goes", laid.ends
     wide = width_of(words, _SMALL) + 12

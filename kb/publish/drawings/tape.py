@@ -18,12 +18,12 @@ _TYPE, _SMALL = 3.2, 2.8
 
 
 def tape_sheets(plan: TapePlan, prefix: str = "tape") -> list[str]:
-    """The tape as SVG, one for each sheet of paper that it takes; ids begin with the prefix and the sheet's number."""
+    """The tape as SVG, one for each sheet of paper; ids begin with the prefix and the sheet's number."""
     return [sheet for sheet, _ in draw_tape(plan, prefix)]
 
 
 def draw_tape(plan: TapePlan, prefix: str = "tape") -> list[tuple[str, Picture]]:
-    """The sheets as SVG, each with the picture that knows the rooms of its words."""
+    """The sheets as SVG, each with the picture that has the boxes of its words."""
     drawn: list[tuple[str, Picture]] = []
     waiting = list(enumerate(plan.strips, 1))
     while waiting:
@@ -32,18 +32,18 @@ def draw_tape(plan: TapePlan, prefix: str = "tape") -> list[tuple[str, Picture]]
 
 
 def title_of(plan: TapePlan) -> str:
-    """What the tape is."""
+    """The tape's title."""
     across = f"a rim {plain(plan.diameter, 2)} mm across"
     return f"Degree tape for {plan.name}, {across}" if plan.name else f"Degree tape for {across}"
 
 
 def _draw_sheet(plan: TapePlan, prefix: str, waiting: list[tuple[int, Strip]]) -> tuple[str, Picture]:
-    """One sheet, with as many of the waiting strips as it holds; those are taken from the list."""
+    """One sheet, with as many of the waiting strips as fit; they are taken from the list."""
     width, height = map(float, PAPERS[plan.paper])
     left, wide = float(MARGIN), width - 2 * float(MARGIN)
     picture = Picture(prefix, width, unit="mm")
     top = picture.paragraph((left, left + 4), title_of(plan), 5, wide, bold=True)
-    for words in said_of(plan):
+    for words in instructions(plan):
         top = picture.paragraph((left, top), words, _TYPE, wide)
     top = _draw_check_bar(picture, left, top + 2)
     while waiting and top + _CAPTION + HEIGHT <= height - float(MARGIN):
@@ -51,13 +51,13 @@ def _draw_sheet(plan: TapePlan, prefix: str, waiting: list[tuple[int, Strip]]) -
         picture.text((left, top + _CAPTION - 1.5), _caption(plan, number), _SMALL)
         draw_strip(picture, plan, number, top + _CAPTION)
         top += _CAPTION + HEIGHT + _GAP
-    return picture.finish(height, title_of(plan), " ".join(said_of(plan))), picture
+    return picture.finish(height, title_of(plan), " ".join(instructions(plan))), picture
 
 
-def said_of(plan: TapePlan) -> list[str]:
-    """What stands above the tape: how to print and check it, what it is made for, how it goes on."""
+def instructions(plan: TapePlan) -> list[str]:
+    """The text above the tape: how to print and check it, what it is made for, how it goes on the flywheel."""
     paper = {"a4": "A4", "letter": "Letter"}[plan.paper]
-    said = [
+    sentences = [
         f'Print on {paper} paper at 100 % ("actual size", never "fit to page"). MEASURE THE BAR BELOW BEFORE USE: '
         "if it is not 100 mm long, the tape is wrong; do not use it.",
         f"From {end_in_words(plan, plan.early)} to {end_in_words(plan, plan.late)}: "
@@ -65,20 +65,22 @@ def said_of(plan: TapePlan) -> list[str]:
         f"1° is {plan.along(1):.3f} mm. Measure the rim: a millimetre across is {_error(plan):.2f}° at 30°.",
     ]
     if plan.clockwise is None:
-        said.append(
+        sentences.append(
             "Which way the flywheel turns is not known, so the sides have no names. Seen from above: if it turns "
             f"{Rotation.CLOCKWISE}, before top dead centre is LEFT of TDC; if {Rotation.ANTICLOCKWISE}, RIGHT."
         )
     else:
         turning, side = (Rotation.CLOCKWISE, "left") if plan.clockwise else (Rotation.ANTICLOCKWISE, "right")
-        said.append(f"For a flywheel that turns {turning} seen from above: before top dead centre is {side} of TDC.")
-    said.append(
+        sentences.append(
+            f"For a flywheel that turns {turning} seen from above: before top dead centre is {side} of TDC."
+        )
+    sentences.append(
         "Wrap it around the flywheel, figures upright as read from outside, TDC at the fixed pointer when the piston "
         "of cylinder one is at true top dead centre. Take it off before the engine runs."
     )
     if plan.note:
-        said.append(plan.note)
-    return [*said, f"{INVENTED_WORDS}; measure your own rim."] if plan.invented else said
+        sentences.append(plan.note)
+    return [*sentences, f"{INVENTED_WORDS}; measure your own rim."] if plan.invented else sentences
 
 
 def end_in_words(plan: TapePlan, degrees: int) -> str:
@@ -87,7 +89,7 @@ def end_in_words(plan: TapePlan, degrees: int) -> str:
 
 
 def _error(plan: TapePlan) -> float:
-    """How many degrees a tape for this rim is out at 30 degrees when the rim is a millimetre larger."""
+    """The error in degrees of the tape at 30 degrees on a rim a millimetre larger."""
     return 30 - 30 * float(plan.diameter) / (float(plan.diameter) + 1)
 
 

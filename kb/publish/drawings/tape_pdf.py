@@ -1,4 +1,4 @@
-"""The degree tape as a PDF: each sheet of SVG set on a page of its own size, nothing scaled."""
+"""The degree tape as a PDF: each sheet of SVG on a page of its own size, unscaled."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A degree tape for a rim: how long, how it is cut into strips, and to which side before top dead centre lies.
+"""The plan of a degree tape for a rim: its length, its strips, and the side on which before top dead centre lies.
 
 The tape goes around the flywheel and is read from outside at a fixed pointer. Seen so, a flywheel that turns clockwise
 from above goes past to the left, and the marks before top dead centre, which come first, lie left of it.
@@ -24,12 +24,12 @@ if TYPE_CHECKING:
     from kb.book.book import Book
 
 PAPERS = {"a4": (Fraction(297), Fraction(210)), "letter": (Fraction("279.4"), Fraction("215.9"))}
-"""Width and height of a sheet laid wide, in millimetres."""
+"""Width and height of a sheet in landscape, in millimetres."""
 MARGIN = Fraction(15)
 TAB = Fraction(10)
-"""What is left beyond a strip's end to glue the next one on."""
+"""The tab beyond a strip's end to glue the next one on."""
 BLANK = Fraction(5)
-"""What is left beyond the tape's own ends."""
+"""The paper left beyond the tape's own ends."""
 PAPER_THICKNESS = Fraction("0.1")
 """Of ordinary writing paper, in millimetres."""
 _SMALLEST, _LARGEST = 60, 1000
@@ -39,7 +39,7 @@ _MIDDLE = 5
 
 @record()
 class Strip:
-    """One piece of the tape, from its first to its last degree as it lies from left to right."""
+    """One piece of the tape, from its first to its last degree, left to right."""
 
     first: int
     last: int
@@ -49,8 +49,8 @@ class Strip:
 class TapePlan:
     """A tape to be drawn. Lengths in millimetres, angles in signed degrees, before top dead centre positive.
 
-    ``clockwise`` is how the flywheel turns seen from above, or nothing when that is not known: the tape then has no
-    sides. ``note`` is what must be said of the engine; ``name`` what the tape is for.
+    ``clockwise`` is how the flywheel turns seen from above, or None when that is not known: the tape then has no
+    sides. ``note`` is a remark on the engine; ``name`` what the tape is for.
     """
 
     name: str
@@ -67,7 +67,7 @@ class TapePlan:
 
     @property
     def before_left(self) -> bool:
-        """Whether before top dead centre lies left of it; so it does by agreement when nobody knows."""
+        """Whether before top dead centre lies left of it; so it is drawn too when the direction is not known."""
         return self.clockwise is not False
 
     @property
@@ -76,7 +76,7 @@ class TapePlan:
         return self.early - self.late == 360
 
     def along(self, degrees: float) -> float:
-        """The distance along the tape of so many degrees, at half its thickness."""
+        """The distance along the tape of an angle in degrees, at half its thickness."""
         return arc(degrees, float(self.diameter), float(self.thickness))
 
     def to_document(self) -> dict[str, Any]:
@@ -114,8 +114,8 @@ def tape_plan(
         raise QuantityError("a tape begins and ends at a whole degree, such as '40 before' and '30 after'")
     if not 0 < early - late <= 360 or early < 0 or late > 0:
         raise QuantityError(
-            f"from {plain_angle(early)} to {plain_angle(late)} is no tape: begin before top dead centre, end after it, "
-            "at most a full turn, such as --from '40 before' --to '30 after'"
+            f"from {plain_angle(early)} to {plain_angle(late)} is not a range for a tape: begin before top dead "
+            "centre, end after it, at most a full turn, such as --from '40 before' --to '30 after'"
         )
     if not 0 <= thickness <= 3:
         raise QuantityError(f"a tape {plain(thickness)} mm thick does not lie on a rim; write such as '0.1 mm'")
@@ -144,11 +144,11 @@ def tape_plan(
 def tape_plan_for(
     book: Book, family_id: str, *, diameter: Fraction | None = None, clockwise: bool | None = None, **others: Any
 ) -> TapePlan:
-    """The tape for a family's rim; ``others`` as for ``tape_plan``. What is said here goes before the family's own.
+    """The tape for a family's rim; ``others`` as for ``tape_plan``. What is given here overrides the family's file.
 
     Raises:
         LookUpError: no such family.
-        QuantityError: as ``tape_plan``; or no rim diameter is published, and no diameter is given.
+        QuantityError: as ``tape_plan``; or the rim's diameter is neither known nor given.
     """
     family = book.family(family_id)
     flywheel = Flywheel.read(family.part("flywheel"))
@@ -175,9 +175,9 @@ def tape_plan_for(
 
 
 def _strips(early: int, late: int, most: int) -> tuple[Strip, ...]:
-    """The tape from its earliest degree in strips of at most so many, joined where no number stands: at an odd five.
+    """The tape from its earliest degree in strips of at most ``most`` degrees, joined at an odd five, without a number.
 
-    What is read most, some forty degrees before to thirty after, is on one strip where that is long enough.
+    The part read most, some forty degrees before to thirty after, is on one strip where a strip is long enough.
     """
     if early - late <= most:
         return (Strip(early, late),)
@@ -191,7 +191,7 @@ def _strips(early: int, late: int, most: int) -> tuple[Strip, ...]:
 
 
 def _even_strips(early: int, late: int, most: int) -> tuple[Strip, ...]:
-    """The same in strips of about one length; none where there is nothing between."""
+    """The tape in strips of about equal length; none for an empty range."""
     count = ceil((early - late) / most)
     while count:
         joins = (_odd_five(round, early - (early - late) * number / count) for number in range(1, count))

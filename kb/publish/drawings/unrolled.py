@@ -15,10 +15,10 @@ from kb.quantity import plain
 
 TYPE, SMALL = 12.0, 11.5
 _LANES = 3
-"""So many rows of numbers at most; a mark whose number finds no room keeps its tick."""
+"""The most rows of numbers; a mark whose number has no room keeps its tick."""
 _LANE = 16.0
 _HIGH = 24
-"""How high the strip is that bears the marks."""
+"""The height of the strip with the marks."""
 _NARROWEST = 2.6
 """Ticks closer than this are not drawn: they would run into one another."""
 
@@ -40,7 +40,7 @@ class Row:
 
 
 class Unrolled(NamedTuple):
-    """The enlarged part: how degrees become places across the page."""
+    """The scale of the enlarged part: from degrees to places across the page."""
 
     late: float
     early: float
@@ -50,14 +50,14 @@ class Unrolled(NamedTuple):
 
     @classmethod
     def of(cls, view: RimView, rows: Sequence[Row], left: float, right: float) -> Self:
-        """Wide enough for every mark and every row."""
+        """A scale wide enough for every mark and every row."""
         ends = [float(mark) for mark in view.numbered] + [end for row in rows for end in (row.late, row.early)]
         before_left = degrees_clockwise(1, clockwise=view.clockwise, marks_on=view.marks_on) > 0
         return cls(min([-8.0, *ends]) - 3, max([12.0, *ends]) + 3, left, right, before_left)
 
     @property
     def per_degree(self) -> float:
-        """How wide a degree is."""
+        """The width of a degree."""
         return (self.right - self.left) / (self.early - self.late)
 
     def across(self, before: float) -> float:
@@ -67,7 +67,7 @@ class Unrolled(NamedTuple):
 
 
 def draw_unrolled(picture: Picture, view: RimView, rows: Sequence[Row], top: float, margin: float) -> float:
-    """Draw the marks enlarged and a line for each row; where the next thing may begin."""
+    """Draw the marks enlarged and a line for each row; returns where the next thing may begin."""
     sheet = Unrolled.of(view, rows, margin + 4, picture.width - margin - 4)
     left, right = ("before top dead centre", "after") if sheet.before_left else ("after", "before top dead centre")
     picture.text((margin, top), f"← {left}", SMALL)
@@ -87,7 +87,7 @@ def draw_unrolled(picture: Picture, view: RimView, rows: Sequence[Row], top: flo
 
 @lru_cache(maxsize=256)
 def _lanes(numbered: tuple[float, ...], sheet: Unrolled) -> list[tuple[int, float, str]]:
-    """Row, place and words of each number; top dead centre first, then outward, so that the far ones give way."""
+    """Row, place and words of each number; top dead centre first, then outward, so that far ones yield to near ones."""
     placed: list[tuple[int, Box]] = []
     found = []
     for mark in sorted((*numbered, 0.0), key=lambda one: (abs(one), one)):
@@ -104,7 +104,7 @@ def _lanes(numbered: tuple[float, ...], sheet: Unrolled) -> list[tuple[int, floa
 
 @lru_cache(maxsize=256)
 def _marks(numbered: tuple[float, ...], division: float, sheet: Unrolled, top: float) -> tuple[str, ...]:
-    """The strip with its marks and ticks: the same for every family whose flywheel is marked alike."""
+    """The strip with its marks and ticks. Cached: many families have flywheels with the same marks."""
     picture, bottom = Picture("marks", 0), top + _HIGH
     picture.line((sheet.left, top), (sheet.right, top), 1.6)
     picture.line((sheet.left, bottom), (sheet.right, bottom), 0.8)
@@ -122,7 +122,7 @@ def _marks(numbered: tuple[float, ...], division: float, sheet: Unrolled, top: f
 
 
 def _draw_turning(picture: Picture, view: RimView, top: float) -> float:
-    """Which way what moves goes past, as an arrow. On the near side a flywheel turning clockwise goes to the left."""
+    """An arrow in the direction of movement. On the near side a flywheel turning clockwise goes to the left."""
     moving = "flywheel goes this way" if view.marks_on == "flywheel" else "pointer on the flywheel goes this way"
     way = -1 if view.clockwise else 1
     middle, y = picture.width / 2, top + 17

@@ -16,12 +16,12 @@ _RING = 16.0
 _GAP = 4.0
 """Between the flywheel and a scale that stands around it."""
 HEIGHT = 2 * (RADIUS + _GAP + _RING) + 44
-"""How much room the circle takes with the words below it."""
+"""The height of the circle with the words below it."""
 TYPE = 12.0
 
 
 class Face(NamedTuple):
-    """The flywheel without any figure on it: of those there are few kinds, so what is drawn of them alone is kept."""
+    """The flywheel without any figure on it. There are few kinds, so their drawings are cached."""
 
     middle: Point
     clockwise: bool
@@ -29,7 +29,7 @@ class Face(NamedTuple):
 
     @property
     def on_flywheel(self) -> bool:
-        """Whether the flywheel bears the marks, and not a scale that stands around it."""
+        """Whether the marks are on the flywheel, not on a fixed scale around it."""
         return self.marks_on == MarksOn.FLYWHEEL
 
     @property
@@ -86,7 +86,7 @@ def _sector(face: Face, late: float, early: float, low: float, high: float) -> s
 
 @lru_cache(maxsize=256)
 def _marks(face: Face, numbered: tuple[float, ...]) -> tuple[str, ...]:
-    """The marks that bear a number and that of top dead centre, and the edge of a scale of its own."""
+    """The numbered marks, the mark of top dead centre, and the edge of a fixed scale."""
     picture, (inner, outer), ends = Picture("marks", 0), face.ring, (*numbered, 0.0)
     for mark in ends:
         picture.line(
@@ -102,7 +102,7 @@ def _marks(face: Face, numbered: tuple[float, ...]) -> tuple[str, ...]:
 
 
 def around(middle: Point, clockwise: float, radius: float) -> Point:
-    """The place so many degrees clockwise of the lowest point of a circle, which is the one nearest to the reader.
+    """The point ``clockwise`` degrees clockwise of the lowest point of a circle, the one nearest to the reader.
 
     >>> [round(place) for place in around((0, 0), 90, 10)]
     [-10, 0]
@@ -112,7 +112,7 @@ def around(middle: Point, clockwise: float, radius: float) -> Point:
 
 @lru_cache(maxsize=64)
 def _flywheel(face: Face) -> tuple[str, ...]:
-    """Its edge and its hub, and an arrow that goes around with it, from the far side to the near one."""
+    """The flywheel's edge and hub, and an arrow in its direction of rotation, from the far side to the near one."""
     picture = Picture("flywheel", 0)
     picture.circle(face.middle, RADIUS, 1.6)
     picture.circle(face.middle, 5)

@@ -7,7 +7,7 @@ from urllib.parse import quote, urlsplit
 from kb.errors import QuantityError
 
 EXAMPLE_SITE = "https://stopscrew.example/"
-"""Where the book is taken to be published; a name that RFC 2606 keeps for examples (from memory)."""
+"""Where the book is assumed to be published; RFC 2606 reserves the name for examples (from memory)."""
 
 QUIET = 4
 """Empty modules around a QR code; ISO/IEC 18004 asks for four (from memory)."""
@@ -17,7 +17,7 @@ def read_site(words: str) -> str:
     """The address of a site, ending in a slash.
 
     Raises:
-        QuantityError: it is no plain web address; the message says what to type.
+        QuantityError: it is not a plain web address; the message says what to type.
 
     >>> read_site("https://book.example/sheets")
     'https://book.example/sheets/'

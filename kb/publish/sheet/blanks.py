@@ -37,7 +37,7 @@ def blanks_of(
 
 
 def _apart(stated: Iterable[SheetFigure]) -> list[str]:
-    """What tells the boxes of a step apart: state and conditions, or the conditions alone where the state is one."""
+    """Labels that tell the boxes of a step apart: state and conditions, or only conditions where the state is one."""
     printed = [one for one in stated if one.printed]
     same = len({one.state for one in printed}) == 1
     when = dict.fromkeys(one.when.removeprefix(f"{one.state}, ") if same else one.when for one in printed)

@@ -1,4 +1,4 @@
-"""Numbers for the sources of a sheet, handed out as they are first named."""
+"""The numbered list of a sheet's sources, in the order in which they are first cited."""
 
 from __future__ import annotations
 
@@ -7,14 +7,14 @@ from kb.publish.sheet.record import Citing, Listed
 
 
 class SourceList:
-    """The sources that a sheet names, in the order in which it does, and the pages of each."""
+    """The sources that a sheet cites, numbered in order, and the pages of each."""
 
     def __init__(self) -> None:
         self._pages: dict[str, dict[str, None]] = {}
         self._named: dict[str, Cited] = {}
 
     def cite(self, answer: Answer) -> tuple[Citing, ...]:
-        """Every statement behind an answer, those that count first."""
+        """Citations of every statement behind an answer, those that count first."""
         stated = sorted(answer.evidence, key=lambda cited: cited.role != "counts")
         return tuple(self._citing(cited) for cited in stated)
 

@@ -1,4 +1,4 @@
-"""The sheet as JSON, in the shape that ``schema/published/sheet.json`` promises; drawings are left to ``draw``."""
+"""The sheet as JSON, in the shape of ``schema/published/sheet.json``; without drawings, which ``draw`` gives."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Any
 from kb.publish.sheet.record import Sheet, plain_values
 
 SHAPE = 1
-"""Counted up when a program that reads the sheet would have to be changed."""
+"""Raised by one when a program that reads the sheet would have to change."""
 
 
 def sheet_document(sheet: Sheet) -> dict[str, Any]:

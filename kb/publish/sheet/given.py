@@ -1,4 +1,4 @@
-"""Figures as the book answers them for one engine, in every state and under every condition that it speaks of."""
+"""Figures as the book answers them for one engine, in every state and under every condition that it has."""
 
 from __future__ import annotations
 
@@ -20,10 +20,7 @@ if TYPE_CHECKING:
 
 @record()
 class SheetJob:
-    """One job, from which a sheet is filled in: what the book holds of a family, for the engine on the stand.
-
-    ``sources`` is the list of those that the sheet cites.
-    """
+    """What a sheet is filled in from: a family of the book, the engine on the stand, and the list of cited sources."""
 
     book: Book
     family: Family
@@ -32,18 +29,18 @@ class SheetJob:
 
     @property
     def states(self) -> tuple[str, ...]:
-        """The states in which a figure is looked for: first the one that was asked for."""
+        """The states in which a figure is looked for, the one asked for first."""
         return (self.engine.state, *SETTING_STATES) if self.engine.state else SETTING_STATES
 
 
 OF_OTHER_ENGINES = (StateNotFound, ConditionNotFound)
-"""What a look-up raises where a statement is only for other engines of the family."""
+"""Errors of a look-up where a statement holds only for other engines of the family."""
 
 
 def outcomes(job: SheetJob, figure: str) -> list[tuple[Combination, Outcome]]:
-    """What the book says of a figure, in every way that it speaks of it; what is for other engines alone is left out.
+    """What the book has on a figure in each state and under each condition, without what is only for other engines.
 
-    The states that were asked for come first. What a source leaves out is told only where no other states it.
+    The states that were asked for come first. A "not stated" is kept only where no other source states the figure.
     """
     spoken = combinations_of(job.family, figure)
     ways = [way for way in spoken if way.state] or spoken[:1] or [Combination(figure, "")]
@@ -54,7 +51,7 @@ def outcomes(job: SheetJob, figure: str) -> list[tuple[Combination, Outcome]]:
 
 
 def given(job: SheetJob, way: Combination, outcome: Outcome) -> SheetFigure:
-    """An outcome as it stands on the sheet."""
+    """The outcome of a look-up as a figure of the sheet."""
     label = job.book.figures[way.figure].label
     if not isinstance(outcome, Answer):
         why = without_family(outcome.message, job.family.id)
@@ -84,14 +81,14 @@ def given(job: SheetJob, way: Combination, outcome: Outcome) -> SheetFigure:
 
 
 def all_given(job: SheetJob, figure: str) -> tuple[SheetFigure, ...]:
-    """All that the book says of a figure, each once."""
+    """All that the book has on a figure, each once."""
     return tuple(dict.fromkeys(given(job, way, outcome) for way, outcome in outcomes(job, figure)))
 
 
-def without_family(said: str, family: str) -> str:
+def without_family(message: str, family: str) -> str:
     """A message without the family's id: the sheet is of one family.
 
     >>> without_family("idle timing of skerrow/ketch-47 is not stated", "skerrow/ketch-47")
     'idle timing is not stated'
     """
-    return said.replace(f" of {family}", "").replace(f" to {family}", " here")
+    return message.replace(f" of {family}", "").replace(f" to {family}", " here")

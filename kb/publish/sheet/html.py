@@ -1,4 +1,4 @@
-"""The sheet as one HTML page that stands by itself: it prints on A4 or Letter, reads on a phone, asks for nothing."""
+"""The sheet as one self-contained HTML page: it prints on A4 or Letter, reads on a phone, and loads nothing."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def _template() -> Template:
 
 
 def css_text(words: str) -> Markup:
-    """Words as a string of a style sheet, quotes and all: whatever is no letter, digit or space by its number.
+    """Words as a CSS string in quotes, in which everything but letters, digits and spaces is written by its number.
 
     >>> str(css_text("K47 </style>"))
     '"K47 \\\\3c \\\\2f style\\\\3e "'

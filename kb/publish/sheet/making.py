@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from kb.book.model.family import Family
 
 PULLS = ("1", "2", "3", "4", "5")
-"""Repeated pulls for which there is room."""
+"""The repeated pulls that the table of readings has columns for."""
 
 
 def make_sheet(book: Book, family: str, engine: EngineOnTheStand = ANY_ENGINE, *, site: str = EXAMPLE_SITE) -> Sheet:
@@ -46,7 +46,7 @@ def make_sheet(book: Book, family: str, engine: EngineOnTheStand = ANY_ENGINE, *
         RoutineNotFound: there is no order of work for the family.
         DeadCentreTooFar: the pointer is out by more than 3 degrees: there is no sheet for that.
         MarginTooWide: the margin is more than a maximum takes.
-        QuantityError: the site's address is none.
+        QuantityError: ``site`` is not a web address.
     """
     require_near_centre(engine.pointer)
     SettingRule.read(book.figures[MAXIMUM].document).require_margin(engine.margin)
@@ -91,7 +91,7 @@ def make_sheet(book: Book, family: str, engine: EngineOnTheStand = ANY_ENGINE, *
 
 
 def _hazards(job: SheetJob, figures: Sequence[str]) -> Iterator[Hazard]:
-    """How sure each figure is whose wrong value is dangerous, in the order of the job."""
+    """The figures whose wrong value is dangerous, with how sure each is, in the order of the job."""
     for figure in figures:
         if job.book.figures[figure].hazard == HazardTier.A:
             for one in all_given(job, figure):
@@ -118,7 +118,7 @@ def _engine(family: Family) -> Iterator[str]:
 
 
 def _drawings(job: SheetJob) -> tuple[tuple[tuple[str, str], ...], tuple[str, ...]]:
-    """The rim, and the chart where there is a correction, each under its heading; and why one is missing."""
+    """The drawings with their headings (the rim, and the chart where there is a correction); and why one is missing."""
     book, family, engine = job.book, job.family.id, job.engine.asked(job.states[0])
     maximum = maximum_aimed(book, family, engine)
     target = maximum.show.low if maximum else None

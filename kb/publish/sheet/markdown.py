@@ -1,4 +1,4 @@
-"""The sheet as Markdown, for a log book kept as text; whatever contributors wrote stays words."""
+"""The sheet as Markdown, for a log book kept as text; contributors' texts are escaped."""
 
 from __future__ import annotations
 
@@ -13,13 +13,13 @@ ROOM = "\\_" * 8
 
 
 def words(text: str) -> str:
-    """Text as Markdown that shows it and does nothing else; for the middle of a line, never its beginning.
+    """Text escaped for Markdown, for the middle of a line and never its beginning.
 
     >>> print(words("<b> [x](https://y.example) *K47*"))
     \\<b\\> \\[x\\](https:\\/\\/y\\.example) \\*K47\\*
     """
     escaped = re.sub(r"([\\`*_{}\[\]<>#|~&$@])", r"\\\1", " ".join(text.split()))
-    escaped = re.sub(r"(?i)(?<=[a-z])\.(?=[a-z])", r"\\.", escaped)  # what looks like a name on the web
+    escaped = re.sub(r"(?i)(?<=[a-z])\.(?=[a-z])", r"\\.", escaped)  # what would become a link
     return escaped.replace("://", ":\\/\\/")
 
 
@@ -43,13 +43,13 @@ def _head(sheet: Sheet) -> Iterator[str]:
     yield ""
     yield "## Before you start"
     yield ""
-    known = "; ".join([sheet.look_for or "the book does not say how to know it", *sheet.fits])
+    known = "; ".join([sheet.look_for or "the book does not say how to recognise it", *sheet.fits])
     called = f". Also called {', '.join(sheet.also_called)}" if sheet.also_called else ""
     yield f"- **It is this engine if:** {words(known + called)}."
     yield f"- **The job:** {words(f'{sheet.routine}. {sheet.about}')}"
     invented = f"; {INVENTED_WORDS}" if sheet.invented else ""
     hazards = "; ".join(one.words for one in sheet.hazards)
-    yield (f"- **It rests on:** {sheet.rests_on}{invented}. How sure, where a wrong value does harm: {words(hazards)}.")
+    yield (f"- **Based on:** {sheet.rests_on}{invented}. How sure, where a wrong value does harm: {words(hazards)}.")
     yield f"- **Who comes first:** {sheet.first}"
     yield f"- **This family in the book:** <{sheet.address}>"
     yield ""
@@ -79,14 +79,14 @@ def _target(sheet: Sheet, target: SheetTarget) -> Iterator[str]:
     elif one.refused:
         yield f"**No number.** {words(_sentence(one.refused))}"
         yield ""
-        yield from (f"- Stands in the book: {words(candidate)}" for candidate in one.candidates)
+        yield from (f"- In the book: {words(candidate)}" for candidate in one.candidates)
     else:
         yield f"**No target.** Printed {words(f'{one.printed}, {one.when}; {one.sure}; {one.where}')}."
         yield ""
-    told = {"Margin": target.margin, "On the rim": target.rim, "Depth": target.piston, "Running": target.running}
-    yield from (f"- {name}: {words(said)}" for name, said in told.items() if said)
+    further = {"Margin": target.margin, "On the rim": target.rim, "Depth": target.piston, "Running": target.running}
+    yield from (f"- {name}: {words(text)}" for name, text in further.items() if text)
     yield from (f"- Source: {words(f'{cited.says}: {cited.words}')}" for cited in one.cited)
-    yield from (f"- Note: {words(said)}" for said in (*target.working, *one.remarks, *target.remarks))
+    yield from (f"- Note: {words(note)}" for note in (*target.working, *one.remarks, *target.remarks))
     yield from (f"- Also {words(_given(other))}" for other in target.others)
     if not sheet.dead_centre or not target.set_to:
         rule = f"{target.rule} So on this engine set" if target.rule else "Set, by what you find out"
@@ -94,8 +94,8 @@ def _target(sheet: Sheet, target: SheetTarget) -> Iterator[str]:
     yield ""
 
 
-def _sentence(said: str) -> str:
-    return f"{said[:1].upper()}{said[1:]}."
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}."
 
 
 def _given(one: SheetFigure) -> str:
@@ -121,8 +121,8 @@ def _step(step: SheetStep) -> Iterator[str]:
     yield f"### [ ] {step.number}. {words(step.do)}{gate}"
     yield ""
     for caution in step.cautions:
-        told = f"As at step {caution.told_at}." if caution.told_at else words(f"{caution.text} ({caution.behind})")
-        yield f"> **{caution.severity.upper()}: {words(caution.title)}.** {told}"
+        text = f"As at step {caution.told_at}." if caution.told_at else words(f"{caution.text} ({caution.behind})")
+        yield f"> **{caution.severity.upper()}: {words(caution.title)}.** {text}"
         yield ""
     if step.why:
         yield f"Why: {words(step.why)}"
@@ -150,7 +150,7 @@ def _room(one: Blank) -> str:
 
 
 def _listed(lines: Iterable[str]) -> list[str]:
-    """Lines of a list and an empty one after them; nothing where there are none."""
+    """The lines of a list and an empty line after them; nothing for an empty list."""
     found = list(lines)
     return [*found, ""] if found else []
 

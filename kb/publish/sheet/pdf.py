@@ -1,4 +1,4 @@
-"""The sheet as a PDF, typeset without fonts or libraries of the machine, so that every machine makes the same."""
+"""The sheet as a PDF, typeset without the machine's fonts or libraries, so that every machine makes the same file."""
 
 from __future__ import annotations
 

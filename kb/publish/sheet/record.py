@@ -1,4 +1,4 @@
-"""What a bench sheet holds: plain values, every number in words with its unit and side; no form knows the book."""
+"""What a bench sheet holds: plain values, every number in words with its unit and side. Output forms read only this."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from kb.frozen import record
 
 @record()
 class Citing:
-    """Where a figure stands: ``number`` is the source's in the list at the end, ``says`` what stands there.
+    """A citation: ``number`` is the source's in the list at the end, ``says`` what the page states.
 
-    ``role`` is empty for what counts, else what has become of it, such as superseded.
+    ``role`` is empty for a statement that counts, else what became of it, such as superseded.
     """
 
     number: int
@@ -35,7 +35,7 @@ class Citing:
 
 @record()
 class SheetFigure:
-    """A figure in one state as the book answers it; or, where ``refused`` says why, no number but the ``candidates``.
+    """A figure in one state as the book answers it; or, where the book refuses, ``refused`` why and the ``candidates``.
 
     ``how`` is as printed or worked out, ``sure`` the standing in words, ``where`` the numbers of its sources in the
     list with their pages.
@@ -59,13 +59,13 @@ class SheetFigure:
 
 @record()
 class SheetTarget:
-    """What to set one figure to by the timing light: ``set_to``, empty where there is no number, as ``given`` says.
+    """What to set one figure to by the timing light: ``set_to``, empty where ``given`` has no number.
 
-    ``right`` is between which readings it is right, ``margin`` what is kept in hand, ``rim`` where it is on the
-    flywheel, ``piston`` how far the piston then stands below its top, ``running`` what it will be when running.
-    ``rule`` is how to reckon the dead-centre reading in, where it was not given; ``working`` how the figure was worked
-    out, where no page prints it so. ``others`` is the figure in the other states and under the other conditions that
-    the book speaks of; ``step`` the step of the job.
+    ``right`` names the readings between which it is right, ``margin`` what is kept in hand, ``rim`` its place on the
+    flywheel, ``piston`` the same as piston travel, ``running`` what it will be when running.
+    ``rule`` is how to correct for the dead-centre reading, where none was given; ``working`` how the figure was worked
+    out, where no page prints it. ``others`` is the figure in the other states and under the other conditions that the
+    book has; ``step`` the step of the job.
     """
 
     given: SheetFigure
@@ -84,10 +84,9 @@ class SheetTarget:
 
 @record()
 class SheetCaution:
-    """What can hurt: danger, warning or care; and the rule or practice that stands behind it.
+    """A caution: danger, warning or care; and the rule or practice behind it.
 
-    ``told_at`` is the earlier step where its text stands, so that here the title is enough; nought where it is told
-    here.
+    ``told_at`` is the earlier step that has its text, so that here the title is enough; zero where the text is here.
     """
 
     severity: str
@@ -99,7 +98,7 @@ class SheetCaution:
 
 @record()
 class Blank:
-    """A box to write in: what for, the unit that is printed in it, and whether before or after is to be ticked."""
+    """A box to write in: its label, the unit printed in it, and whether it has before and after to tick."""
 
     label: str
     of: str
@@ -114,7 +113,7 @@ class Blank:
 
 @record()
 class SheetStep:
-    """One step: what to do and why, its figure, what can hurt, boxes, and what must then be looked at again.
+    """One step: what to do and why, its figure, cautions, boxes, and the steps that must then be checked again.
 
     ``gate`` is what must be ticked one by one before going on. ``stale`` are numbers of earlier steps.
     """
@@ -134,7 +133,7 @@ class SheetStep:
 
 @record()
 class Listed:
-    """A source in the list: its number, title, kind, and the pages that the sheet speaks of."""
+    """A source in the list: its number, title, kind, and the pages that the sheet cites."""
 
     number: int
     id: str
@@ -145,7 +144,7 @@ class Listed:
 
 @record()
 class Hazard:
-    """How well a figure is supported whose wrong value breaks the engine or hurts."""
+    """A figure whose wrong value breaks the engine or hurts someone, and how well it is supported."""
 
     label: str
     when: str
@@ -195,7 +194,7 @@ class Sheet:
 
     @property
     def rests_on(self) -> str:
-        """What data it rests on, in words."""
+        """The data that it is based on, in words."""
         count = len(self.sources)
         return f"data of {self.date}, from {count} source{'' if count == 1 else 's'}"
 

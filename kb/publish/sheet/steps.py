@@ -1,4 +1,4 @@
-"""The steps of the job as they stand on the sheet, each with its figure, target, cautions and boxes."""
+"""The steps of the job on the sheet, each with its figure, target, cautions and boxes."""
 
 from __future__ import annotations
 
@@ -18,11 +18,11 @@ if TYPE_CHECKING:
 def steps_of(job: SheetJob, work: Job, cylinders: int) -> tuple[SheetStep, ...]:
     """Every step of the job, numbered from 1; the text of a caution stands at the first step that has it."""
     numbers = {step.id: number for number, step in enumerate(work.steps, 1)}
-    told: dict[str, int] = {}
-    return tuple(_step(job, step, numbers, told, cylinders) for step in work.steps)
+    text_at: dict[str, int] = {}
+    return tuple(_step(job, step, numbers, text_at, cylinders) for step in work.steps)
 
 
-def _step(job: SheetJob, step: JobStep, numbers: dict[str, int], told: dict[str, int], cylinders: int) -> SheetStep:
+def _step(job: SheetJob, step: JobStep, numbers: dict[str, int], text_at: dict[str, int], cylinders: int) -> SheetStep:
     timed = bool(step.figure) and is_timed(job, step.figure)
     targets = targets_of(job, step.figure, numbers[step.id]) if timed else ()
     stated = () if timed or not step.figure else all_given(job, step.figure)
@@ -33,7 +33,7 @@ def _step(job: SheetJob, step: JobStep, numbers: dict[str, int], told: dict[str,
         step.why,
         stated,
         targets,
-        cautions_of(job.book, step.cautions, numbers[step.id], told),
+        cautions_of(job.book, step.cautions, numbers[step.id], text_at),
         step.gate,
         blanks_of(job, step, stated, targets, cylinders),
         tuple(numbers[name] for name in step.makes_stale),
@@ -41,12 +41,12 @@ def _step(job: SheetJob, step: JobStep, numbers: dict[str, int], told: dict[str,
     )
 
 
-def cautions_of(book: Book, names: tuple[str, ...], number: int, told: dict[str, int]) -> tuple[SheetCaution, ...]:
-    """Cautions of a step by their ids, danger first; ``told`` keeps at which step the text of each stands."""
+def cautions_of(book: Book, names: tuple[str, ...], number: int, text_at: dict[str, int]) -> tuple[SheetCaution, ...]:
+    """Cautions of a step from their ids, danger first; ``text_at`` keeps the step that has the text of each."""
     cautions = []
     for name in names:
         if document := book.cautions.get(name):
-            at = told.setdefault(name, number)
+            at = text_at.setdefault(name, number)
             title, text, behind = map(_line, (document["title"], document["text"], document["behind"]))
             cautions.append(SheetCaution(document["severity"], title, text, behind, at if at != number else 0))
     return tuple(sorted(cautions, key=lambda caution: CautionSeverity.words.index(caution.severity)))

@@ -1,4 +1,4 @@
-"""What is set by the timing light: a target for each figure, never without the printed figure; or why there is none."""
+"""Targets for figures that are set by the timing light, never without the printed figure; or why there is no target."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from kb.book.setting.window import SettingRule
 from kb.errors import LookUpError, NoCorrectionKnown, NotAnAngle, Refusal, StateNotFound
 from kb.publish.sheet.given import SheetJob, given, outcomes, without_family
 from kb.publish.sheet.record import SheetFigure, SheetTarget
-from kb.publish.sheet.wording import margin_words, reckoning, right_words
+from kb.publish.sheet.wording import margin_words, pointer_rule, right_words
 from kb.quantity import Dimension, Quantity
 
 if TYPE_CHECKING:
@@ -30,8 +30,8 @@ def targets_of(job: SheetJob, figure: str, step: int) -> tuple[SheetTarget, ...]
     found = outcomes(job, figure)
     chosen = _worked_out(job, figure, found) or _first_state(found)
     others = [one for one in found if one not in chosen]
-    said = tuple(dict.fromkeys(given(job, way, outcome) for way, outcome in others))
-    return tuple(_target(job, way, outcome, step, said) for way, outcome in chosen)
+    also = tuple(dict.fromkeys(given(job, way, outcome) for way, outcome in others))
+    return tuple(_target(job, way, outcome, step, also) for way, outcome in chosen)
 
 
 def _first_state(found: list[tuple[Combination, Outcome]]) -> list[tuple[Combination, Outcome]]:
@@ -42,7 +42,7 @@ def _first_state(found: list[tuple[Combination, Outcome]]) -> list[tuple[Combina
 def _worked_out(
     job: SheetJob, figure: str, found: list[tuple[Combination, Outcome]]
 ) -> list[tuple[Combination, Outcome]]:
-    """The figure in the first state that it is asked for, where no page states it so but it can be worked out."""
+    """The figure in the first state asked for, where no page states it in that state but it can be worked out."""
     first = job.states[0]
     if any(way.state == first for way, _ in found) or not found[0][0].state:
         return []
@@ -75,7 +75,7 @@ def _target(
         found.rim.words if found.rim else "",
         _piston_words(found),
         found.running.words,
-        reckoning(found.show.low or Fraction(0)) if engine.dead_centre is None else "",
+        pointer_rule(found.show.low or Fraction(0)) if engine.dead_centre is None else "",
         tuple(f"{done.name}: {done.formula} = {done.result}" for done in outcome.working),
         tuple(remark for remark in found.remarks if remark != NOT_READ and remark not in stated.remarks),
         others,
@@ -83,7 +83,7 @@ def _target(
 
 
 def _piston_words(found: Aim) -> str:
-    """How far the piston then stands below its top, where the figure is printed so."""
+    """The target as piston travel, where the figure is printed as that."""
     value = found.answer.value
     printed_so = isinstance(value, Quantity) and value.unit.dimension is Dimension.PISTON_POSITION
     return f"piston {found.piston}" if printed_so and found.piston else ""

@@ -1,4 +1,4 @@
-"""What the sheet says beside a target: how to allow for the pointer, between which readings it is OK, the margin."""
+"""The words beside a target on the sheet: the correction for the pointer, the readings that are right, the margin."""
 
 from __future__ import annotations
 
@@ -17,29 +17,29 @@ STOP_RULE = (
 )
 
 DEAD_CENTRE_OPEN = (
-    "The targets are for a pointer that shows top dead centre rightly. If it stands at true top dead centre on another "
-    f"mark, write down which, and reckon it in as each target says. {STOP_RULE}"
+    "The targets are for a pointer that is right at true top dead centre. If it shows another mark there, write down "
+    f"which, and correct each target as it says. {STOP_RULE}"
 )
 
 
 def dead_centre_words(reading: Fraction | None) -> str:
-    """What is said of the dead-centre reading at the head of the sheet; ``reading`` in signed degrees."""
+    """The words on the dead-centre reading at the head of the sheet; ``reading`` in signed degrees."""
     if reading is None:
         return DEAD_CENTRE_OPEN
     if reading == 0:
         return f"The pointer was found right at true top dead centre. {STOP_RULE}"
     return (
-        f"The pointer shows {angle_in_words(reading)} at true top dead centre on this engine, for this job alone. It "
-        f"is reckoned into every target below; do not reckon it in again. {STOP_RULE}"
+        f"The pointer shows {angle_in_words(reading)} at true top dead centre on this engine, for this job alone. "
+        f"Every target below is corrected for it already; do not correct again. {STOP_RULE}"
     )
 
 
-def reckoning(shown: Fraction) -> str:
-    """How to reckon a dead-centre reading into a target that is for a true pointer, in signed degrees.
+def pointer_rule(shown: Fraction) -> str:
+    """How to correct a target, in signed degrees, for a pointer that is not right at true top dead centre.
 
-    >>> reckoning(Fraction(24))
+    >>> pointer_rule(Fraction(24))
     'Pointer reads before: add. After: take away.'
-    >>> reckoning(Fraction(-5))
+    >>> pointer_rule(Fraction(-5))
     'Pointer reads before: take away. After: add.'
     """
     if shown == 0:
@@ -52,7 +52,7 @@ def reckoning(shown: Fraction) -> str:
 
 
 def right_words(window: Quantity | None) -> str:
-    """Between which readings a setting is right; empty where one end is open.
+    """The readings between which a setting is right; empty where one end is open.
 
     >>> from kb.quantity import plain_angle
     >>> right_words(plain_angle(Fraction(-6), Fraction(-4)))
@@ -64,7 +64,7 @@ def right_words(window: Quantity | None) -> str:
 
 
 def margin_words(target: Aim, chosen: Fraction | int, limit: Fraction) -> str:
-    """What is kept in hand on the late side; empty for what takes no margin. Degrees."""
+    """The margin kept in hand on the late side, in degrees; empty for a figure that takes none."""
     if not limit:
         return ""
     if target.margin:

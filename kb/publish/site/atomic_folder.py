@@ -1,5 +1,5 @@
-"""Where a site is put: made beside its place and moved there when whole, so that a failed build leaves the last good
-one; and never in the place of anything but a site."""
+"""The folder of a site, replaced as a whole: it is built beside its place and moved there when complete, so that a
+failed build leaves the last good site; and it never replaces anything but a site."""
 
 from __future__ import annotations
 
@@ -11,22 +11,22 @@ from contextlib import contextmanager
 from pathlib import Path
 
 _MARKS = ("version.json", "worker.js")
-"""What lies in every site; a folder without them that is not empty is somebody's own."""
+"""Files that every site has; a folder that is not empty and lacks them belongs to somebody."""
 
 
 @contextmanager
 def replacing(place: Path) -> Iterator[Path]:
-    """An empty folder to build in, which takes the place of the last site when the block ends well.
+    """An empty folder to build in, which replaces the last site when the block ends without an error.
 
     Raises:
-        FileExistsError: something else lies there, and would be gone.
+        FileExistsError: something other than a site is there, and would be lost.
         OSError: it cannot be written; the last site stays.
     """
     place = place.resolve()  # through a link, to what it names
     if not _free(place):
         raise FileExistsError(
             errno.EEXIST,
-            "something else than a site lies there, and would be gone; name a new or an empty folder",
+            "something other than a site is there, and would be lost; name a new or an empty folder",
             str(place),
         )
     place.parent.mkdir(parents=True, exist_ok=True)
@@ -41,14 +41,14 @@ def replacing(place: Path) -> Iterator[Path]:
 
 
 def _free(place: Path) -> bool:
-    """Whether nothing lies there but a site, if that."""
+    """Whether there is nothing at the place, or only a site."""
     if not place.exists():
         return True
     return place.is_dir() and (not any(place.iterdir()) or all((place / mark).is_file() for mark in _MARKS))
 
 
 def _put(stage: Path, place: Path) -> None:
-    """The new folder in the place of the old one, which is away for a moment only and comes back if that fails."""
+    """Put the new folder in the place of the old one, which is moved aside for a moment and put back on failure."""
     old = stage.with_suffix(".old")
     had = place.exists()
     if had:

@@ -43,11 +43,11 @@ SITE = _SHIPPED if _SHIPPED.is_dir() else Path(__file__).resolve().parents[3] / 
 Progress = Callable[[int, int], None]
 _SCRIPTS = ("family/page.js", *SCRIPTS)
 _AT_ONCE = 50
-"""So many families are made together: few enough to be held."""
+"""The number of families built together: few enough to hold in memory."""
 
 
 class Built(NamedTuple):
-    """What was built: where, how many families, how many files."""
+    """A finished build: its place, and the numbers of families and files."""
 
     place: Path
     families: int
@@ -69,7 +69,7 @@ class Builder:
         self.frame, self.family_frame = Frame(look + of_lists), Frame(look + of_family)
 
     def family_html(self, page: dict[str, Any]) -> str:
-        """A family's page, as the server draws it: no serial number, no margin."""
+        """A family's page as built: without a serial number or a margin."""
         body = self.template.render(view(page, self.shared))
         return self.framed(f"{self.shared['makers'][page['maker']]} {page['name']}", body)
 
@@ -78,9 +78,9 @@ class Builder:
         return self.family_frame.page(title, body, "../../../", _SCRIPTS)
 
     def write(self, stage: Path, progress: Progress) -> None:
-        """All of the site into an empty folder."""
+        """Write the whole site into an empty folder."""
         shutil.copytree(self.sources / "assets", stage / "assets", dirs_exist_ok=True)
-        _write(stage / "assets" / "family.template", self.source)  # what a family's page is drawn anew from
+        _write(stage / "assets" / "family.template", self.source)  # the browser redraws a family's page from it
         for path, page in bench_pages(self.sources / "theme", self.frame, self.shared):
             _write(stage / path, page)
         _write(stage / "job" / "index.html", job_page(self.frame, self.book.invented))
@@ -116,7 +116,7 @@ class Builder:
             _write_bytes(stage / path, content)
 
     def _read(self, stage: Path) -> None:
-        """What is read; after the families, since it tells what their pages hold, and lists all pages."""
+        """Write the reading pages; after the families, since they count what the families' pages hold."""
         for path, text in reading_files(self.book, self.sources, self.frame, self.tally, self.rules):
             _write(stage / path, text)
         for path, text in schema_files(self.sources):
@@ -126,8 +126,8 @@ class Builder:
             _write(stage / path, text)
 
     def _families(self, stage: Path, progress: Progress) -> Iterator[dict[str, Any]]:
-        """Every family's document in the order of ids, its page written on the way; one kind of work after the other,
-        which a processor does a fifth quicker than all kinds for each family."""
+        """Every family's document in the order of ids, its page written on the way. Each kind of work is done for a
+        batch at a time, which is a fifth quicker than all kinds for each family in turn."""
         ids, order = sorted(self.book.family_ids()), job_order(self.book)
         for start in range(0, len(ids), _AT_ONCE):
             keys = ids[start : start + _AT_ONCE]
@@ -143,7 +143,7 @@ class Builder:
 
 
 def _silent(_done: int, _whole: int) -> None:
-    """Where no one looks on, nothing is told."""
+    """No progress is shown."""
 
 
 def build_site(
@@ -157,7 +157,7 @@ def build_site(
     """Build the site of a book into a folder that it replaces; ``rules`` and ``address`` as for ``Builder``.
 
     Raises:
-        OSError: it cannot be written, or something else than a site lies there; what lies there stays.
+        OSError: it cannot be written, or something other than a site is there, which then stays.
     """
     with replacing(place) as stage:
         Builder(book, sources, rules, address).write(stage, progress)
@@ -174,7 +174,7 @@ def _write(path: Path, text: str) -> None:
 
 
 def _write_new(folder: Path, files: Mapping[str, str]) -> None:
-    """Texts by their names into a folder that is not there yet."""
+    """Write texts by their names into a new folder."""
     folder.mkdir(parents=True)
     for name, text in files.items():
         (folder / name).write_bytes(text.encode())

@@ -1,4 +1,4 @@
-"""The reading pages: which there are, in the order of reading, and what stands around each."""
+"""The list of reading pages in the order of reading, and the navigation around each."""
 
 from __future__ import annotations
 
@@ -39,12 +39,12 @@ class WrittenPage(NamedTuple):
 
 
 def root_of(path: str) -> str:
-    """What leads from a page to the site's root."""
+    """The relative path from a page to the site's root."""
     return "../" * path.count("/")
 
 
 def framed(frame: Frame, page: WrittenPage, invented: bool) -> str:
-    """The whole page: the strip, the body, where to read on, and the foot."""
+    """The whole page: the strip, the body, the link to the next chapter, and the foot."""
     root = root_of(page.path)
     chapter = next((place for place, (path, _) in enumerate(CHAPTERS) if page.path.startswith(path)), None)
     title = page.title if page.title == "Stopscrew" else f"{page.title} · Stopscrew"
@@ -66,7 +66,7 @@ def _above(page: WrittenPage, chapter: int | None, root: str) -> str:
 
 
 def _onward(page: WrittenPage, chapter: int | None, root: str) -> str:
-    """At the end of a chapter, the next."""
+    """The link at the end of a chapter to the next one."""
     if chapter is None or page.path != CHAPTERS[chapter][0] or chapter + 1 == len(CHAPTERS):
         return ""
     path, title = CHAPTERS[chapter + 1]

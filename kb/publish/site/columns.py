@@ -1,8 +1,8 @@
-"""Many documents of like shape as columns: what they have in common is kept once, and any one is read by itself.
+"""Many documents of similar shape stored as columns: what they share is kept once, and each can be read alone.
 
 Every place in the documents (``.rows[max-advance].at``) is a node with one column, a number for each document: which
 of the node's values stands there. A value is a scalar, the keys of a mapping, the labels of a list, or the pattern of
-a text whose numbers are columns of their own. What one column says of another is not kept twice: a column may be
+a text whose numbers are columns of their own. A column that follows from another is not kept: it may be
 constant, follow from an earlier one by a table, or differ from one by a constant. ``site/assets/columns.js`` reads it.
 """
 
@@ -17,8 +17,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 _DIGITS = re.compile(r"([0-9]{1,9})")
-_MANY = 48  # so many texts in one column, and their numbers are taken out of them
-_TRIED = 400  # so many earlier columns are tried, nearest first
+_MANY = 48  # from this many texts in one column on, their numbers are taken out of them
+_TRIED = 400  # the number of earlier columns that are tried, nearest first
 _LISTS = tuple(("a", *map(str, range(count))) for count in range(64))
 
 Mode = list[Any]
@@ -28,7 +28,7 @@ Mode = list[Any]
 
 
 class _Node:
-    """One place in the documents; where a document has no such place the column repeats the last number."""
+    """One place in the documents; for a document without that place the column repeats the last number."""
 
     def __init__(self, numeric: bool = False) -> None:
         self.numeric = numeric
@@ -47,7 +47,7 @@ class _Node:
         self.present.append(1)
 
     def fill(self, count: int, number: int) -> None:
-        """Repeat the last number up to so many documents."""
+        """Repeat the last number until there is one for each of ``count`` documents."""
         missing = count - len(self.column)
         self.column.extend([self.column[-1] if self.column else number] * missing)
         self.present.extend(bytes(missing))
@@ -96,7 +96,7 @@ class Columns:
             raise TypeError(f"JSON holds no {kind.__name__}")
 
     def _put_inside(self, node: _Node, key: tuple[str, ...], inner: Iterable[Any]) -> None:
-        """A mapping or a list; which children it has is found once for each shape, whose first letter says which."""
+        """Add a mapping or a list; its children are found once for each shape, whose first letter says which it is."""
         number = node.known.get(key)
         if number is None:
             number = node.number_of(key, {key[0]: key[1:]})
@@ -107,7 +107,7 @@ class Columns:
             if type(value) is not str:
                 self._put(at, value)
                 continue
-            child = self.nodes[at]  # most of what there is are texts, so no call is made for them
+            child = self.nodes[at]  # most values are texts, so these are added without a call
             if (known := child.known.get(value)) is None:
                 known = child.number_of(value, value)
             if len(child.column) != self.count:
@@ -132,7 +132,7 @@ class Columns:
         return ("a", *used)
 
     def finish(self) -> None:
-        """Take the numbers out of texts of which there are many, and fill what is missing at the end."""
+        """Take the numbers out of texts where there are many, and fill up columns that end early."""
         for at in range(len(self.nodes)):
             if len(self.nodes[at].values) > _MANY:
                 self._take_numbers_out(at)
@@ -168,7 +168,7 @@ class Columns:
         node.values = patterns.values
 
     def described(self) -> tuple[list[Any], list[tuple[array[int], int, bool]]]:
-        """The description of the nodes, and the columns kept: numbers, bytes of each, whether as differences."""
+        """The description of the nodes, and the stored columns: numbers, bytes of each, whether as differences."""
         nodes, kept, free = list[Any](), list[tuple["array[int]", int, bool]](), list[int]()
         alike: dict[bytes, int] = {}
         for at, node in enumerate(self.nodes):
@@ -207,7 +207,7 @@ class Columns:
 
 
 def _table(source: array[int], column: array[int], present: bytearray) -> list[int] | None:
-    """What each number of one column leads to in another, if to one only; nothing when that would be long."""
+    """The number in another column for each number of one column, if there is just one; None if that would be long."""
     leads: dict[int, int] = {}
     for a, b, there in zip(source, column, present, strict=True):
         if there and leads.setdefault(a, b) != b:
@@ -236,7 +236,7 @@ def _planes(column: Sequence[int], width: int, differences: bool) -> bytes:
 
 
 def parts_of(columns: Columns, size: int) -> Iterator[bytes]:
-    """The shapes first, then parts of so many documents each, not yet pressed. Uses ``columns`` up."""
+    """The shapes first, then parts of ``size`` documents each, uncompressed. ``columns`` is used up."""
     columns.finish()
     nodes, kept = columns.described()
     shapes = {"count": columns.count, "size": size, "nodes": nodes}
@@ -248,6 +248,6 @@ def parts_of(columns: Columns, size: int) -> Iterator[bytes]:
         yield b"".join(_planes(column[start : start + size], width, way) for column, width, way in kept)
 
 
-def pressed(raw: bytes) -> bytes:
-    """The same for the same, pressed: gzip without a date."""
+def compressed(raw: bytes) -> bytes:
+    """Bytes compressed with gzip without a date, so that the same input gives the same output."""
     return gzip.compress(raw, 9, mtime=0)

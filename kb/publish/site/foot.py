@@ -1,4 +1,4 @@
-"""What stands at the head and the foot of every page of ours: whose data it is, who comes first, and where to go."""
+"""The head and the foot of every page: whose data it is, what comes before the book, and links."""
 
 from __future__ import annotations
 
@@ -18,11 +18,11 @@ _LINKS = (
 )
 
 SCRIPTS = ("offline/copy-state.js", "find/foot-box.js")
-"""What every page starts: the line that says what this phone keeps, and the box that finds another engine."""
+"""The scripts of every page: the line that says what this phone keeps, and the box that finds another engine."""
 
 
 def strip(invented: bool) -> str:
-    """The strip at the head of a page whose figures are invented."""
+    """The warning strip at the head of a page whose figures are invented; empty for real ones."""
     return '<p class="strip">Invented demonstration data. Set nothing by it</p>' if invented else ""
 
 

@@ -1,4 +1,4 @@
-"""The frame of the pages that are ours alone, start and families: head, content security policy, style."""
+"""The frame of every page: head, content security policy, style."""
 
 from __future__ import annotations
 
@@ -25,8 +25,8 @@ def policy(styles: Sequence[str]) -> str:
     return " ".join(_POLICY.format(styles=" ".join(f"'sha256-{one}'" for one in sums)).split())
 
 
-def squeezed(css: str) -> str:
-    """A style sheet without comments, needless space and noughts before a point; what is quoted stays as it is."""
+def minified(css: str) -> str:
+    """A style sheet without comments, needless spaces and zeros before a point; quoted text is left alone."""
     css = " ".join(re.sub(r"/\*.*?\*/", "", css, flags=re.S).split())
     return _NEEDLESS.sub(lambda found: "".join(found.groups("")), css).replace(";}", "}")
 
@@ -35,7 +35,7 @@ class Frame:
     """Head and foot of a page; ``css`` stands inline with its hash in the policy."""
 
     def __init__(self, css: str) -> None:
-        self._style = squeezed(css)
+        self._style = minified(css)
         self._policy = policy([self._style])
 
     def page(self, title: str, body: str, root: str, scripts: Sequence[str] = (), sheets: Sequence[str] = ()) -> str:

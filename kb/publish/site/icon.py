@@ -1,4 +1,4 @@
-"""Our mark: a stop screw, seen from the side, its tip against the stop. Made, not kept: one drawing for every size."""
+"""The project's icon: a stop screw, seen from the side, its tip against the stop; one drawing for every size."""
 
 from __future__ import annotations
 
@@ -18,24 +18,24 @@ _SCREW = (
     (False, ((19.8, 14), (22.6, 14), (19, 34), (16.2, 34))),  # the thread
     (False, ((25.8, 14), (28.6, 14), (25, 34), (22.2, 34))),
 )
-_SAFE = 0.74  # so small it stands inside the circle that every launcher leaves of a maskable icon
+_SAFE = 0.74  # small enough for the circle that every launcher keeps of a maskable icon
 _LEVELS, _SAMPLES = 16, 4
 
 ICON = "icon.svg"
-"""The mark for pages, by its path in the site."""
+"""The icon for pages, by its path in the site."""
 TOUCH_ICON = "icon-180.png"
-"""The mark for home screens that take no manifest."""
+"""The icon for home screens that read no manifest."""
 
 
 @cache
 def icon_files() -> Mapping[str, bytes]:
-    """The mark as SVG and as pictures, by paths in the site."""
+    """The icon as SVG and PNG, by paths in the site."""
     pictures = {f"icon-{size}.png": _png(size, 1.0) for size in (180, 192, 512)}
     return {ICON: _svg(), **pictures, "icon-maskable-512.png": _png(512, _SAFE)}
 
 
 def icons() -> list[Mapping[str, str]]:
-    """What the manifest says of them."""
+    """The icons' entries in the manifest."""
     pictures = [{"src": f"icon-{size}.png", "type": "image/png", "sizes": f"{size}x{size}"} for size in (192, 512)]
     maskable = {"src": "icon-maskable-512.png", "type": "image/png", "sizes": "512x512", "purpose": "maskable"}
     return [{"src": ICON, "type": "image/svg+xml", "sizes": "any"}, *pictures, maskable]
@@ -53,7 +53,7 @@ def _svg() -> bytes:
 
 
 def _png(size: int, scale: float) -> bytes:
-    """The mark as a picture whose palette goes from the ground to the ink, so much of the square as ``scale`` says."""
+    """The icon as PNG with a palette from background to ink; ``scale`` is the share of the square that it fills."""
     palette = b"".join(
         bytes(round(ground + (ink - ground) * level / _LEVELS) for ground, ink in zip(_GROUND, _INK, strict=True))
         for level in range(_LEVELS + 1)
@@ -67,7 +67,7 @@ def _png(size: int, scale: float) -> bytes:
 
 
 def _row(size: int, scale: float, y: int) -> bytes:
-    """One row of pixels: how much of each is ink."""
+    """One row of pixels: the ink in each."""
     share = [0.0] * size
     for inked, corners in _SCREW:
         for x, covered in _covered(size, scale, y, corners):
@@ -76,7 +76,7 @@ def _row(size: int, scale: float, y: int) -> bytes:
 
 
 def _covered(size: int, scale: float, y: int, corners: Sequence[tuple[float, float]]) -> Iterator[tuple[int, float]]:
-    """The pixels of a row that a shape touches, and how much it covers of each."""
+    """The pixels of a row that a shape touches, and the share of each that it covers."""
     unit, middle = size * scale / _GRID, size / 2
     found: dict[int, float] = {}
     for sample in range(_SAMPLES):

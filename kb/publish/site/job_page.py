@@ -1,4 +1,4 @@
-"""The page of the job: an empty frame that the site's scripts fill, and what stands there without them."""
+"""The page of the job: an empty frame that the site's scripts fill, with a note for browsers without scripts."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ _NO_SCRIPTS = (
 
 
 def job_page(frame: Frame, invented: bool) -> str:
-    """The whole page: head and foot, and between them what the scripts replace as soon as they run."""
+    """The whole page: head and foot, and between them the part that the scripts replace."""
     body = (
         f'<main class="job">{strip(invented)}<header><h1 id="job-title" tabindex="-1">Jobs</h1></header>'
         f'<div id="job">{_NO_SCRIPTS}</div>{foot(_ROOT)}</main>'

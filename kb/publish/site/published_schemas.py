@@ -1,4 +1,4 @@
-"""The schemas of the files that the site serves to other programs, served beside them."""
+"""The schemas of the files that the site publishes for other programs, published beside them."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ _SERVED = ("page.json", "shared.json")
 
 
 def schema_files(sources: Path) -> Iterator[tuple[str, str]]:
-    """Each schema by its path in the site; they lie in the wheel with the site's sources, in a clone beside them."""
+    """Each schema by its path in the site; in the wheel they are with the site's sources, in a clone beside them."""
     shipped = sources / "schema"
     place = shipped if shipped.is_dir() else sources.parent / "schema" / "published"
     for name in _SERVED:

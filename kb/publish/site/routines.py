@@ -1,4 +1,4 @@
-"""Every order of work as one document for the browser, which makes of it the job of a family; texts on one line."""
+"""Every order of work as one document for the browser, which makes a family's job from it; texts on one line."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ _LINES = ("do", "why")
 
 
 def routines_document(book: Book) -> dict[str, Any]:
-    """By routine id ``name``, ``about`` (left out where there is none), ``linkage`` and ``steps`` as they stand in
-    specs/routines; the same for the same book."""
+    """By routine id ``name``, ``about`` (left out where there is none), ``linkage`` and ``steps`` as in specs/routines;
+    the same for the same book."""
     return {key: _routine(routine) for key, routine in sorted(book.routines.items())}
 
 

@@ -1,4 +1,4 @@
-"""Serving what was built on the loopback address, for one's own browser."""
+"""Serves a built site on the loopback address, for a browser on the same machine."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ class _Quiet(SimpleHTTPRequestHandler):
     extensions_map = SimpleHTTPRequestHandler.extensions_map | _TYPES
 
     def send_error(self, code: int, message: str | None = None, explain: str | None = None) -> None:
-        """What is not there is answered with the site's own page for that."""
+        """Answer a missing file with the site's own page for that."""
         page = Path(self.directory) / "404.html"
         if code != HTTPStatus.NOT_FOUND or not page.is_file():
             super().send_error(code, message, explain)
@@ -30,12 +30,12 @@ class _Quiet(SimpleHTTPRequestHandler):
             self.wfile.write(content)
 
     def log_message(self, format: str, *args: Any) -> None:
-        """Say nothing of each request."""
+        """Do not log requests."""
 
 
 class _Server(ThreadingHTTPServer):
     def handle_error(self, request: Any, client_address: Any) -> None:
-        """A browser that goes away before the answer is read is no fault."""
+        """A browser that closes the connection early is not an error."""
         if not isinstance(sys.exc_info()[1], ConnectionError):
             super().handle_error(request, client_address)
 

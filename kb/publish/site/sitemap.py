@@ -1,8 +1,8 @@
-"""The sitemap and the page for what is not there.
+"""The sitemap and the page for missing pages.
 
-A sitemap wants whole addresses, so there is one only where the site's address is told. The page for what is not there
-is shown at any depth, where no relative link can know the way to the start: without an address it leads upward, and
-after some taps to the start, under whatever path the site lies.
+A sitemap needs full addresses, so there is one only where the site's address is given. The page for missing pages is
+shown at any depth, where no relative link can know the way to the start: without an address it links upward, which
+leads to the start after some taps, under whatever path the site is published.
 """
 
 from __future__ import annotations
@@ -20,18 +20,18 @@ from kb.publish.site.foot import SCRIPTS, foot, strip
 from kb.publish.site.frame import Frame
 
 MOST = 50_000
-"""So many addresses one sitemap may hold; of more there are several, and one that names them."""
+"""The most addresses in one sitemap; for more there are several, and an index of them."""
 _SPACE = "http://www.sitemaps.org/schemas/sitemap/0.9"
 
 
 def read_address(typed: str) -> str:
-    """The address at which a site will lie, ending with a slash.
+    """The address at which a site will be published, ending with a slash.
 
     Raises:
-        QuantityError: it is none; it says what to type.
+        QuantityError: it is not an address; the message says what to type.
     """
     refusal = QuantityError(
-        f"{typed!r} is no address of a site; write it whole, such as https://example.org/stopscrew/"
+        f"{typed!r} is not the address of a site; write it in full, such as https://example.org/stopscrew/"
     )
     try:
         parts = urlsplit(typed.strip())
@@ -49,7 +49,7 @@ def _steps(path: str) -> Sequence[str]:
 
 
 def sitemap_files(stage: Path, address: str) -> Iterator[tuple[str, str]]:
-    """The sitemap of every page in a built site, by its path; nothing without an address."""
+    """The sitemap of every page in a built site, by its path; none without an address."""
     if not address:
         return
     folders = sorted(path.parent.relative_to(stage).as_posix() for path in stage.rglob("index.html"))
@@ -70,12 +70,12 @@ def _listed(whole: str, one: str, addresses: Sequence[str]) -> str:
 
 
 def missing_page(frame: Frame, address: str, invented: bool) -> str:
-    """The page for what is not there."""
-    text = "<h1>There is no such page</h1><p>The address is mistyped, or what stood there was moved or given up.</p>"
+    """The page that is shown for missing pages."""
+    text = "<h1>There is no such page</h1><p>The address is mistyped, or the page was moved or removed.</p>"
     if not address:
         up = (
             '<nav aria-label="Upward"><a href="./">One step up</a><a href="../">Two steps up</a></nav>'
-            "<p>A few steps up stands the box to find an engine.</p>"
+            "<p>The box to find an engine is a few steps up.</p>"
             f"<footer><p>{html.escape(ORDER_OF_TRUST)}</p></footer>"
         )
         return frame.page("No such page · Stopscrew", f'<main class="reading">{strip(invented)}{text}{up}</main>', "")

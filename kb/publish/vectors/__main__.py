@@ -9,7 +9,7 @@ from kb.publish.vectors.writing import write
 
 
 def main(arguments: list[str]) -> int:
-    """Write the files into the folder named, and say which changed; 2 when no folder is named."""
+    """Write the files into the folder named, and print which changed; exit code 2 when no folder is named."""
     if len(arguments) != 1:
         print("Name one folder: python -m kb.publish.vectors schema/vectors", file=sys.stderr)
         return 2

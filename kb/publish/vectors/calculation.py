@@ -1,4 +1,4 @@
-"""One calculation as other programs see it: names, units, tolerance, and the rows that it gives."""
+"""One calculation with its check vectors: names, units, tolerance, and rows of input and output."""
 
 from __future__ import annotations
 
@@ -18,11 +18,11 @@ EXACT = "deg, before top dead centre positive, an exact fraction as text"
 
 @record()
 class Calculation:
-    """A calculation with the inputs to work it on.
+    """A calculation, with the inputs to run it on.
 
     ``about`` is its formula in words, ``inputs`` and ``outputs`` the unit of each value. ``cases`` are the inputs, and
     ``work`` gives the outputs of one, or raises. A result agrees if it is off by no more than ``absolute`` or
-    ``relative`` times the wanted one; with both nought it agrees exactly.
+    ``relative`` times the wanted one; with both zero it agrees exactly.
     """
 
     name: str
@@ -36,7 +36,7 @@ class Calculation:
     absolute: float = 0.0
 
     def rows(self) -> list[Row]:
-        """Every case once with what comes of it: its outputs, or the name of the error."""
+        """Every case once with its outputs, or the name of the error."""
         rows, seen = [], set()
         for case in self.cases():
             if (mark := repr(case)) not in seen:
@@ -52,7 +52,7 @@ class Calculation:
 
 
 def rows_of(names: str, *rows: tuple[Any, ...]) -> list[Row]:
-    """Rows of inputs under the names that a line of words gives.
+    """Rows of inputs as mappings, their names given as one line of words.
 
     >>> rows_of("angle diameter", (10, 240))
     [{'angle': 10, 'diameter': 240}]

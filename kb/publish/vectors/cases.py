@@ -1,4 +1,4 @@
-"""Numbers to work on: the same on every machine, since none comes of more than one rounded operation or of chance."""
+"""Numbers to run calculations on: the same on every machine, since none needs more than one rounded operation."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ def powers(first: int, last: int, *mantissas: str) -> list[float]:
 
 
 def steps(first: float, last: float, count: int) -> list[float]:
-    """So many even steps from one number to another, both ends in.
+    """Numbers from one to another in ``count`` even steps, both ends included.
 
     >>> steps(0, 3, 3)
     [0.0, 1.0, 2.0, 3.0]
@@ -27,7 +27,7 @@ def steps(first: float, last: float, count: int) -> list[float]:
 
 
 def scattered(count: int, *ranges: tuple[float, float], places: int = 3, seed: int = 1) -> Iterator[tuple[float, ...]]:
-    """Rows of numbers strewn over ranges, rounded to decimal places; always the same rows for the same seed.
+    """Rows of numbers scattered over ranges, rounded to decimal places; always the same rows for the same seed.
 
     >>> list(scattered(1, (0, 1), (10, 20)))
     [(0.134, 18.474)]

@@ -1,4 +1,4 @@
-"""Distances along and across the flywheel's rim, and degrees that have no number."""
+"""Distances along and across the flywheel's rim, and degrees between numbered marks."""
 
 from __future__ import annotations
 

@@ -32,7 +32,7 @@ def calculations() -> tuple[Calculation, ...]:
 
 
 def render(held: dict[str, Any]) -> str:
-    """One file's text, from its document.
+    """A document as the text of its file.
 
     >>> print(render({"calculation": "twice", "rows": [{"in": {"x": 0.1}, "out": {"y": 0.2}}]}), end="")
     {
@@ -54,7 +54,7 @@ def vector_files() -> dict[str, str]:
 
 
 def write(folder: Path) -> list[str]:
-    """Write every file into a folder, take out what else of JSON lies there, and name what changed."""
+    """Write every file into a folder, delete other JSON files there, and return the names of those that changed."""
     files = vector_files()
     folder.mkdir(parents=True, exist_ok=True)
     changed = []

@@ -68,7 +68,8 @@ function typedValue(kind, text, raw) {
     return text;
   }
   if (kind === "size") {
-    if (!value.sign()) throw new QuantityError(`'${text}' is not a usable size; type one such as ${SAMPLES.get(kind)}`);
+    if (!value.sign())
+      throw new QuantityError(`'${text}' is not a size above zero; type one such as ${SAMPLES.get(kind)}`);
     return { value, text, unit: unitOf(raw.unit ?? "") };
   }
   const side = value.sign() ? raw.side : raw.side || "tdc";

@@ -82,7 +82,7 @@ function angleOf({ value: typed, label, family, printed, engine }) {
   if (value.unit === DEGREE_OF_CRANK) return [value, null];
   const crank = crankOf(engine);
   if (crank) return [value, crank];
-  throw new NotAnAngle(`${what}, and its file does not tell stroke and rod: set it by the depth gauge`);
+  throw new NotAnAngle(`${what}, and its file does not state stroke and rod: set it by the depth gauge`);
 }
 
 /** @param {Quantity} value @param {Crank | null} crank @param {Fraction | null} end */
@@ -111,7 +111,7 @@ function stepDegrees(value, crank) {
  */
 function inWindow(low, high, kind, margin) {
   const bare = { low, high, late: NOUGHT, early: NOUGHT, target: null, margin: NOUGHT, lone: false };
-  if (!low || !high) return { ...bare, remarks: ["a bound and no window: there is no one target"] };
+  if (!low || !high) return { ...bare, remarks: ["a bound, not a window: there is no single target"] };
   /** @type {Map<string, Fraction>} */
   const starts = new Map([
     [AimPoint.EARLY_END, high],
@@ -119,7 +119,7 @@ function inWindow(low, high, kind, margin) {
     [AimPoint.LATE_END, low],
   ]);
   const start = starts.get(kind["aim"]);
-  if (!start) return { ...bare, remarks: ["the catalogue names nowhere to aim at in its window"] };
+  if (!start) return { ...bare, remarks: ["the catalogue does not say where in its window to aim"] };
   const kept = margin.least(start.minus(low));
   if (kept.equals(margin)) return { ...bare, target: start.minus(kept), margin: kept, remarks: [] };
   const remark = kept.sign()

@@ -20,7 +20,7 @@ export function apart(readings) {
   if (readings.length < 2) throw new ReadingsContradict("two cylinders at least are compared");
   const [lowest, highest] = [Math.min(...readings), Math.max(...readings)];
   if (lowest <= 0) {
-    throw new ReadingsContradict("a pressure is positive; a cylinder that gives none needs no comparing");
+    throw new ReadingsContradict("a pressure is positive; leave out a cylinder that gives none");
   }
   const mean = meanOf(readings);
   const [ofHighest = 0, ofMean = 0, ofLowest = 0] = [highest, mean, lowest].map(

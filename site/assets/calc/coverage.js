@@ -46,10 +46,10 @@ export function combine(parts) {
 export function coverageFactor(probability, freedom) {
   requireFinite(probability, ...(freedom === Infinity ? [] : [freedom]));
   if (!(0 < probability && probability < 1)) {
-    throw new ReadingsContradict(`a probability of ${probability} is none; it lies between 0 and 1, as 0.95`);
+    throw new ReadingsContradict(`a probability lies between 0 and 1, such as 0.95; ${probability} does not`);
   }
   if (freedom < 1) {
-    throw new ReadingsContradict(`with ${freedom} degrees of freedom nothing is known; take another reading`);
+    throw new ReadingsContradict(`${freedom} degrees of freedom are too few; take another reading`);
   }
   const whole = Math.floor(freedom);
   if (whole < MANY) {

@@ -1,4 +1,4 @@
-/** When each cylinder fires, for engines that fire at even distances; and means of angles on a circle. */
+/** When each cylinder fires, for engines that fire at even intervals; and means of angles on a circle. */
 
 import { GeometryImpossible, OddFire } from "../errors.js";
 import { cosine, degrees, sine, withinHalfATurn } from "./circle.js";
@@ -12,7 +12,7 @@ import { sumOf } from "./sums.js";
  * @param {boolean | null} evenFire nothing where nobody says so
  * @param {boolean} [fourStroke]
  * @returns {Map<number, number>} by cylinder, in the order
- * @throws {OddFire} the engine does not fire at even distances, or nobody says so
+ * @throws {OddFire} the engine does not fire at even intervals, or nobody says so
  * @throws {GeometryImpossible} the order is not each cylinder once
  */
 export function firingAngles(order, evenFire, fourStroke = false) {
@@ -21,7 +21,7 @@ export function firingAngles(order, evenFire, fourStroke = false) {
     throw new GeometryImpossible(`${order.join("-")} does not name each cylinder once`);
   }
   if (order.length > 1 && evenFire !== true) {
-    const why = evenFire === null ? "nobody says that it fires at even distances" : "it fires at uneven distances";
+    const why = evenFire === null ? "it is not known to fire at even intervals" : "it fires at uneven intervals";
     throw new OddFire(`${why}: the firing order alone does not tell where each cylinder fires`);
   }
   const turn = fourStroke ? 720 : 360;
@@ -36,7 +36,7 @@ export function firingAngles(order, evenFire, fourStroke = false) {
  * @param {readonly number[]} order
  * @param {boolean | null} evenFire
  * @param {boolean} [fourStroke]
- * @throws {OddFire} the engine does not fire at even distances, or nobody says so
+ * @throws {OddFire} the engine does not fire at even intervals, or nobody says so
  * @throws {GeometryImpossible} the order is not each cylinder once, or has no such cylinder
  */
 export function onMarksOfTheFirst(angle, cylinder, order, evenFire, fourStroke = false) {
@@ -49,14 +49,14 @@ export function onMarksOfTheFirst(angle, cylinder, order, evenFire, fourStroke =
 /**
  * The mean of angles on a circle, in degrees from -180 (excluded) to 180.
  * @param {readonly number[]} angles
- * @throws {GeometryImpossible} there are none, or they point evenly all ways and have no mean
+ * @throws {GeometryImpossible} there are none, or they are spread evenly around the circle and have no mean
  */
 export function meanAngle(angles) {
   requireFinite(...angles);
-  if (!angles.length) throw new GeometryImpossible("no angles have no mean");
+  if (!angles.length) throw new GeometryImpossible("there are no angles to take the mean of");
   const [x, y] = [sumOf(angles.map(cosine)), sumOf(angles.map(sine))];
   if (Math.hypot(x, y) < 1e-9 * angles.length) {
-    throw new GeometryImpossible("these angles point evenly all ways and have no mean");
+    throw new GeometryImpossible("these angles are spread evenly around the circle and have no mean");
   }
   const mean = degrees(Math.atan2(y, x));
   return mean === -180 ? 180 : mean;

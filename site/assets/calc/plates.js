@@ -20,7 +20,8 @@ export function openPart(angle, closedAngle = 10, shaftRatio = 0.2) {
   if (!(0 <= closedAngle && closedAngle < 90 && closedAngle <= angle && angle <= 90)) {
     throw new GeometryImpossible(`a plate that closes at ${closedAngle} degrees does not stand at ${angle}`);
   }
-  if (!(0 <= shaftRatio && shaftRatio < 1)) throw new GeometryImpossible(`a shaft of ${shaftRatio} bores is none`);
+  if (!(0 <= shaftRatio && shaftRatio < 1))
+    throw new GeometryImpossible(`a shaft is 0 to under 1 of the bore, not ${shaftRatio}`);
   const [a, beside] = [shaftRatio, Math.sqrt((1 - shaftRatio) * (1 + shaftRatio))];
   const [halfSum, halfDifference] = [(angle + closedAngle) / 2, (angle - closedAngle) / 2];
   const gap = (2 * sine(halfSum) * sine(halfDifference)) / cosine(closedAngle); // 1 - k
@@ -60,7 +61,7 @@ function lessItsSine(angle) {
  */
 export function airRatio(angle, other, closedAngle = 10, shaftRatio = 0.2) {
   const one = openPart(angle, closedAngle, shaftRatio);
-  if (one <= 0) throw new GeometryImpossible("the first plate is shut: no number of times nothing is something");
+  if (one <= 0) throw new GeometryImpossible("the first plate is shut: no air passes it to compare with");
   return openPart(other, closedAngle, shaftRatio) / one;
 }
 

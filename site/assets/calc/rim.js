@@ -10,7 +10,7 @@ import { requireFinite } from "./finite.js";
 /** @param {number} diameter */
 function requireDiameter(diameter) {
   requireFinite(diameter);
-  if (diameter <= 0) throw new GeometryImpossible(`a rim of diameter ${diameter} is none`);
+  if (diameter <= 0) throw new GeometryImpossible(`the diameter of a rim is positive, not ${diameter}`);
 }
 
 /**

@@ -58,7 +58,7 @@ export function nextTurn(settings, target, knownSign = 0) {
 export function rodTurnDegrees(pitch, arm, turns = 1, leftAndRight = false) {
   const moved = rodMoved(pitch, turns, leftAndRight);
   requireFinite(arm);
-  if (arm <= 0) throw new GeometryImpossible(`an arm of ${arm} is none; it is a positive length`);
+  if (arm <= 0) throw new GeometryImpossible(`an arm is a positive length, not ${arm}`);
   if (Math.abs(moved) > 2 * arm) {
     throw new GeometryImpossible(`${turns} turns move the rod further than an arm of ${arm} reaches`);
   }
@@ -100,7 +100,7 @@ export function leverMoved(arm, other, rod, pitch, turns = 1, leftAndRight = fal
 /** @param {number} pitch @param {number} turns @param {boolean} leftAndRight */
 function rodMoved(pitch, turns, leftAndRight) {
   requireFinite(pitch, turns);
-  if (pitch <= 0) throw new GeometryImpossible(`a pitch of ${pitch} is none; it is a positive length`);
+  if (pitch <= 0) throw new GeometryImpossible(`a pitch is a positive length, not ${pitch}`);
   return turns * pitch * (leftAndRight ? 2 : 1);
 }
 

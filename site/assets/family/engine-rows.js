@@ -45,7 +45,7 @@ export function figureRows(page, figure, serial) {
     const rows = [...new Set(told.map(([, row]) => row))];
     const [first = {}] = rows;
     const missing = kinds.filter((kind) => !told.some(([one]) => one === kind));
-    if (!missing.length && rows.every((row) => gist(row) === gist(first))) {
+    if (!missing.length && rows.every((row) => answerKey(row) === answerKey(first))) {
       const weakest = rows.reduce((one, other) => (weakness(other) > weakness(one) ? other : one));
       return { figure: figure["id"], row: weakest, statements: allStatements(weakest, rows), depends: [], kinds };
     }
@@ -55,7 +55,7 @@ export function figureRows(page, figure, serial) {
       return [kindWords(figure, own), row, own];
     });
     if (missing.length)
-      depends.push([kindWords(figure, missing), { printed: "nothing said", statements: [] }, missing]);
+      depends.push([kindWords(figure, missing), { printed: "no figure published", statements: [] }, missing]);
     return { figure: figure["id"], row: first, statements: allStatements(first, rows), depends, kinds };
   });
 }
@@ -89,7 +89,7 @@ export function wasOneOf(page, figure, serial, kinds) {
 }
 
 /** @param {Document} row */
-const gist = (row) => JSON.stringify([row["problem"] ?? "", row["printed"] ?? ""]);
+const answerKey = (row) => JSON.stringify([row["problem"] ?? "", row["printed"] ?? ""]);
 
 /** @param {Document} row */
 function weakness(row) {

@@ -18,7 +18,7 @@ export const BEFORE = "";
  * @param {readonly string[]} figures the figures on the page, in the order of the job
  * @returns {Map<string, Caution[]>}
  */
-export function careful(page, shared, figures) {
+export function cautionsByFigure(page, shared, figures) {
   /** @type {Map<string, Set<string>>} */
   const found = new Map();
   /** @type {string[]} */
@@ -59,7 +59,7 @@ function cautionOf({ severity = "", title = "", text = "", behind = "" }) {
  * they first concern a figure. Further down they are named behind the label. The full texts are folded behind the row.
  * @param {readonly {cautions: Caution[], warned: Caution[], again: Caution[]}[]} rows
  */
-export function inTurn(rows) {
+export function markWarnings(rows) {
   const named = new Set();
   for (const row of rows) {
     const grave = row.cautions.filter((one) => one.severity !== CautionSeverity.CARE);

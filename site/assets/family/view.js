@@ -6,7 +6,7 @@
 import { NOUGHT } from "../quantity/fraction.js";
 import { CautionSeverity, HazardTier, HowSure, SafestEnd, SCREEN_STATES, SET_WORDS, State } from "../vocabulary.js";
 import { figureRows } from "./engine-rows.js";
-import { BEFORE, careful, inTurn } from "./figure-cautions.js";
+import { BEFORE, cautionsByFigure, markWarnings } from "./figure-cautions.js";
 import { dotsOf } from "./ran-at-dots.js";
 import { setLine } from "./set-line.js";
 import { reportOf, SHORT, spaced, statementOf, stepOf } from "./statements.js";
@@ -67,7 +67,7 @@ export function view(page, shared, choices = {}, root = "../../../") {
   const top = leads.flatMap((one) => rows.get(one) ?? []);
   const rest = told.flatMap((one) => (leads.includes(one) ? [] : (rows.get(one) ?? [])));
   if (first && top[0]) top[0].is_maximum = true;
-  inTurn([...top, ...rest]);
+  markWarnings([...top, ...rest]);
   const before = drawn.cautions(BEFORE);
   const grave = before.filter((one) => one.severity !== CautionSeverity.CARE);
   return {
@@ -127,7 +127,7 @@ class PageRows {
     this.units = units;
     /** @type {Map<string, any[][]>} */
     this.cited = new Map(page["figures"].map((/** @type {Document} */ figure) => [figure["id"], figure["cited"]]));
-    this.careful = careful(page, shared, [...this.cited.keys()]);
+    this.figureCautions = cautionsByFigure(page, shared, [...this.cited.keys()]);
     this.used = new Set();
   }
 
@@ -194,7 +194,7 @@ class PageRows {
 
   /** The cautions of a figure, or those before the work. @param {string} figure */
   cautions(figure) {
-    return this.careful.get(figure) ?? [];
+    return this.figureCautions.get(figure) ?? [];
   }
 
   /** @param {string} figure @param {Document} row */

@@ -1,4 +1,4 @@
-"""The bench aids of the site, in the order of the job: what each is for, what can hurt, and its fields in groups."""
+"""The bench aids of the site, in the order of the job: the use of each, its cautions, and its fields in groups."""
 
 from __future__ import annotations
 
@@ -63,16 +63,16 @@ def _aid(aid: str, title: str, about: str, command: str, cautions: Sequence[str]
         ],
         "fields": fields,
         "takes": bool(names & _OF_FAMILIES),
-        "of_the_light": "kind" in names,
+        "of_timing_light": "kind" in names,
     }
 
 
 _OF_FAMILIES = {"printed", "diameter", "stroke", "order", "cylinders", "parts"}
-"""Fields of which a family's document knows something."""
+"""Fields that can be filled from a family's document."""
 
 
-def of_the_light(figures: Mapping[str, Mapping[str, Any]]) -> dict[str, Mapping[str, Any]]:
-    """Of all kinds of figure those that are set by the timing light."""
+def timing_light_figures(figures: Mapping[str, Mapping[str, Any]]) -> dict[str, Mapping[str, Any]]:
+    """The kinds of figure that are set by the timing light."""
     return {key: kind for key, kind in figures.items() if kind.get("dimension") == "crank-angle"}
 
 
@@ -128,12 +128,12 @@ def bench_aids(kinds: Kinds) -> Iterator[Field]:
         ],
     )
     if kinds:
-        yield from _of_the_light(kinds)
-    yield from _measured()
+        yield from _timing_light_aids(kinds)
+    yield from _other_aids()
 
 
-def _of_the_light(kinds: Kinds) -> Iterator[Field]:
-    """The aids for a figure that the timing light sets."""
+def _timing_light_aids(kinds: Kinds) -> Iterator[Field]:
+    """The aids for a figure that is set by the timing light."""
     yield _aid(
         "target",
         "Target for the light",
@@ -175,8 +175,8 @@ def _of_the_light(kinds: Kinds) -> Iterator[Field]:
     )
 
 
-def _measured() -> Iterator[Field]:
-    """The aids that go without a figure of the timing light."""
+def _other_aids() -> Iterator[Field]:
+    """The aids that need no such figure."""
     yield _aid(
         "piston",
         "Piston position",
@@ -233,7 +233,7 @@ def _measured() -> Iterator[Field]:
             (
                 words("order", "Firing order", "such as 1-3-2", needed=True, hint="Such as 1-3-2."),
                 choice("cycle", "Cycle", [(cycle, cycle) for cycle in Cycle.words], Cycle.TWO_STROKE),
-                choice("even", "Fires at even distances", [("true", "yes"), ("false", "no"), NOT_KNOWN]),
+                choice("even", "Fires at even intervals", [("true", "yes"), ("false", "no"), NOT_KNOWN]),
                 angle("figure", "Figure of each cylinder"),
                 DIAMETER,
             )

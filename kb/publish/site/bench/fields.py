@@ -1,4 +1,4 @@
-"""The fields of the site's bench aids: what is asked, in which units and by which keys, and what goes together."""
+"""The fields of the site's bench aids: their labels, units and keys, and the groups they form."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def _units(keys: Sequence[str]) -> list[tuple[str, str]]:
 
 
 def _as_they_are(keys: Sequence[str]) -> list[tuple[str, str]]:
-    """Choices that are shown by their own word."""
+    """Choices whose words are shown as they are."""
     return [(key, key) for key in keys]
 
 
@@ -64,7 +64,7 @@ def pressure(name: str, label: str, **more: Any) -> Field:
 
 
 def number(name: str, label: str, words: str, **more: Any) -> Field:
-    """A number whose unit is in its words; it stands beside the number where it is one."""
+    """A number whose unit is given in words, and shown beside it where it is a unit."""
     return _field(name, label, "number", words, **more)
 
 
@@ -81,8 +81,8 @@ def choice(name: str, label: str, choices: Sequence[tuple[str, str]], chosen: st
 def several(
     name: str, label: str, hint: str, rows: Sequence[Sequence[Field]], least: int = 1, shape: str = ""
 ) -> Field:
-    """Rows of like fields, of which at ``least`` so many are shown, and one more than is filled in; ``shape`` names how
-    a row of them is read, where it is not the plain values."""
+    """Rows of the same fields: at ``least`` that many are shown, and one more than is filled in. ``shape`` names how a
+    row is read, where it is not plain values."""
     listed = [{"fields": row} for row in rows]
     return {"name": name, "label": label, "kind": "list", "hint": hint, "rows": listed, "least": least, "shape": shape}
 
@@ -151,7 +151,7 @@ CORRECTION = {
 
 
 def figure(kinds: Mapping[str, Mapping[str, Any]], *, needed: bool = True) -> Field:
-    """What a page prints of a figure that is set by the timing light."""
+    """The fields for a printed figure that is set by the timing light."""
     named = [(key, str(kind["label"]).lower()) for key, kind in kinds.items()]
     states = list(HOW_WORDS.items())
     bounds = [("", "as it stands"), ("at_most", "at most"), ("at_least", "at least")]
@@ -173,13 +173,13 @@ CHOSEN = (
 
 
 def compression_readings() -> Field:
-    """A reading for each cylinder."""
+    """The field of a reading for each cylinder."""
     rows = [[number(f"cylinder_{n}", f"Cylinder {n}", "pressure")] for n in range(1, MOST_CYLINDERS + 1)]
     return several("readings", "Readings, one for each cylinder", "From cylinder 1 on.", rows, 4)
 
 
 def screw_readings() -> Field:
-    """Turns and what the light shows there."""
+    """The field of turns of the screw with the reading after each."""
     ways = (("in", "in"), ("out", "out"))
     rows = [
         [
@@ -197,7 +197,7 @@ def more_contacts() -> Field:
         [angle(f"first_{n}", f"First contact, pair {n}"), angle(f"second_{n}", f"Second contact, pair {n}")]
         for n in range(2, 2 + MOST_PAIRS)
     ]
-    return several("more", "Further pairs", "Four pairs tell how far they scatter.", rows)
+    return several("more", "Further pairs", "Four pairs show how far they scatter.", rows)
 
 
 COMPRESSION_UNIT = choice("unit", "Unit on the gauge", _units(_PRESSURES), "psi")
@@ -206,7 +206,7 @@ OIL = size("oil", "Or the oil that is in it", _OILS)
 
 
 def speed() -> tuple[Field, ...]:
-    """What each way to an engine's speed, or to what a delay loses, asks for."""
+    """The fields for each way of working out an engine's speed, or the degrees that a delay loses."""
 
     def of(way: str, *fields: Field) -> list[Field]:
         return [{**field, "only": f"way={way}"} for field in fields]

@@ -1,4 +1,4 @@
-"""The pages of the bench aids: plain forms that the site's scripts work out, and one that lists them."""
+"""The pages of the bench aids: plain forms, which the site's scripts calculate from, and one that lists them."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import Any
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
-from kb.publish.site.bench.aids import bench_aids, of_the_light
+from kb.publish.site.bench.aids import bench_aids, timing_light_figures
 from kb.publish.site.foot import SCRIPTS, foot, strip
 from kb.publish.site.frame import Frame
 
@@ -26,7 +26,7 @@ def bench_pages(theme: Path, frame: Frame, shared: dict[str, Any]) -> Iterator[t
     """
     environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True)
     template = environment.from_string((theme / "bench.html").read_text(encoding="utf-8"))
-    figures = of_the_light(shared["figures"])
+    figures = timing_light_figures(shared["figures"])
     kinds = {key: {name: kind[name] for name in _OF_KIND if name in kind} for key, kind in figures.items()}
     aids = list(bench_aids(kinds))
 
@@ -37,5 +37,5 @@ def bench_pages(theme: Path, frame: Frame, shared: dict[str, Any]) -> Iterator[t
 
     yield "bench/index.html", page("../", {"aid": "", "title": "The bench", "about": _ABOUT})
     for aid in aids:
-        content = {**aid, "kinds": json.dumps(kinds) if aid["of_the_light"] else ""}
+        content = {**aid, "kinds": json.dumps(kinds) if aid["of_timing_light"] else ""}
         yield f"bench/{aid['aid']}/index.html", page("../../", content, ("bench/page.js",))

@@ -1,4 +1,4 @@
-"""Pictures of what the book holds. A standing is told by its shape, so that they are read without colour too."""
+"""Pictures of what the book holds. Each standing has a shape, so that they can be read without colour too."""
 
 from __future__ import annotations
 
@@ -19,22 +19,22 @@ _SHAPES = (
     "m4 3v2",
     "h8v8h-8z",
 )
-"""Of each standing, from the upper left corner of a cell eight wide and high: full, half full, standing on a corner,
-crossed out, a stroke, a dot, an empty frame."""
+"""The shape of each standing, from the upper left corner of a cell eight wide and high: full, half full, standing on a
+corner, crossed out, a stroke, a dot, an empty frame."""
 _LABELS, _PITCH, _ROW, _TOP = 128, 10, 14, 158
-"""Of the grid: the room for names, from one figure to the next, from one family to the next, the room for figures."""
+"""Of the grid: the width for names, the step between figures, the step between families, the height for figures."""
 _WIDE, _BAR = 400, 30
 
 
 def key() -> Markup:
-    """Which shape stands for which standing."""
+    """The key of the shapes."""
     cell = '<svg class="held" viewBox="-1 -1 10 10" width="16" height="16" aria-hidden="true">'
     made = "".join(f"<li>{cell}{_path(number, [(0, 0)])}</svg>{words}</li>" for number, words in enumerate(STANDINGS))
     return Markup(f'<ul class="held-key">{made}</ul>')
 
 
 def bars(tally: Tally) -> Markup:
-    """For each kind of figure one bar, as long as the book has families, in the order of standings."""
+    """One bar for each kind of figure, its parts the numbers of families by standing, surest first."""
     counted, whole, rows = tally.counted(), max(1, len(tally.families)), []
     for place, kind in enumerate(tally.kinds):
         top, left = place * _BAR, 0.0
@@ -51,7 +51,7 @@ def bars(tally: Tally) -> Markup:
 
 
 def grid(tally: Tally, families: Sequence[HeldFigures]) -> str:
-    """Families downward, figures across in the order of the job, in each place the shape of the standing."""
+    """A grid of families by figures in the order of the job, with the shape of the standing in each cell."""
     cells: list[list[tuple[int, int]]] = [[] for _ in STANDINGS]
     words = []
     for row, family in enumerate(families):

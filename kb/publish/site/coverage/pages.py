@@ -1,6 +1,6 @@
 """The coverage pages: all of the book by figures, and each maker's families by figures, as a picture and in words.
 
-A page holds at most so many families, however many the book has: what is more stands on further pages.
+A page holds a limited number of families; the rest are on further pages.
 """
 
 from __future__ import annotations
@@ -18,9 +18,9 @@ from kb.publish.site.coverage.tally import AGREED, STANDINGS, HeldFigures, Tally
 from kb.publish.site.family.shared import line
 
 FAMILIES = 60
-"""On one page."""
+"""The most families on one page."""
 _NAMED = 8
-"""So many families that want a figure are named; the rest are counted."""
+"""The most families lacking a figure that are named; the rest are counted."""
 
 
 def coverage_pages(environment: Environment, book: Book, tally: Tally) -> Iterator[WrittenPage]:
@@ -91,7 +91,7 @@ def _wanted(tally: Tally) -> Iterator[dict[str, Any]]:
 
 
 def _row(tally: Tally, held: HeldFigures) -> dict[str, Any]:
-    """A family in words: how many figures are agreed, and which are anything else."""
+    """A family in words: how many figures are agreed, and which have another standing."""
     parts = []
     for standing, words in enumerate(STANDINGS):
         labels = [

@@ -1,4 +1,4 @@
-"""What the book holds: each figure's standing in each family, counted while the families' pages are made."""
+"""The standing of each figure in each family, counted while the families' pages are made."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ STANDINGS = (
     "does not apply",
     "unknown",
 )
-"""In words, from the surest to the least; of several states or kinds of engine the least sure counts."""
+"""The standings in words, from the surest to the least; of several states or kinds of engine the least sure counts."""
 
 AGREED, SINGLE, DERIVED, DISPUTED, NOT_STATED, NOT_APPLICABLE, UNKNOWN = range(len(STANDINGS))
 _PROBLEMS = {
@@ -39,7 +39,7 @@ class HeldFigures(NamedTuple):
 
     @property
     def called(self) -> str:
-        """Its name with its years: what one maker gave the same name to is told apart."""
+        """Its name with its years, to distinguish families to which a maker gave the same name."""
         return f"{self.name}, {self.years}" if self.years else self.name
 
 
@@ -65,7 +65,7 @@ class Tally:
         return ((family, family.standings[place]) for family in self.families)
 
     def counted(self) -> Mapping[str, Counter[int]]:
-        """For each kind of figure how many families have it with which standing."""
+        """The number of families by standing, for each kind of figure."""
         return {
             kind.id: Counter(family.standings[place] for family in self.families)
             for place, kind in enumerate(self.kinds)
@@ -79,8 +79,8 @@ class Tally:
         return found
 
     def wanted(self) -> Sequence[tuple[FigureKind, Sequence[HeldFigures], Sequence[HeldFigures]]]:
-        """Each figure that hurts when wrong, with the families where nothing is known of it, and those where it rests
-        on one source; the most wanted first."""
+        """Each figure that does harm when wrong, with the families where it is unknown, and those where it has one
+        source; the most wanted first."""
         rows = []
         for kind in self.kinds:
             if kind.hazard == HazardTier.A:
@@ -92,19 +92,19 @@ class Tally:
 
 
 def _years(typed: Mapping[str, Any] | Sequence[Any]) -> str:
-    """A range of years, as typed, in few letters."""
+    """A range of years, as typed, in short."""
     if isinstance(typed, Mapping):
         return " ".join(f"{end} {typed[end]}" for end in ("from", "to") if end in typed)
     return "–".join(map(str, typed))
 
 
 def _standing(figure: Mapping[str, Any]) -> int:
-    """The least sure of the kinds of engine."""
+    """The standing of a figure: the least sure of its kinds of engine."""
     rows, kinds = figure["rows"], len(figure.get("kinds", "1"))
     return max(_of_kind([row for row in rows if kind in row.get("in", (kind,))]) for kind in range(kinds))
 
 
 def _of_kind(rows: Sequence[Mapping[str, Any]]) -> int:
-    """The least sure of its answers; what has none, such as a state that nobody spoke of, counts where nothing does."""
+    """The least sure of the answers for one kind of engine; rows without an answer count only where all are without."""
     answered = [HowSure.words.index(row["standing"]) for row in rows if "standing" in row]
     return max(answered or [_PROBLEMS.get(row["problem"], DISPUTED) for row in rows] or [UNKNOWN])

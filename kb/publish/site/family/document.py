@@ -24,7 +24,7 @@ empty without one), ``look_for``, ``also_called`` (list), ``cautions`` (ids)
                     rounding``); ``remarks``
         without:    ``problem`` (the error's name, such as FigureNotStated, FigureDoesNotApply, FigureDisputed,
                     FigureWithdrawn or NoCorrectionKnown), ``words``, ``candidates``
-``never_said``      ids of the kinds of figure of which no figure is published for this family: unknown
+``never_said``      ids of the kinds of figure that no source of this family speaks of: unknown
 ``reports``         jobs reported on such engines, the latest first: ``on``, ``serial``, ``year``, ``ran``, ``note``,
                     ``found`` and ``left``: by figure lists of ``{printed, state, conditions, value}``
 """
@@ -50,7 +50,7 @@ _AS_TYPED = ("engine", "ignition", "flywheel", "adjusters")
 def family_page(book: Book, family: str, order: Sequence[str] = ()) -> dict[str, Any]:
     """The page document of a family by its id; see above for its shape.
 
-    ``order`` is ``job_order`` of the book, if it was asked for before: who makes many pages asks but once.
+    ``order`` is ``job_order`` of the book, worked out once by a caller that makes many pages.
 
     Raises:
         FamilyNotFound, FamilyRetired: there is no such family.
@@ -60,11 +60,11 @@ def family_page(book: Book, family: str, order: Sequence[str] = ()) -> dict[str,
     order = order or job_order(book)
     figures = [
         _figure(book, found, figure, settled[1], sources)
-        for figure in _said(found, order)
+        for figure in _figures_of(found, order)
         if (settled := book.settled(found.id, figure))
     ]
     figures = [figure for figure in figures if figure["rows"]]
-    said = {figure["id"] for figure in figures}
+    present = {figure["id"] for figure in figures}
     document = found.document
     fits = [raw for raw in as_list(document.get("fits")) if raw]
     linkage = str(document.get("linkage", ""))
@@ -81,7 +81,7 @@ def family_page(book: Book, family: str, order: Sequence[str] = ()) -> dict[str,
         "routine": _routine(book, linkage),
         "cautions": [caution for caution in as_list(document.get("cautions")) if caution in book.cautions],
         "figures": figures,
-        "never_said": [kind for kind in order if kind not in said],
+        "never_said": [kind for kind in order if kind not in present],
         "reports": _reports(book, found.id),
     }
     return {**page, "sources": list(sources)}
@@ -92,8 +92,8 @@ def job_order(book: Book) -> list[str]:
     return [kind.id for kind in in_job_order(book.figures.values())]
 
 
-def _said(family: Family, order: Sequence[str]) -> list[str]:
-    """The figures that the family speaks of, in the order of the job; a correction may follow from two maxima."""
+def _figures_of(family: Family, order: Sequence[str]) -> list[str]:
+    """The figures that the family has anything on, in the order of the job; a correction may follow from two maxima."""
     figures = family.document.get("figures") or {}
     return [one for one in order if one in figures or (one == CORRECTION and MAXIMUM in figures)]
 
@@ -111,7 +111,7 @@ def _fit(fit: Fit, raw: Document) -> dict[str, Any]:
 
 
 def _figure(book: Book, family: Family, figure: str, settled: Document, sources: dict[str, int]) -> dict[str, Any]:
-    """What the book holds on one figure; rows that are the same for several kinds of engine stand once."""
+    """What the book holds on one figure; rows that are the same for several kinds of engine are given once."""
     cited: list[list[Any]] = [_cited(one, sources) for one in settled["cited"]]
     kinds = [list(kind["parts"]) for kind in settled["kinds"]]
     rows: dict[str, tuple[dict[str, Any], list[int]]] = {}
@@ -129,7 +129,7 @@ def _figure(book: Book, family: Family, figure: str, settled: Document, sources:
 
 
 def _rows(kind: Document) -> Iterator[dict[str, Any]]:
-    """A row for each state and each set of conditions of what a figure comes to for one kind of engine."""
+    """A row for each state and each set of conditions of a figure, for one kind of engine."""
     for state, outcome in kind["asked"].items():
         for entry in outcome.get("entries", (outcome,)):
             yield _row(entry.get("state", state), entry)
@@ -175,7 +175,7 @@ def _of_problem(
     cited: list[list[Any]],
     sources: dict[str, int],
 ) -> list[list[Any]]:
-    """The statements that there are where there is no answer: of that state and those conditions, or that say why."""
+    """The statements behind a row without an answer: of its state and conditions, or those that say why."""
     parts = frozenset(part for number in kind["parts"] if (part := Fit.read(settled["parts"][number])))
     own = family.statements.get(figure, ())
     at = row.get("at", {})
@@ -198,7 +198,7 @@ def _of_problem(
 
 
 def _number(statement: Statement, cited: list[list[Any]], sources: dict[str, int]) -> int:
-    """The number of a statement among those cited, where it is put if it does not stand there yet."""
+    """The number of a statement among those cited; it is added if it is not there yet."""
     citation = _cited(
         (
             str(statement.value),

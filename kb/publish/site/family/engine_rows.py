@@ -1,5 +1,5 @@
-"""Which rows of a page document hold for an engine, as far as it is known; like a look-up, and never the first of
-several."""
+"""The rows of a page document that hold for an engine, as far as it is known. Like a look-up it never picks the first
+of several."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ _ONE_KIND = (0,)
 
 
 class EngineRow(NamedTuple):
-    """What holds for some of the engines alone: which, in words; the row; and the numbers of their kinds."""
+    """A row that holds for some of the engines only: which, in words; the row; and the numbers of their kinds."""
 
     engines: str
     row: Document
@@ -25,10 +25,10 @@ class EngineRow(NamedTuple):
 
 
 class FigureRows(NamedTuple):
-    """A figure in one state under some conditions: the row, or where it depends on the engine each kind's own row.
+    """A figure in one state under some conditions: its row, or where it depends on the engine the row of each kind.
 
-    ``statements`` are those of every row that says the same, as in the page document; ``kinds`` the numbers of the
-    kinds of engine that it was asked for.
+    ``statements`` are those of all rows with the same answer, as in the page document; ``kinds`` the numbers of the
+    kinds of engine asked about.
     """
 
     figure: str
@@ -60,18 +60,20 @@ def figure_rows(page: Document, figure: Document, serial: str = "") -> Iterator[
 
 def _figure_rows(figure: Document, kinds: frozenset[int], pairs: Sequence[tuple[int, Document]]) -> FigureRows:
     rows = list({id(row): row for _, row in pairs}.values())
-    if len({_gist(row) for row in rows}) == 1 and {kind for kind, _ in pairs} == kinds:
+    if len({_answer_key(row) for row in rows}) == 1 and {kind for kind, _ in pairs} == kinds:
         weakest = max(rows, key=_weakness)
         return FigureRows(figure["id"], weakest, _all_statements(weakest, rows), (), kinds)
     held = [(frozenset(kind for kind, one in pairs if one is row), row) for row in rows]
     depends = [EngineRow(_kind_words(figure, own), row, own) for own, row in held]
     if missing := kinds - {kind for kind, _ in pairs}:
-        depends.append(EngineRow(_kind_words(figure, missing), {"printed": "nothing said", "statements": []}, missing))
+        depends.append(
+            EngineRow(_kind_words(figure, missing), {"printed": "no figure published", "statements": []}, missing)
+        )
     return FigureRows(figure["id"], rows[0], _all_statements(rows[0], rows), depends, kinds)
 
 
 def kinds_of(page: Document, figure: Document, serial: str) -> frozenset[int]:
-    """The kinds of engine that a figure tells apart, of those that one of that serial number may be.
+    """The kinds of engine, of those that a figure distinguishes, that an engine of a serial number may be.
 
     Raises:
         SerialFitsNone: no range of the family holds the serial number.
@@ -90,7 +92,7 @@ def kinds_of(page: Document, figure: Document, serial: str) -> frozenset[int]:
 
 
 def was_one_of(page: Document, figure: Document, serial: str, kinds: frozenset[int]) -> bool:
-    """Whether an engine of that serial number, or one whose number nobody noted, was certainly of these kinds."""
+    """Whether an engine of that serial number, or one without a noted number, was certainly of these kinds."""
     if "kinds" not in figure:
         return True
     try:
@@ -99,7 +101,7 @@ def was_one_of(page: Document, figure: Document, serial: str, kinds: frozenset[i
         return False
 
 
-def _gist(row: Document) -> tuple[str, str]:
+def _answer_key(row: Document) -> tuple[str, str]:
     return row.get("problem", ""), row.get("printed", "")
 
 
@@ -119,7 +121,7 @@ def _all_statements(first: Document, rows: Sequence[Document]) -> list[Sequence[
 
 
 def _kind_words(figure: Document, kinds: frozenset[int]) -> str:
-    """Which engines, in words: the parts that hold these kinds, or all others."""
+    """The engines of these kinds in words: the parts of the family that hold them, or "all others"."""
     parts = {part for kind in kinds for part in figure["kinds"][kind]}
     words = [str(Fit.read(figure["parts"][part])) for part in sorted(parts)]
     return " and ".join(words) or "all others"

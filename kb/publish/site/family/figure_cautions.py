@@ -1,4 +1,4 @@
-"""Which cautions stand by which figure: those of the steps of the job that concern it, and the family's own."""
+"""The cautions to show with each figure: those of the steps of the job that concern it, and the family's own."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from kb.book.setting.job import ahead
 from kb.vocabulary.work import CautionSeverity
 
 BEFORE = ""
-"""Stands for a figure: what concerns no figure that the page shows is to be read before the work begins."""
+"""In place of a figure: cautions that concern no figure on the page are shown before the work begins."""
 
 
-def careful(page: Document, shared: Document, figures: Sequence[str]) -> dict[str, list[str]]:
+def cautions_by_figure(page: Document, shared: Document, figures: Sequence[str]) -> dict[str, list[str]]:
     """The ids of cautions by figure; ``figures`` are those that the page shows, in the order of the job.
 
-    A danger that the family names stands by its maximum, whatever else it concerns.
+    A danger that the family names is shown with its maximum, whatever else it concerns.
     """
     found: dict[str, list[str]] = {}
     waiting: list[str] = []
@@ -48,10 +48,10 @@ def _add(found: list[str], cautions: Iterable[str]) -> None:
     found.extend(one for one in dict.fromkeys(cautions) if one not in found)
 
 
-def in_turn(rows: Iterable[dict[str, Any]]) -> None:
-    """Say in each row of a page, from its top down, which cautions it names on a line of their own: the grave ones,
-    where they first concern a figure. Further down they stand behind its label; of the slight ones, as of all, the text
-    stands behind the row."""
+def mark_warnings(rows: Iterable[dict[str, Any]]) -> None:
+    """Mark in each row of a page, from the top down, the grave cautions to show on a line of their own (``warned``) and
+    those that an earlier row has shown (``again``), which stand behind the row's label. The text of every caution
+    unfolds with the row."""
     named = set[str]()
     for row in rows:
         grave = [one for one in row["cautions"] if one["severity"] != CautionSeverity.CARE]

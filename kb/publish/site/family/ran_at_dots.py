@@ -1,4 +1,4 @@
-"""What engines ran at, as dots beside the printed window: places on a strip of 300 steps, and the same in words."""
+"""The readings that engines were left at, as dots beside the printed window: places on a strip of 300 steps."""
 
 from __future__ import annotations
 
@@ -17,11 +17,11 @@ Reading = tuple[Document, Document]
 
 
 def dots_of(page: Document, figure_rows: FigureRows) -> list[dict[str, Any]]:
-    """A strip for each printed window that reports can be held against; none where nobody reported what an engine of
-    this family was left at in that state. Without a window to draw, its ``wide`` is nought and the words stand alone.
+    """A strip for each printed window that reports can be compared with; none where no report has a reading of an
+    engine of this family in that state. Without a window to draw, its ``wide`` is 0 and the words stand alone.
 
-    Larger values, and for an angle earlier ones, lie to the right. An engine whose serial number does not tell which of
-    several windows is its own stands beside none of them.
+    Larger values, and for an angle earlier ones, lie to the right. An engine whose serial number does not decide which
+    of several windows is its own is shown beside none of them.
     """
     if not page["reports"]:
         return []
@@ -73,7 +73,7 @@ def _strip(engines: str, row: Document, readings: Sequence[Reading]) -> dict[str
     def place(value: Fraction) -> int:
         return int((value - first) * WIDE / whole)
 
-    # A bound is open on one side: its block goes on to the strip's end.
+    # A bound is open on one side: its block extends to the strip's end.
     start = 0 if window.low is None else place(window.low) - 2
     end = WIDE if window.high is None else place(window.high) + 2
     return {**bare, "from": start, "wide": end - start, "points": [{"x": place(value)} for value in values]}

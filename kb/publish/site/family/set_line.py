@@ -1,6 +1,6 @@
-"""The maximum, pickup and idle as what to set: what the pointer should show, and how that was reached in a line.
+"""What to set for maximum, pickup and idle: what the pointer should show, and in a line how that was reached.
 
-The same few values stand in many families: what is worked out from a value alone is kept.
+Many families share the same few values, so what is worked out from a value alone is cached.
 """
 
 from __future__ import annotations
@@ -27,13 +27,13 @@ _NOT_KNOWN = "running figure unknown"
 _KEPT = 4096
 
 NOUGHT = Fraction(0)
-"""No margin, and a pointer that is right: a page knows neither."""
+"""No margin, and a pointer that is right: a page has neither."""
 
 
 class SetLine(NamedTuple):
-    """What the pointer should show, in words with its side; how it was reached, in a few words each: the first
-    ``reached`` are the printed figures and the margin, then where it is and what it runs at; what must be said; and
-    where that is on the rim, in full."""
+    """``show``: what the pointer should show, in words with its side. ``how``: short notes, of which the first
+    ``reached`` are the printed figures and the margin, the rest its place on the rim and the running figure.
+    ``remarks``, and the place on the ``rim`` in full."""
 
     show: str
     how: tuple[str, ...]
@@ -45,7 +45,7 @@ class SetLine(NamedTuple):
 def set_line(
     page: Document, kinds: Document, figure: str, row: Document, margin: Fraction = NOUGHT, serial: str = ""
 ) -> SetLine | None:
-    """The target of a row of a page document, or nothing where it is not set by the timing light.
+    """The target of a row of a page document, or None where it is not set by the timing light.
 
     Raises:
         MarginTooWide: the margin is more than the figure allows.
@@ -91,18 +91,18 @@ def _on_the_rim(flywheel: Any, true: Fraction) -> tuple[str, str]:
 
 
 def _printed(row: Document) -> str:
-    """The printed figure, or those that a worked-out one comes from: it never stands without them."""
+    """The printed figure, or those that a worked-out figure comes from: it is never shown without them."""
     if row["standing"] != HowSure.DERIVED:
         return f"printed {row['printed']}"
-    said = []
+    parts = []
     for step in row.get("working", ()):
         for one in step["inputs"]:
             reading = one["name"].removesuffix(" reading")
             if reading != one["name"]:
-                said.append(f"printed {one['value']} {reading}")
+                parts.append(f"printed {one['value']} {reading}")
             else:
-                said.append(f"{one['name']} {_shortly(one['value'])}")
-    return (" + " if row["state"] == State.CRANKING else ", ").join(said)  # only to cranking is the correction added
+                parts.append(f"{one['name']} {_shortly(one['value'])}")
+    return (" + " if row["state"] == State.CRANKING else ", ").join(parts)  # only to cranking is the correction added
 
 
 def _shortly(correction: str) -> str:
@@ -110,7 +110,7 @@ def _shortly(correction: str) -> str:
 
 
 def _briefly(rim: OnTheRim) -> str:
-    """Where it is on the rim, as short as can be: in divisions or degrees from a mark, by tape from one's own."""
+    """The place on the rim, as short as possible: in divisions or degrees from a mark, by tape from one's own mark."""
     mark = f"mark {rim.mark}" if rim.mark else "your TDC mark"
     if rim.degrees == 0:
         return f"at {mark}"
@@ -123,7 +123,7 @@ def _briefly(rim: OnTheRim) -> str:
 
 
 def _running(page: Document, true: Fraction, serial: str) -> str:
-    """What it runs at, through the correction that is known for every engine that this may be."""
+    """The running figure, by the correction that holds for every engine that this may be."""
     corrections = [
         one for figure in page["figures"] if figure["id"] == CORRECTION for one in figure_rows(page, figure, serial)
     ]

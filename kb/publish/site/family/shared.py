@@ -1,4 +1,4 @@
-"""What many families' pages refer to, once for all of them: kinds of figure, makers, sources, cautions, routines."""
+"""The document that all families' pages share: kinds of figure, makers, sources, cautions, routines."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ def line(words: Any) -> str:
 
 
 def shared_document(book: Book) -> dict[str, Any]:
-    """What pages of families refer to, as plain JSON; numbers as typed, texts on one line.
+    """The shared document as plain JSON; numbers as typed, texts on one line.
 
     ``figures``: every kind of figure by id, in the order of the job, as its catalogue file has it, with ``hazard`` A, B
     or C; ``makers``: name by id; ``sources``: by id ``kind``, ``title`` and what else is known; ``cautions``: by id
@@ -54,11 +54,11 @@ def shared_document(book: Book) -> dict[str, Any]:
         "sources": {key: {"title": key, **_picked(source.document, _SOURCE)} for key, source in book.sources.items()},
         "cautions": {key: _picked(caution, caution) for key, caution in book.cautions.items()},
         "routines": {key: line(routine["name"]) for key, routine in book.routines.items()},
-        "careful": {key: _careful(routine) for key, routine in book.routines.items()},
+        "careful": {key: _cautioned_steps(routine) for key, routine in book.routines.items()},
     }
 
 
-def _careful(routine: Document) -> list[list[Any]]:
+def _cautioned_steps(routine: Document) -> list[list[Any]]:
     steps = [
         [step.get("figure", ""), list(as_list(step.get("cautions"))), step.get("when") or {}]
         for step in routine["steps"]
@@ -75,7 +75,7 @@ def _picked(document: Document, keys: Any) -> dict[str, Any]:
 
 
 def subset(shared: Document, page: Document) -> dict[str, Any]:
-    """Of what is shared, only what one page refers to: it then stands on its own."""
+    """The part of the shared document that one page refers to, so that the page is self-contained."""
     figures = {figure["id"] for figure in page["figures"]} | set(page["never_said"])
     picked = {
         "figures": figures,

@@ -1,4 +1,4 @@
-"""What sources say and what jobs noted, as a family's page tells it under a figure and at its foot."""
+"""Statements of sources and reports of jobs, as a family's page shows them under a figure and at its foot."""
 
 from __future__ import annotations
 
@@ -20,12 +20,12 @@ _ROLES = {
 def statement_of(
     page: Document, shared: Document, cited: Sequence[Sequence[Any]], one: Sequence[Any], row: str = ""
 ) -> dict[str, Any]:
-    """A statement by the list that stands for it in a row of a page document, whose state and conditions are not said
-    again."""
-    said = cited[one[0]]
+    """A statement for the page, from its list in a row of a page document; the row's state and conditions are not
+    repeated."""
+    statement = cited[one[0]]
     role: str = one[1] if len(one) > 1 else "counts"
     reason: str = one[2] if len(one) > 2 else ""
-    padded: list[Any] = [*said, *_EMPTY[len(said) :]]
+    padded: list[Any] = [*statement, *_EMPTY[len(statement) :]]
     printed, also, state, conditions, only, source, paper, note = padded
     about = shared["sources"].get(page["sources"][source]) or {"title": page["sources"][source]}
     when = spaced(state, conditions, only)
@@ -66,7 +66,7 @@ def step_of(step: Document) -> dict[str, Any]:
 
 
 def report_of(shared: Document, report: Document) -> dict[str, Any]:
-    """A job reported: when, on which engine, what was found and left, how it ran."""
+    """A report of a job: its day, its engine, the readings as found and as left, how it ran."""
     engine = [f"{key} {report[key]}" for key in ("serial", "year") if key in report]
     rows = list(_readings(shared, report))
     return {

@@ -15,11 +15,11 @@ _escaped = lru_cache(maxsize=65536, typed=True)(escape)
 
 
 def page_template(source: str) -> Template:
-    """The template, all texts escaped and every path leading somewhere.
+    """The template, all texts escaped and undefined names refused.
 
-    Its paths go through plain mappings: written as items they are looked up at once, where a point would first be tried
-    as an attribute, a thousand times a page. Likewise the same few thousand texts stand in all families' pages, and are
-    escaped once.
+    Its paths go through plain mappings: written as items they are looked up at once, while a dot would first be tried
+    as an attribute, a thousand times a page. All families' pages repeat the same few thousand texts, so each is escaped
+    once.
     """
     by_item = _TAG.sub(lambda tag: _INNER.sub(r"['\1']", tag[0]), source)
     template = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True).from_string(by_item)

@@ -1,4 +1,4 @@
-"""A value as it is shown: digits, with unit and side beside them; the same in another unit; and in the units chosen."""
+"""A value as it is shown: big digits, with unit and side beside them; and the same in the units chosen."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ _CHOSEN: dict[str, dict[str, str]] = {
         "piston_mm": "piston_in",
     },
 }
-"""What a unit is shown in, by the units chosen; as printed where nothing is."""
+"""The unit that a printed unit is shown in, by the units chosen; as printed where there is none."""
 
 _PARTS = re.compile(r"; |(?<=TDC) (?=to )")
 _CORRECTION = re.compile(r"(?:reads )?([0-9./ ]+°) (earlier|later) (while cranking) than when running(.*)")
@@ -48,8 +48,8 @@ _TRAVEL = re.compile(" of piston travel [AB]TDC$")
 
 @lru_cache(maxsize=4096)
 def pieces(value: str) -> Sequence[dict[str, str]]:
-    """A value in words as digits, what stands beside them, and in small what must be said with it: a piece for each end
-    that has a side of its own.
+    """A value in words split into digits, the unit beside them, and a small note; one piece for each end that has its
+    own side.
 
     >>> [(one["number"], one["unit"]) for one in pieces("3° BTDC to 4° ATDC")]
     [('3°', 'BTDC'), ('to 4°', 'ATDC')]
@@ -71,9 +71,9 @@ def whole(words: str) -> list[dict[str, str]]:
 
 
 def in_units(row: Document, cited: Sequence[Sequence[Any]], units: str = "") -> tuple[str, str]:
-    """A row's value in the units chosen, and in small what it is otherwise: the printed one where it is not shown big.
+    """A row's value in the units chosen, and for small print its value in other units: as printed, if not shown big.
 
-    The page's own second unit goes before one that is worked out.
+    The page's own second unit is preferred to one that is worked out.
     """
     printed = row["printed"]
     if "value" not in row:
@@ -91,15 +91,15 @@ def in_units(row: Document, cited: Sequence[Sequence[Any]], units: str = "") -> 
 
 
 def _shortly(other: str) -> str:
-    """In small the side is left to the value beside it, unless each end has its own."""
+    """A value for small print, without the side that the value beside it shows, unless each end has its own."""
     return _TRAVEL.sub(" travel", other) if other.count("TDC") == 1 else other
 
 
 def _also(row: Document, cited: Sequence[Sequence[Any]]) -> Sequence[str]:
     for one in row["statements"]:
-        said = cited[one[0]]
-        if said[1] and said[0] == row["printed"] and len(one) == 1:
-            also: Sequence[str] = said[1]
+        statement = cited[one[0]]
+        if statement[1] and statement[0] == row["printed"] and len(one) == 1:
+            also: Sequence[str] = statement[1]
             return also
     return ()
 

@@ -1,5 +1,5 @@
-"""From a page document and what the mechanic chose to what the template shows: texts and lists, nothing worked out
-further. Without choices it is the page as the server draws it."""
+"""From a page document and the mechanic's choices to the texts and lists that the template shows. Without choices it is
+the page as the server draws it."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from urllib.parse import quote
 from kb.book.model.catalogue import MAXIMUM
 from kb.book.model.engine_ranges import Document
 from kb.publish.site.family.engine_rows import EngineRow, FigureRows, figure_rows
-from kb.publish.site.family.figure_cautions import BEFORE, careful, in_turn
+from kb.publish.site.family.figure_cautions import BEFORE, cautions_by_figure, mark_warnings
 from kb.publish.site.family.ran_at_dots import dots_of
 from kb.publish.site.family.set_line import NOUGHT, SetLine, set_line
 from kb.publish.site.family.statements import report_of, spaced, statement_of, step_of
@@ -37,7 +37,7 @@ _LONG = 14  # a code of more letters is read as words, not as digits
 
 
 class Choices(NamedTuple):
-    """What a mechanic chose: the state in which the maximum is set (empty: as the book has it, cranking first), degrees
+    """A mechanic's choices: the state in which the maximum is set (empty: as the book has it, cranking first), degrees
     of margin to the late side, the serial number, and units (empty: as printed; metric, or inch for inch-pound)."""
 
     state: str = ""
@@ -61,14 +61,14 @@ def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: 
     state = choices.state or _state(figures)
     first = [one for one in figures if one.figure == MAXIMUM and one.row["state"] == state][:1]
     pickup = sorted((one for one in figures if one.figure == PICKUP), key=lambda one: one.row["state"] != state)[:1]
-    leading = {one.figure: one for one in (*first, *pickup)}  # a figure's cautions stand by one of its rows
+    leading = {one.figure: one for one in (*first, *pickup)}  # a figure's cautions are shown with one of its rows
     rows = [(one, drawn.row(one, leading.setdefault(one.figure, one) is one)) for one in figures]
     drawn_as = {id(one): row for one, row in rows}
     top = [drawn_as.pop(id(one)) for one in (*first, *pickup)]
     rest = list(drawn_as.values())
     for row in top[: len(first)]:
         row["is_maximum"] = True
-    in_turn((*top, *rest))
+    mark_warnings((*top, *rest))
     before = drawn.cautions(BEFORE)
     return {
         "id": page["id"],
@@ -117,7 +117,7 @@ class _Rows:
     def __init__(self, page: Document, shared: Document, choices: Choices) -> None:
         self.page, self.shared, self.choices = page, shared, choices
         self.cited = {figure["id"]: figure["cited"] for figure in page["figures"]}
-        self.careful = careful(page, shared, list(self.cited))
+        self.figure_cautions = cautions_by_figure(page, shared, list(self.cited))
         self.used: set[str] = set()
 
     def row(self, figure_rows: FigureRows, leads: bool) -> dict[str, Any]:
@@ -175,8 +175,8 @@ class _Rows:
         }
 
     def cautions(self, figure: str) -> list[Mapping[str, str]]:
-        """The cautions that stand by a figure, or those that belong before the work."""
-        return [_caution(self.shared["cautions"][one]) for one in self.careful.get(figure, ())]
+        """The cautions to show with a figure, or those to show before the work."""
+        return [_caution(self.shared["cautions"][one]) for one in self.figure_cautions.get(figure, ())]
 
     def _target(self, figure: str, row: Document) -> SetLine | None:
         margin = self.choices.margin if figure == MAXIMUM else NOUGHT
@@ -188,7 +188,7 @@ class _Rows:
         return self.shared["figures"][figure]["safest_end"] == "later" and not by_depth
 
     def _own(self, figure: str, own: EngineRow) -> tuple[dict[str, Any], str]:
-        """What holds for some engines alone, as what to set where it is a maximum; and where that is, in words."""
+        """The row of some of the engines, as a target where it is a maximum; and where that is on the rim, in words."""
         row, sure = own.row, _sure(own.row)
         target = self._target(figure, row) if "value" in row and self._is_limit(figure, row) else None
         if target is None:
@@ -249,5 +249,5 @@ def _caution(caution: Document) -> Mapping[str, str]:
 
 @lru_cache(maxsize=256)
 def _caution_of(title: str, text: str, behind: str, severity: str) -> Mapping[str, str]:
-    """The same few stand on every page."""
+    """A caution for the page. Cached: every page shows the same few."""
     return {"title": title, "text": text, "behind": behind, "severity": severity, "word": severity.capitalize()}

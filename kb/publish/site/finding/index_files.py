@@ -1,7 +1,7 @@
-"""What the start page finds families in: every heading, as columns in one file, read by ``site/assets/find``.
+"""The index that the start page searches: every heading, as columns in one file, read by ``site/assets/find``.
 
-The words of a power and what was given up are worked out here; all else the browser makes of the headings as
-``kb.book.find`` does, and a test compares what both find.
+The words of powers and of retired ids are worked out here; the browser derives the rest from the headings as
+``kb.book.find`` does, and a test compares the results of both.
 """
 
 from __future__ import annotations
@@ -17,10 +17,10 @@ from kb.book.model.catalogue import Maker
 from kb.book.model.engine_ranges import Document, Range
 from kb.book.model.family import Heading
 from kb.book.model.heading_reader import HeadingReader
-from kb.publish.site.columns import Columns, parts_of, pressed
+from kb.publish.site.columns import Columns, compressed, parts_of
 
 INDEX = "finding/index.bin"
-"""Where the file lies in the site."""
+"""The path of the file in the site."""
 
 
 def finding_files(book: HeadingReader, date: str) -> Mapping[str, bytes]:
@@ -43,21 +43,21 @@ def finding_files(book: HeadingReader, date: str) -> Mapping[str, bytes]:
     head = {
         "date": date,
         "makers": {key: [maker.name, *maker.also_called] for key, maker in sorted(used.items())},
-        "powers": [[said, *words] for said, words in powers],
+        "powers": [[printed, *words] for printed, words in powers],
         "given_up": {key: entries for key, entries in given_up.items() if entries},
     }
     shapes, part = [*parts_of(columns, max(1, columns.count)), b""][:2]
     header = json.dumps([head, json.loads(shapes)], ensure_ascii=False, separators=(",", ":")).encode()
-    return {INDEX: pressed(struct.pack("<I", len(header)) + header + part)}
+    return {INDEX: compressed(struct.pack("<I", len(header)) + header + part)}
 
 
 def _given_up(lines: list[KnownFact], key: str) -> list[KnownFact]:
-    """The lines of old ids given up for a family, whose names are told, or for a maker, that has none."""
+    """The lines of old ids retired in favour of a family, which are named, or of a maker, which are not."""
     return [line for line in lines if line.old_id and bool(line.names) == ("/" in key)]
 
 
 def _heading(family: Heading, lines: list[KnownFact], powers: dict[tuple[str, tuple[str, ...]], int]) -> Document:
-    """What is known of a family, each thing once: short keys, since the browser holds ten thousand."""
+    """What is known of a family, each fact once, under short keys, since the browser holds ten thousand."""
     folder, _, own = family.id.rpartition("/")
     short = "" if own == _as_id(family.name) else own
     heading: dict[str, Any] = {"own": short, "name": family.name, "maker": family.maker}
@@ -82,5 +82,5 @@ def _ranges(ranges: Iterable[Range | None]) -> str:
 
 
 def _as_id(name: str) -> str:
-    """A name as most ids write it; the browser makes it again where an id was left out for it."""
+    """A name in the form of most ids; the browser derives the id from the name where it was left out."""
     return name.lower().replace(" ", "-").replace(".", "-") if name.isascii() and words_of(name) else "\0"

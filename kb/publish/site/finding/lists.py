@@ -13,8 +13,8 @@ from kb.quantity import read_value
 
 
 def ids_by_maker(book: Book) -> Mapping[str, Sequence[str]]:
-    """The ids of each maker's families, sorted; makers without any are left out. Ids alone: headings are read maker by
-    maker, since those of ten thousand families take as much memory as all the rest."""
+    """The ids of each maker's families, sorted; makers without any are left out. Only ids: headings are read one maker
+    at a time, since those of ten thousand families take as much memory as all the rest."""
     found: dict[str, list[str]] = {}
     for key in sorted(book.family_ids()):
         found.setdefault(key.partition("/")[0], []).append(key)
@@ -22,7 +22,7 @@ def ids_by_maker(book: Book) -> Mapping[str, Sequence[str]]:
 
 
 def start_body(book: Book, makers: Mapping[str, Sequence[str]]) -> str:
-    """What stands on the start page."""
+    """The body of the start page."""
     count = sum(map(len, makers.values()))
     listed = "".join(
         f'<li><a href="families/{maker}/"><strong>{_name(book, maker)}</strong><span>{len(families)} '
@@ -41,7 +41,7 @@ def start_body(book: Book, makers: Mapping[str, Sequence[str]]) -> str:
 
 
 def maker_body(book: Book, maker: str, families: Sequence[str]) -> str:
-    """A maker's families by their ids, to tap."""
+    """The body of a maker's page: its families, to tap."""
     listed = "".join(_family(family) for family in map(book.get_heading, families) if family)
     return (
         f'<main>{strip(book.invented)}<header><h1>{_name(book, maker)}</h1></header><ul class="plain">{listed}</ul>'

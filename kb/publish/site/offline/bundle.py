@@ -1,7 +1,8 @@
-"""Our own browser modules as one plain script: a service worker that imports modules is not for every browser.
+"""Bundles the site's browser modules into one plain script: not every browser lets a service worker import modules.
 
-Each module becomes a function of its own, so that names do not meet. It takes what our modules write and refuses the
-rest: imports by name or as a whole from a relative path, ``export`` before a function, class or constant.
+Each module becomes a function of its own, so that names do not clash. Only the syntax that these modules use is
+supported and all else refused: imports by name or as a whole from a relative path, ``export`` before a function, class
+or constant.
 """
 
 from __future__ import annotations
@@ -17,15 +18,15 @@ _LEFT = re.compile(r"^\s*(?:import|export)\b(?!\()", re.M)
 _MORE_NAMES = re.compile(r",\s*(\w+)\s*=")
 
 
-class NotOurs(ValueError):
-    """A module is written in a way that is not taken, or goes round in a circle."""
+class CannotBundle(ValueError):
+    """A module uses syntax that is not supported, or imports itself in a circle."""
 
 
 def one_script(read: Callable[[str], str], entry: str) -> str:
     """One script of a module and all that it imports. ``read`` gives a module's text by its path.
 
     Raises:
-        NotOurs: it says which module, and what.
+        CannotBundle: the message names the module and the fault.
     """
     order: dict[str, str] = {}
     _take(read, entry, order, ())
@@ -34,7 +35,7 @@ def one_script(read: Callable[[str], str], entry: str) -> str:
 
 def _take(read: Callable[[str], str], path: str, order: dict[str, str], above: tuple[str, ...]) -> None:
     if path in above:
-        raise NotOurs(f"{path} imports itself by way of {', '.join(above)}")
+        raise CannotBundle(f"{path} imports itself by way of {', '.join(above)}")
     if path in order:
         return
     text, heads = read(path), list[str]()
@@ -46,7 +47,7 @@ def _take(read: Callable[[str], str], path: str, order: dict[str, str], above: t
     names = list(_exported(text))
     body = _EXPORT.sub("", _IMPORT.sub("", text))
     if left := _LEFT.search(body):
-        raise NotOurs(f"{path}: {left[0].strip()} is written in a way that is not taken")
+        raise CannotBundle(f"{path}: {left[0].strip()} uses syntax that is not supported")
     given = f"return {{ {', '.join(names)} }};"
     order[path] = f"const {_variable(path)} = (() => {{\n" + "\n".join((*heads, body.strip(), given)) + "\n})();"
 
@@ -59,7 +60,7 @@ def _exported(text: str) -> Iterator[str]:
 
 
 def _without_brackets(text: str) -> str:
-    """What stands outside of brackets and quotes: there a comma begins another name."""
+    """The text outside brackets and quotes, where a comma begins another name."""
     text = re.sub(r'"[^"]*"|`[^`]*`', "", text)
     while (shorter := re.sub(r"\([^()]*\)|\[[^][]*\]|\{[^{}]*\}", "", text)) != text:
         text = shorter

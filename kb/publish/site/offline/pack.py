@@ -1,4 +1,4 @@
-"""The pack: every family's page document, for a phone to keep; any one is read quickly by itself."""
+"""The pack: every family's page document, for a phone to keep; each can be read quickly without the others."""
 
 from __future__ import annotations
 
@@ -6,22 +6,22 @@ import json
 from collections.abc import Iterable, Mapping
 
 from kb.book.model.engine_ranges import Document
-from kb.publish.site.columns import Columns, parts_of, pressed
+from kb.publish.site.columns import Columns, compressed, parts_of
 
 FOLDER = "offline"
 FAMILIES_A_PART = 2500
-"""So many families lie in one part: fewer, and ten thousand would take more than a few requests; more, and one family
-is read more slowly."""
+"""The families in one part: with fewer, ten thousand would take more than a few requests; with more, reading one family
+is slower."""
 
 LABELS = ("figure", "id")
-"""Keys by which the entries of a list are told apart."""
+"""Keys that identify the entries of a list."""
 
 
 def pack_files(documents: Iterable[Document]) -> Mapping[str, bytes]:
-    """The pack by its paths in the site, from page documents in the order of their ids; the same for the same.
+    """The pack by its paths in the site, from page documents in the order of their ids; the same input, the same bytes.
 
     Raises:
-        ValueError: the documents are not in the order of their ids, by which one is looked for.
+        ValueError: the documents are not in the order of their ids, which looking one up relies on.
     """
     columns, firsts, last = Columns(LABELS), list[str](), ""
     for place, document in enumerate(documents):
@@ -33,5 +33,5 @@ def pack_files(documents: Iterable[Document]) -> Mapping[str, bytes]:
         columns.add(document)
     shapes, *parts = parts_of(columns, FAMILIES_A_PART)
     header = json.dumps([firsts], ensure_ascii=False, separators=(",", ":")).encode()[:-1] + b"," + shapes + b"]"
-    files = {f"{FOLDER}/shapes.bin": pressed(header)}
-    return files | {f"{FOLDER}/part-{number}.bin": pressed(part) for number, part in enumerate(parts)}
+    files = {f"{FOLDER}/shapes.bin": compressed(header)}
+    return files | {f"{FOLDER}/part-{number}.bin": compressed(part) for number, part in enumerate(parts)}

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
 from kb.book.model.engine_ranges import Document
-from kb.publish.site.columns import pressed
+from kb.publish.site.columns import compressed
 from kb.publish.site.finding.index_files import INDEX
 from kb.publish.site.icon import icon_files, icons
 from kb.publish.site.offline.bundle import one_script
@@ -27,13 +27,13 @@ _TYPES = {
 }
 
 _WORKER, _COPY = "offline/worker.js", "offline/copy.js"
-"""The worker's module, and the one that it imports as the list of what is kept, which is written here."""
+"""The worker's module, and the module with the list of kept files that it imports, which is generated here."""
 
 TITLE, BODY, TEMPLATE = "\ue000\ue001\ue002"
-"""Marks in what the worker draws with: where a page's title and its body go, and before the body's template."""
+"""Placeholders in the frame that the worker draws with: for a page's title and its body, and before the template."""
 
 READ_AT_THE_ENGINE = ("read/what", "read/page", "read/trust", "read/routine", "read/cautions", "about")
-"""The chapters that are kept for when there is no signal; who contributes or programs has a line."""
+"""The chapters that are kept for use without signal; contributors and programmers are online."""
 
 MISSING = """\
 <!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">
@@ -50,7 +50,7 @@ NO_DRAWING = """\
   <text x="12" y="48">Its figures stand in words on this page.</text>
 </svg>
 """
-"""Instead of a family's drawing: with those of all families the pack would be nearly twice as large."""
+"""Shown instead of a family's drawing: with the drawings of all families the pack would be nearly twice as large."""
 
 
 def offline_files(
@@ -67,15 +67,15 @@ def offline_files(
     built: str = "",
     withdrawn: Iterable[Document] = (),
 ) -> Mapping[str, bytes]:
-    """What is kept and what keeps it, by paths in the site; the same for the same input. What a family is drawn with
-    is a small file by itself, so that a phone need not unpack everything for one page.
+    """The kept files and the worker that keeps them, by paths in the site; the same input gives the same bytes. What a
+    family is drawn with is a small file of its own, so that a phone need not unpack everything for one page.
 
     ``pack`` are the files that hold every family; ``read`` gives a browser module's text by its path, of which
     ``offline/worker.js`` and ``offline/draw.js`` are two, the latter with ``draw(document, template, shared)`` for a
     page's HTML;
     ``shell`` are the files of the site to be kept besides, by path; ``index`` is the finding index; ``frame`` (with
     TITLE and BODY in it), ``template`` and ``shared`` what the worker draws a family with; ``built`` the day of the
-    build, if its age is to be told; ``withdrawn`` the entries of withdrawn.yaml.
+    build, if its age is to be shown; ``withdrawn`` the entries of withdrawn.yaml.
     """
     files = dict(icon_files())
     files["manifest.webmanifest"] = _manifest()
@@ -101,8 +101,8 @@ def offline_files(
 
 
 def shell_of(stage: Path, assets: Path) -> Mapping[str, bytes]:
-    """The files of a built site that are kept besides the families, by path: the start page, the bench, the job, what
-    is read at the engine, and our own scripts and looks, which lie in ``assets``."""
+    """The files of a built site that are kept besides the families, by path: the start page, the bench, the job, the
+    pages to read at the engine, and the scripts and styles in ``assets``."""
     paths = [stage / "index.html", *(stage / "bench").rglob("*"), *(stage / "job").rglob("*")]
     paths += [stage / chapter / "index.html" for chapter in READ_AT_THE_ENGINE]
     paths += [stage / "assets" / path.relative_to(assets) for path in assets.rglob("*")]
@@ -111,9 +111,9 @@ def shell_of(stage: Path, assets: Path) -> Mapping[str, bytes]:
 
 
 def requests_and_bytes(files: Mapping[str, bytes], index: bytes) -> tuple[int, int]:
-    """How many requests keeping a copy takes, and how many bytes on the line."""
+    """The number of requests for a copy, and of bytes transferred."""
     fetched = [content for path, content in files.items() if path.startswith(f"{FOLDER}/")]
-    return len(fetched) + 2, sum(map(len, fetched)) + len(index) + len(pressed(files["worker.js"]))
+    return len(fetched) + 2, sum(map(len, fetched)) + len(index) + len(compressed(files["worker.js"]))
 
 
 def _json(value: object) -> str:
@@ -121,17 +121,19 @@ def _json(value: object) -> str:
 
 
 def _bundled(files: Mapping[str, bytes]) -> bytes:
-    """Files one after another, with a list of their paths, types and lengths before them."""
+    """Files joined into one, after a list of their paths, types and lengths."""
     listed = [
         [path, _TYPES.get(path.rpartition(".")[2], "application/octet-stream"), len(content)]
         for path, content in sorted(files.items())
     ]
     header = _json(listed).encode()
-    return pressed(struct.pack("<I", len(header)) + header + b"".join(content for _, content in sorted(files.items())))
+    return compressed(
+        struct.pack("<I", len(header)) + header + b"".join(content for _, content in sorted(files.items()))
+    )
 
 
 def _withdrawn(entry: Document) -> Document:
-    """A withdrawn statement, and in words which it is."""
+    """A withdrawn statement, with a description in words."""
     statement = entry["statement"]
     words = [str(statement["figure"]), str(statement.get("state", ""))]
     if "source" in statement:

@@ -1,6 +1,6 @@
-"""Drawings in reading pages: our own plain SVG files, and those that are made of a family of the book.
+"""Drawings in reading pages: plain SVG files, and drawings of a family of the book.
 
-They stand in the page itself, so that their ink is the page's, light or dark, and no more requests are made.
+They are put into the page itself, so that their ink is the page's, light or dark, and they cost no further requests.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from kb.publish.site.family.view import view
 from kb.publish.site.reading.row_drawing import row_drawing
 
 SHOWN = "skerrow/ketch-47"
-"""The family that drawings are made of, where the book has it; else the first that can be drawn."""
+"""The family that is drawn, where the book has it; else the first that can be drawn."""
 
 _IMAGE = re.compile(r'<p><img alt="(?P<words>[^"]*)" src="[^"]*drawings/(?P<name>[a-z-]+)\.svg"\s*/?></p>')
 _DESCRIPTION = re.compile(r"<desc[^>]*>(.*?)</desc>", re.S)
@@ -31,9 +31,9 @@ _BETWEEN = re.compile(r">\s+<")
 
 
 def drawings_of(book: Book, folder: Path) -> Mapping[str, str]:
-    """Every drawing by its name: the files of a folder, and those that are made of a family.
+    """Every drawing by its name: the files of a folder, and the drawings of a family.
 
-    One that no family of the book can be drawn for is empty.
+    A drawing for which no family of the book has the data is empty.
     """
     ours = {path.stem: path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.svg"))}
     made = {"row": _row, "rim": _rim, "running": _running, "tape": _tape}
@@ -42,10 +42,10 @@ def drawings_of(book: Book, folder: Path) -> Mapping[str, str]:
 
 
 def inlined(body: str, drawings: Mapping[str, str]) -> str:
-    """A page's body with its drawings in it; where there is none, its words stand.
+    """A page's body with its drawings put in; for an empty drawing its description is shown.
 
     Raises:
-        KeyError: the page names a drawing that there is not.
+        KeyError: the page names a drawing that does not exist.
     """
 
     def put(found: re.Match[str]) -> str:
@@ -55,15 +55,17 @@ def inlined(body: str, drawings: Mapping[str, str]) -> str:
         described = _DESCRIPTION.search(drawing)
         if not described:
             drawing = drawing.replace("<svg ", f'<svg role="img" aria-label="{words}" ', 1)
-        said = f"<details><summary>The drawing in words</summary><p>{described[1]}</p></details>" if described else ""
-        caption = f"<figcaption>{words}{said}</figcaption>" if described else ""
+        in_words = (
+            f"<details><summary>The drawing in words</summary><p>{described[1]}</p></details>" if described else ""
+        )
+        caption = f"<figcaption>{words}{in_words}</figcaption>" if described else ""
         return f'<figure class="drawing {found["name"]}">{drawing}{caption}</figure>'
 
     return _IMAGE.sub(put, body).replace("<pre><code", '<pre tabindex="0"><code')  # it scrolls, also by keys
 
 
 def _first(book: Book, families: Sequence[str], draw: Callable[[Book, str], str]) -> str:
-    """The drawing of the first family that has what it takes."""
+    """The drawing of the first family that has the data for it."""
     for family in families:
         try:
             return draw(book, family)
@@ -85,7 +87,7 @@ def _running(book: Book, family: str) -> str:
 
 
 def _tape(book: Book, family: str) -> str:
-    """A short piece of the tape, as large as the screen allows and not at its true scale."""
+    """A short piece of the tape, as large as the screen allows and not at true scale."""
     plan = tape_plan_for(book, family, early=Fraction(18), late=Fraction(-12))
     wide = 2 * float(MARGIN) + plan.along(plan.early - plan.late)
     picture = Picture("shown-tape", wide)

@@ -1,4 +1,4 @@
-"""Reading pages that the book itself writes: the cautions, and the catalogue of figures."""
+"""Reading pages made from the book: the cautions, and the catalogue of figures."""
 
 from __future__ import annotations
 
@@ -19,9 +19,9 @@ from kb.vocabulary.catalogue import AimPoint, HazardTier, SafestEnd
 from kb.vocabulary.work import CautionSeverity
 
 _HAZARDS = {
-    HazardTier.A: "wrong, it can wreck the engine or hurt someone",
-    HazardTier.B: "wrong, it runs badly or is unsafe to handle",
-    HazardTier.C: "wrong, it costs time",
+    HazardTier.A: "if wrong, it can wreck the engine or hurt someone",
+    HazardTier.B: "if wrong, it runs badly or is unsafe to handle",
+    HazardTier.C: "if wrong, it costs time",
 }
 _AIMS = {
     AimPoint.LATE_END: "Where a window is printed, its late end is aimed at",
@@ -39,25 +39,25 @@ _UNITS = {
     "by_rpm": "a table of either by engine speed",
 }
 _MOST = 60
-"""So many families of a figure are listed by name; of more the makers are counted."""
+"""The most families of a figure that are listed by name; of more, numbers by maker are given."""
 
 
 def environment_of(theme: Path) -> Environment:
-    """What draws the reading pages that are not written by hand; everything is escaped."""
+    """The templates of the reading pages that are not written by hand; everything is escaped."""
     made = Environment(loader=FileSystemLoader(theme), autoescape=True, undefined=StrictUndefined, trim_blocks=True)
     made.filters["line"] = line
     return made
 
 
 def caution_page(environment: Environment, book: Book) -> WrittenPage:
-    """Every caution, the gravest first, with what stands behind it."""
+    """The page of every caution, the gravest first, with its source."""
     cautions = sorted(book.cautions.items(), key=lambda one: (CautionSeverity.words.index(one[1]["severity"]), one[0]))
     body = environment.get_template("cautions.html").render(cautions=cautions)
     return WrittenPage("read/cautions/", "Cautions", body)
 
 
 def catalogue_pages(environment: Environment, book: Book, tally: Tally) -> Iterator[WrittenPage]:
-    """One that lists the kinds of figure in the order of the job, and a page for each."""
+    """The list of the kinds of figure in the order of the job, and a page for each."""
     counted = tally.counted()
     listed = [
         {"kind": kind, "stated": sum(counted[kind.id].values()) - counted[kind.id][UNKNOWN]} for kind in tally.kinds
@@ -74,7 +74,7 @@ def catalogue_pages(environment: Environment, book: Book, tally: Tally) -> Itera
 
 
 def _figure(kind: FigureKind) -> dict[str, Any]:
-    """What the catalogue says of a kind of figure, in words."""
+    """The catalogue's entry of a kind of figure, in words."""
     document = kind.document
     plausible = [(_bounds(one), line(one.get("because", ""))) for one in document.get("plausible", ())]
     limit = document.get("margin_limit")
@@ -99,14 +99,14 @@ def _figure(kind: FigureKind) -> dict[str, Any]:
 
 
 def _bounds(typed: Mapping[str, Any]) -> str:
-    """A value as typed, in words, with what it holds for."""
+    """A value as typed, in words, with its conditions."""
     value = {key: part for key, part in typed.items() if key not in ("because", "at", "also", "state")}
     conditions = ", ".join(str(part).replace("-", " ") for part in typed.get("at", {}).values())
     return " ".join(filter(None, (str(read_value(value)), conditions)))
 
 
 def _stated(book: Book, tally: Tally, kind: FigureKind) -> dict[str, Any]:
-    """Which families state a figure: by name, or where they are many by maker."""
+    """The families that state a figure: by name, or where there are many by maker."""
     held = [(family, STANDINGS[standing]) for family, standing in tally.of_figure(kind.id) if standing != UNKNOWN]
     makers = Counter(family.id.partition("/")[0] for family, _ in held)
     named = {maker: line(book.makers[maker].name) if maker in book.makers else maker for maker in makers}

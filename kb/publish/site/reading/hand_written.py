@@ -1,7 +1,7 @@
 """The hand-written reading pages, made by mkdocs; only these depend on it and on its theme.
 
-mkdocs turns Markdown into the body of each page and nothing else: the frame, the style and the scripts are ours, so
-that none of the theme's files is published.
+mkdocs turns Markdown into the body of each page and nothing else: the frame, the style and the scripts are the site's,
+so that none of the theme's files is published.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from kb.book.book import Book
 from kb.publish.site.chapters import WrittenPage, framed
 from kb.publish.site.coverage.pages import coverage_pages
 from kb.publish.site.coverage.tally import Tally
-from kb.publish.site.frame import Frame, squeezed
+from kb.publish.site.frame import Frame, minified
 from kb.publish.site.reading.drawings import drawings_of, inlined
 from kb.publish.site.reading.from_the_book import catalogue_pages, caution_page, environment_of
 from kb.publish.site.reading.rule_pages import RuleText, rule_pages
@@ -33,7 +33,7 @@ def reading_files(
     Raises:
         mkdocs.exceptions.MkDocsException: a page is broken.
     """
-    yield "assets/reading.css", squeezed((sources / "pages" / "reading.css").read_text(encoding="utf-8"))
+    yield "assets/reading.css", minified((sources / "pages" / "reading.css").read_text(encoding="utf-8"))
     environment = environment_of(sources / "theme")
     pages = (
         *hand_written(sources, drawings_of(book, sources / "pages" / "drawings")),
@@ -46,12 +46,11 @@ def reading_files(
 
 
 def hand_written(sources: Path, drawings: Mapping[str, str]) -> Iterator[WrittenPage]:
-    """The pages of ``pages/`` in the sources, in the order of their paths; drawings, by name, stand where they name
-    them.
+    """The pages of ``pages/`` in the sources, in the order of their paths, with the drawings that they name.
 
     Raises:
         mkdocs.exceptions.MkDocsException: a page is broken.
-        KeyError: a page names a drawing that there is not.
+        KeyError: a page names a drawing that does not exist.
     """
     logging.getLogger("mkdocs").setLevel(logging.ERROR)
     with tempfile.TemporaryDirectory() as folder:

@@ -1,6 +1,6 @@
 """The first row of a family's page, drawn with a number at each of its parts, for the page that explains them.
 
-It is drawn from what that page shows, so that the two never differ. The numbers are told by the text around it.
+It is drawn from what that page shows, so that the two never differ. The text around it explains the numbers.
 """
 
 from __future__ import annotations
@@ -15,11 +15,11 @@ from kb.publish.drawings.picture import Picture
 WIDTH, LEFT, RIGHT = 390.0, 38.0, 378.0
 TYPE, HEADING, BIG, SIDE = 13.0, 14.0, 46.0, 22.0
 RED, GROUND = "hot-fill", "ground"
-"""What the reading pages' style colours: alarm, and paper."""
+"""Classes that the reading pages' style colours: alarm, and paper."""
 
 
 def row_drawing(view: Mapping[str, Any], prefix: str) -> str:
-    """The row of the maximum in what a family's page shows, as SVG.
+    """The row of the maximum on a family's page, as SVG.
 
     Raises:
         FigureUnknown: the family has no maximum that has one number.
@@ -36,7 +36,7 @@ def row_drawing(view: Mapping[str, Any], prefix: str) -> str:
 
 
 def _parts(view: Mapping[str, Any], row: Mapping[str, Any]) -> list[str]:
-    """What stands at each number."""
+    """The part at each number, in words."""
     (digits,) = row["digits"]
     return [
         view["state"],
@@ -57,7 +57,7 @@ def _number(picture: Picture, number: int, middle: float, left: float = 18) -> N
 
 
 def _head(picture: Picture, view: Mapping[str, Any]) -> float:
-    """The family's name, and in the black box how its maximum is set."""
+    """Draw the family's name, and in the black box how its maximum is set."""
     picture.text((LEFT, 22), f"{view['maker']} {view['name']}", 18, bold=True)
     wide = width_of(view["state"], HEADING, bold=True) + 14
     picture.rectangle((LEFT, 34), wide, 23, fill="currentColor")
@@ -96,7 +96,7 @@ def _row(picture: Picture, row: Mapping[str, Any], top: float) -> float:
 
 
 def _strip(picture: Picture, strip: Mapping[str, Any], top: float) -> float:
-    """The block that is printed, and dots for what engines ran at."""
+    """Draw the block of the printed window, and dots for what engines ran at."""
     wide = 120 / 300
     picture.line((LEFT, top), (LEFT + 120, top))
     if strip["wide"]:
@@ -109,7 +109,7 @@ def _strip(picture: Picture, strip: Mapping[str, Any], top: float) -> float:
 
 
 def _red(picture: Picture, words: str, top: float) -> float:
-    """A bold paragraph in the colour of alarm; the baseline of the line that would come next."""
+    """Draw a bold paragraph in the colour of alarm; returns the baseline of the line that would come next."""
     line = ""
     for word in words.split():
         if line and width_of(f"{line} {word}", TYPE, bold=True) > RIGHT - LEFT:

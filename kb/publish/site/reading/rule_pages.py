@@ -1,4 +1,4 @@
-"""The rules of the check as pages. The site knows no rule itself: whoever builds it hands the texts in."""
+"""The rules of the check as pages. The site knows no rule itself: the caller of the build passes the texts in."""
 
 from __future__ import annotations
 
@@ -18,11 +18,11 @@ READS = {
     "book": "the whole book",
     "exceptions": "the exceptions that accept a warning",
 }
-"""What a rule may read, as its texts name it, in words; the index has the rules in this order."""
+"""What a rule may read, by the key in its text; the index has the rules in this order."""
 
 
 class RuleExample(NamedTuple):
-    """A piece of a file, as lines to show; ``marked`` is what the rule points at in it, empty in a sound one."""
+    """A piece of a file to show; ``marked`` is the part that the rule reports, empty in a sound example."""
 
     file: str
     text: str
@@ -30,7 +30,7 @@ class RuleExample(NamedTuple):
 
 
 class RuleText(NamedTuple):
-    """What a rule says of itself: ``summary`` is the fault and ``why`` what comes of it, without a full stop."""
+    """The text of a rule: ``summary`` is the fault and ``why`` its consequence, without a full stop."""
 
     id: str
     severity: str
@@ -63,7 +63,7 @@ def _gravest(rule: RuleText) -> tuple[str, str]:
 
 
 def _worded(paragraph: str) -> Markup:
-    """A paragraph of a rule's text; what stands in doubled back quotes is code."""
+    """A paragraph of a rule's text; double backquotes mark code."""
     parts = " ".join(paragraph.split()).split("``")
     return Markup("").join(
         Markup("<code>{}</code>").format(part) if place % 2 else escape(part) for place, part in enumerate(parts)
@@ -71,7 +71,7 @@ def _worded(paragraph: str) -> Markup:
 
 
 def _marked(example: RuleExample) -> Markup:
-    """An example with what is marked in it; where that stands there twice, nothing, rather than the wrong one."""
+    """An example with its marked part; unmarked where that text occurs twice, rather than marking the wrong one."""
     if not example.marked or example.text.count(example.marked) != 1:
         return escape(example.text)
     before, found, after = example.text.partition(example.marked)

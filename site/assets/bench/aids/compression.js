@@ -64,7 +64,7 @@ export function work(given) {
   const [first] = readings;
   const alone = readings.length === 1 && held && first && first.sign() > 0;
   const { lines, steps } = alone
-    ? { lines: [`${say(first)}: one cylinder has nothing to lie apart from`], steps: [] }
+    ? { lines: [`${say(first)}: only one cylinder, nothing to compare it with`], steps: [] }
     : spreadOf(readings, say);
   const remarks = [GAUGE, ...(readings.length > 1 ? [PRACTICE] : [])];
   if (held) {

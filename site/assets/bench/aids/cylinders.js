@@ -52,7 +52,7 @@ export function work({ order: typed, cycle, even, figure, diameter, origins }) {
   const inputs = [
     ["order", words, originOf(origins, "order")],
     ["cycle", cycle, originOf(origins, "cycle")],
-    ["fires at even distances", "yes", originOf(origins, even ? "even" : "order")],
+    ["fires at even intervals", "yes", originOf(origins, even ? "even" : "order")],
   ];
   const steps = [
     step(
@@ -96,7 +96,7 @@ function orderFromOne(typed) {
 /** @param {ReadonlyMap<number, number>} places */
 function remarksOn(places) {
   const remarks = ["the numbers on the flywheel are taken to count from cylinder 1's top dead centre"];
-  if (places.size > 1) remarks.push("this holds only for an engine that fires at even distances");
+  if (places.size > 1) remarks.push("this holds only for an engine that fires at even intervals");
   for (const place of [...new Set(places.values())].sort((one, other) => one - other)) {
     const sharing = [...places].filter(([, after]) => after === place).map(([cylinder]) => cylinder);
     if (sharing.length > 1) {

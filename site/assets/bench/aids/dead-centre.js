@@ -260,10 +260,11 @@ function remarksOn(pairs, reading, expanded, uncertain) {
   }
   if (!uncertain) {
     remarks.push(
-      `each reading is taken to be good to ${plain(STANDARD)} degree (standard uncertainty), since nothing else was ` +
-        "said; say yours under “How well you read it”",
+      `each reading is assumed good to ${plain(STANDARD)} degree (standard uncertainty); give your own under ` +
+        "“How well you read it”",
     );
   }
-  if (pairs.length > 1 && pairs.length < 4) remarks.push("so few pairs tell little of how far they scatter");
+  if (pairs.length > 1 && pairs.length < 4)
+    remarks.push("two or three pairs say little about their scatter: four say more");
   return remarks;
 }

@@ -164,9 +164,9 @@ const readingInputs = (readings) =>
 function firstTrial([setting, now], { shown, source, steps, remarks: said }, screw) {
   const wanted = shown.compare(now);
   const goes = way(Fraction.of(wanted * screw.sign || 1));
-  const remarks = [...said, "one reading does not tell what a turn does; two do"];
+  const remarks = [...said, "one reading does not show what a turn does; two do"];
   if (wanted && !screw.sign) {
-    remarks.push("nobody says which way this screw works: if the reading goes the wrong way, that is learned too");
+    remarks.push("which way this screw works is not known: if the reading goes the wrong way, turn it the other way");
   }
   const answer = wanted
     ? [

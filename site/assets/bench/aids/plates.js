@@ -41,7 +41,7 @@ export function work({ first_plate: first, second_plate: second, counted, closed
   if (!ratio.below(ONE)) {
     throw atField(
       "shaft",
-      new GeometryImpossible(`a shaft of ${plain(ratio)} bores is none; write a share of the bore such as 0.2`),
+      new GeometryImpossible(`a shaft is 0 to under 1 of the bore, not ${plain(ratio)}; write a share such as 0.2`),
     );
   }
   const [one = first, other = second] = angles;
@@ -111,7 +111,7 @@ function requireOpen(field, plate, shut, opening) {
   if (plate.equals(shut)) {
     throw atField(
       field,
-      new QuantityError(`a plate at ${told} is shut: no number of times nothing is something; open it a little`),
+      new QuantityError(`a plate at ${told} is shut: no air passes it to compare with; open it a little`),
     );
   }
   if (plate.above(shut) && !plate.above(FULL)) return;

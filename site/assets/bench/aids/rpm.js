@@ -22,7 +22,7 @@ const FASTEST = 20_000;
 const CAUTIONS = ["a running engine: cooling water at once, outdoors, and nothing near the open flywheel"];
 const PULSES = "pulses in one turn of the crank: a two-stroke gives one for each cylinder, a four-stroke half of one";
 const NO_SIDE =
-  "a delay alone does not tell whether an ignition reads earlier or later while cranking: that is for the book's correction";
+  "a delay alone does not show whether an ignition reads earlier or later while cranking: only the book's correction does";
 
 /**
  * The fields that each way of asking needs, with their labels.
@@ -91,7 +91,7 @@ function fromTachometer(shown, setFor, has) {
     ["it is set for pulses in a turn", plain(setFor), TYPED],
     ["the engine gives", plain(has), TYPED],
   ]);
-  const answer = [`${rpm(found)} in truth, where the tachometer shows ${plain(shown)}`];
+  const answer = [`the true speed is ${rpm(found)} where the tachometer shows ${plain(shown)}`];
   const steps = [step("true speed", "shown x set for / engine gives", inputs, rpm(found), NEAREST)];
   return { answer, steps, remarks: [PULSES], cautions: CAUTIONS };
 }

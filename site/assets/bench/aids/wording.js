@@ -25,7 +25,7 @@ import { convert, INCHES, MILLIMETRE, unitOf } from "../../quantity/unit.js";
 
 export const READ = "read on this engine";
 export const TYPED = "typed";
-export const TAKEN = "taken, since nothing else was said";
+export const TAKEN = "assumed, none given";
 export const ABOVE = "worked out above";
 export const NEAREST = "rounded to the nearest";
 
