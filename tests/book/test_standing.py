@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kb.book.evidence.agreement import agreement, safest
-from kb.book.evidence.standing import Judgement, Role, Standing, judgement_of, judgements, root
+from kb.book.evidence.standing import Judgement, Role, Standing, judgement_of, judgements, original_of
 from kb.book.model.crank_geometry import Crank
 from kb.book.model.family import Fit, Range, Source, Statement
 from kb.quantity import Quantity, Value, read_value
@@ -266,7 +266,7 @@ def test_tables_agree_when_they_agree_at_each_speed() -> None:
     ],
 )
 def test_root(source: str, original: str) -> None:
-    assert root(source, SOURCES) == original
+    assert original_of(source, SOURCES) == original
 
 
 def _ends(value: Value | None) -> object:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from kb.book.evidence.standing import root
+from kb.book.evidence.standing import original_of
 from kb.book.model.family import Family, Source, Statement
 
 
@@ -51,7 +51,7 @@ def _kinds(
         if other is not statement
         and not other.absent
         and (other.state, other.at, other.only) == (statement.state, statement.at, statement.only)
-        and root(other.source, sources) != root(statement.source, sources)
+        and original_of(other.source, sources) != original_of(statement.source, sources)
         and not sources[other.source].hearsay
     ]
     if beside and not sources[statement.source].hearsay:

@@ -1,12 +1,12 @@
-"""What a figure of a family comes to, judged once for every kind of engine and every state that may be asked.
+"""The conclusions on a figure of a family, drawn once for every kind of engine and every state that may be asked for.
 
-A look-up then only chooses. A book in memory settles a figure when it is first asked for, a compiled one holds what
-was settled when it was compiled, so that it answers without a look at quantities. What is settled is plain JSON:
+A look-up then only chooses among them. A book in memory draws them when a figure is first asked for; a compiled book
+stores them, so that it answers without computing with quantities. They are plain JSON:
 
 ``cited``: the statements spoken of, each a list as ``documents.CitedRow`` says; ``parts``: the parts of the family
 that they tell apart; ``kinds``: for each kind of engine its ``parts`` by number, the ``states`` that are stated, and
 what is ``asked`` for each state. That is either ``entries``, one for each set of conditions, or an ``error`` by name
-with ``message`` and ``candidates``; ``live`` says that it must be settled again with the speed that is asked for.
+with ``message`` and ``candidates``; ``live`` says that it must be worked out again with the speed that is asked for.
 ``asked`` lacks a state that is not stated where others are; with no state stated, ``""`` holds for every state.
 """
 
@@ -47,49 +47,49 @@ if TYPE_CHECKING:
     from kb.book.model.documents import (
         CitedRow,
         Entry,
+        FigureConclusions,
+        KindConclusions,
         Outcome,
         RefusedDocument,
-        SettledDocument,
-        SettledKind,
         ValueEntry,
     )
 
-_TOGETHER = {MAXIMUM: CORRECTION, CORRECTION: MAXIMUM}
-"""Figures that only make sense together."""
+_PAIRED = {MAXIMUM: CORRECTION, CORRECTION: MAXIMUM}
+"""The figures that depend on each other: a maximum and its correction."""
 
 
-def settle(book: BookReader, family: Family, figure: str) -> SettledDocument | None:
-    """What a figure of a family comes to; nothing when nobody has said anything that bears on it."""
+def conclude(book: BookReader, family: Family, figure: str) -> FigureConclusions | None:
+    """The conclusions on a figure of a family; None when no statement bears on it."""
     kind = book.figures.get(figure)
     if kind is None or not (figure in family.statements or (figure == CORRECTION and MAXIMUM in family.statements)):
         return None
-    ground = _Ground(book, family, kind)
-    parts = {one.only: one.document["only"] for one in (*ground.statements, *ground.others) if one.only}
-    kinds = [ground.of_kind(kind, tuple(parts)) for kind in engine_kinds(family.fits, parts)]
-    settled: SettledDocument = {"cited": ground.cited, "kinds": kinds}
+    basis = _FigureEvidence(book, family, kind)
+    parts = {one.only: one.document["only"] for one in (*basis.statements, *basis.others) if one.only}
+    kinds = [basis.of_kind(kind, tuple(parts)) for kind in engine_kinds(family.fits, parts)]
+    found: FigureConclusions = {"cited": basis.cited, "kinds": kinds}
     if parts:
-        settled["parts"] = list(parts.values())
-    return settled
+        found["parts"] = list(parts.values())
+    return found
 
 
-def settle_kind(
+def conclude_for(
     book: BookReader, family: Family, figure: str, parts: frozenset[Fit], rpm: Fraction | None = None
-) -> tuple[list[CitedRow], SettledKind]:
-    """What a figure comes to for engines that lie in just these parts of the family, perhaps at a speed.
+) -> tuple[list[CitedRow], KindConclusions]:
+    """The conclusions on a figure for engines in exactly these parts of the family, perhaps at a speed.
 
-    The statements cited and the kind of engine, as ``settle`` gives them.
+    Returns the cited statements and the kind of engine, in the form that ``conclude`` gives.
     """
-    ground = _Ground(book, family, book.figures[figure], rpm)
-    return ground.cited, ground.of_kind(parts)
+    basis = _FigureEvidence(book, family, book.figures[figure], rpm)
+    return basis.cited, basis.of_kind(parts)
 
 
-class _Ground:
-    """Everything in the book that bears on one figure of one family."""
+class _FigureEvidence:
+    """Everything in the book that bears on one figure of one family, from which the conclusions are drawn."""
 
     def __init__(self, book: BookReader, family: Family, kind: FigureKind, rpm: Fraction | None = None) -> None:
         self.book, self.family, self.kind, self.rpm = book, family, kind, rpm
         self.statements = family.statements.get(kind.id, ())
-        self.others = family.statements.get(_TOGETHER.get(kind.id, ""), ())
+        self.others = family.statements.get(_PAIRED.get(kind.id, ""), ())
         self.withdrawn = book.withdrawn(family.id)
         self.parts: frozenset[Fit] = frozenset()
         self.cited: list[CitedRow] = []
@@ -100,8 +100,8 @@ class _Ground:
     def _crank(self) -> Crank | None:
         return Crank.of(self.family) if self.kind.dimension is Dimension.CRANK_ANGLE else None
 
-    def of_kind(self, parts: frozenset[Fit], among: Sequence[Fit] = ()) -> SettledKind:
-        """What it comes to for engines that lie in these parts, which are numbered as they stand ``among`` all."""
+    def of_kind(self, parts: frozenset[Fit], among: Sequence[Fit] = ()) -> KindConclusions:
+        """The conclusions for engines in these parts, whose numbers are their places ``among`` all parts."""
         self.parts, self._judged = parts, {}
         self.speaking = [one for one in self.statements if applies(one, parts)]
         self.stated = [one for one in self.speaking if not one.absent]
@@ -138,7 +138,7 @@ class _Ground:
 
     def _entries(self, state: str) -> list[Entry]:
         in_state = [one for one in self.stated if one.state == state]
-        judged = [(like, self._judge(like)) for like in alike(in_state)]
+        judged = [(like, self._judge(like)) for like in _grouped(in_state)]
         if alive := [pair for pair in judged if pair[1].standing]:
             return [self._direct(state, like[0].at, judgement) for like, judgement in alive]
         if derived := self._derive(state):
@@ -148,7 +148,7 @@ class _Ground:
             lines = [self._line(found) for found in evidence]
             if reasons := [found.reason for found in evidence if found.role is Role.WITHDRAWN]:
                 raise FigureWithdrawn(f"every statement of it was found wrong: {'; '.join(reasons)}", lines)
-            raise FigureUnknown(f"what was said of {self.kind.id} of {self.family.id} is superseded", lines)
+            raise FigureUnknown(f"every statement on {self.kind.id} of {self.family.id} is superseded", lines)
         raise self._missing(state)
 
     def _missing(self, state: str) -> LookUpError:
@@ -189,19 +189,19 @@ class _Ground:
             remarks.append("sources describe it in different words, which no program can compare; read each of them")
         elif not judgement.same:
             remarks.append("sources print different windows; the part common to all is given")
-        if self.kind.id in _TOGETHER and state == State.RUNNING and (weaker := self._weaker(at, standing)):
-            other = self.book.figures[_TOGETHER[self.kind.id]].label.lower()
+        if self.kind.id in _PAIRED and state == State.RUNNING and (weaker := self._weaker(at, standing)):
+            other = self.book.figures[_PAIRED[self.kind.id]].label.lower()
             remarks.append(f"the {other} that belongs to it is {weaker}, so this is too")
             standing = weaker
         return self._entry(state, at, value, standing, judgement.evidence, remarks)
 
     def _weaker(self, at: At, standing: Standing) -> Standing | None:
-        """The standing of the correction of a running maximum, or of the maximum of a correction, if weaker."""
+        """The standing of the correction that goes with a running maximum (or the reverse), if it is weaker."""
         found = None
         running = [
             one for one in self.others if applies(one, self.parts) and not one.absent and one.state == State.RUNNING
         ]
-        for like in alike(running):
+        for like in _grouped(running):
             speeds = {dict(conditions).get(Condition.RPM) for conditions in (at, like[0].at)} - {None}
             other = self._judge(like).standing
             if without_rpm(at) == without_rpm(like[0].at) and len(speeds) < 2 and other:
@@ -216,9 +216,9 @@ class _Ground:
     def _entry(
         self, state: str, at: At, value: Value, standing: Standing, evidence: Sequence[Evidence], remarks: list[str]
     ) -> ValueEntry:
-        in_state = alike([one for one in self.stated if one.state == state])
+        in_state = _grouped([one for one in self.stated if one.state == state])
         shown = {(found.statement.figure, found.statement.index): found for found in evidence}
-        for like in in_state:  # a reader must see what else the book holds on it, also what no longer counts
+        for like in in_state:  # readers must see all that the book has on it, also what no longer counts
             for found in self._judge(like).evidence:
                 if found.role in (Role.SUPERSEDED, Role.WITHDRAWN):
                     shown.setdefault((found.statement.figure, found.statement.index), found)
@@ -240,7 +240,7 @@ class _Ground:
         }
 
     def _cite(self, statement: Statement) -> int:
-        """The number under which a statement stands among those cited."""
+        """The number of a statement among those cited, to which it is added if need be."""
         key = statement.figure, statement.index
         if key not in self._numbers:
             self._numbers[key] = len(self.cited)
@@ -270,8 +270,8 @@ def _refused(error: LookUpError | Refusal) -> RefusedDocument:
     return {"error": type(error).__name__, "message": error.message, "candidates": list(error.candidates)}
 
 
-def alike(statements: Sequence[Statement]) -> list[list[Statement]]:
-    """The statements in groups of one state and the same conditions."""
+def _grouped(statements: Sequence[Statement]) -> list[list[Statement]]:
+    """The statements grouped by state and conditions."""
     groups: dict[object, list[Statement]] = {}
     for statement in statements:
         groups.setdefault((statement.state, statement.at), []).append(statement)

@@ -38,7 +38,7 @@ JudgeLike = Callable[[Sequence[Statement]], Judgement]
 
 @record()
 class Derived:
-    """A derived value, what it rests on, and how it was reached."""
+    """A derived value, the standing of the figures it is worked out from, and the working."""
 
     value: Value
     rests_on: Standing
@@ -56,21 +56,21 @@ def derive_maximum(
 ) -> list[Derived]:
     """The maximum in the wanted state, one of ``CORRECTED_STATES``, from the other one, once for each condition.
 
-    ``rpm`` is the speed at which a running maximum is wanted, where the correction is a table. Nothing comes of it
+    ``rpm`` is the speed at which a running maximum is wanted, where the correction is a table. The result is empty
     when the other state is not known either.
 
     Raises:
         NoCorrectionKnown: the other state is known and no sourced correction leads from it.
-        FigureDisputed: the sources do not agree on the correction, or on the maximum, and no end of it is the safe one.
-        ConditionNeeded: the correction is a table, and the speed was not said; candidates are its speeds.
+        FigureDisputed: the sources do not agree on the correction or the maximum, and neither end is the safe one.
+        ConditionNeeded: the correction is a table, and no speed was given; candidates are its speeds.
         Extrapolation: the correction's table does not reach the speed.
     """
     given = State.RUNNING if wanted == State.CRANKING else State.CRANKING
     found: dict[At, Derived] = {}
     refusals: list[LookUpError | Refusal] = []
     stated = [one for one in maxima if one.state == given and not one.absent]
-    for like in _alike(stated):
-        for correction_like in _alike([one for one in corrections if not one.absent]):
+    for like in _by_conditions(stated):
+        for correction_like in _by_conditions([one for one in corrections if not one.absent]):
             if without_rpm(like[0].at) != without_rpm(correction_like[0].at):
                 continue
             try:
@@ -199,7 +199,7 @@ def derive_correction(maxima: Sequence[Statement], judge_like: JudgeLike) -> lis
     return found
 
 
-def _alike(statements: Sequence[Statement]) -> list[list[Statement]]:
+def _by_conditions(statements: Sequence[Statement]) -> list[list[Statement]]:
     groups: dict[object, list[Statement]] = {}
     for statement in statements:
         groups.setdefault(statement.at, []).append(statement)
@@ -207,7 +207,7 @@ def _alike(statements: Sequence[Statement]) -> list[list[Statement]]:
 
 
 def without_rpm(at: At) -> At:
-    """Conditions but for the engine speed."""
+    """Conditions without the engine speed."""
     return tuple(pair for pair in at if pair[0] != Condition.RPM)
 
 

@@ -1,4 +1,4 @@
-"""What each statement does in the standing of a figure: it counts, or was superseded, withdrawn, or is a reprint."""
+"""The role of each statement in the standing of a figure: it counts, or it is superseded, withdrawn, or a reprint."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 class Role(StrEnum):
-    """What a statement does in its standing."""
+    """The role of a statement in the standing of its figure."""
 
     COUNTS = COUNTS
     REPRINT = "reprint"
@@ -31,15 +31,15 @@ class Evidence(NamedTuple):
     reason: str = ""
 
 
-def root(source: str, sources: Mapping[str, Source]) -> str:
+def original_of(source: str, sources: Mapping[str, Source]) -> str:
     """The original that a source reprints, through any number of reprints; itself if it reprints none."""
     found = sources.get(source)
-    if found is None or not found.reprint_of:  # as nearly always
+    if found is None or not found.reprint_of:  # the usual case
         return source
     seen = [source]
     while found and found.reprint_of:
         source = found.reprint_of
-        if source in seen:  # each of a ring says that it reprints the next: they are one original, whichever is asked
+        if source in seen:  # sources that reprint each other in a circle count as one original
             return min(seen[seen.index(source) :])
         seen.append(source)
         found = sources.get(source)
@@ -52,11 +52,11 @@ def superseded_by(
     parts: frozenset[Fit],
     sources: Mapping[str, Source] | None = None,
 ) -> Statement | None:
-    """The statement of the same figure that supersedes one, for engines that lie in ``parts``.
+    """The statement of the same figure that supersedes ``statement``, for engines that lie in ``parts``.
 
-    With ``sources``, what supersedes a page also supersedes the same page of a reprint.
+    With ``sources``, a statement that supersedes a page also supersedes the same page of a reprint.
     """
-    origins = {statement.source, root(statement.source, sources or {})}
+    origins = {statement.source, original_of(statement.source, sources or {})}
     for other in statements:
         if other.supersedes and statement is not other and applies(other, parts):
             source, page = other.supersedes
@@ -66,7 +66,7 @@ def superseded_by(
 
 
 def applies(statement: Statement, parts: frozenset[Fit]) -> bool:
-    """Whether a statement speaks of engines that lie in ``parts``."""
+    """Whether a statement holds for engines that lie in ``parts``."""
     return statement.only is None or statement.only in parts
 
 
@@ -75,7 +75,7 @@ def all_count(figure: Iterable[Statement], withdrawn: Sequence[WithdrawnDocument
     return not withdrawn and not any("supersedes" in one.document for one in figure)
 
 
-def weigh(
+def roles_of(
     statements: Sequence[Statement],
     figure: Sequence[Statement],
     sources: Mapping[str, Source],
@@ -103,33 +103,35 @@ def weigh(
     return found
 
 
-def hearsay(statement: Statement, sources: Mapping[str, Source]) -> bool:
+def is_hearsay(statement: Statement, sources: Mapping[str, Source]) -> bool:
     """Whether a statement is memory or common practice."""
     source = sources.get(statement.source)
     return source is not None and source.hearsay
 
 
-def demoted(found: Evidence, sources: Mapping[str, Source]) -> Evidence:
-    """What counted, as hearsay if it is that; for where it stands beside an original."""
-    if found.role is Role.COUNTS and hearsay(found.statement, sources):
+def as_hearsay(found: Evidence, sources: Mapping[str, Source]) -> Evidence:
+    """The evidence, with the role of hearsay if it counts but is hearsay; used where there is an original beside it."""
+    if found.role is Role.COUNTS and is_hearsay(found.statement, sources):
         return Evidence(found.statement, Role.HEARSAY, sources[found.statement.source].kind)
     return found
 
 
 def mark_reprints(evidence: Sequence[Evidence], sources: Mapping[str, Source]) -> list[Evidence]:
-    """A reprint beside its original, or beside another reprint of it, counts once: the later ones are marked."""
+    """Mark reprints beside their original, or beside another reprint of it, since they count only once."""
     counted: set[str] = set()
     marked = []
-    originals_first = sorted(evidence, key=lambda one: root(one.statement.source, sources) != one.statement.source)
+    originals_first = sorted(
+        evidence, key=lambda one: original_of(one.statement.source, sources) != one.statement.source
+    )
     reprints = set()
     for found in originals_first:
         if found.role is Role.COUNTS:
-            key = root(found.statement.source, sources)
+            key = original_of(found.statement.source, sources)
             if key in counted and found.statement.source != key:
                 reprints.add(id(found))
             counted.add(key)
     for found in evidence:
         if id(found) in reprints:
-            found = Evidence(found.statement, Role.REPRINT, f"of {root(found.statement.source, sources)}")
+            found = Evidence(found.statement, Role.REPRINT, f"of {original_of(found.statement.source, sources)}")
         marked.append(found)
     return marked

@@ -6,7 +6,17 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from kb.book.evidence.agreement import agreement, safest
-from kb.book.evidence.roles import Evidence, Role, applies, demoted, hearsay, mark_reprints, root, superseded_by, weigh
+from kb.book.evidence.roles import (
+    Evidence,
+    Role,
+    applies,
+    as_hearsay,
+    is_hearsay,
+    mark_reprints,
+    original_of,
+    roles_of,
+    superseded_by,
+)
 from kb.book.model.crank_geometry import Crank
 from kb.book.model.engine_kinds import engine_kinds
 from kb.book.model.family import Absent, Fit, Source, Statement, stated_values
@@ -25,18 +35,18 @@ __all__ = [
     "applies",
     "judgement_of",
     "judgements",
-    "root",
+    "original_of",
+    "roles_of",
     "superseded_by",
-    "weigh",
 ]
 
 
 class Judgement(NamedTuple):
-    """What like statements come to: no value when there is none that counts, or a dispute without a safest end.
+    """The judgement of like statements: without a value when none counts, or in a dispute without a safest end.
 
     ``holds`` is the value, or the statement whose value it is, which is then read only when asked for. ``same`` is
-    false where values that agree are not printed the same, ``judged`` where several are not for a program to judge,
-    such as marks in words.
+    false where values that agree are not printed the same, ``judged`` where a program can not compare several, such as
+    marks in words.
     """
 
     standing: Standing | None
@@ -49,7 +59,7 @@ class Judgement(NamedTuple):
 
     @property
     def value(self) -> Value | None:
-        """The value that answers."""
+        """The value that a look-up answers with."""
         value = self.holds.value if isinstance(self.holds, Statement) else self.holds
         return None if isinstance(value, Absent) else value
 
@@ -73,21 +83,21 @@ def judgement_of(
 
     ``figure`` holds all statements of the figure, among which are those that supersede; ``parts`` the parts of the
     family that hold the engine; ``withdrawn`` the family's entries of withdrawn.yaml. The order of the statements
-    makes no difference to the standing. What was superseded does not rise again when its successor is withdrawn.
+    makes no difference to the standing. A superseded statement does not count again when its successor is withdrawn.
     """
     speaking = [one for one in like if one.only is None or one.only in parts]
     stated = [one for one in speaking if not one.absent]
     absent = tuple(one for one in speaking if one.absent) if len(stated) < len(speaking) else ()
-    evidence = weigh(stated, figure, sources, parts, withdrawn)
+    evidence = roles_of(stated, figure, sources, parts, withdrawn)
     counting = [found.statement for found in evidence if found.role is Role.COUNTS]
     if not counting:
         return Judgement(None, None, tuple(evidence), absent=absent)
     if len(counting) == 1:
         return Judgement(Standing.SINGLE, counting[0], tuple(evidence), absent=absent)
-    originals = [one for one in counting if not hearsay(one, sources)]
+    originals = [one for one in counting if not is_hearsay(one, sources)]
     if originals and len(originals) < len(counting):
-        evidence, counting = [demoted(found, sources) for found in evidence], originals
-    roots = {root(one.source, sources) for one in counting}
+        evidence, counting = [as_hearsay(found, sources) for found in evidence], originals
+    roots = {original_of(one.source, sources) for one in counting}
     evidence = mark_reprints(evidence, sources) if len(roots) < len(counting) else evidence
     agreed = Standing.AGREED if len(roots) > 1 and originals else Standing.SINGLE
     if _printed_alike(counting):
@@ -114,9 +124,9 @@ def judgements(
     crank: Crank | None = None,
     safest_end: str = SafestEnd.NONE,
 ) -> list[tuple[tuple[Statement, ...], Judgement]]:
-    """Every judgement that a figure's statements come to: for each state and set of conditions, each kind of engine.
+    """Every judgement of a figure's statements: for each state and set of conditions, and each kind of engine.
 
-    Kinds of engine for which the same statements come to the same are told once.
+    Kinds of engine with the same statements and the same judgement are given once.
     """
     groups: dict[object, list[Statement]] = {}
     for statement in statements:
@@ -136,7 +146,7 @@ def judgements(
 
 
 def _printed_alike(statements: Sequence[Statement]) -> bool:
-    """Whether all print the same under the same key; no value is read for it."""
+    """Whether all print the same under the same key; compared without reading the values."""
     first, *others = (one.document for one in statements)
     key = value_key(first)
     raw = first.get(key)

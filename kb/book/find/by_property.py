@@ -62,7 +62,7 @@ def holds(document: Document, properties: Mapping[str, Any]) -> bool:
     """Whether a family's heading has all the properties.
 
     Raises:
-        TypeError: there is no such property; the message lists those that there are.
+        TypeError: there is no such property; the message lists the properties.
     """
     unknown = sorted(set(properties) - set(_PROPERTIES))
     if unknown:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sqlite3 import Connection
 
-from kb.book.find.known_facts import RetiredFact, lines_of, power_of, years_of
+from kb.book.find.known_facts import RetiredIds, lines_of, power_of, years_of
 from kb.book.find.serials import range_places
 from kb.book.find.words import name_key
 from kb.book.model.catalogue import Maker
@@ -35,7 +35,7 @@ def write_index(connection: Connection, book: HeadingReader) -> None:
     """Create the tables and fill them; the caller commits, which changes nothing more in them."""
     for statement in TABLES:
         connection.execute(statement)
-    retired = RetiredFact.read(book.retired)
+    retired = RetiredIds.read(book.retired)
     vocabulary: set[str] = set()
     for place, family in enumerate(filter(None, map(book.get_heading, sorted(book.family_ids()))), 1):
         maker = book.makers[family.maker] if family.maker in book.makers else Maker(family.maker, {})

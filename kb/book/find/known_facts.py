@@ -1,4 +1,4 @@
-"""What is known of a family, line by line: how each thing is said, and the words by which it is found."""
+"""The known facts of a family, one line each: the label that is shown, and the words by which the family is found."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from kb.vocabulary.engine import Layout
 
 _CYLINDERS = {"1": "single", "2": "twin", "3": "triple"}
 _SPARKS = {"breaker": ("points",), "capacitor": ("cdi", "cd")}
-_UNTOLD = {
+_COMMON_WORDS = {
     "a",
     "an",
     "the",
@@ -48,10 +48,10 @@ _UNTOLD = {
 
 @dataclass(frozen=True, slots=True)
 class KnownFact:
-    """One thing that is known of a family.
+    """One known fact of a family.
 
-    ``names`` are texts that, typed whole, mean the family, and ``score`` is how well. ``seen`` is what is seen on the
-    engine rather than said of it. ``serials`` are ranges of serial numbers, ``old_id`` an id that was given up.
+    ``names`` are texts that, typed whole, mean the family, with ``score``. ``seen`` marks what is seen on the engine.
+    ``serials`` are ranges of serial numbers, ``old_id`` is a retired id.
     """
 
     label: str
@@ -64,15 +64,15 @@ class KnownFact:
 
 
 @dataclass(frozen=True, slots=True)
-class RetiredFact:
-    """The ids that were given up, and by each family or maker those given up for it."""
+class RetiredIds:
+    """The retired ids, and for each family or maker those that were retired in its favour."""
 
     entries: Mapping[str, Document]
     given_up_for: Mapping[str, Sequence[str]]
 
     @classmethod
-    def read(cls, entries: Mapping[str, Document]) -> RetiredFact:
-        """From a book's retired ids; those that were given up for others given up since lead to where these went."""
+    def read(cls, entries: Mapping[str, Document]) -> RetiredIds:
+        """From a book's retired ids; an id whose successor was retired too leads to that one's successor."""
         old: dict[str, list[str]] = {}
         for old_id, entry in sorted(entries.items()):
             waiting, known = list(entry.get("to") or ()), {old_id}
@@ -85,18 +85,18 @@ class RetiredFact:
         return cls(dict(entries), old)
 
 
-def lines_of(family: Heading, maker: Maker, retired: RetiredFact) -> list[KnownFact]:
-    """All that is known of a family, in the order in which it is told."""
+def lines_of(family: Heading, maker: Maker, retired: RetiredIds) -> list[KnownFact]:
+    """All known facts of a family, in the order in which they are shown."""
     return [*_names(family, maker), *_properties(family), *_seen_and_serials(family), *_given_up(family, retired)]
 
 
 def power_of(family: Heading) -> str:
-    """The rated power as printed, or nothing."""
+    """The rated power as printed, or empty."""
     return _power(family)[0]
 
 
 def years_of(family: Heading) -> str:
-    """The years of make as printed, or nothing."""
+    """The years of make as printed, or empty."""
     return ", ".join(str(fit.years) for fit in family.fits if fit.years)
 
 
@@ -108,12 +108,12 @@ def _names(family: Heading, maker: Maker) -> Iterator[KnownFact]:
         yield KnownFact(f"maker {maker.name}{aka}", _with_joined(called))
     for called in family.part("also_called") or ():
         yield KnownFact(f"also called {called}", _with_joined(called), (called, f"{maker.name} {called}"), OTHER_NAME)
-    short = (own,) if name_key(own) != name_key(name) else ()  # what is a name too may mean several
+    short = (own,) if name_key(own) != name_key(name) else ()  # an id that is also a name may mean several families
     yield KnownFact(f"id {family.id}", words_of(family.id), (family.id, *short), ID)
 
 
 def _with_joined(name: str) -> list[str]:
-    """The words of a name; also those side by side, its letters without blanks, and its numbers without points."""
+    """The words of a name; also neighbouring words joined, its letters without blanks, its numbers without points."""
     words = words_of(name)
     letters = [word for word in words if word.isalpha()]
     joined = ["".join(letters)] if len(letters) > 1 else []
@@ -148,7 +148,7 @@ def _power(family: Heading) -> tuple[str, tuple[str, ...]]:
 
 @lru_cache(maxsize=4096)
 def _read_power(raw: Any) -> tuple[str, tuple[str, ...]]:
-    """A power as printed; its numbers, and each in each unit to the whole and to one decimal, as people say it."""
+    """A power as printed; and its index words, in each unit to the whole number and to one decimal, as it is typed."""
     power = read_value(thawed(raw))
     if not isinstance(power, Quantity):
         return "", ()
@@ -170,13 +170,13 @@ def _rounded(value: Fraction, parts: int) -> str:
 def _seen_and_serials(family: Heading) -> Iterator[KnownFact]:
     if look_for := " ".join(str(family.part("look_for") or "").split()):
         yield KnownFact(
-            f"look for: {look_for}", [word for word in words_of(look_for) if word not in _UNTOLD], seen=True
+            f"look for: {look_for}", [word for word in words_of(look_for) if word not in _COMMON_WORDS], seen=True
         )
     for held in (fit.serials for fit in family.fits if fit.serials):
         yield KnownFact(f"serial numbers {held}", (), serials=(held,))
 
 
-def _given_up(family: Heading, retired: RetiredFact) -> Iterator[KnownFact]:
+def _given_up(family: Heading, retired: RetiredIds) -> Iterator[KnownFact]:
     for new, kind in ((family.id, "family"), (family.maker, "maker")):
         for old_id in retired.given_up_for.get(new, ()):
             entry = retired.entries[old_id]

@@ -1,4 +1,4 @@
-"""Putting an answer together from what is settled and what the book tells of the family."""
+"""Builds an answer from the conclusions on a figure and the facts of the family."""
 
 from __future__ import annotations
 
@@ -13,17 +13,17 @@ if TYPE_CHECKING:
     from kb.book.model.documents import CitedDocument, CitedRow, NamedDocument, ValueEntry
 
 
-def tell(
-    book: BookReader, family: str, told: NamedDocument, kind: FigureKind, cited: Sequence[CitedRow], entry: ValueEntry
+def answer_from(
+    book: BookReader, family: str, about: NamedDocument, kind: FigureKind, cited: Sequence[CitedRow], entry: ValueEntry
 ) -> Answer:
-    """The answer that an entry of a settled figure gives; ``cited`` are the statements it speaks of by number."""
-    maker = book.makers.get(told["maker"])
-    cautions = [book.cautions.get(caution) for caution in told.get("cautions", ())]
+    """The answer for an entry of the conclusions on a figure; it refers to the statements ``cited`` by number."""
+    maker = book.makers.get(about["maker"])
+    cautions = [book.cautions.get(caution) for caution in about.get("cautions", ())]
     return Answer(
         {
             "family": family,
-            "name": told["name"],
-            "maker": maker.name if maker else told["maker"],
+            "name": about["name"],
+            "maker": maker.name if maker else about["maker"],
             "figure": kind.id,
             "label": kind.label,
             "state": entry["state"],
@@ -41,7 +41,7 @@ def tell(
             "hazard": kind.hazard_because,
             "cautions": [caution for caution in cautions if caution is not None],
             "date": book.date,
-            "invented": book.invented or told.get("invented") == "true",
+            "invented": book.invented or about.get("invented") == "true",
             "first": ORDER_OF_TRUST,
         }
     )
@@ -66,8 +66,8 @@ def _shown(book: BookReader, cited: CitedRow, role: str, reason: str) -> CitedDo
     }
 
 
-def together(answers: Sequence[Answer]) -> Answer:
-    """The answer where several kinds of engine have the same one: the least sure, with the statements of them all."""
+def least_sure_of(answers: Sequence[Answer]) -> Answer:
+    """One answer for several kinds of engine with the same value: the least sure one, with the statements of all."""
     weakest = max(answers, key=_weakness)
     statements = list(weakest.document["statements"])
     for answer in answers:
@@ -80,6 +80,7 @@ def together(answers: Sequence[Answer]) -> Answer:
 
 
 def _weakness(answer: Answer) -> tuple[int, int]:
+    """How weakly an answer is supported, by its standing and that of the figures it is worked out from."""
     from kb.vocabulary.evidence import HowSure  # only kinds of engine that differ are weighed
 
     standing = answer.document["standing"]
@@ -87,5 +88,5 @@ def _weakness(answer: Answer) -> tuple[int, int]:
 
 
 def _without_role(cited: CitedDocument) -> dict[str, object]:
-    """A statement apart from what it does for one kind of engine."""
+    """A statement without its role, which may differ between kinds of engine."""
     return {key: value for key, value in cited.items() if key not in ("role", "reason")}

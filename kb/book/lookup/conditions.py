@@ -1,4 +1,4 @@
-"""Choosing among what a figure is under different conditions: the one that was asked for, or an error that asks."""
+"""Choosing among a figure's entries under different conditions: the one asked for, or an error that asks which."""
 
 from __future__ import annotations
 
@@ -19,14 +19,14 @@ _METRES = {"m": 1.0, "ft": 0.3048}
 
 
 def choose(kind: FigureKind, entries: Sequence[Entry], asked: Mapping[str, Any]) -> Entry:
-    """The one of several entries of a settled figure that was asked for.
+    """The one of several entries of a figure that was asked for.
 
-    What names more of the conditions asked for goes before what names fewer; what names another value is out. Where
-    several are left that say the same the one that is least sure answers, and a remark tells of the others.
+    An entry that names more of the conditions asked for is preferred; one that names another value is out. Where
+    several are left with the same value, the least sure one answers, and a remark names the others.
 
     Raises:
         ConditionNotFound: nothing is known under those conditions, or the figure has no such condition.
-        ConditionNeeded: several are left that say different things; candidates are their conditions.
+        ConditionNeeded: several are left with different values; candidates are their conditions.
     """
     label = kind.label.lower()
     for key in asked:
@@ -47,7 +47,7 @@ def choose(kind: FigureKind, entries: Sequence[Entry], asked: Mapping[str, Any])
     remarks = list(chosen["remarks"])
     if others := [entry for entry in left if entry is not chosen]:
         remarks.append(f"the same is stated for: {'; '.join(_conditions(others))}")
-    remarks += [f"nothing is said of {key}" for key in asked if key not in chosen["at"]]
+    remarks += [f"no statement mentions {key}" for key in asked if key not in chosen["at"]]
     return {**chosen, "remarks": remarks}
 
 
@@ -58,7 +58,7 @@ def _weakness(entry: Entry) -> int:
 
 
 def _says(entry: Entry) -> object:
-    """What an entry comes to: its value as printed, or of a dispute what is said on either side."""
+    """The content of an entry for comparison: its value as printed, or in a dispute what each side states."""
     return tuple(entry["candidates"]) if "error" in entry else entry["printed"]
 
 
@@ -100,11 +100,11 @@ def _in_bounds(stated: Document, number: float) -> bool:
         return nominal - float(minus) <= number <= nominal + float(plus)
     if "at_least" in stated:
         return float(stated["at_least"]) <= number
-    return "at_most" in stated and number <= float(stated["at_most"])  # else it has a unit, which was not said
+    return "at_most" in stated and number <= float(stated["at_most"])  # else it has a unit, and none was given
 
 
 def _holds_in(stated: Document, unit: str, asked: Any) -> bool:
-    """The same for a quantity with its unit; heights are compared across metres and feet."""
+    """Whether a quantity as stated holds for a number with its unit; heights are compared across metres and feet."""
     if unit in stated:
         return _holds(stated[unit], asked)
     (key,) = stated if len(stated) == 1 else ("",)

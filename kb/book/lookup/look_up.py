@@ -1,12 +1,12 @@
 """Answering strictly: one figure of one family, or an error that carries the candidates.
 
-What a figure comes to was settled before, by ``kb.book.evidence.conclusions``; here one of it is chosen.
+``kb.book.evidence.conclusions`` has drawn the conclusions on a figure; here one of them is chosen.
 """
 
 from __future__ import annotations
 
 from kb import errors
-from kb.book.lookup.answer_parts import tell, together
+from kb.book.lookup.answer_parts import answer_from, least_sure_of
 from kb.book.lookup.conditions import choose
 from kb.book.model.answer import Answer
 from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
@@ -33,22 +33,22 @@ if TYPE_CHECKING:
     from kb.book.model.catalogue import FigureKind
     from kb.book.model.documents import (
         CitedRow,
+        FigureConclusions,
+        KindConclusions,
         NamedDocument,
         RefusedDocument,
         RefusedEntry,
-        SettledDocument,
-        SettledKind,
     )
     from kb.book.model.engine_ranges import Fit
 
 
 @record()
 class _Question:
-    """What is asked, with everything of the book that bears on it."""
+    """The figure asked for and the engine, with everything of the book that bears on them."""
 
     book: BookReader
     family: str
-    told: NamedDocument
+    about: NamedDocument
     kind: FigureKind
     engine: EngineOnTheStand
 
@@ -67,33 +67,33 @@ def look_up(book: BookReader, family: str, figure: str, engine: EngineOnTheStand
 
     Raises:
         LookUpError: no such family or figure, nothing published, or more must be said; see the tree in ``kb.errors``.
-        Refusal: disputed without a safest end, withdrawn, or not to be derived.
+        Refusal: disputed without a safest end, withdrawn, or not derivable.
     """
-    found = book.settled(family, figure)
+    found = book.conclusions(family, figure)
     if found is None:
         family, found = _named_otherwise(book, family, figure, engine)
-    told, settled = found
-    question = _Question(book, family, told, book.figures[figure], engine)
+    about, conclusions = found
+    question = _Question(book, family, about, book.figures[figure], engine)
     if engine.serial is not None or engine.year is not None:
         from kb.book.lookup.which_family import require_fit
 
         require_fit(family, question.fits, engine)
-    if "parts" in settled:
-        return _for_engine(question, settled)
-    return _answer(question, settled["cited"], settled["kinds"][0], frozenset())
+    if "parts" in conclusions:
+        return _for_engine(question, conclusions)
+    return _answer(question, conclusions["cited"], conclusions["kinds"][0], frozenset())
 
 
 def _named_otherwise(
     book: BookReader, family: str, figure: str, engine: EngineOnTheStand
-) -> tuple[str, tuple[NamedDocument, SettledDocument]]:
-    """The family by its name, and what of it is settled; or why there is nothing."""
+) -> tuple[str, tuple[NamedDocument, FigureConclusions]]:
+    """The id of a family that was named in another way, and the conclusions; raises where there are none."""
     from kb.book.lookup.which_family import resolve
 
     heading = resolve(book, family, engine)
     kind = book.figures.get(figure)
     if kind is None:
         raise _no_such_figure(book, figure)
-    found = book.settled(heading.id, figure)
+    found = book.conclusions(heading.id, figure)
     if found is None:
         raise FigureUnknown(f"no figure is published for the {kind.label.lower()} of {heading.id}")
     return heading.id, found
@@ -118,27 +118,27 @@ def _no_such_figure(book: BookReader, figure: str) -> FigureNotFound:
     return FigureNotFound(f"no kind of figure {figure!r}{mean}", near or list(book.figures))
 
 
-def _for_engine(question: _Question, settled: SettledDocument) -> Answer:
+def _for_engine(question: _Question, conclusions: FigureConclusions) -> Answer:
     """The answer that holds for every kind of engine that this one may be."""
     from kb.book.model.engine_kinds import engine_kinds
     from kb.book.model.engine_ranges import Fit
 
     engine = question.engine
-    parts = [part for part in map(Fit.read, settled["parts"]) if part]
-    by_parts = {frozenset(kind["parts"]): kind for kind in settled["kinds"]}
+    parts = [part for part in map(Fit.read, conclusions["parts"]) if part]
+    by_parts = {frozenset(kind["parts"]): kind for kind in conclusions["kinds"]}
     outcomes: list[Answer | LookUpError | Refusal] = []
     for kind in engine_kinds(question.fits, parts, engine):
         held = by_parts.get(frozenset(number for number, part in enumerate(parts) if part in kind))
         try:
-            if held is None:  # a serial number such as no range has
+            if held is None:  # a serial number that no range holds
                 outcomes.append(_live(question, kind))
             else:
-                outcomes.append(_answer(question, settled["cited"], held, kind))
+                outcomes.append(_answer(question, conclusions["cited"], held, kind))
         except (LookUpError, Refusal) as error:
             outcomes.append(error)
-    if len({_gist(outcome) for outcome in outcomes}) > 1:
+    if len({_answer_key(outcome) for outcome in outcomes}) > 1:
         states = {state for outcome in outcomes if isinstance(outcome, StateNeeded) for state in outcome.candidates}
-        if states:  # whoever looks at the engine knows its state; for the serial number one has to look
+        if states:  # the state is known at a glance, the serial number has to be looked up on the engine
             raise _state_needed(question, [state for state in question.kind.states if state in states])
         ranges = [str(part) for part in parts]
         words = f"{_what(question)} differs by"
@@ -148,17 +148,17 @@ def _for_engine(question: _Question, settled: SettledDocument) -> Answer:
     outcome = outcomes[0]
     if not isinstance(outcome, Answer):
         raise outcome
-    return together([one for one in outcomes if isinstance(one, Answer)])
+    return least_sure_of([one for one in outcomes if isinstance(one, Answer)])
 
 
-def _gist(outcome: Answer | LookUpError | Refusal) -> tuple[object, ...]:
+def _answer_key(outcome: Answer | LookUpError | Refusal) -> tuple[object, ...]:
     if isinstance(outcome, Answer):
         return (outcome.printed, outcome.state, outcome.conditions)
     return (type(outcome), *outcome.candidates)
 
 
 def _answer(
-    question: _Question, cited: Sequence[CitedRow], held: SettledKind, parts: frozenset[Any], settled_anew: bool = False
+    question: _Question, cited: Sequence[CitedRow], held: KindConclusions, parts: frozenset[Any], fresh: bool = False
 ) -> Answer:
     engine, states, asked = question.engine, held["states"], held["asked"]
     state, conditions = engine.state, engine.conditions
@@ -169,7 +169,7 @@ def _answer(
     if outcome is None:
         stated = states or question.kind.states
         raise StateNotFound(f"{_what(question)} is stated {' and '.join(stated)}, not {state}", stated)
-    if "live" in outcome and not settled_anew:
+    if "live" in outcome and not fresh:
         from kb.vocabulary.conditions import Condition
 
         if Condition.RPM in conditions:
@@ -181,12 +181,12 @@ def _answer(
         entry = choose(question.kind, outcome["entries"], conditions)
     if "error" in entry:
         raise _error(entry)
-    return tell(question.book, question.family, question.told, question.kind, cited, entry)
+    return answer_from(question.book, question.family, question.about, question.kind, cited, entry)
 
 
 def _live(question: _Question, parts: frozenset[Any], rpm: Any = None) -> Answer:
-    """The answer to what was not settled before: another kind of engine, or a speed in a correction's table."""
-    from kb.book.evidence.conclusions import settle_kind
+    """The answer where no conclusions are stored: for another kind of engine, or a speed in a correction's table."""
+    from kb.book.evidence.conclusions import conclude_for
     from kb.quantity import read_number
 
     family = question.book.get_family(question.family)
@@ -196,8 +196,8 @@ def _live(question: _Question, parts: frozenset[Any], rpm: Any = None) -> Answer
         speed = None if rpm is None else read_number(str(rpm)).value
     except NumberNotPlain as error:
         raise ConditionNotFound(f"no engine speed: {error}") from None
-    cited, kind = settle_kind(question.book, family, question.kind.id, parts, speed)
-    return _answer(question, cited, kind, parts, settled_anew=rpm is not None)
+    cited, kind = conclude_for(question.book, family, question.kind.id, parts, speed)
+    return _answer(question, cited, kind, parts, fresh=rpm is not None)
 
 
 def _state_needed(question: _Question, states: Sequence[str]) -> StateNeeded:

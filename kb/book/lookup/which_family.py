@@ -1,4 +1,4 @@
-"""From what was typed to one family: by id, or by name with a serial number or a year to tell families apart."""
+"""Finds the one family that is meant: by id, or by name with a serial number or a year to distinguish families."""
 
 from __future__ import annotations
 
@@ -46,8 +46,8 @@ def resolve(book: BookReader, family: str, engine: EngineOnTheStand) -> Heading:
     ids = [found.id for found in fitting or headings]
     ranges = "; ".join(f"{found.id} ({'; '.join(map(str, found.fits)) or 'all'})" for found in fitting or headings)
     if fitting:
-        told = engine.serial is not None and engine.year is not None
-        ask = "say the id" if told else "say the id, a serial number or a year"
+        both_known = engine.serial is not None and engine.year is not None
+        ask = "give the id" if both_known else "give the id, a serial number or a year"
         raise SeveralFamilies(f"{family!r} is {len(fitting)} families; {ask}: {ranges}", ids)
     kind = SerialFitsNone if engine.serial is not None else YearFitsNone
     raise kind(f"no family {family!r} holds {_words(engine)}: {ranges}", ids)
@@ -76,7 +76,7 @@ def _fits(family: Heading, engine: EngineOnTheStand) -> bool:
 
 
 def require_fit(family: str, fits: Sequence[Fit], engine: EngineOnTheStand) -> None:
-    """Do nothing if a family that fits these engines may hold this one.
+    """Raise unless a family that fits these engines may hold this one.
 
     Raises:
         SerialFitsNone: no range holds the serial number, or none that holds it is of that year.

@@ -1,4 +1,4 @@
-"""The answer to a look-up: never a bare number; and what it says as text and as JSON. Light to import."""
+"""The answer to a look-up, never a bare number; as text and as JSON. Light to import."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ _BOUNDS = ("at_least", "at_most")
 
 @record()
 class Cited:
-    """A statement as it is shown: what it says, where it stands, and its role."""
+    """A cited statement: its value, its source, and its role."""
 
     printed: str
     also: tuple[str, ...]
@@ -111,7 +111,7 @@ class Answer:
 
     @property
     def conditions(self) -> str:
-        """What else the statements say of when it holds, in words; empty when nothing."""
+        """The further conditions under which it holds, in words; empty when there are none."""
         return self.document["conditions"]
 
     @cached_property
@@ -135,13 +135,13 @@ class Answer:
     def low(self) -> Fraction | None:
         """The smaller end of the value, in its unit; for a crank angle the later one, before top dead centre positive.
 
-        None where the end is open or the value is no quantity.
+        None where the end is open or the value is not a quantity.
         """
         return getattr(self.value, "low", None)
 
     @property
     def high(self) -> Fraction | None:
-        """The larger end, likewise; for a crank angle the earlier one."""
+        """The larger end of the value, in its unit; for a crank angle the earlier one. None as for ``low``."""
         return getattr(self.value, "high", None)
 
     @property
@@ -153,7 +153,7 @@ class Answer:
 
     @property
     def rests_on(self) -> Standing | None:
-        """How well the figures are supported from which a derived one was worked out."""
+        """The standing of the figures from which a derived one was worked out."""
         from kb.book.model.standing import Standing
 
         return Standing(self.document["rests_on"]) if self.document["rests_on"] else None
@@ -166,7 +166,7 @@ class Answer:
 
     @cached_property
     def evidence(self) -> tuple[Cited, ...]:
-        """Every statement that the book holds on it, those that no longer count among them."""
+        """Every statement that the book holds on it, also those that no longer count."""
         return tuple(map(Cited.read, self.document["statements"]))
 
     @property
@@ -186,7 +186,7 @@ class Answer:
 
     @property
     def remarks(self) -> tuple[str, ...]:
-        """What must be said with it."""
+        """The remarks to show with it."""
         return tuple(self.document["remarks"])
 
     @property
@@ -196,7 +196,7 @@ class Answer:
 
     @property
     def cautions(self) -> tuple[CautionDocument, ...]:
-        """The family's cautions, each with title, text, severity and what is behind it."""
+        """The family's cautions, each with title, text, severity and its source."""
         return tuple(self.document["cautions"])
 
     @property
@@ -210,7 +210,7 @@ class Answer:
         return self.document["invented"]
 
     def to_document(self) -> dict[str, Any]:
-        """The same as plain values for JSON, a copy; numbers as printed, as text."""
+        """The answer as plain values for JSON, a copy; numbers as printed, as text."""
         copy: dict[str, Any] = _copied(self.document)
         return copy
 

@@ -1,4 +1,4 @@
-"""What a book can be asked, by whatever works with one: the least that a book in memory and a compiled one share."""
+"""The interface for reading a book: the least that a book in memory and a compiled one share."""
 
 from __future__ import annotations
 
@@ -11,10 +11,10 @@ if TYPE_CHECKING:
     from kb.book.model.catalogue import FigureKind, Maker, Source
     from kb.book.model.documents import (
         CautionDocument,
+        FigureConclusions,
         NamedDocument,
         RetiredDocument,
         RoutineDocument,
-        SettledDocument,
         WithdrawnDocument,
     )
     from kb.book.model.engine_ranges import Document
@@ -23,10 +23,10 @@ if TYPE_CHECKING:
 
 
 class BookReader(ABC):
-    """Families, and what they refer to.
+    """A book's families, and what they refer to.
 
     ``date`` is the day that the data is from; ``invented`` says that all of it is invented demonstration data.
-    ``retired`` holds what was given up, by its old id, of any kind.
+    ``retired`` holds what was retired, by its old id, of any kind.
     """
 
     date: str
@@ -44,14 +44,14 @@ class BookReader(ABC):
 
     @abstractmethod
     def get_family(self, family: str) -> Family | None:
-        """The family with that id, or nothing."""
+        """The family with that id, or None."""
 
     @abstractmethod
     def get_heading(self, family: str) -> Heading | None:
-        """The heading of the family with that id, or nothing; cheaper than all of it."""
+        """The heading of the family with that id, or None; cheaper than all of it."""
 
     @abstractmethod
-    def settled(self, family: str, figure: str) -> tuple[NamedDocument, SettledDocument] | None:
+    def conclusions(self, family: str, figure: str) -> tuple[NamedDocument, FigureConclusions] | None:
         """What a look-up tells of a family, and what the figure comes to, as ``kb.book.evidence.conclusions`` says it.
 
         Told are its name, maker, cautions and whether it is invented.
@@ -69,7 +69,7 @@ class BookReader(ABC):
 
     @abstractmethod
     def named(self, name: str) -> Sequence[str]:
-        """The ids of families that bear exactly that name, with or without the maker's before it; case aside."""
+        """The ids of families with exactly that name, with or without the maker's before it, in any case."""
 
     @abstractmethod
     def find(self, words: str, limit: int = 20) -> list[Hit]:

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from kb.quantity import Dimension
 
 MAXIMUM, CORRECTION = "max-advance", "cranking-correction"
-"""The two figures that one can be worked out from the other with."""
+"""The figures that are worked out from each other: the maximum and its correction."""
 
 
 @record(hidden=("document",))
@@ -51,7 +51,7 @@ class FigureKind:
 
     @property
     def default_state(self) -> str:
-        """The state when none is said: only where there is just one."""
+        """The state of a statement that names none: only where the figure has just one."""
         return self.states[0] if len(self.states) == 1 else ""
 
     @property
@@ -96,7 +96,7 @@ class Source:
 
     @cached_property
     def kind(self) -> str:
-        """Its kind, such as handbook or plate; nothing while its file is being put right."""
+        """Its kind, such as handbook or plate; empty while its file has faults."""
         return str(self.document.get("kind", ""))
 
     @property
@@ -106,7 +106,7 @@ class Source:
 
     @cached_property
     def reprint_of(self) -> str:
-        """The source it reprints, or nothing."""
+        """The source it reprints, or empty."""
         return str(self.document.get("reprint_of", ""))
 
     @cached_property

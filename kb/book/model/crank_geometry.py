@@ -20,7 +20,7 @@ from kb.quantity import (
     signed_quantity,
 )
 
-_FINEST = Fraction(1, 10**9)  # no printed number claims more places; it keeps a step from vanishing
+_FINEST = Fraction(1, 10**9)  # no printed number has more places; it keeps a step above zero
 
 
 @record()
@@ -32,12 +32,12 @@ class Crank:
 
     @classmethod
     def of(cls, family: Heading) -> Crank | None:
-        """The crank of a family, if its file tells stroke and rod and they can turn."""
+        """The crank of a family, if its file states stroke and rod and they can turn."""
         return cls.read(family.part("engine"))
 
     @classmethod
     def read(cls, engine: Document | None) -> Crank | None:
-        """The same from what stands under ``engine`` in the family's file."""
+        """The crank from what stands under ``engine`` in the family's file."""
         lengths = []
         for part in ("stroke", "rod"):
             raw = (engine or {}).get(part)
@@ -90,7 +90,7 @@ class Crank:
         return position if degrees >= 0 else -position
 
     def step_degrees(self, position: Quantity) -> float:
-        """What one in the last printed place of a piston position is worth in degrees, at its end nearest the centre.
+        """One unit in the last printed place of a piston position, in degrees, at its end nearest to top dead centre.
 
         Raises:
             GeometryImpossible: the position, or one in its last place, is not inside the stroke.
@@ -102,7 +102,7 @@ class Crank:
 
 
 def in_degrees(quantity: Quantity, crank: Crank | None) -> Quantity | None:
-    """A crank angle in degrees as it is, a piston position through the crank; nothing when that cannot be told."""
+    """A crank angle in degrees as it is, a piston position converted by the crank; None when that is impossible."""
     if quantity.unit.dimension is not Dimension.PISTON_POSITION:
         return quantity
     if crank is None or quantity.low is None or quantity.high is None:

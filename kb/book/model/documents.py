@@ -1,6 +1,6 @@
-"""The shapes of the plain documents that the book keeps and gives: for type checkers; nothing that runs imports it.
+"""The types of the plain documents that a book keeps and returns: for type checkers only, never imported at run time.
 
-A list in JSON of one length with a meaning for each place stands here as a tuple.
+A JSON list of fixed length with a meaning for each place is a tuple here.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 @final
 class RefusedDocument(TypedDict):
-    """Why there is no answer: the error by name. ``live`` says to settle it again with the speed that is asked for."""
+    """Why there is no answer: the error by name. ``live``: to be worked out again with the speed that is asked for."""
 
     error: str
     message: str
@@ -24,7 +24,7 @@ class RefusedDocument(TypedDict):
 
 @final
 class RefusedEntry(TypedDict):
-    """Conditions under which sources disagree and no end is the safe one."""
+    """An entry for conditions under which sources disagree and no end is the safe one."""
 
     at: Document
     conditions: str
@@ -35,7 +35,7 @@ class RefusedEntry(TypedDict):
 
 @final
 class ValueEntry(TypedDict):
-    """What a figure is in one state under some conditions.
+    """An entry for a figure in one state under some conditions.
 
     ``value`` is as typed in the files; ``statements`` are numbers in ``cited``, each with its role and the reason.
     """
@@ -68,8 +68,8 @@ class EntriesDocument(TypedDict):
 Outcome = EntriesDocument | RefusedDocument
 
 
-class SettledKind(TypedDict):
-    """What a figure comes to for one kind of engine: its parts by number, the states stated, what is asked for each."""
+class KindConclusions(TypedDict):
+    """The conclusions for one kind of engine: its parts by number, the stated states, an outcome for each state asked."""
 
     parts: list[int]
     states: list[str]
@@ -80,16 +80,16 @@ CitedRow = tuple[str, list[str], str, str, str, str, str, str]
 """A statement: printed, also, state, conditions, only, source, page, note."""
 
 
-class SettledDocument(TypedDict):
-    """What a figure of a family comes to; see ``kb.book.evidence.conclusions``."""
+class FigureConclusions(TypedDict):
+    """The conclusions on a figure of a family; see ``kb.book.evidence.conclusions``."""
 
     cited: list[CitedRow]
-    kinds: list[SettledKind]
+    kinds: list[KindConclusions]
     parts: NotRequired[list[Document]]
 
 
 class NamedDocument(TypedDict):
-    """What an answer says of its family."""
+    """The facts of a family that an answer shows."""
 
     name: str
     maker: str
@@ -98,7 +98,7 @@ class NamedDocument(TypedDict):
 
 
 class CautionDocument(TypedDict):
-    """A caution: how grave, what it is, what to do, and the rule or practice behind it."""
+    """A caution: its severity, title and text, and the rule or practice behind it."""
 
     title: str
     text: str
@@ -107,7 +107,7 @@ class CautionDocument(TypedDict):
 
 
 class CitedDocument(TypedDict):
-    """A statement as an answer shows it."""
+    """A cited statement in an answer."""
 
     printed: str
     also: list[str]
@@ -151,7 +151,7 @@ class AnswerDocument(TypedDict):
 
 
 class TickDocument(TypedDict):
-    """What is ticked at a gate, and for which engines."""
+    """A check to tick at a gate, and the engines that it is for."""
 
     tick: str
     when: NotRequired[Document]
@@ -182,7 +182,7 @@ class RoutineDocument(TypedDict):
 
 
 class RetiredDocument(TypedDict):
-    """An id that was given up: of what kind, where it went, since when and why."""
+    """A retired id: its kind, its successors, since when and why."""
 
     id: str
     kind: str
@@ -192,7 +192,7 @@ class RetiredDocument(TypedDict):
 
 
 class WithdrawnDocument(TypedDict):
-    """A statement that was found wrong, by its address; since when, why and how bad."""
+    """A statement that was found wrong, by its address; since when, why, and the severity."""
 
     statement: Document
     since: str

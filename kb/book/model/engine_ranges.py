@@ -1,4 +1,4 @@
-"""Which engines: ranges of years and serial numbers, as the documents give them. Light to import."""
+"""Ranges of years and serial numbers, as documents state which engines they are for. Light to import."""
 
 from __future__ import annotations
 
@@ -11,11 +11,11 @@ if TYPE_CHECKING:
     from typing import Any
 
 Document = Mapping[str, "Any"]
-"""What a file holds: scalars are text, and stay so until they are asked for."""
+"""The content of a file: scalars are text, and stay so until they are used."""
 
 
 def as_list(raw: Any) -> Sequence[Any]:
-    """A list as it is; what is missing as an empty one."""
+    """A list as it is; None as an empty list."""
     return raw if isinstance(raw, (list, tuple)) else ()
 
 
@@ -32,7 +32,7 @@ def part(document: Document, *path: str) -> Any:
 
 def frozen(value: Any) -> Any:
     """A document value as a hashable one: mappings as sorted pairs, lists as tuples."""
-    if type(value) is str:  # most are, and to ask first is far quicker
+    if type(value) is str:  # most are, and testing this first is far quicker
         return value
     if isinstance(value, Mapping):
         return tuple(sorted([(key, frozen(inner)) for key, inner in value.items()]))
@@ -40,7 +40,7 @@ def frozen(value: Any) -> Any:
 
 
 def thawed(value: Any) -> Any:
-    """What ``frozen`` gave, as a document value again; mappings with their keys in order."""
+    """A value from ``frozen`` as a document value again; mappings with sorted keys."""
     if not isinstance(value, tuple):
         return value
     if value and isinstance(value[0], tuple) and isinstance(value[0][0], str):  # a pair, and no mapping in a list
@@ -57,7 +57,7 @@ class Range:
 
     @classmethod
     def read(cls, raw: Any) -> Range | None:
-        """From ``[1978, 1981]``, ``1978`` or ``{from: .., to: ..}``; nothing gives nothing."""
+        """From ``[1978, 1981]``, ``1978`` or ``{from: .., to: ..}``; None from None."""
         if raw is None:
             return None
         if isinstance(raw, Mapping):
@@ -76,7 +76,7 @@ class Range:
 
 @record()
 class Fit:
-    """Which engines: years of make and serial numbers."""
+    """The engines that a family or a statement is for: years of make and serial numbers."""
 
     years: Range | None = None
     serials: Range | None = None

@@ -1,6 +1,6 @@
-"""Plain frozen records, built from documents whose scalars are text, as the reader and the compiled book keep them.
+"""Families and their statements as frozen records, built from documents whose scalars are text.
 
-They rely on what the intake has typed and check nothing again.
+They rely on the intake's checks and check nothing again.
 """
 
 from __future__ import annotations
@@ -185,7 +185,7 @@ class Heading:
 
     @property
     def name(self) -> str:
-        """What the maker called it."""
+        """The maker's name for it."""
         return str(self.document.get("name", self.id))
 
     @property
@@ -204,7 +204,7 @@ class Heading:
         return tuple(fit for fit in map(Fit.read, as_list(self.document.get("fits"))) if fit)
 
     def part(self, *path: str) -> Any:
-        """What stands at a path of keys, or nothing."""
+        """The value at a path of keys, or None."""
         return part(self.document, *path)
 
 

@@ -1,4 +1,4 @@
-"""What is needed of a book to index it for finding."""
+"""The interface that indexing for search needs of a book."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 class HeadingReader(Protocol):
-    """What is needed of a book to index it."""
+    """A book as the search index reads it."""
 
     @property
     def makers(self) -> Mapping[str, Maker]:
@@ -21,10 +21,10 @@ class HeadingReader(Protocol):
 
     @property
     def retired(self) -> Mapping[str, RetiredDocument]:
-        """What was given up, by its old id."""
+        """What was retired, by its old id."""
 
     def family_ids(self) -> Sequence[str]:
         """Every family's id, sorted."""
 
     def get_heading(self, family: str) -> Heading | None:
-        """The heading of the family with that id, or nothing; cheaper than all of it."""
+        """The heading of the family with that id, or None; cheaper than all of it."""

@@ -17,5 +17,5 @@ class Standing(StrEnum):
 
     @property
     def weakness(self) -> int:
-        """0 for the strongest."""
+        """How weak the support is: 0 for the strongest standing."""
         return list(Standing).index(self) if self is not Standing.DERIVED else 1

@@ -1,4 +1,4 @@
-"""From a figure to what the pointer should show on one engine today, and where that is on the flywheel."""
+"""From a figure to the target of one engine today: what the pointer should show, and where that is on the flywheel."""
 
 from __future__ import annotations
 
@@ -42,10 +42,10 @@ if TYPE_CHECKING:
 class Aim:
     """A target for one engine today.
 
-    ``answer`` is the figure as the book has it; ``show`` what the pointer should show, ``window`` between which
-    readings it is right (nothing where one end is open), ``dead_centre`` what the pointer shows at true top dead centre
-    in signed degrees (nothing where it was not given), ``margin`` the degrees kept to the late side, ``rim`` where it
-    is on the flywheel, ``piston`` the same target by the depth gauge, with no pointer in it (where the crank is known),
+    ``answer`` is the figure as the book has it; ``show`` what the pointer should show, ``window`` the readings between
+    which it is right (None where one end is open), ``dead_centre`` what the pointer shows at true top dead centre in
+    signed degrees (None where it was not given), ``margin`` the degrees kept to the late side, ``rim`` the place on the
+    flywheel, ``piston`` the same target by the depth gauge, without the pointer's error (where the crank is known),
     ``running`` what it will be when running.
     """
 
@@ -61,7 +61,7 @@ class Aim:
     remarks: tuple[str, ...]
 
     def to_document(self) -> dict[str, Any]:
-        """The same as plain values for JSON, the figure's own answer in it; numbers as text."""
+        """The target as plain values for JSON, with the figure's answer in it; numbers as text."""
         return {
             "family": self.answer.family,
             "figure": self.answer.figure,
@@ -138,8 +138,8 @@ def set_on_engine(
 
 
 def _piston(answer: Answer, family: Heading, target: Fraction) -> Quantity | None:
-    """How far the piston stands below its top at a true target: in the unit that is printed, or hundredths of a
-    millimetre, rounded toward late; first to a millionth, so that no float's noise tips that rounding."""
+    """The piston travel at a true target: in the printed unit, or hundredths of a millimetre, rounded toward late; first
+    rounded to a millionth, so that a float's noise does not tip that rounding."""
     crank = Crank.of(family)
     if crank is None:
         return None

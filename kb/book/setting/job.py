@@ -1,7 +1,7 @@
-"""The order of work for one family: the routine of its linkage, with the steps and ticks that apply to its engine.
+"""The order of work for one family: the routine of its linkage, with the steps and checks that apply to its engine.
 
-What a family's file does not say is not guessed. A step that may apply is kept, and says for which engines it is; only
-one that certainly does not is left out. So a file that says little gives a longer sheet, never one with a step missing.
+What a family's file does not state is not guessed. A step that may apply is kept, and says which engines it is for;
+only one that certainly does not apply is left out. So a sparse file gives a longer sheet, never one that lacks a step.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 @record()
 class JobStep:
-    """One step as it stands on the sheet.
+    """One step of a job.
 
     ``records`` are as-found and as-left, ``makes_stale`` the ids of earlier steps of the job that this one disturbs,
     ``gate`` what must be ticked one by one before going on. ``module`` is disconnected or connected where the step
@@ -46,7 +46,7 @@ class JobStep:
     module: str = ""
 
     def to_document(self) -> dict[str, Any]:
-        """The step as plain values for JSON; what it has not is left out."""
+        """The step as plain values for JSON; empty fields are left out."""
         held = {name: getattr(self, name) for name in self.__match_args__}
         return {name: list(value) if isinstance(value, tuple) else value for name, value in held.items() if value}
 
@@ -67,9 +67,9 @@ class Job:
         return {step.id: step for step in self.steps}
 
     def stale_after(self, done: Sequence[str]) -> tuple[str, ...]:
-        """What must be checked again when these steps have been done, in that order: ids, in the order of the job.
+        """The steps to check again when these steps have been done, in that order: ids, in the order of the job.
 
-        A step that is done once more is stale no longer; one that was never done is not stale but still to do.
+        A step that is done again is no longer stale; one that was never done is not stale but still to do.
 
         Raises:
             StepNotFound: the job has no step of that id.
@@ -95,7 +95,7 @@ def job(book: BookReader, family: str, engine: EngineOnTheStand = ANY_ENGINE) ->
     carburettors and marks.
 
     Raises:
-        RoutineNotFound: the family does not say its linkage, or the book has no routine for that.
+        RoutineNotFound: the family's file names no linkage, or the book has no routine for it.
         FamilyNotFound, FamilyRetired, SeveralFamilies, SerialFitsNone, YearFitsNone: each says what to type.
     """
     found = require_family(book, family, engine)
@@ -166,7 +166,7 @@ def ahead(when: Document | None, family: Document) -> str | None:
     return f"If {' and '.join(open_ones)}: " if open_ones else ""
 
 
-Judged = tuple[bool | None, str]  # whether it holds, nothing where the file does not say; and the condition in words
+Judged = tuple[bool | None, str]  # whether it holds, None where the file does not say; and the condition in words
 
 
 def _ignition(wanted: Sequence[str], family: Document) -> Judged:
@@ -176,7 +176,7 @@ def _ignition(wanted: Sequence[str], family: Document) -> Judged:
 
 
 def _modules(wanted: str, family: Document) -> Judged:
-    """A file that speaks of the ignition lists its modules; ``condition-not-on-engine`` holds it to that."""
+    """A file that describes the ignition lists its modules, as the rule ``condition-not-on-engine`` makes sure."""
     words = "a module changes the advance" if wanted == Fitted.FITTED else "no module changes the advance"
     if not part(family, "ignition"):
         return None, words

@@ -1,4 +1,4 @@
-"""A compiled book: one file, opened read-only, of which a look-up reads two rows."""
+"""A compiled book: one file, opened read-only; a look-up reads two rows."""
 
 from __future__ import annotations
 
@@ -21,16 +21,16 @@ if TYPE_CHECKING:
     from kb.book.find import Hit
     from kb.book.model.documents import (
         CautionDocument,
+        FigureConclusions,
         NamedDocument,
         RetiredDocument,
         RoutineDocument,
-        SettledDocument,
         WithdrawnDocument,
     )
     from kb.book.model.engine_ranges import Document
     from kb.book.model.family import Family, Heading
 
-_TICK, _MOST_TICKS = 20_000, 2_000  # a query that takes more steps of SQLite than 40 million runs away
+_TICK, _MOST_TICKS = 20_000, 2_000  # a query of more than 40 million SQLite steps must be stuck
 
 _UNREADABLE = (sqlite3.Error, UnicodeDecodeError)  # the latter of names in a damaged schema
 _SETTLED = "select payload, seal from settled where family = ? and figure = ?"
@@ -43,19 +43,19 @@ _NAME = "select payload, seal from name where name = ?"
 class CompiledBook(Book):
     """A compiled book in a file.
 
-    Opening looks at the file's header, size and tables; each row that is read is held against its seal, and what is
-    not found against a digest of all keys. Any thread may ask.
+    Opening checks the file's header, size and tables; each row that is read is checked by its seal, and when a row is
+    not found the table's keys are checked by their digest. Any thread may ask.
 
     Raises:
         BookMissing: there is no such file.
-        BookForeign: it is no compiled book, or one of another version.
-        BookDamaged: a row, or the whole, is not as it was written; by every method.
+        BookForeign: it is not a compiled book, or one of another version.
+        BookDamaged: a row, or the whole, has changed since it was written; raised by every method.
     """
 
     def __init__(self, path: str | os.PathLike[str]) -> None:
         self.path = os.fspath(path)
         self._ticks = 0
-        # one at a time: while SQLite works it lets other threads run, calls back now and then, and keeps its own lock
+        # one query at a time: SQLite lets other threads run while it works, and calls back now and then
         self._lock = allocate_lock()
         self._file, self._connection = open_both(self.path)
         try:
@@ -83,14 +83,14 @@ class CompiledBook(Book):
         ours = {name: sql for kind, name, _, sql, _ in schema if kind == "table" and name in TABLES}
         strange = [
             name
-            for kind, name, table, sql, _ in schema  # an index without words of its own comes with its table
+            for kind, name, table, sql, _ in schema  # an automatic index comes with its table
             if kind not in ("table", "index") or (sql and name not in TABLES and not table.startswith(FIND_TABLES))
         ]
         if ours != TABLES or strange:
             raise BookForeign(f"{self.path} has other tables than a compiled book of this version has")
         rows = {name: (payload, stamp) for name, payload, stamp in self._rows("select * from meta")}
         if set(rows) != {"book", "dictionary"}:
-            raise self._damaged("what it says of itself is missing")
+            raise self._damaged("its description of itself is missing")
         self._salt, self._dictionary = 0, b""
         self._meta = self._read("meta\0book", *rows["book"])
         self._salt = self._meta["salt"]
@@ -112,18 +112,18 @@ class CompiledBook(Book):
             raise BookError(f"{self.path} cannot be asked: {error}") from None
         except _UNREADABLE as error:
             raise self._damaged(str(error)) from None
-        except UnicodeEncodeError:  # half a character is in no key
+        except UnicodeEncodeError:  # no key has half of a surrogate pair
             return []
 
     def _read(self, key: str, payload: Any, stamp: Any) -> Any:
-        """The document in a row, if the row is as it was written."""
+        """The document in a row, which must match its seal."""
         if not isinstance(payload, bytes) or seal(self._salt, key, payload) != stamp:
             name = key.replace("\0", " ")
             raise self._damaged(f"the row of {name} does not match its seal")
         return unpack(payload, self._dictionary)
 
     def _confirm(self, table: str) -> None:
-        """Make sure that every key of a table is there, so that what is not found was never written."""
+        """Check that a table has all its keys, so that what is not found was never written."""
         if table not in self._confirmed:
             if digest(self._rows(KEYS[table])) != self._meta["keys"][table]:
                 raise self._damaged(f"rows of the table {table} are missing or have other keys")
@@ -135,14 +135,14 @@ class CompiledBook(Book):
         return [key for (key,) in self._rows(KEYS["family"])]
 
     def get_family(self, family: str) -> Family | None:
-        """The family with that id, or nothing."""
+        """The family with that id, or None."""
         from kb.book.model.family import Family
 
         document = self._family(family, _FAMILY, "family")
         return None if document is None else Family(family, document, self._default_states)
 
     def get_heading(self, family: str) -> Heading | None:
-        """The heading of the family with that id, or nothing."""
+        """The heading of the family with that id, or None."""
         from kb.book.model.family import Heading
 
         document = self._family(family, _HEADING, "heading")
@@ -156,7 +156,7 @@ class CompiledBook(Book):
         document: Document = self._read(f"{column}\0{family}", *rows[0])
         return document
 
-    def settled(self, family: str, figure: str) -> tuple[NamedDocument, SettledDocument] | None:
+    def conclusions(self, family: str, figure: str) -> tuple[NamedDocument, FigureConclusions] | None:
         """What an answer says of a family, and what the figure comes to."""
         rows = self._rows(_SETTLED, family, figure)
         if rows:
@@ -190,7 +190,7 @@ class CompiledBook(Book):
         return self._reference("report", family) or {}
 
     def named(self, name: str) -> Sequence[str]:
-        """The ids of families that bear exactly that name, with or without the maker's before it; case aside."""
+        """The ids of families with exactly that name, with or without the maker's before it, in any case."""
         name = " ".join(name.split()).casefold()
         rows = self._rows(_NAME, name)
         if not rows:
@@ -213,7 +213,7 @@ class CompiledBook(Book):
             raise self._damaged(str(error)) from None
 
     def _confirm_find(self) -> None:
-        """Make sure that the tables in which families are found are as they were written."""
+        """Check the tables of the search index by their digest."""
         if digest(self._rows(SCHEMA)) != self._meta["schema"]:
             raise self._damaged("its tables are not those that were written")
         with self._lock:
@@ -228,10 +228,10 @@ class CompiledBook(Book):
             yield family, self._read(f"heading\0{family}", heading, stamp)
 
     def verify(self) -> None:
-        """Read all of the book and hold it against its seals and digests.
+        """Read the whole book and check its seals and digests.
 
         Raises:
-            BookDamaged: something is not as it was written.
+            BookDamaged: something has changed since it was written.
         """
         from kb.book.store.verify import faults
 
@@ -239,7 +239,7 @@ class CompiledBook(Book):
         families = len(self._rows(KEYS["family"]))
         try:
             with self._lock:
-                self._ticks = -_MOST_TICKS * families  # all of it takes its time
+                self._ticks = -_MOST_TICKS * families  # reading everything takes longer
                 found = faults(self._connection, self._meta, self._read)
         except _UNREADABLE as error:
             found = str(error)

@@ -45,9 +45,9 @@ TABLES = {
 }
 """The tables of a book; beside them stand those in which families are found, which ``kb.book.find`` makes.
 
-``family`` holds each family whole, and its heading with only the ids of its figures; ``settled`` what each figure
-comes to, with what a look-up tells of the family; ``reference`` what families refer to, and under ``withdrawn`` what
-was found wrong in each.
+``family`` holds each family whole, and its heading with only the ids of its figures; ``settled`` the
+conclusions on each figure, with the family's name, maker and cautions for a look-up; ``reference`` what families refer
+to, and under ``withdrawn`` what was found wrong in each.
 """
 
 FIND_TABLES = "find_"
@@ -64,7 +64,7 @@ KEYS = {
 """The query for the keys of each table; the book keeps a digest of the result."""
 
 TOLD = ("name", "maker", "invented", "cautions")
-"""What a look-up tells of a family."""
+"""The facts of a family that a look-up answers with."""
 
 _decode = JSONDecoder().raw_decode
 

@@ -9,17 +9,17 @@ from sqlite3 import Connection
 from typing import TYPE_CHECKING, Any
 
 from kb.book.book import Book
-from kb.book.evidence.conclusions import settle
+from kb.book.evidence.conclusions import conclude
 from kb.book.find import Hit, index_in_memory, search
 from kb.book.model.family import Document, Family, FigureKind, Heading, Maker, Source
 
 if TYPE_CHECKING:
     from kb.book.model.documents import (
         CautionDocument,
+        FigureConclusions,
         NamedDocument,
         RetiredDocument,
         RoutineDocument,
-        SettledDocument,
         WithdrawnDocument,
     )
 
@@ -41,11 +41,11 @@ class MemoryBook(Book):
     reported: Mapping[str, Document] = field(default_factory=dict, repr=False)
 
     def __post_init__(self) -> None:
-        self._settled: dict[tuple[str, str], SettledDocument | None] = {}
+        self._settled: dict[tuple[str, str], FigureConclusions | None] = {}
 
     @cached_property
     def default_states(self) -> Mapping[str, str]:
-        """The state of each figure that can stand in just one."""
+        """The state of each figure that has only one."""
         return {key: kind.default_state for key, kind in self.figures.items() if kind.default_state}
 
     def family_ids(self) -> Sequence[str]:
@@ -53,25 +53,25 @@ class MemoryBook(Book):
         return sorted(self.documents)
 
     def get_family(self, family: str) -> Family | None:
-        """The family with that id, or nothing."""
+        """The family with that id, or None."""
         document = self.documents.get(family)
         return None if document is None else Family(family, document, self.default_states)
 
     def get_heading(self, family: str) -> Heading | None:
-        """The same: in memory it costs no more."""
+        """The whole family: in memory it costs no more."""
         return self.get_family(family)
 
-    def settled(self, family: str, figure: str) -> tuple[NamedDocument, SettledDocument] | None:
-        """What a look-up tells of a family, and what the figure comes to; worked out once."""
+    def conclusions(self, family: str, figure: str) -> tuple[NamedDocument, FigureConclusions] | None:
+        """The facts of a family that an answer shows, and the conclusions on a figure, drawn on first use."""
         key = family, figure
         if key not in self._settled:
             found = self.get_family(family)
-            self._settled[key] = settle(self, found, figure) if found else None
-        settled = self._settled[key]
-        if settled is None:
+            self._settled[key] = conclude(self, found, figure) if found else None
+        conclusions = self._settled[key]
+        if conclusions is None:
             return None
         named: Any = self.documents[family]
-        return named, settled
+        return named, conclusions
 
     def withdrawn(self, family: str) -> Sequence[WithdrawnDocument]:
         """The family's entries of withdrawn.yaml."""
@@ -98,7 +98,7 @@ class MemoryBook(Book):
         return found
 
     def named(self, name: str) -> Sequence[str]:
-        """The ids of families that bear exactly that name, with or without the maker's before it; case aside."""
+        """The ids of families with exactly that name, with or without the maker's before it, in any case."""
         return self.names.get(" ".join(name.split()).casefold(), [])
 
     @cached_property
@@ -123,7 +123,7 @@ class MemoryBook(Book):
         return index_in_memory(self)
 
     def close(self) -> None:
-        """Give back the index that finding made."""
+        """Release the search index."""
         if "_index" in vars(self):
             self._index.close()
             del self._index

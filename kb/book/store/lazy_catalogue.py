@@ -1,4 +1,4 @@
-"""What families refer to, as mappings that read a compiled book when they are asked."""
+"""What families refer to, as mappings that read a compiled book on access."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ class References(Mapping[str, "Any"]):
 
 
 class DefaultStates(Mapping[str, str]):
-    """The state of each figure that can stand in just one, read when asked for."""
+    """The state of each figure that has only one, read on access."""
 
     def __init__(self, figures: Mapping[str, FigureKind]) -> None:
         self._figures = figures

@@ -39,9 +39,9 @@ def _read_all(connection: Connection, read: Read) -> str:
     for family, heading, heading_stamp, payload, stamp in connection.execute("select * from family").fetchall():
         listed = set(read(f"heading\0{family}", heading, heading_stamp)["figures"])
         read(f"family\0{family}", payload, stamp)
-        settled = connection.execute("select * from settled where family = ?", (family,)).fetchall()
-        for _, figure, *sealed in settled:
+        figures = connection.execute("select * from settled where family = ?", (family,)).fetchall()
+        for _, figure, *sealed in figures:
             read(f"settled\0{family}\0{figure}", *sealed)
-        if {row[1] for row in settled} != listed | ({CORRECTION} if MAXIMUM in listed else set()):
+        if {row[1] for row in figures} != listed | ({CORRECTION} if MAXIMUM in listed else set()):
             return f"figures of {family} are missing"
     return ""

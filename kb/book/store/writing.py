@@ -1,4 +1,4 @@
-"""Writing a compiled book: settled, packed, sealed, and put in its place at once."""
+"""Writes a compiled book: draws the conclusions, packs and seals each row, and puts the file in its place at once."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from contextlib import closing
 from io import FileIO
 from pathlib import Path
 
-from kb.book.evidence.conclusions import settle
+from kb.book.evidence.conclusions import conclude
 from kb.book.find import make_index
 from kb.book.model.catalogue import CORRECTION
 from kb.book.model.family import Document
@@ -47,8 +47,8 @@ _DICTIONARY = 8192
 def write_store(path: str | os.PathLike[str], shelf: MemoryBook) -> None:
     """Write a book to one compiled file. The same book gives the same bytes, as long as SQLite is the same.
 
-    The file is written beside its place and moved there when it is whole and on the disk: whoever has the old one open
-    goes on reading that, and of several who write at once the last one to end is kept whole.
+    The file is written beside its place and moved there when it is complete and on the disk: a process that has the old
+    one open goes on reading that, and of several that write at once the last one to finish is kept whole.
 
     Raises:
         OSError: the folder cannot be written to; nothing is left behind.
@@ -71,7 +71,7 @@ def write_store(path: str | os.PathLike[str], shelf: MemoryBook) -> None:
 
 
 def _to_disk(path: Path) -> None:
-    if os.name == "posix":  # elsewhere a folder cannot be opened, and a file not without the right to write
+    if os.name == "posix":  # elsewhere a folder can not be opened, nor a file without write permission
         descriptor = os.open(path, os.O_RDONLY)
         try:
             os.fsync(descriptor)
@@ -80,17 +80,17 @@ def _to_disk(path: Path) -> None:
 
 
 def in_json(document: object) -> str:
-    """A document as the one text that is packed of it."""
+    """A document as JSON text, the same for the same document."""
     return json.dumps(document, ensure_ascii=False, separators=(",", ":"))
 
 
 class _Binding:
-    """One compiled book in the making."""
+    """Writes one compiled book."""
 
     def __init__(self, path: Path, shelf: MemoryBook) -> None:
         self.path, self.shelf = path, shelf
         self.connection = sqlite3.connect(path, isolation_level=None)
-        # from what families and others say: what is settled follows from it, and is worked out but once
+        # from the families and what they refer to: the conclusions follow from these and are drawn only once
         says = [shelf.date, *(in_json(document) for document in shelf.documents.values())]
         says += [f"{kind} {key} {in_json(document)}" for kind, key, document in self._references()]
         self.salt = int(digest([says])[:8], 16)
@@ -143,7 +143,7 @@ class _Binding:
         if found is not None:
             told = {name: found.document[name] for name in TOLD if name in found.document}
             for figure in sorted({*found.statements, CORRECTION}):
-                if (settled := settle(self.shelf, found, figure)) is not None:
+                if (settled := conclude(self.shelf, found, figure)) is not None:
                     yield figure, {"told": told, **settled}
 
     def _references(self) -> Iterator[tuple[str, str, object]]:

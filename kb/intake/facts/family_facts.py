@@ -7,7 +7,7 @@ from itertools import product
 from typing import TYPE_CHECKING
 
 from kb.book.evidence.roles import all_count
-from kb.book.evidence.standing import Judgement, Role, Standing, judgements, root, weigh
+from kb.book.evidence.standing import Judgement, Role, Standing, judgements, original_of, roles_of
 from kb.book.model.crank_geometry import Crank
 from kb.book.model.engine_kinds import engine_kinds
 from kb.book.model.family import Family, FigureKind, Fit, Source, Statement
@@ -182,7 +182,7 @@ class FamilyFacts:
         """The original source of a statement: its source, or the one that this reprints."""
         source = statement.source
         if source not in self._roots:
-            self._roots[source] = root(source, self.sources)
+            self._roots[source] = original_of(source, self.sources)
         return self._roots[source]
 
     @cached_property
@@ -204,7 +204,7 @@ class FamilyFacts:
             figures = self.statements.get(figure, ())
             stated = [one for one in figures if not one.absent and (one.only is None or one.only in parts)]
             if not all_count(figures, self._withdrawn):
-                evidence = weigh(stated, figures, self.sources, parts, self._withdrawn)
+                evidence = roles_of(stated, figures, self.sources, parts, self._withdrawn)
                 stated = [found.statement for found in evidence if found.role is Role.COUNTS]
             self._in_force[key] = stated
         return self._in_force[key]

@@ -59,9 +59,9 @@ def family_page(book: Book, family: str, order: Sequence[str] = ()) -> dict[str,
     sources: dict[str, int] = {}
     order = order or job_order(book)
     figures = [
-        _figure(book, found, figure, settled[1], sources)
+        _figure(book, found, figure, conclusions[1], sources)
         for figure in _figures_of(found, order)
-        if (settled := book.settled(found.id, figure))
+        if (conclusions := book.conclusions(found.id, figure))
     ]
     figures = [figure for figure in figures if figure["rows"]]
     present = {figure["id"] for figure in figures}
@@ -110,22 +110,22 @@ def _fit(fit: Fit, raw: Document) -> dict[str, Any]:
     return {"words": str(fit), **held, **({"note": line(fit.note)} if fit.note else {})}
 
 
-def _figure(book: Book, family: Family, figure: str, settled: Document, sources: dict[str, int]) -> dict[str, Any]:
+def _figure(book: Book, family: Family, figure: str, conclusions: Document, sources: dict[str, int]) -> dict[str, Any]:
     """What the book holds on one figure; rows that are the same for several kinds of engine are given once."""
-    cited: list[list[Any]] = [_cited(one, sources) for one in settled["cited"]]
-    kinds = [list(kind["parts"]) for kind in settled["kinds"]]
+    cited: list[list[Any]] = [_cited(one, sources) for one in conclusions["cited"]]
+    kinds = [list(kind["parts"]) for kind in conclusions["kinds"]]
     rows: dict[str, tuple[dict[str, Any], list[int]]] = {}
-    for number, kind in enumerate(settled["kinds"]):
+    for number, kind in enumerate(conclusions["kinds"]):
         for row in _rows(kind):
             if "problem" in row:
-                row["statements"] = _of_problem(book, family, figure, row, settled, kind, cited, sources)
+                row["statements"] = _of_problem(book, family, figure, row, conclusions, kind, cited, sources)
                 if row["problem"] == "FigureUnknown":
                     continue
             same = repr(row) if len(kinds) > 1 else str(len(rows))  # of one kind of engine none comes twice
             rows.setdefault(same, (row, []))[1].append(number)
     shown = [row if len(held) == len(kinds) else {**row, "in": held} for row, held in rows.values()]
     found: dict[str, Any] = {"id": figure, "cited": cited, "rows": shown}
-    return {**found, "parts": list(settled["parts"]), "kinds": kinds} if "parts" in settled else found
+    return {**found, "parts": list(conclusions["parts"]), "kinds": kinds} if "parts" in conclusions else found
 
 
 def _rows(kind: Document) -> Iterator[dict[str, Any]]:
@@ -170,13 +170,13 @@ def _of_problem(
     family: Family,
     figure: str,
     row: dict[str, Any],
-    settled: Document,
+    conclusions: Document,
     kind: Document,
     cited: list[list[Any]],
     sources: dict[str, int],
 ) -> list[list[Any]]:
     """The statements behind a row without an answer: of its state and conditions, or those that say why."""
-    parts = frozenset(part for number in kind["parts"] if (part := Fit.read(settled["parts"][number])))
+    parts = frozenset(part for number in kind["parts"] if (part := Fit.read(conclusions["parts"][number])))
     own = family.statements.get(figure, ())
     at = row.get("at", {})
     like = [one for one in own if (one.only is None or one.only in parts) and not one.absent]

@@ -11,7 +11,7 @@ import struct
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from kb.book.find.known_facts import KnownFact, RetiredFact, lines_of, power_of
+from kb.book.find.known_facts import KnownFact, RetiredIds, lines_of, power_of
 from kb.book.find.words import words_of
 from kb.book.model.catalogue import Maker
 from kb.book.model.engine_ranges import Document, Range
@@ -25,7 +25,7 @@ INDEX = "finding/index.bin"
 
 def finding_files(book: HeadingReader, date: str) -> Mapping[str, bytes]:
     """The finding index by its path in the site: the same for the same book. ``date`` is the day the data is from."""
-    retired, columns = RetiredFact.read(book.retired), Columns()
+    retired, columns = RetiredIds.read(book.retired), Columns()
     powers: dict[tuple[str, tuple[str, ...]], int] = {}
     used: dict[str, Maker] = {}
     given_up: dict[str, list[list[str]]] = {}
