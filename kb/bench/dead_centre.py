@@ -33,7 +33,7 @@ STANDARD = Fraction(1, 4)
 """The standard uncertainty of one reading, in degrees, where none is given: half a degree either way."""
 
 _STEP = Fraction(1, 100)
-_HALF = "half of what lies between the contacts"
+_HALF = "half the angle between the contacts"
 
 CAUTIONS = (
     "turn by hand only and touch the stop gently; before that ground a magneto's stop lead, or turn the key off and "

@@ -102,7 +102,7 @@ def test_what_is_allowed_beyond_a_lone_number_is_said() -> None:
     book = one_family(f"{MAXIMUM}\n{IDLE}\n{PICKUP}")
     maximum = book.judge(FAMILY, "max-advance", 20, CRANKING, margin=1)
     assert maximum.allowed == (
-        "a lone number: 1.5° on the late side, which is what its last digit leaves open or an eye can read and the 1° "
+        "a lone number: 1.5° on the late side, for the rounding of its last digit or the reading by eye and the 1° "
         "of margin that you chose; nothing on the early side"
     )
     assert book.judge(FAMILY, "idle-timing", -3, CRANKING).allowed.endswith("; 0.5° on the early side")

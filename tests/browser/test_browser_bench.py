@@ -133,7 +133,7 @@ REFUSALS: list[tuple[str, list[Any], str, str]] = [
     ("premix", [("Petrol", "0", "")], "petrol", "Petrol: '0' is not a size above zero; type one such as 62.5"),
     ("rim", [("Rim's diameter", "240", "")], "degrees", "type one thing: degrees between two marks, or"),
     ("compression", [("Cylinder 1", "110", "")], "cylinder_1", "two cylinders at least are compared"),
-    ("turn", [("Target on the light", "24", "before"), ("Light shows, 1", "20", "before")], "turns_1", "still empty"),
+    ("turn", [("Target on the light", "24", "before"), ("Light shows, 1", "20", "before")], "turns_1", "it is empty"),
     ("cylinders", [("Firing order", "1-3-2", "")], "even", "it is not known to fire at even intervals"),
     ("target", [("Printed figure", "24", "before"), ("Margin to the late side", "3", "")], "margin", "0 to 2 degrees"),
     ("target", [("Printed figure", "24", "before"), ("You set it", "", "running")], "correction_1", "no sourced corr"),

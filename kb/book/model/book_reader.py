@@ -52,11 +52,10 @@ class BookReader(ABC):
 
     @abstractmethod
     def conclusions(self, family: str, figure: str) -> tuple[NamedDocument, FigureConclusions] | None:
-        """What a look-up tells of a family, and what the figure comes to, as ``kb.book.evidence.conclusions`` says it.
+        """The facts of a family that an answer shows, and the conclusions on a figure; see ``evidence.conclusions``.
 
-        Told are its name, maker, cautions and whether it is invented.
-
-        Nothing when there is no such family or figure, or nothing published bears on it.
+        The facts are its name, maker, cautions and whether it is invented. None when there is no such family or figure,
+        or no statement bears on it.
         """
 
     @abstractmethod

@@ -69,7 +69,7 @@ Outcome = EntriesDocument | RefusedDocument
 
 
 class KindConclusions(TypedDict):
-    """The conclusions for one kind of engine: its parts by number, the stated states, an outcome for each state asked."""
+    """The conclusions for one kind of engine: its parts by number, the stated states, the outcome for each state."""
 
     parts: list[int]
     states: list[str]

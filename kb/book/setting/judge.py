@@ -102,7 +102,7 @@ def judge(
         ),
         Step(
             "verdict",
-            "true angle held against the figure",
+            "true angle compared with the figure",
             (
                 Input("true angle", angle_in_words(true)),
                 Input(f"{answer.label.lower()}, {answer.state}", answer.printed, cited),
@@ -143,8 +143,8 @@ def _allowed(found: Setting) -> str:
     chosen = f" and the {plain(found.margin)}° of margin that you chose" if found.margin else ""
     early = f"{plain(found.early)}°" if found.early else "nothing"
     return (
-        f"a lone number: {plain(found.late)}° on the late side, which is what its last digit leaves open or an eye can "
-        f"read{chosen}; {early} on the early side"
+        f"a lone number: {plain(found.late)}° on the late side, for the rounding of its last digit or the reading by "
+        f"eye{chosen}; {early} on the early side"
     )
 
 

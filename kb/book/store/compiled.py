@@ -157,7 +157,7 @@ class CompiledBook(Book):
         return document
 
     def conclusions(self, family: str, figure: str) -> tuple[NamedDocument, FigureConclusions] | None:
-        """What an answer says of a family, and what the figure comes to."""
+        """The facts of a family that an answer shows, and the conclusions on a figure."""
         rows = self._rows(_SETTLED, family, figure)
         if rows:
             found = self._read(f"settled\0{family}\0{figure}", *rows[0])

@@ -68,7 +68,7 @@ function judgedSteps(figure, reading, deadCentre, found, verdict) {
     },
     {
       name: "verdict",
-      formula: "true angle held against the figure",
+      formula: "true angle compared with the figure",
       result: verdictWords(verdict),
       rounding: "",
       inputs: [
@@ -98,7 +98,7 @@ function allowedWords(found) {
   const chosen = found.margin.sign() ? ` and the ${plain(found.margin)}° of margin that you chose` : "";
   const early = found.early.sign() ? `${plain(found.early)}°` : "nothing";
   const late = `a lone number: ${plain(found.late)}° on the late side`;
-  return `${late}, which is what its last digit leaves open or an eye can read${chosen}; ${early} on the early side`;
+  return `${late}, for the rounding of its last digit or the reading by eye${chosen}; ${early} on the early side`;
 }
 
 /**

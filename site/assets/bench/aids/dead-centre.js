@@ -38,7 +38,7 @@ const MOST_APART = 2;
 const STANDARD = new Fraction(1n, 4n);
 const HUNDREDTH = new Fraction(1n, 100n);
 const LATE = "rounded toward after, which is late";
-const BETWEEN = "half of what lies between the contacts";
+const BETWEEN = "half the angle between the contacts";
 
 /** Rounded to a hundredth of a degree, toward after. @param {number} reading */
 const toward = (reading) => roundToStep(exactly(reading), HUNDREDTH, "down");
