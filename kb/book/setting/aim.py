@@ -138,7 +138,7 @@ def set_on_engine(
 
 
 def _piston(answer: Answer, family: Heading, target: Fraction) -> Quantity | None:
-    """The piston travel at a true target: in the printed unit, or hundredths of a millimetre, rounded toward late; first
+    """The piston travel at a true target, in the printed unit or hundredths of a millimetre, rounded toward late; first
     rounded to a millionth, so that a float's noise does not tip that rounding."""
     crank = Crank.of(family)
     if crank is None:
