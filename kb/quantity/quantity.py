@@ -85,9 +85,9 @@ class Quantity:
 
     @cached_property
     def float_ends(self) -> tuple[float, float]:
-        """The smaller and the larger end as floating-point numbers, an open one infinite: to compare quickly with.
+        """The smaller and the larger end as floating-point numbers, an open one infinite: quick to compare with.
 
-        No answer is made from these.
+        No value is ever made from these.
         """
         low, high = self._ends
         return (-inf if low is None else float(low)), (inf if high is None else float(high))
@@ -123,6 +123,10 @@ class Quantity:
         return Quantity(unit, self.form, numbers, self.sides)
 
     def __str__(self) -> str:
+        return self._words
+
+    @cached_property
+    def _words(self) -> str:
         return in_words(self)
 
 

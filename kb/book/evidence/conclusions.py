@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from math import inf
 from typing import TYPE_CHECKING
 
 from kb.book.evidence.derived import At, Derived, derive_correction, derive_maximum, without_rpm
@@ -222,7 +223,7 @@ class _FigureEvidence:
             for found in self._judge(like).evidence:
                 if found.role in (Role.SUPERSEDED, Role.WITHDRAWN):
                     shown.setdefault((found.statement.figure, found.statement.index), found)
-        low, high = (value.low, value.high) if isinstance(value, Quantity) else (None, None)
+        low, high = value.float_ends if isinstance(value, Quantity) else (inf, inf)
         return {
             "at": thawed(at) or {},
             "state": state,
@@ -278,5 +279,5 @@ def _grouped(statements: Sequence[Statement]) -> list[list[Statement]]:
     return list(groups.values())
 
 
-def _decimal_text(value: Fraction | None) -> str | None:
-    return None if value is None else f"{float(value):.9f}".rstrip("0").rstrip(".")
+def _decimal_text(value: float) -> str | None:
+    return None if abs(value) == inf else f"{value:.9f}".rstrip("0").rstrip(".")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import chain
 from sqlite3 import Connection
 
 from kb.book.find.known_facts import RetiredIds, lines_of, power_of, years_of
@@ -42,7 +43,7 @@ def write_index(connection: Connection, book: HeadingReader) -> None:
         lines = lines_of(family, maker, retired)
         said = [word for line in lines if not line.seen for word in line.words]
         seen = [word for line in lines if line.seen for word in line.words]
-        vocabulary.update(said, seen)
+        vocabulary.update(word for word in chain(said, seen) if _may_be_misspelt(word))
         connection.execute(
             "insert into find_family values (?, ?, ?, ?, ?, ?, ?, ?)",
             (
@@ -67,7 +68,7 @@ def write_index(connection: Connection, book: HeadingReader) -> None:
                 "insert into find_serial values (?, ?, ?, ?, ?)",
                 [(*ends, place, number) for held in line.serials for ends in range_places(held)],
             )
-    words = sorted((len(word), word) for word in vocabulary if _may_be_misspelt(word))
+    words = sorted((len(word), word) for word in vocabulary)
     connection.executemany("insert into find_vocabulary values (?, ?)", words)
     connection.execute("insert into find_words (find_words) values ('optimize')")
     connection.execute("savepoint find_written")  # makes FTS5 write what it would keep until the commit

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 
+from kb.book.model.engine_ranges import frozen, thawed
 from kb.book.model.family import Document, Heading
 from kb.calc.crank import crank_degrees, degrees_per_length, piston_position
 from kb.errors import GeometryImpossible, QuantityError
@@ -19,6 +21,10 @@ from kb.quantity import (
     read_value,
     signed_quantity,
 )
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
 _FINEST = Fraction(1, 10**9)  # no printed number has more places; it keeps a step above zero
 
@@ -41,15 +47,10 @@ class Crank:
         lengths = []
         for part in ("stroke", "rod"):
             raw = (engine or {}).get(part)
-            if not isinstance(raw, dict):
+            length = _millimetres(frozen(raw)) if isinstance(raw, dict) else None
+            if length is None:
                 return None
-            try:
-                length = read_value(raw)
-            except QuantityError:
-                return None
-            if not isinstance(length, Quantity) or length.nominal is None:
-                return None
-            lengths.append(float(length.unit.convert(length.nominal, UNITS["mm"])))
+            lengths.append(length)
         throw, rod = lengths[0] / 2, lengths[1]
         return cls(throw, rod) if 0 < throw < rod else None
 
@@ -99,6 +100,18 @@ class Crank:
         millimetres = float(position.unit.convert(min(ends), PISTON_MM))
         step = float(position.unit.convert(position.step, PISTON_MM))
         return degrees_per_length(max(millimetres, step), self.throw, self.rod) * step
+
+
+@lru_cache(maxsize=1024)
+def _millimetres(raw: Any) -> float | None:
+    """A length as its file gives it, ``frozen``; nothing unless it is one number. Every figure of a family asks."""
+    try:
+        length = read_value(thawed(raw))
+    except QuantityError:
+        return None
+    if not isinstance(length, Quantity) or length.nominal is None:
+        return None
+    return float(length.unit.convert(length.nominal, UNITS["mm"]))
 
 
 def in_degrees(quantity: Quantity, crank: Crank | None) -> Quantity | None:

@@ -112,9 +112,11 @@ class Statement:
     @cached_property
     def also(self) -> tuple[Value, ...]:
         """The page's further units."""
+        also = self.document.get("also")
+        if not also:
+            return ()
         from kb.quantity import read_value, value_keys
 
-        also = self.document.get("also") or {}
         pairs = [{key: also[key]} for key in value_keys(also) if key != "from"]
         if "from" in also:
             pairs.append({"from": also["from"], "to": also.get("to")})

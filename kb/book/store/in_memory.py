@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from sqlite3 import Connection
@@ -26,7 +26,10 @@ if TYPE_CHECKING:
 
 @dataclass
 class MemoryBook(Book):
-    """Records in memory, as they come from a folder of files that has no errors."""
+    """Records in memory, as they come from a folder of files that has no errors.
+
+    ``said`` is a digest of all that families say, where that is known already.
+    """
 
     date: str
     invented: bool
@@ -39,6 +42,7 @@ class MemoryBook(Book):
     documents: Mapping[str, Document] = field(repr=False)
     withdrawals: Sequence[WithdrawnDocument] = field(default=(), repr=False)
     reported: Mapping[str, Document] = field(default_factory=dict, repr=False)
+    said: str = field(default="", repr=False)
 
     def __post_init__(self) -> None:
         self._settled: dict[tuple[str, str], FigureConclusions | None] = {}
@@ -106,13 +110,15 @@ class MemoryBook(Book):
         """The ids of families by each of their names, in small letters."""
         names: dict[str, list[str]] = {}
         for key in self.family_ids():
-            document = self.documents[key]
-            maker = self.makers.get(document["maker"])
-            name = " ".join(document["name"].split()).casefold()
-            with_maker = f"{maker.name} {name}".casefold() if maker else name
-            for one in dict.fromkeys((name, with_maker)):
-                names.setdefault(one, []).append(key)
+            for name in self.names_of(self.documents[key]):
+                names.setdefault(name, []).append(key)
         return names
+
+    def names_of(self, document: Document) -> Iterable[str]:
+        """A family's name, and the same with the maker's before it, in small letters."""
+        maker = self.makers.get(document["maker"])
+        name = " ".join(document["name"].split()).casefold()
+        return dict.fromkeys((name, f"{maker.name} {name}".casefold() if maker else name))
 
     def find(self, words: str, limit: int = 20) -> list[Hit]:
         """Families by what is known of them, best first."""

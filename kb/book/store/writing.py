@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-import json
 import os
 import sqlite3
 import tempfile
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import closing
 from io import FileIO
+from itertools import chain, groupby
+from json import JSONEncoder
+from operator import itemgetter
 from pathlib import Path
 
 from kb.book.evidence.conclusions import conclude
 from kb.book.find import make_index
 from kb.book.model.catalogue import CORRECTION
-from kb.book.model.family import Document
+from kb.book.model.family import Document, Heading
 from kb.book.store.file_format import (
     APPLICATION,
     FIND_TABLES,
@@ -29,6 +31,7 @@ from kb.book.store.file_format import (
     find_digest,
     pack,
     seal,
+    unpack,
 )
 from kb.book.store.in_memory import MemoryBook
 from kb.errors import BookError
@@ -79,9 +82,34 @@ def _to_disk(path: Path) -> None:
             os.close(descriptor)
 
 
+_encode = JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
+
+
 def in_json(document: object) -> str:
     """A document as JSON text, the same for the same document."""
-    return json.dumps(document, ensure_ascii=False, separators=(",", ":"))
+    return _encode(document)
+
+
+def digest_of(texts: Iterable[str]) -> str:
+    """One number for many texts in their order."""
+    return digest([texts])
+
+
+class _Written:
+    """The headings of a book in the making, read from its file again."""
+
+    def __init__(self, binding: _Binding) -> None:
+        self._binding = binding
+        self.makers, self.retired = binding.shelf.makers, binding.shelf.retired
+
+    def family_ids(self) -> Sequence[str]:
+        """Every family's id, sorted."""
+        return self._binding.shelf.family_ids()
+
+    def get_heading(self, family: str) -> Heading | None:
+        """The heading of the family with that id."""
+        row = self._binding.connection.execute("select heading from family where id = ?", (family,)).fetchone()
+        return Heading(family, unpack(row[0], self._binding.dictionary)) if row else None
 
 
 class _Binding:
@@ -91,27 +119,29 @@ class _Binding:
         self.path, self.shelf = path, shelf
         self.connection = sqlite3.connect(path, isolation_level=None)
         # from the families and what they refer to: the conclusions follow from these and are drawn only once
-        says = [shelf.date, *(in_json(document) for document in shelf.documents.values())]
-        says += [f"{kind} {key} {in_json(document)}" for kind, key, document in self._references()]
-        self.salt = int(digest([says])[:8], 16)
+        said = shelf.said or digest_of(map(in_json, shelf.documents.values()))
+        references = (f"{kind} {key} {in_json(document)}" for kind, key, document in self._references())
+        self.salt = int(digest_of(chain((shelf.date, said), references))[:8], 16)
         self.dictionary = self._sample()
 
     def write(self) -> None:
-        """Write it all, and give the file back."""
+        """Write it all, and give the file back. Families are written one by one: however many, they take no memory."""
         with closing(self.connection):
             for setting in _SETTINGS:
                 self.connection.execute(f"pragma {setting}").fetchall()
             self.connection.execute("begin")
             for table in TABLES.values():
                 self.connection.execute(table)
+            self.connection.execute("create temp table named (name text, id text)")
             for kind, key, document in self._references():
                 self._insert("reference", (kind, key), in_json(document))
-            for name, ids in sorted(self.shelf.names.items()):
-                self._insert("name", (name,), in_json(ids))
             for key in self.shelf.family_ids():
                 self._family(key)
+            named = self.connection.execute("select name, id from named order by name, id")
+            for name, rows in groupby(named, itemgetter(0)):
+                self._insert("name", (name,), in_json([key for _, key in rows]))
             self._insert("meta", ("dictionary",), self.dictionary)
-            make_index(self.connection, self.shelf)  # last, so that its pages lie together
+            make_index(self.connection, _Written(self))  # last, so that its pages lie together
             self.connection.execute("commit")
             meta = self._meta()
             self._insert("meta", ("book",), in_json(meta))
@@ -126,6 +156,8 @@ class _Binding:
             payload = pack(text, self.dictionary)
             row += [payload, seal(self.salt, f"{column}\0{key}", payload)]
         self.connection.execute("insert into family values (?, ?, ?, ?, ?)", row)
+        names = [(name, key) for name in self.shelf.names_of(document)]
+        self.connection.executemany("insert into named values (?, ?)", names)
         for figure, settled in self._settled(key):
             self._insert("settled", (key, figure), in_json(settled))
 
@@ -147,6 +179,7 @@ class _Binding:
                     yield figure, {"told": told, **settled}
 
     def _references(self) -> Iterator[tuple[str, str, object]]:
+        """What families refer to, and what is beside each of them; the reports one family at a time."""
         shelf = self.shelf
         withdrawn: dict[str, list[Document]] = {}
         for entry in shelf.withdrawals:
@@ -155,7 +188,6 @@ class _Binding:
             "caution": shelf.cautions,
             "figure": {key: kind.document for key, kind in shelf.figures.items()},
             "maker": {key: maker.document for key, maker in shelf.makers.items()},
-            "report": shelf.reports_by_family,
             "retired": shelf.retired,
             "routine": shelf.routines,
             "source": {key: source.document for key, source in shelf.sources.items()},
@@ -164,6 +196,8 @@ class _Binding:
         for kind, documents in kinds.items():
             for key in sorted(documents):
                 yield kind, key, documents[key]
+        for family, keys in groupby(sorted(shelf.reported), lambda key: key.rpartition("/")[0]):
+            yield "report", family, {key.rpartition("/")[2]: shelf.reported[key] for key in keys}
 
     def _sample(self) -> bytes:
         """What is often said in this book: the dictionary that packing falls back on, commonest last."""

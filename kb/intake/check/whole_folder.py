@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import gc
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import NamedTuple
 
 from kb.finding import Finding
-from kb.intake.check.folder import Marked, list_files, mark_files, now
+from kb.intake.check.folder import Marked, identity_of, list_files, mark_files, now
 from kb.intake.check.kept.cache_file import Cache, Damaged
 from kb.intake.check.kept.changed_files import FINAL, compare, is_unchanged, known_files, parts
 from kb.intake.check.kept.checker_version import checker_version
@@ -26,6 +26,14 @@ class Checked(NamedTuple):
 
     findings: list[Finding]
     files: int
+
+
+class CheckedFolder(NamedTuple):
+    """What the cache has of a checked folder: its files, every finding, and by file what it says."""
+
+    files: Sequence[str]
+    findings: list[Finding]
+    rows: Rows
 
 
 def check_folder(
@@ -48,12 +56,25 @@ def check(
     folder: Path, cache: Path | None = None, jobs: int | None = None, progress: Callable[[int, int], None] | None = None
 ) -> Checked:
     """The same as ``check_folder``, with the number of files checked."""
-    with _collector_paused():
+    with collector_paused():
         return _check(folder, cache, jobs, progress)
 
 
+def last_check(folder: Path, cache: Path) -> CheckedFolder | None:
+    """The last check of a folder, as the cache has it, or nothing; all of it is of one state of the folder.
+
+    What the files say is read when it is asked for, and raises ``Damaged`` when another check has written meanwhile.
+    """
+    kept = Cache(cache, checker_version())
+    with suppress(Damaged):
+        known = known_files(kept)
+        if known.here == identity_of(folder):
+            return CheckedFolder(known.files, _last(kept), Rows(kept, known.files))
+    return None
+
+
 @contextmanager
-def _collector_paused() -> Iterator[None]:
+def collector_paused() -> Iterator[None]:
     """Pause the garbage collector during bulk work, which makes hardly any reference cycles."""
     was_on = gc.isenabled()
     gc.disable()
