@@ -100,7 +100,7 @@ BAD = [
     ("rim --diameter 0mm --degrees 10", "--diameter"),
     (f"rim {D} 19 before --division 1", "--mark"),
     (f"rim {D} 19 before --mark 21", "--mark"),
-    (f"rim {D} 19 before --mark '21 before' --division 0", "tick"),
+    (f"rim {D} 19 before --mark '21 before' --division 0", "a division is not worth"),
     (f"rim {D} 19 before --dead-centre-reads 2", "--dead-centre-reads"),
     (f"rim {D} --degrees 10 --tape-thickness thin", "--tape-thickness"),
     ("cylinders", "--order"),

@@ -44,7 +44,7 @@ def test_a_correction_is_the_difference_of_two_maxima_of_one_page(cranking: str,
 def test_no_correction_comes_of_what_is_not_two_single_angles_under_like_conditions(
     cranking: str, running: str
 ) -> None:
-    with pytest.raises(FigureUnknown, match="nobody has said"):
+    with pytest.raises(FigureUnknown, match="no figure is published"):
         one_family(BOTH.format(cranking, running), modules="idle-advance").look_up(FAMILY, CORRECTION)
 
 

@@ -59,7 +59,7 @@ def test_nothing_is_left_beside_it(compiled: Path, tmp_path: Path) -> None:
         assert stat.S_IMODE(compiled.stat().st_mode) == 0o666 & ~mask
 
 
-@pytest.mark.parametrize("stage", ["make_index", "settle"])
+@pytest.mark.parametrize("stage", ["make_index", "conclude"])
 def test_a_write_that_fails_leaves_the_last_good_book(
     stage: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

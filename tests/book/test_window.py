@@ -85,8 +85,8 @@ SAID = [
         1,
         ["the printed window's late end is aimed at; there is no room in it for a margin"],
     ),
-    ({"btdc": ["20", "22"]}, NOWHERE, 0, ["the catalogue names nowhere to aim at in its window"]),
-    ({"btdc": {"at_least": "20"}}, EARLY, 0, ["a bound and no window: there is no one target"]),
+    ({"btdc": ["20", "22"]}, NOWHERE, 0, ["the catalogue does not say where in its window to aim"]),
+    ({"btdc": {"at_least": "20"}}, EARLY, 0, ["a bound, not a window: there is no single target"]),
 ]
 
 

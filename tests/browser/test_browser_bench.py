@@ -321,7 +321,7 @@ def test_an_engine_is_found_and_leads_back(page: Page, host: Host) -> None:
     assert group(page, "Rim's diameter").get_by_role("textbox").input_value() == "240"
     for family in ("no/such", "../../x", "a"):
         page.goto(f"{host.address}bench/rim/?family={family}")
-        page.get_by_text("could not be read here: type them").wait_for()
+        page.get_by_text("could not be loaded: type them").wait_for()
 
 
 def test_it_fits_and_can_be_hit(page: Page, host: Host) -> None:

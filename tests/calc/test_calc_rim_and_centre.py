@@ -78,7 +78,7 @@ def test_worst_error_of_the_rim_in_units_of_the_last_place(capsys: pytest.Captur
         (lambda: chord(181, 240), "half a turn"),
         (lambda: angle_of_chord(241, 240), "no two marks"),
         (lambda: from_nearest_mark(10, []), "no mark"),
-        (lambda: from_nearest_mark(10, [9], 0), "tick"),
+        (lambda: from_nearest_mark(10, [9], 0), "a division is not worth"),
         (lambda: between_marks(1, (2, 9), (2, 18)), "one place"),
         (lambda: dead_centre(20, 20), "the same"),
         (lambda: dead_centre(20, -20, -1), "negative"),

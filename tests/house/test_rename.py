@@ -80,7 +80,7 @@ import { readFileSync } from "node:fs";
 const { page, shared, template } = JSON.parse(readFileSync(process.argv[2], "utf8"));
 const { draw, readTemplate } = await import("ASSETS/family/template.js");
 const { view } = await import("ASSETS/family/view.js");
-const { choiceOf } = await import("ASSETS/bench/family-fields.js");
+const { figureChoice } = await import("ASSETS/bench/family-fields.js");
 const { statesOf } = await import("ASSETS/job/screens/engine-form.js");
 const { State } = await import("ASSETS/vocabulary.js");
 const state = State.CRANKING;
@@ -88,7 +88,7 @@ const { readEntry } = await import("ASSETS/job/log/entries.js");
 const entry = { id: "abcd1", job: "abcd2", at: "2026-03-02T14:05:00.000Z", kind: "engine", state };
 console.log(JSON.stringify({
   page: draw(readTemplate(template), view(page, shared, { state, serial: "301455" })),
-  aid: choiceOf(page, shared, { figure: "max-advance", serial: "301455" }).chosen.state,
+  aid: figureChoice(page, shared, { figure: "max-advance", serial: "301455" }).chosen.state,
   job: statesOf(page),
   entry: readEntry(entry).state,
 }));

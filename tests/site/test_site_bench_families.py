@@ -298,10 +298,7 @@ TABLE = [[{"text": "1", "side": "earlier"}, {"text": "1000"}], [{"text": "3", "s
     ("typed", "told"),
     [
         (BARE, "NoCorrectionKnown: the maximum is known running, not cranking, and no sourced"),
-        (
-            {**BARE, "corrections": [[{"text": "2"}, {"text": ""}]]},
-            "can not be reasoned out, it is printed or measured",
-        ),
+        ({**BARE, "corrections": [[{"text": "2"}, {"text": ""}]]}, "cannot be reasoned out, only printed or measured"),
         ({**BARE, "corrections": [[{"text": ""}, {"text": "5000"}]]}, "by how many degrees it reads earlier or later"),
         ({**BARE, "corrections": ONE_LINE}, "holds at 5000 rpm, the running maximum at a speed not stated"),
         ({**BARE, "corrections": ONE_LINE, "rpm": {"text": "5000"}}, "set it to 24° BTDC on the light; worked out 24"),

@@ -77,7 +77,7 @@ def test_a_family_that_is_not_so_is_refused(spoil: Callable[[Any], Any]) -> None
 
 def test_the_reading_page_names_every_key_of_a_family() -> None:
     told = (PAGES / "read" / "programmers.md").read_text(encoding="utf-8")
-    table = told[told.index("| key | holds |") :].partition("\n\n")[0]
+    table = told[told.index("| key | contents |") :].partition("\n\n")[0]
     named = {key for row in table.splitlines()[2:] for key in re.findall(r"`(\w+)`", row.split("|")[1])}
     assert named == set(json.loads((PUBLISHED / "page.json").read_text(encoding="utf-8"))["properties"])
 
@@ -86,7 +86,7 @@ def test_the_site_serves_the_promise_and_the_files_that_its_page_names(demonstra
     for name in ("page.json", "shared.json"):
         assert (demonstration_place / "schema" / name).read_bytes() == (PUBLISHED / name).read_bytes()
     told = (PAGES / "read" / "programmers.md").read_text(encoding="utf-8")
-    table = told[told.index("| file | holds |") :].partition("\n\n")[0]
+    table = told[told.index("| file | contents |") :].partition("\n\n")[0]
     named = [name for row in table.splitlines()[2:] for name in re.findall("`([^`]+)`", row.split("|")[1])]
     assert len(named) >= 7
     for name in named:

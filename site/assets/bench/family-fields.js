@@ -26,7 +26,8 @@ import { readPrinted } from "./printed-value.js";
 
 /**
  * `ways` are all that may be chosen, `chosen` the one filled in; `why` says why none is.
- * @typedef {{figure: string, label: string, ways: FigureWay[], chosen: FigureWay | null, why: string, remarks: readonly string[]}} FigureChoice
+ * @typedef {{figure: string, label: string, ways: FigureWay[], chosen: FigureWay | null, why: string,
+ *   remarks: readonly string[]}} FigureChoice
  */
 
 const BY_SERIAL = "it differs by engine: type the serial number, or choose what holds for yours";

@@ -85,8 +85,8 @@ const shortly = (correction) =>
  * @param {import("../book/rim-position.js").OnTheRim} rim
  */
 function briefly(rim) {
-  const mark = rim.mark ? `mark ${rim.mark}` : "your TDC mark";
-  if (!rim.degrees.sign()) return `at ${mark}`;
+  const mark = rim.mark ? `${rim.mark}` : "your TDC mark";
+  if (!rim.degrees.sign()) return rim.mark ? `at mark ${mark}` : `at ${mark}`;
   let far = `${plain(rim.degrees)}°`;
   if (rim.divisions) far = `${plain(rim.divisions)} division${rim.divisions.equals(ONE) ? "" : "s"}`;
   else if (rim.tape && !rim.mark) far = `by tape ${rim.tape}`;

@@ -111,9 +111,9 @@ def _shortly(correction: str) -> str:
 
 def _briefly(rim: OnTheRim) -> str:
     """The place on the rim, as short as possible: in divisions or degrees from a mark, by tape from one's own mark."""
-    mark = f"mark {rim.mark}" if rim.mark else "your TDC mark"
+    mark = str(rim.mark) if rim.mark else "your TDC mark"
     if rim.degrees == 0:
-        return f"at {mark}"
+        return f"at mark {mark}" if rim.mark else f"at {mark}"
     far = f"{plain(rim.degrees)}°"
     if rim.divisions is not None:
         far = f"{plain(rim.divisions)} division{'' if rim.divisions == 1 else 's'}"

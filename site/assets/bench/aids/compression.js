@@ -22,7 +22,8 @@ import { listed, NEAREST, READ, TYPED } from "./wording.js";
 /**
  * `readings` in the order of the cylinders; `low` and `high` are the ends of the book's window as typed; `held` has a
  * family's own figure instead; `cylinders` is their number.
- * @typedef {{unit: string, readings: readonly Fraction[], low?: Size | null, high?: Size | null, held?: {compression?: BookCompression | undefined},
+ * @typedef {{unit: string, readings: readonly Fraction[], low?: Size | null, high?: Size | null,
+ *   held?: {compression?: BookCompression | undefined},
  *   cylinders?: Fraction | null}} CompressionInputs
  */
 

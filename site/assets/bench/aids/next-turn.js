@@ -21,7 +21,8 @@ const FAR = 3; // beyond so many turns, go half way and read again
 /** @typedef {import("../../working.js").Step} Step */
 /** @typedef {readonly [Fraction, Fraction]} ScrewReading turns in, and signed degrees read */
 /**
- * @typedef {import("./typed-figure.js").FigureInputs & {target: Fraction | null, readings: readonly ScrewReading[]}} NextTurnInputs readings in the order taken
+ * @typedef {import("./typed-figure.js").FigureInputs & {target: Fraction | null,
+ *   readings: readonly ScrewReading[]}} NextTurnInputs readings in the order taken
  */
 
 /**

@@ -14,7 +14,8 @@ import { degreesOf, NEAREST, READ, sizeWords, TYPED } from "./wording.js";
 /** @typedef {Fraction | null} OptionalNumber */
 
 /**
- * @typedef {{way: string, hertz: OptionalNumber, pulses: OptionalNumber, shown: OptionalNumber, set_for: OptionalNumber, has: OptionalNumber, delay: Size | null,
+ * @typedef {{way: string, hertz: OptionalNumber, pulses: OptionalNumber, shown: OptionalNumber, set_for: OptionalNumber,
+ *   has: OptionalNumber, delay: Size | null,
  *   at: OptionalNumber, lost: OptionalNumber, slow: OptionalNumber, fast: OptionalNumber}} SpeedInputs
  */
 
