@@ -81,7 +81,7 @@ const { page, shared, template } = JSON.parse(readFileSync(process.argv[2], "utf
 const { draw, readTemplate } = await import("ASSETS/family/template.js");
 const { view } = await import("ASSETS/family/view.js");
 const { figureChoice } = await import("ASSETS/bench/family-fields.js");
-const { statesOf } = await import("ASSETS/job/screens/engine-form.js");
+const { settableStates } = await import("ASSETS/job/screens/engine-form.js");
 const { State } = await import("ASSETS/vocabulary.js");
 const state = State.CRANKING;
 const { readEntry } = await import("ASSETS/job/log/entries.js");
@@ -89,7 +89,7 @@ const entry = { id: "abcd1", job: "abcd2", at: "2026-03-02T14:05:00.000Z", kind:
 console.log(JSON.stringify({
   page: draw(readTemplate(template), view(page, shared, { state, serial: "301455" })),
   aid: figureChoice(page, shared, { figure: "max-advance", serial: "301455" }).chosen.state,
-  job: statesOf(page),
+  job: settableStates(page),
   entry: readEntry(entry).state,
 }));
 """
