@@ -9,11 +9,13 @@ from typing import Any
 
 import pytest
 
+from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
 from kb.publish.site.family.value_parts import in_units, pieces
 from kb.publish.site.family.view import Choices, view
 from tests.site.test_site_view import page_of
 from tests.support.frozen import frozen_book
+from tests.support.one_family import FAMILY, one_family
 
 FAMILIES = sorted(frozen_book().family_ids())
 DEPENDS = "pellwater/gregale-58"
@@ -176,6 +178,13 @@ def test_a_maximum_of_another_state_is_not_passed_off_as_none() -> None:
     assert view(page, shared(), Choices("static"))["no_maximum"] == f"{unsaid} for an engine set standing still"
     without = {**page, "figures": [figure for figure in page["figures"] if figure["id"] != "max-advance"]}
     assert view(without, shared())["no_maximum"] == unsaid
+
+
+def test_a_family_whose_maximum_no_source_states_has_a_page() -> None:
+    book = one_family("max-advance: [{absent: not-stated}]\nplug-gap: [{mm: 0.9}]")
+    seen = view(family_page(book, FAMILY), shared_document(book))
+    assert seen["state"] == ""
+    assert "plug-gap" in {row["id"] for row in (*seen["top"], *seen["rest"])}
 
 
 PIECES = [

@@ -107,8 +107,8 @@ def _no_maximum(figures: Sequence[FigureRows], state: str) -> str:
 def _state(figures: Sequence[FigureRows]) -> str:
     """The state in which the maximum is set: cranking where anything is known of that."""
     maxima = [one.row for one in figures if one.figure == MAXIMUM]
-    answered = [row["state"] for row in maxima if "problem" not in row]
-    return min(answered or [row["state"] for row in maxima], key=SCREEN_STATES.index, default="")
+    states = {row["state"] for row in maxima if "problem" not in row} or {row["state"] for row in maxima}
+    return next((state for state in SCREEN_STATES if state in states), "")
 
 
 class _Rows:
