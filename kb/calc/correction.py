@@ -33,10 +33,11 @@ def correction_at(points: Sequence[Point], rpm: Fraction | None) -> Fraction:
     """
     if not points:
         raise NoCorrectionKnown("no correction between cranking and running is known")
-    table = [(speed, degrees) for speed, degrees in points if speed is not None]
-    if len(points) == 1 and not table:
+    speeds = [speed for speed, _ in points]
+    if speeds == [None]:
         return points[0][1]
-    if len(table) < len(points) or any(slow >= fast for (slow, _), (fast, _) in pairwise(table)):
+    table = [(speed, degrees) for speed, degrees in points if speed is not None]
+    if None in speeds or any(slow >= fast for (slow, _), (fast, _) in pairwise(table)):
         raise ReadingsContradict("a correction is one constant, or a table whose speeds rise, each once")
     if rpm is None:
         raise NoCorrectionKnown("the correction depends on engine speed; say at which rpm the running figure holds")

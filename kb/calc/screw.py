@@ -51,9 +51,9 @@ def next_turn(settings: Sequence[tuple[float, float]], target: float, known_sign
     line = fit_line(settings)
     if abs(line.slope) < LEAST_SLOPE:
         raise ReadingsContradict("the reading hardly moves with the screw: is it the right one, its lock nut loose?")
-    if known_sign and (line.slope > 0) != (known_sign > 0):
+    if known_sign * line.slope < 0:
         raise ReadingsContradict("the reading moves against what the screw is known to do: read both again")
-    if len(settings) > 2 and line.correlation**2 < 0.8:
+    if line.correlation**2 < 0.8:
         raise ReadingsContradict("the readings go both ways: something is loose, or the eye stood elsewhere")
     to = (target - line.intercept) / line.slope
     now = settings[-1][0]

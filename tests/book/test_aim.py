@@ -400,3 +400,26 @@ def test_the_document_holds_all_of_it_as_plain_values() -> None:
         "value": "2 before",
         "source": "this engine, this job",
     }
+
+
+def test_the_document_of_a_target_of_which_little_is_known() -> None:
+    book = one_family(AT_MOST, "{rotation: clockwise}", crank="bore: {mm: 70}")
+    document = json.loads(json.dumps(book.aim(FAMILY, MAX, CRANKING).to_document()))
+    unknown = {name for name, value in document.items() if value is None}
+    assert unknown == {"window", "dead_centre_reading", "rim", "piston"}
+    known = json.loads(json.dumps(one_family(MAXIMUM).aim(FAMILY, MAX, CRANKING, dead_centre=0).to_document()))
+    assert [known[name] for name in ("window", "dead_centre_reading")] == ["19.5 to 20.0° BTDC", "0"]
+    assert None not in known.values()
+
+
+@pytest.mark.parametrize(
+    ("degrees", "position", "source"),
+    [
+        ("20.01789859", "2.69", "2.6899996 mm by the references' formula: a millionth is noise, not a rounding"),
+        ("20.01788573", "2.68", "2.6899962 mm"),
+    ],
+)
+def test_a_position_by_the_depth_gauge_is_late_but_for_noise(degrees: str, position: str, source: str) -> None:
+    found = one_family(f"max-advance: [{{btdc: {degrees}, state: static}}]").aim(FAMILY, MAX, "static")
+    assert found.piston is not None
+    assert str(found.piston).startswith(position), source

@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from kb.calc.target import Off
 from kb.cli import main
 from kb.errors import DeadCentreTooFar, MarginTooWide, NotAnAngle
 from tests.support.one_family import FAMILY, one_family
@@ -31,6 +32,7 @@ ROWS = [
     (PICKUP, "-5", "0", "0", "inside", "both ends belong to it"),
     (PICKUP, "-4.999", "0", "0", "0.001 degrees early (advanced)", "by hand"),
     (PICKUP, "-4.9999", "0", "0", "less than 0.001 degrees early (advanced)", "by hand"),
+    (PICKUP, "-4.9990005", "0", "0", "less than 0.001 degrees early (advanced)", "by hand"),
     (PICKUP, "-4", "0", "2", "inside", "4 after on a pointer that shows 2 before is 6 after"),
     (PICKUP, "-7", "0", "1", "1 degree late (retarded)", "by hand"),
     (MAXIMUM, "20", "0", "0", "inside", "by hand"),
@@ -60,6 +62,13 @@ ROWS = [
 ]
 
 
+WOULD = {
+    "max-advance": ("holes a piston", "pulls poorly"),
+    "throttle-pickup": ("bucks off idle", "it bogs"),
+    "idle-timing": ("idles fast", "idles rough"),
+}
+
+
 @pytest.mark.parametrize(("figures", "reading", "margin", "dead", "words", "source"), ROWS)
 def test_the_verdict(figures: str, reading: str, margin: str, dead: str, words: str, source: str) -> None:
     figure = figures.partition(":")[0]
@@ -69,7 +78,10 @@ def test_the_verdict(figures: str, reading: str, margin: str, dead: str, words: 
     assert judged.words == words, source
     assert judged.true == Fraction(reading) - Fraction(dead)
     assert judged.working[-1].result == words
-    assert bool(judged.would) == (words != "inside")
+    early, late = WOULD[figure]
+    said = {Off.EARLY: early, Off.LATE: late, Off.INSIDE: ""}[judged.verdict.off]
+    assert said in judged.would
+    assert bool(judged.would) == bool(said)
 
 
 ADJUSTERS = [

@@ -25,6 +25,7 @@ SOURCES: Mapping[str, Source] = {
         ("plate", "plate", ""),
         ("bench", "bench-measurement", ""),
         ("reprint", "handbook", "handbook"),
+        ("anew", "handbook", "handbook"),
         ("reprint-of-reprint", "handbook", "reprint"),
         ("ring-a", "handbook", "ring-b"),
         ("ring-b", "handbook", "ring-a"),
@@ -120,6 +121,12 @@ def new(**supersedes: str) -> dict[str, Any]:
     [
         ([mm("0.9", "handbook"), mm("0.9", "reprint")], [Role.COUNTS, Role.REPRINT]),
         ([mm("0.9", "reprint"), mm("0.9", "handbook")], [Role.REPRINT, Role.COUNTS]),
+        ([mm("0.9", "anew"), mm("0.9", "handbook")], [Role.REPRINT, Role.COUNTS]),  # whichever name comes first
+        ([mm("0.9", "reprint"), mm("0.9", "anew")], [Role.COUNTS, Role.REPRINT]),
+        (
+            [mm("0.9", "handbook"), mm("0.9", "handbook", page="12"), mm("0.9", "anew")],
+            [Role.COUNTS, Role.COUNTS, Role.REPRINT],
+        ),
         ([mm("0.9", "memory"), mm("0.7", "manual")], [Role.HEARSAY, Role.COUNTS]),
         ([new(source="handbook", page="38"), mm("0.7", "handbook", page="38")], [Role.COUNTS, Role.SUPERSEDED]),
         ([new(source="handbook", page="38"), mm("0.7", "handbook", page="39")], [Role.COUNTS, Role.COUNTS]),
@@ -128,6 +135,16 @@ def new(**supersedes: str) -> dict[str, Any]:
 )
 def test_roles(documents: list[dict[str, Any]], roles: list[Role]) -> None:
     assert [found.role for found in judged(*documents).evidence] == roles
+
+
+def test_a_source_without_pages_supersedes_too() -> None:
+    found = judged(mm("0.9", "plate", supersedes={"source": "handbook"}), mm("0.7", "handbook", page="38"))
+    assert found.evidence[1].reason == "by plate"
+
+
+def test_a_statement_does_not_supersede_itself() -> None:
+    found = judged(new(source="bulletin"), mm("0.7", "handbook", page="38"))
+    assert [one.role for one in found.evidence] == [Role.COUNTS, Role.COUNTS]
 
 
 def test_what_is_superseded_stays_visible_with_its_reason() -> None:

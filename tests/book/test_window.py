@@ -66,6 +66,10 @@ def test_where_to_aim_and_what_is_allowed(
     assert found.earliest == (None if found.high is None else found.high + found.early)
 
 
+def test_a_piston_position_is_an_angle_to_a_thousand_millionth() -> None:
+    assert made({"btdc": {"mm": "2.54"}}, FIXED).low == Fraction("19.442790635")  # references: 19.442790634572
+
+
 def test_half_of_one_in_the_last_printed_place_where_an_eye_can_read_finer() -> None:
     found = made({"btdc": {"mm": "3"}}, FIXED)  # a millimetre is some 3.5 degrees there
     assert found.late == found.early == Fraction(degrees_per_length(3, 35, 125)) / 2 > half

@@ -14,7 +14,7 @@ from scipy.optimize import brentq
 from uncertainties import ufloat
 
 from kb.calc.readings import fit_line, spread
-from kb.calc.screw import lever_angle, next_turn, rod_turn_degrees
+from kb.calc.screw import LEAST_SLOPE, lever_angle, next_turn, rod_turn_degrees
 from kb.errors import GeometryImpossible, NotFinite, ReadingsContradict
 
 # JCGM 100:2008, table 2 (4.4.3): twenty temperatures in degrees Celsius; the data from memory
@@ -114,6 +114,18 @@ def test_against_gtc_and_uncertainties(readings: list[float], widths: list[float
         (lambda: rod_turn_degrees(1, 30, 70), GeometryImpossible, "further"),
         (lambda: lever_angle(30, 40, 80), GeometryImpossible, "no triangle"),
         (lambda: lever_angle(30, 0, 30), GeometryImpossible, "positive"),
+        (lambda: lever_angle(0, 30, 30), GeometryImpossible, "positive"),
+        (lambda: lever_angle(30, 30, 0), GeometryImpossible, "positive"),
+        (lambda: lever_angle(-0.5, 3, 3), GeometryImpossible, "positive"),
+        (lambda: lever_angle(3, -0.5, 3), GeometryImpossible, "positive"),
+        (lambda: lever_angle(3, 3, -0.5), GeometryImpossible, "positive"),
+        (lambda: lever_angle(30, 40, 9.9), GeometryImpossible, "no triangle"),
+        (lambda: rod_turn_degrees(-1, 30), GeometryImpossible, "a pitch of -1 is none"),
+        (lambda: rod_turn_degrees(1, 0), GeometryImpossible, "an arm of 0 is none"),
+        (lambda: rod_turn_degrees(1, -30), GeometryImpossible, "an arm of -30 is none"),
+        (lambda: next_turn([(0, 24.0), (1, 22.0)], 28, 1), ReadingsContradict, "against what"),
+        (lambda: next_turn([(0, 24.0), (1, 24.1)], 28, -1), ReadingsContradict, "against what"),
+        (lambda: next_turn([(0, 24.0), (1, 23.9)], 28, 1), ReadingsContradict, "against what"),
     ],
 )
 def test_refusals(call: Callable[[], object], error: type[Exception], message: str) -> None:
@@ -135,6 +147,30 @@ def test_readings_that_lie_nearly_in_line_are_enough(settings: list[tuple[float,
 
 def test_a_target_behind_the_last_movement_is_come_at_from_one_side() -> None:
     assert next_turn([(0, 20.0), (1, 22.0), (2, 24.0)], 21).from_one_side
+
+
+@pytest.mark.parametrize(
+    ("settings", "target", "from_one_side"),
+    [
+        ([(0, 20.0), (1, 22.0)], 22, False),  # there already
+        ([(0, 20.0), (1, 22.0)], 21.5, True),
+        ([(1, 22.0), (0, 20.0)], 21.5, True),  # turned out last: the way back is in
+        ([(1, 22.0), (0, 20.0)], 19, False),
+        ([(2, 24.0), (1, 22.0), (1, 22.25)], 19, False),
+    ],
+)
+def test_the_target_lies_behind_the_last_movement(
+    settings: list[tuple[float, float]], target: float, from_one_side: bool
+) -> None:
+    assert next_turn(settings, target).from_one_side is from_one_side
+
+
+def test_a_slope_just_steep_enough_and_one_that_no_one_knows_the_way_of() -> None:
+    assert next_turn([(0, 0.0), (1, LEAST_SLOPE)], 1.0).slope == LEAST_SLOPE
+    for settings in ([(0, 24.0), (1, 22.0)], [(0, 22.0), (1, 24.0)]):
+        assert next_turn(settings, 23).to == pytest.approx(0.5)
+    assert next_turn([(0, 24.0), (1, 23.5)], 23, -1).to == pytest.approx(2)
+    assert next_turn([(0, 24.0), (1, 24.5)], 25, 1).to == pytest.approx(2)
 
 
 @given(st.floats(-5, 5), st.floats(0.1, 5), st.sampled_from([-1, 1]), st.floats(-30, 30), st.floats(-30, 30))

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kb.calc.correction import Point, correction_at, cranking_from_running, running_from_cranking
-from kb.errors import Extrapolation, NoCorrectionKnown
+from kb.errors import Extrapolation, NoCorrectionKnown, ReadingsContradict
 
 CONSTANT: list[Point] = [(None, Fraction(2))]
 TABLE: list[Point] = [(Fraction(1000), Fraction(1)), (Fraction(3000), Fraction(-1)), (Fraction(5000), Fraction(2))]
@@ -38,6 +38,32 @@ def test_correction_at(points: list[Point], rpm: str | None, degrees: str, sourc
 def test_nothing_is_extrapolated(rpm: str) -> None:
     with pytest.raises(Extrapolation, match=f"from 1000 to 5000 rpm, not at {rpm} rpm"):
         correction_at(TABLE, Fraction(rpm))
+
+
+@pytest.mark.parametrize(
+    "points",
+    [
+        [(None, Fraction(2)), (None, Fraction(3))],
+        [(None, Fraction(2)), (Fraction(1000), Fraction(3))],
+        [(Fraction(1000), Fraction(3)), (None, Fraction(2))],
+        [(Fraction(1000), Fraction(1)), (Fraction(1000), Fraction(2))],
+        [(Fraction(3000), Fraction(1)), (Fraction(1000), Fraction(2))],
+        [(Fraction(1000), Fraction(1)), (Fraction(3000), Fraction(2)), (Fraction(2000), Fraction(2))],
+    ],
+)
+def test_what_is_neither_a_constant_nor_a_rising_table(points: list[Point]) -> None:
+    with pytest.raises(ReadingsContradict, match="one constant, or a table whose speeds rise"):
+        correction_at(points, Fraction(1000))
+
+
+def test_a_table_of_one_row_holds_at_its_own_speed_alone() -> None:
+    row: list[Point] = [(Fraction(5000), Fraction(2))]
+    assert correction_at(row, Fraction(5000)) == 2
+    for rpm in (4999, 5001):
+        with pytest.raises(Extrapolation, match="from 5000 to 5000 rpm"):
+            correction_at(row, Fraction(rpm))
+    with pytest.raises(NoCorrectionKnown, match="say at which rpm"):
+        correction_at(row, None)
 
 
 def test_no_points_no_correction() -> None:

@@ -95,7 +95,7 @@ def roles_of(
         because = next((words for address, words in found_wrong if address.matches(statement)), None)
         if because is not None:
             found.append(Evidence(statement, Role.WITHDRAWN, because))
-        elif superseding and (by := superseded_by(statement, superseding, parts, sources)):
+        elif by := superseded_by(statement, superseding, parts, sources):
             page = f" page {by.page}" if by.page else ""
             found.append(Evidence(statement, Role.SUPERSEDED, f"by {by.source}{page}"))
         else:
