@@ -74,7 +74,7 @@ export class DeadCentreTooFar extends Refusal {}
 export class MarginTooWide extends Refusal {}
 /** The figure is not set by the timing light, or has no one target. */
 export class NotAnAngle extends Refusal {}
-/** The cylinders do not fire at even intervals, or nobody says that they do. */
+/** The cylinders do not fire at even intervals, or that is unknown. */
 export class OddFire extends Refusal {}
 /** A value beyond the rows of a table. */
 export class Extrapolation extends Refusal {}

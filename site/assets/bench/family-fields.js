@@ -212,7 +212,7 @@ function decimal(value) {
 }
 
 /**
- * The correction in its lines; nothing where it is not known, and then why.
+ * The field of the correction with its lines; or why it is not filled in.
  * @param {Document} page
  * @param {Document} shared
  * @param {string} serial

@@ -9,10 +9,10 @@ import { sumOf } from "./sums.js";
  * At how many degrees after the first in the order each cylinder has its top dead centre, seen at the flywheel: the
  * place in the order counts, not the cylinder's number. 360/n for a two-stroke, 720/n for a four-stroke, modulo 360.
  * @param {readonly number[]} order the cylinders in the order in which they fire
- * @param {boolean | null} evenFire nothing where nobody says so
+ * @param {boolean | null} evenFire null if it is unknown
  * @param {boolean} [fourStroke]
  * @returns {Map<number, number>} by cylinder, in the order
- * @throws {OddFire} the engine does not fire at even intervals, or nobody says so
+ * @throws {OddFire} the engine does not fire at even intervals, or that is unknown
  * @throws {GeometryImpossible} the order is not each cylinder once
  */
 export function firingAngles(order, evenFire, fourStroke = false) {
@@ -36,7 +36,7 @@ export function firingAngles(order, evenFire, fourStroke = false) {
  * @param {readonly number[]} order
  * @param {boolean | null} evenFire
  * @param {boolean} [fourStroke]
- * @throws {OddFire} the engine does not fire at even intervals, or nobody says so
+ * @throws {OddFire} the engine does not fire at even intervals, or that is unknown
  * @throws {GeometryImpossible} the order is not each cylinder once, or has no such cylinder
  */
 export function onMarksOfTheFirst(angle, cylinder, order, evenFire, fourStroke = false) {

@@ -49,7 +49,7 @@ export function citedOf(page, figure, [number, role = "counts", reason = ""]) {
 /** The place of a statement: the source's id and the page. @param {{source: string, page: string}} cited */
 const whereOf = ({ source, page }) => (page ? `${source} page ${page}` : source);
 
-/** Of what is told, what a figure is made of. @typedef {Pick<FigureRows, "figure" | "row" | "statements">} FigureParts */
+/** The parts of a row that make a figure. @typedef {Pick<FigureRows, "figure" | "row" | "statements">} FigureParts */
 
 /**
  * Where a row's value stands: the first statement that counts and prints it, or all on which sources agreed; of a value

@@ -187,7 +187,7 @@ export function signedQuantity(unit, first, last, step, toward = "nearest") {
 }
 
 /**
- * A length in millimetres at its nominal, as a number; nothing where it is not one length.
+ * A length in millimetres at its nominal, as a number; null if it is not one length.
  * @param {Readonly<Record<string, any>> | undefined} typed
  */
 export function millimetres(typed) {
