@@ -2,7 +2,7 @@
 SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .DEFAULT_GOAL := show
-.PHONY: serve show test check golden pictures bench mutants clean
+.PHONY: serve show test thorough check golden pictures bench mutants clean
 
 PYTHON ?= $(shell for candidate in python3.11 python3.12 python3.13 python3.14 python3 python; do \
 	if $$candidate -c 'import sys, venv, ensurepip; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; \
@@ -51,6 +51,10 @@ check: .venv/ready
 # A file of tests to a process, one for each core.
 test: check
 	$(BIN)/python -m pytest -n auto --dist loadfile
+
+# The same with many more random cases; an hour. Before a release.
+thorough: .venv/ready
+	STOPSCREW_THOROUGH=1 $(BIN)/python -m pytest -n auto --dist loadfile -o timeout=1800
 
 # Rewrites what is made from something else: the schemas and the tests' golden files.
 golden: .venv/ready

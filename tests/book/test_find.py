@@ -24,6 +24,7 @@ from kb.book.model.engine_ranges import Range
 from kb.book.model.family import Family
 from kb.book.model.hit import MOST_HITS
 from tests.benchmarks.finding import Headings, generated, made_up, measure, questions, share_found, slipped
+from tests.support.samples import tries
 
 
 def family(
@@ -671,9 +672,10 @@ def test_every_family_is_found_by_its_own_name_and_id(names: list[str]) -> None:
 @pytest.mark.parametrize("slip", [False, True], ids=["as it is", "with a slip"])
 @pytest.mark.parametrize("make", [made_up, generated])
 def test_maker_power_and_year_find_the_family_among_the_first_twenty(make: Any, slip: bool) -> None:
-    """Of 2,000 families, each asked for once: 99 in 100 or more."""
-    book = make(2000, 11)
-    assert share_found(index_in_memory(book), list(questions(book, 2000, 12, slip=slip))) >= 0.99
+    """Of so many families, each asked for once: 99 in 100 or more."""
+    count = tries(1000, 2000)
+    book = make(count, 11)
+    assert share_found(index_in_memory(book), list(questions(book, count, 12, slip=slip))) >= 0.99
 
 
 def test_a_slip_is_one_slip() -> None:

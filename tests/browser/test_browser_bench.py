@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from kb.publish.site.bench.pages import bench_pages
 from kb.publish.site.build import SITE
@@ -109,7 +109,7 @@ def test_dead_centre_by_keys_alone(page: Page, host: Host) -> None:
     page.locator(".answer").wait_for()
     assert page.locator(".answer").inner_text() == "the pointer shows 2 before at true top dead centre"
     assert page.locator("#result").get_attribute("aria-live") == "polite"
-    assert page.url == f"{host.address}bench/dead-centre/"
+    page.wait_for_url(f"{host.address}bench/dead-centre/")
     assert page.evaluate("localStorage.length + sessionStorage.length + document.cookie.length") == 0
     typed(page, "Second contact", "31")
     assert "the pointer shows 0" in page.locator("#result").inner_text(), "never older than what is typed"
@@ -228,7 +228,7 @@ def test_a_target_is_filled_in_from_a_family(page: Page, host: Host) -> None:
     opened(page, host, "target", family=KETCH, figure="max-advance", state="cranking", serial="310000")
     assert page.locator(".strip").inner_text().startswith("Invented demonstration data")
     result = page.locator("#result")
-    assert result.locator(".big").inner_text() == "24° BTDC"
+    expect(result.locator(".big")).to_have_text("24° BTDC")
     for words in (
         "printed 24° BTDC, cranking",
         "3 divisions, 3° to the late side of the mark 27° BTDC",
@@ -242,27 +242,27 @@ def test_a_target_is_filled_in_from_a_family(page: Page, host: Host) -> None:
     assert "From Ketch 47, your engine and how to keep it, page 42" in printed.inner_text()
     assert printed.get_by_role("textbox").input_value() == "24"
     typed(page, "Pointer shows at true top dead centre", "2", "before")
-    assert result.locator(".big").inner_text() == "26° BTDC"
+    expect(result.locator(".big")).to_have_text("26° BTDC")
     assert "dead" not in page.url
     printed.get_by_role("textbox").fill("23")
     assert "Changed by hand; it was from Ketch 47, your engine" in printed.inner_text()
-    assert result.locator(".big").inner_text() == "25° BTDC"
+    expect(result.locator(".big")).to_have_text("25° BTDC")
     printed.get_by_role("button", name="Put back").click()
-    assert result.locator(".big").inner_text() == "26° BTDC"
+    expect(result.locator(".big")).to_have_text("26° BTDC")
     page.get_by_role("radio", name="Throttle pickup").check()
-    assert "printed 4 to 6° ATDC" in result.inner_text()
-    assert page.url.endswith("figure=throttle-pickup&serial=310000")
+    expect(result).to_contain_text("printed 4 to 6° ATDC")
+    page.wait_for_url(lambda url: url.endswith("figure=throttle-pickup&serial=310000"))
 
 
 def test_what_is_not_one_number_is_chosen_by_keys(page: Page, host: Host) -> None:
     opened(page, host, "target", family=LEVANTER, figure="throttle-pickup")
     told = page.locator(".from-engine")
-    assert "Throttle pickup is not filled in: sources do not agree" in told.inner_text()
+    expect(told).to_contain_text("Throttle pickup is not filled in: sources do not agree")
     assert page.locator(".big").count() == 0
     told.get_by_role("radio", name="5 to 7° BTDC").check()
-    assert page.locator(".big").inner_text() == "6° BTDC"
+    expect(page.locator(".big")).to_have_text("6° BTDC")
     opened(page, host, "target", family=KETCH, figure="idle-timing")
-    assert "Idle timing is not filled in" in told.inner_text()
+    expect(told).to_contain_text("Idle timing is not filled in")
     assert group(page, "Printed figure").get_by_role("textbox").input_value() == ""
     typed(page, "Printed figure", "3", "after")
     assert "set it to 3° ATDC on the light; printed 3° ATDC" in worked(page)
@@ -272,19 +272,19 @@ def test_what_is_not_one_number_is_chosen_by_keys(page: Page, host: Host) -> Non
     page.get_by_role("button", name="Use it").click()
     told.get_by_text("no range of skerrow/ketch-47 holds the serial number 99; it has").wait_for()
     opened(page, host, "target", family=GREGALE, figure="max-advance")
-    assert "it differs by engine: type the serial number, or choose" in told.inner_text()
+    expect(told).to_contain_text("it differs by engine: type the serial number, or choose")
     told.get_by_role("radio", name="22° BTDC cranking, serials up to GR38200").check()
-    assert page.locator(".big").inner_text() == "22° BTDC"
+    expect(page.locator(".big")).to_have_text("22° BTDC")
     page.get_by_text("Serial number not given").click()
     page.get_by_label("Serial number", exact=True).fill("GR38201")
     page.get_by_role("button", name="Use it").click()
-    assert page.locator(".big").inner_text() == "21° BTDC"
-    assert "serial=GR38201" in page.url
+    expect(page.locator(".big")).to_have_text("21° BTDC")
+    page.wait_for_url(lambda url: "serial=GR38201" in url)
     opened(page, host, "target", family=BARQUE, figure="max-advance", state="running")
-    assert page.locator(".big").inner_text() == "17° BTDC"
-    assert "the safest is given, the one that is later" in told.inner_text()
+    expect(page.locator(".big")).to_have_text("17° BTDC")
+    expect(told).to_contain_text("the safest is given, the one that is later")
     told.get_by_role("radio", name="18° BTDC").check()
-    assert page.locator(".big").inner_text() == "18° BTDC"
+    expect(page.locator(".big")).to_have_text("18° BTDC")
 
 
 def test_the_other_aids_are_filled_in(page: Page, host: Host) -> None:
@@ -317,7 +317,7 @@ def test_an_engine_is_found_and_leads_back(page: Page, host: Host) -> None:
     box.fill("ketch 47")
     page.locator("#choose-engine a").first.click()
     page.locator(".from-engine").wait_for()
-    assert page.url.startswith(f"{host.address}bench/rim/?family=skerrow%2Fketch-47")
+    page.wait_for_url(lambda url: url.startswith(f"{host.address}bench/rim/?family=skerrow%2Fketch-47"))
     assert group(page, "Rim's diameter").get_by_role("textbox").input_value() == "240"
     for family in ("no/such", "../../x", "a"):
         page.goto(f"{host.address}bench/rim/?family={family}")

@@ -62,7 +62,7 @@ def test_a_margin_redraws_the_target_and_stands_in_the_address(
     expect(how).to_contain_text("1° kept to the late side")
     expect(how).to_contain_text("printed 22° BTDC running + correction 2° earlier cranking")
     expect(page.locator("p.chosen")).to_contain_text(f"{before - 1:g}°")
-    assert page.url.endswith("#margin=1")
+    page.wait_for_url(lambda url: url.endswith("#margin=1"))
     assert page.evaluate("document.activeElement.name") == "margin"
     other = chromium.new_context(service_workers="block")
     shared = other.new_page()
@@ -90,7 +90,7 @@ def test_each_engine_begins_anew_and_keeps_its_own(phone: BrowserContext, demons
     page = opened(phone, demonstration_site)
     choose(page, "state", "running")
     expect(page.locator(".engine .state")).to_have_text("set running")
-    assert page.url.endswith("#state=running")
+    page.wait_for_url(lambda url: url.endswith("#state=running"))
     type_serial(page, "301455")
     other = opened(phone, demonstration_site, family="skerrow/smack-71")
     expect(other.locator(".engine .state")).to_have_text("set while cranking")
@@ -106,7 +106,7 @@ def test_units_change_what_stands_big_beside_the_printed(phone: BrowserContext, 
     expect(gap).to_have_text("0.030 in 0.76 mm agreed")
     choose(page, "units", "metric")
     expect(gap).to_have_text("0.76 mm printed 0.030 in agreed")
-    assert page.url.endswith("#units=metric")
+    page.wait_for_url(lambda url: url.endswith("#units=metric"))
     other = opened(phone, demonstration_site, family="ostmere/redshank-27")
     expect(other.locator("#plug-gap .big strong")).to_have_text("0.85")  # units are this phone's, for every family
     choose(other, "units", "inch")
@@ -129,7 +129,7 @@ def test_a_link_to_a_figure_carries_the_choices(phone: BrowserContext, demonstra
     choose(page, "margin", "1")
     page.locator("#idle-stop summary").click()
     page.locator("#idle-stop a[href*='#']").click()
-    assert page.url.endswith("#margin=1&at=idle-stop")
+    page.wait_for_url(lambda url: url.endswith("#margin=1&at=idle-stop"))
     expect(page.locator("#idle-stop")).to_be_in_viewport()
     again = phone.new_page()
     again.goto(page.url)
@@ -173,7 +173,7 @@ def test_a_refused_or_full_storage_says_so_and_loses_nothing(
     choose(page, "margin", "1")
     expect(page.locator(".maximum .how")).to_contain_text("1° kept to the late side")
     expect(page.locator("p.chosen")).to_contain_text("does not store your choice")
-    assert page.url.endswith("#margin=1")
+    page.wait_for_url(lambda url: url.endswith("#margin=1"))
 
 
 def test_what_others_wrote_into_the_page_outlives_a_choice(phone: BrowserContext, demonstration_site: Host) -> None:

@@ -191,7 +191,7 @@ def test_coming_back_what_was_looked_for_stands_there_again(low: Page, demonstra
     assert rows.all_inner_texts() == before
     expect(low.get_by_label("Find your engine")).to_have_value("19")
     expect(low.get_by_label("Maker", exact=True)).to_have_value("skerrow")
-    assert low.url == demonstration_site.address
+    low.wait_for_url(demonstration_site.address)
 
 
 def test_choices_stay_where_they_are_while_rows_come_and_go(low: Page, demonstration_site: Host) -> None:

@@ -33,9 +33,10 @@ from tests.support.differential import (
     sound_texts,
 )
 from tests.support.mutations import MUTATIONS, mutate
+from tests.support.samples import tries
 from tests.support.schema_files import kind_of
 
-SLIPS = 5200
+SLIPS = tries(2600, 5200)
 SEED = 1902
 
 FAMILY = "families/skerrow/example.yaml"
@@ -179,8 +180,8 @@ def test_thousands_of_slips_are_judged_alike_but_for_the_named_classes() -> None
     assert unexplained == []
     assert apart == [], "both refuse, but not for one place"
     assert set(slips) == {mutation.__name__ for mutation in MUTATIONS}
-    assert min(slips.values()) > 50
-    assert min(kinds.values()) > 100
+    assert min(slips.values()) > SLIPS // 104
+    assert min(kinds.values()) > SLIPS // 52
     assert 0.5 < refused / SLIPS < 0.9
     for named in (SPELLING, ORDER, FEATURES, DOUBLED, GUESSED, QUOTED):
         assert classes[named] > 0, named

@@ -120,7 +120,8 @@ def test_no_file_of_a_sound_book_is_marked(server: LanguageServer) -> None:
 
 
 def _one_of_each_kind() -> dict[str, str]:
-    kinds = {kind_of(file): file for file in reversed(FILES)} | {"family": "families/skerrow/ketch-47.yaml"}
+    longest_first = sorted(FILES, key=lambda file: -len(FILES[file]))
+    kinds = {kind_of(file): file for file in longest_first} | {"family": "families/skerrow/ketch-47.yaml"}
     return {kind: FILES[file] for kind, file in kinds.items()}
 
 

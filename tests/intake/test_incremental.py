@@ -24,8 +24,9 @@ from kb.intake.check.whole_book import check_files
 from kb.intake.check.whole_folder import check, check_folder
 from kb.intake.facts.rule_context import RuleContext
 from tests.support.edits import Book, small_book
+from tests.support.samples import tries
 
-EDITS = 500
+EDITS = tries(250, 500)
 LATER = 10_000_000_000  # nanoseconds
 
 
