@@ -214,8 +214,9 @@ def _remarks(
     if reading:
         side = "later" if reading > 0 else "earlier"
         remarks.append(
-            f"a reading is truly {degrees(abs(reading))} {side} than the pointer shows; better than remembering that, "
-            "move the pointer until it shows 0 at true top dead centre"
+            f"a reading is truly {degrees(abs(reading))} {side} than the pointer shows; if you move the pointer "
+            "instead, hold the rim half-way between the contacts, bring the pointer to 0 there, and read both contacts "
+            "again: only what they give counts"
         )
     if abs(reading) + Fraction(found.expanded) > STOP_JOB_BEYOND:
         remarks.append(

@@ -143,6 +143,10 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     page.locator("#store").click()
     expect(page.locator(".answer")).to_have_text("The pointer shows 2 before at true top dead centre")
     assert "2" not in page.url.rpartition("/")[2], "no reading is in the address"
+    at(page, job, "pointer")
+    expect(page.locator("#done")).to_have_text("Answer first: moved, or it stays")
+    page.get_by_role("button", name="It stays: it shows 2 before").click()
+    expect(page.locator("#done")).to_have_text("Done, next step")
     at(page, job, "maximum")
     figure = page.locator(".figure")
     expect(figure.locator(".target").first).to_have_text("25° BTDC")
@@ -230,7 +234,7 @@ def test_no_step_beyond_an_open_gate_and_no_pointer_far_out(phone: Page, demonst
     at(page, job, "dead-centre")
     expect(page.locator("#done")).to_have_text("The job stops here")
     page.locator("#centre-back").click()
-    expect(page.locator("#done")).to_have_text("Done, next step")
+    expect(page.locator("#done")).to_have_text("Note the dead-centre reading first")
 
 
 BAD = [
@@ -276,7 +280,7 @@ def test_a_piston_depth_is_judged_through_the_crank_and_a_slip_of_the_unit_is_as
     page = phone
     job = begun(page, demonstration_site, "ostmere/dunlin-6-7", "")
     through_the_gates(page, job, "ostmere/dunlin-6-7")
-    some(page, job, ("dead-centre", {"reads": "2"}))
+    some(page, job, ("dead-centre", {"reads": "2"}), ("pointer", {"answer": "stays"}))
     at(page, job, "maximum")
     expect(page.locator(".printed").first).to_contain_text("3.20 mm of piston travel BTDC")
     page.get_by_role("radio", name="mm below the top").click()

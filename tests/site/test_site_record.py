@@ -36,7 +36,7 @@ def test_a_record_is_the_same_in_whatever_order_its_entries_come() -> None:
         assert job == [job[0]] * len(job)
     assert any(record[0]["found"] and record[0]["ticks"] and record[0]["turns"] for record in records)
     assert any(record[0]["closed"] and record[0]["stops"] for record in records)
-    assert len(KINDS) == 12
+    assert len(KINDS) == 13
 
 
 def test_a_file_taken_in_has_every_entry_and_says_them_alike() -> None:
@@ -162,7 +162,7 @@ REFUSED: list[tuple[str, str]] = [
     ('{"stopscrew_job": "1", "entries": []}', 'a whole number from 1, not "1"'),
     ('{"stopscrew_job": 0, "entries": []}', "a whole number from 1, not 0"),
     ('{"stopscrew_job": 1.5, "entries": []}', r"a whole number from 1, not 1\.5"),
-    ('{"stopscrew_job": 2, "entries": []}', r"newer Stopscrew \(version 2; this one reads 1\)\. Open the site once"),
+    ('{"stopscrew_job": 3, "entries": []}', r"newer Stopscrew \(version 3; this one reads 2\)\. Open the site once"),
     ('{"stopscrew_job": 1}', "entries is a list of what was done, not nothing"),
     ('{"stopscrew_job": 1, "entries": []}', "entries is a list"),
     ('{"stopscrew_job": 1, "entries": {}}', "entries is a list"),
@@ -229,6 +229,7 @@ MORE: list[tuple[str, dict[str, Any], str]] = [
     ("dead-centre", {"reads": None, "stops": ["1"]}, "stops of dead-centre: write two contacts"),
     ("dead-centre", {"reads": None, "stops": "12"}, "stops of dead-centre: write two contacts"),
     ("dead-centre", {"reads": None, "stops": ["1", 2]}, "stops of dead-centre: write signed degrees"),
+    ("pointer", {"answer": "maybe"}, 'answer of pointer: write one of "moved", "stays"'),
     ("correction", {"cranking": "1", "running": "2"}, "correction lacks rpm"),
     ("tick", {"step": "gate", "tick": "a", "on": 1}, "on of tick: write one of true, false"),
     ("done", {"step": "gate", "stood": False}, "stood of done: write one of true"),

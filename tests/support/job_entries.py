@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from itertools import count
 from typing import Any
+
+from kb.publish.site.family.document import family_page
+from kb.publish.site.family.shared import shared_document
+from kb.publish.site.routines import routines_document
+from tests.support.folders import ASSETS
+from tests.support.frozen import frozen_book
+from tests.support.node import run_node
 
 Entry = dict[str, Any]
 
@@ -51,6 +59,7 @@ def whole_job(pointer: str | None = "0") -> list[Entry]:
         begin(),
         entry("engine", by="mk"),
         entry("dead-centre", reads=pointer),
+        entry("pointer", answer="stays"),
         found("throttle-pickup", {"atdc": "1"}),
         found("max-advance", {"btdc": "28"}),
         left("throttle-pickup", {"atdc": "5"}),
@@ -61,3 +70,17 @@ def whole_job(pointer: str | None = "0") -> list[Entry]:
         entry("correction", cranking="23", running="21", rpm="5000"),
         entry("close"),
     ]
+
+
+def job_states(*jobs: list[Entry]) -> list[Any]:
+    """How these jobs stand on their screens, by the browser's modules; see tests/site/job_states.mjs."""
+    families = [next(one["family"] for one in job if one["kind"] == "begin") for job in jobs]
+    given = {
+        "pages": {key: family_page(frozen_book(), key) for key in set(families)},
+        "shared": shared_document(frozen_book()),
+        "routines": routines_document(frozen_book()),
+        "jobs": list(zip(families, jobs, strict=True)),
+    }
+    done = run_node("job_states.mjs", ASSETS, given=json.dumps(given))
+    assert done.returncode == 0, done.stderr
+    return list(json.loads(done.stdout))

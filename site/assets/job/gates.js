@@ -5,12 +5,14 @@ import { element } from "../dom.js";
 import { DeadCentreTooFar } from "../errors.js";
 import { Fraction } from "../quantity/fraction.js";
 import { acted } from "./controls.js";
+import { Pointer } from "./log/pointer-history.js";
 
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
 /** @typedef {import("../book/job.js").Job} Job */
 /** @typedef {import("../book/job.js").JobStep} JobStep */
 
 export const DEAD_CENTRE = "dead-centre";
+export const POINTER = "pointer";
 
 /**
  * The lines of a step's gate that are not ticked yet.
@@ -50,6 +52,23 @@ export function pointerStop(record) {
     if (error instanceof DeadCentreTooFar) return error.message;
     throw error;
   }
+}
+
+/** Whether a step asks if the pointer was moved or stays. @param {Job} job @param {JobStep} step */
+export const asksOfPointer = ({ steps }, { id }) =>
+  id === POINTER || (id === DEAD_CENTRE && !steps.some((one) => one.id === POINTER));
+
+/**
+ * Why a step of the pointer cannot be done yet; empty if it can, or if it is another step.
+ * @param {Job} job
+ * @param {JobStep} step
+ * @param {JobRecord} record
+ */
+export function pointerUndone(job, step, { pointer }) {
+  if (step.id !== DEAD_CENTRE && step.id !== POINTER) return "";
+  if (pointer === Pointer.UNREAD) return "Note the dead-centre reading first";
+  if (pointer === Pointer.MOVED) return "Read both contacts again first";
+  return pointer === Pointer.ASKED && asksOfPointer(job, step) ? "Answer first: moved, or it stays" : "";
 }
 
 /** A step's id as words: `before cranking`. @param {string} id */

@@ -15,6 +15,7 @@ import { readNumber } from "../quantity/number.js";
 import { readQuantity } from "../quantity/quantity.js";
 import { DEGREE_OF_CRANK } from "../quantity/unit.js";
 import { Condition, HazardTier, HowSure, SIDES, State } from "../vocabulary.js";
+import { pointerOpen } from "./log/pointer-history.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
@@ -43,8 +44,11 @@ const ANGLES = [...SIDES, "from"];
 /** Whether a value is a crank angle. @param {Document | null | undefined} value */
 export const isAngle = (value) => ANGLES.some((side) => value && side in value);
 
-/** The settings of a job: margin and dead-centre reading in degrees, and the book's correction. */
-/** @typedef {{margin: Fraction, deadCentre: Fraction | null, correction: Corrected}} JobSetup */
+/**
+ * The settings of a job: margin and dead-centre reading in degrees, the book's correction; `open` why nothing is set or
+ * judged by the pointer, if something stands against it.
+ * @typedef {{margin: Fraction, deadCentre: Fraction | null, correction: Corrected, open: string}} JobSetup
+ */
 
 /**
  * @param {Document} page
@@ -59,6 +63,7 @@ export function setupFor(page, shared, record, figure) {
     margin: takes && record.margin ? readNumber(record.margin, { fractions: true }).value : NOUGHT,
     deadCentre: record.deadCentre === null ? null : Fraction.of(record.deadCentre),
     correction: correctionOf(page, shared["figures"], record.serial),
+    open: pointerOpen(record.pointer),
   };
 }
 
@@ -95,6 +100,7 @@ export function stepFigures(page, shared, record, figure) {
 /** @param {Figure | null} settable @param {JobSetup} given */
 function aimedAt(settable, given) {
   if (!settable) return { target: null, refused: "" };
+  if (given.open) return { target: null, refused: `no figure to set by: ${given.open}` };
   try {
     return { target: aim(settable, given), refused: "" };
   } catch (error) {

@@ -247,8 +247,9 @@ function remarksOn(pairs, reading, expanded, uncertain) {
   if (reading.sign()) {
     const side = reading.sign() > 0 ? "later" : "earlier";
     remarks.push(
-      `a reading is truly ${degreesOf(reading.size())} ${side} than the pointer shows; better than remembering that, ` +
-        "move the pointer until it shows 0 at true top dead centre",
+      `a reading is truly ${degreesOf(reading.size())} ${side} than the pointer shows; if you move the pointer instead, ` +
+        "hold the rim half-way between the contacts, bring the pointer to 0 there, and read both contacts again: " +
+        "only what they give counts",
     );
   }
   if (reading.size().plus(Fraction.of(expanded)).above(Fraction.of(STOP_JOB_BEYOND))) {

@@ -55,6 +55,10 @@ import { excerpt, isMapping, isWords, readValue } from "./report-value.js";
  *   readonly stops?: readonly [string, string]}} DeadCentreEntry
  */
 /**
+ * Whether the pointer was moved after the dead-centre reading or stays as it is.
+ * @typedef {Stamped & {readonly kind: "pointer", readonly answer: "moved" | "stays"}} PointerEntry
+ */
+/**
  * This engine's own correction: signed degrees read cranking and running; `rpm` may be empty.
  * @typedef {Stamped & {readonly kind: "correction", readonly cranking: string, readonly running: string,
  *   readonly rpm: string}} CorrectionEntry
@@ -68,7 +72,7 @@ import { excerpt, isMapping, isWords, readValue } from "./report-value.js";
  */
 /**
  * @typedef {BeginEntry | EngineEntry | DoneEntry | TickEntry | ReadingEntry | TurnEntry | DeadCentreEntry |
- *   CorrectionEntry | NoteEntry | RanEntry | CloseEntry | TakeBackEntry} Entry
+ *   PointerEntry | CorrectionEntry | NoteEntry | RanEntry | CloseEntry | TakeBackEntry} Entry
  */
 /** @typedef {Entry["kind"]} Kind */
 
@@ -188,6 +192,7 @@ const KINDS = {
   ],
   turn: [{ figure: id }, { turns, reads: degrees, forget: oneOf(true) }],
   "dead-centre": [{ reads: (raw) => (raw === null ? raw : degrees(raw)) }, { stops }],
+  pointer: [{ answer: oneOf("moved", "stays") }, {}],
   correction: [{ cranking: degrees, running: degrees, rpm: orEmpty(number) }, {}],
   note: [{ text: words(LONGEST_NOTE) }, { step: orEmpty(id) }],
   ran: [{ text: orEmpty(words(LONGEST_NOTE)) }, {}],

@@ -7,7 +7,7 @@ import { excerpt, isMapping } from "./report-value.js";
 
 /** @typedef {import("./entries.js").Entry} Entry */
 
-const VERSION = 1;
+const VERSION = 2; // 2: whether the pointer was moved or stays
 const MARK = "stopscrew_job";
 const LARGEST = 2_000_000;
 const FIRST_AFTER = "2100"; // no phone's clock shows this year

@@ -2,26 +2,30 @@
 
 import { staleAfter } from "../../book/job.js";
 import { QuantityError } from "../../errors.js";
+import { Pointer, pointerAt, pointerHistory, pointerNow } from "./pointer-history.js";
 
 /** @typedef {import("./entries.js").Entry} Entry */
 /** @typedef {import("./entries.js").Conditions} Conditions */
 
 /**
  * A reading; `time` is when it was noted, `entry` its id (to replace it or take it back), `pointer` what the pointer
- * showed at true top dead centre: the last dead-centre reading before it, else the first one after.
+ * showed at true top dead centre, null if nobody looked; `adrift` if it was moved and the contacts not read again.
  * @typedef {{readonly entry: string, readonly time: string, readonly step: string, readonly figure: string,
  *   readonly when: "found" | "left", readonly value: import("./report-value.js").ReportValue, readonly state: string,
- *   readonly conditions: Conditions, readonly cylinder: string, readonly pointer: string | null}} JobReading
+ *   readonly conditions: Conditions, readonly cylinder: string, readonly pointer: string | null,
+ *   readonly adrift: boolean}} JobReading
  */
 
 /**
  * The state of a job. Texts are empty if unknown. `deadCentre` is what the pointer reads at true top dead centre in
- * signed degrees, null before it is found; `stops` the two contacts it was found by; `correction` this engine's own;
+ * signed degrees, null before it is found; `stops` the two contacts it was found by; `pointer` how the pointer stands,
+ * `centred` the entry that says so and since when; `correction` this engine's own;
  * `done` the steps in the order they were done, repeats included (for `staleAfter`), and `stood` the places among them of
  * those only checked; `closed` the time, or empty.
  * @typedef {{id: string, family: string, name: string, maker: string, invented: boolean, dataOf: string,
  *   routine: string, serial: string, year: string, state: string, margin: string, by: string,
- *   deadCentre: string | null, stops: readonly [string, string] | null,
+ *   deadCentre: string | null, stops: readonly [string, string] | null, pointer: string,
+ *   centred: {readonly entry: string, readonly since: string},
  *   correction: {cranking: string, running: string, rpm: string} | null, done: string[], stood: Set<number>,
  *   ticks: Map<string, Set<string>>, found: Map<string, JobReading[]>, left: Map<string, JobReading[]>,
  *   turns: Map<string, {turns: string, reads: string, entry: string}[]>,
@@ -129,6 +133,8 @@ export function fold(entries) {
     by: "",
     deadCentre: null,
     stops: null,
+    pointer: Pointer.UNREAD,
+    centred: { entry: "", since: "" },
     correction: null,
     done: [],
     stood: new Set(),
@@ -145,17 +151,14 @@ export function fold(entries) {
   const taken = takenBack(ordered);
   const gone = replaced(ordered, taken);
   const standing = ordered.filter(({ id }) => !taken.has(id) && !gone.has(id));
-  const centres = standing.flatMap((entry, place) =>
-    entry.kind === "dead-centre" ? [{ place, reads: entry.reads }] : [],
-  );
-  for (const [place, entry] of standing.entries()) {
-    const pointer = centres.findLast((centre) => centre.place < place) ?? centres[0];
-    add(record, entry, pointer?.reads ?? null);
-  }
+  const history = pointerHistory(standing);
+  const { stands, reads, stops, entry, since } = pointerNow(history);
+  Object.assign(record, { deadCentre: reads, stops, pointer: stands, centred: { entry, since } });
+  for (const [place, one] of standing.entries()) add(record, one, pointerAt(history, place));
   return record;
 }
 
-/** @param {JobRecord} record @param {Entry} entry @param {string | null} pointer */
+/** @param {JobRecord} record @param {Entry} entry @param {ReturnType<typeof pointerAt>} pointer */
 function add(record, entry, pointer) {
   if (entry.kind === "engine") {
     const {
@@ -176,8 +179,8 @@ function add(record, entry, pointer) {
     const { figure, turns = "", reads = "" } = entry;
     if (entry.forget) record.turns.delete(figure);
     else put(record.turns, figure, { turns, reads, entry: entry.id });
-  } else if (entry.kind === "dead-centre") {
-    Object.assign(record, { deadCentre: entry.reads, stops: entry.stops ?? null });
+  } else if (entry.kind === "pointer") {
+    if (entry.answer === "moved") record.turns.clear(); // read off the pointer as it was
   } else if (entry.kind === "correction") {
     record.correction = { cranking: entry.cranking, running: entry.running, rpm: entry.rpm };
   } else if (entry.kind === "note") {
@@ -195,10 +198,10 @@ function tick(ticks, entry) {
   else ticks.delete(entry.step);
 }
 
-/** @param {import("./entries.js").ReadingEntry} entry @param {string | null} pointer @returns {JobReading} */
+/** @param {import("./entries.js").ReadingEntry} entry @param {ReturnType<typeof pointerAt>} pointer @returns {JobReading} */
 function reading(entry, pointer) {
   const { step, figure, when, value, state, conditions = {}, cylinder = "" } = entry;
-  return { entry: entry.id, time: entry.at, step, figure, when, value, state, conditions, cylinder, pointer };
+  return { entry: entry.id, time: entry.at, step, figure, when, value, state, conditions, cylinder, ...pointer };
 }
 
 /**
@@ -207,7 +210,11 @@ function reading(entry, pointer) {
  * @param {JobReading} reading
  * @returns {JobRecord}
  */
-export const recordAtReading = (record, { pointer }) => ({ ...record, deadCentre: pointer });
+export const recordAtReading = (record, { pointer, adrift }) => ({
+  ...record,
+  deadCentre: pointer,
+  pointer: adrift ? Pointer.MOVED : Pointer.STAYS,
+});
 
 /**
  * The steps of a job that must be checked again. Steps that newer data no longer have are ignored.

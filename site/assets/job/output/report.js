@@ -6,7 +6,7 @@ import { Fraction } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { SIDES } from "../../vocabulary.js";
 import { LONGEST_TEXT } from "../log/report-value.js";
-import { isReadByPointer, trueValue } from "../reading/as-left.js";
+import { isAdrift, isReadByPointer, trueValue } from "../reading/as-left.js";
 import { bracketed, whole, words } from "./yaml-text.js";
 
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
@@ -68,7 +68,7 @@ function made(record, { by, on, shared, page }) {
   if (!Object.keys(left).length) lack("Nothing was noted as left: only what was read after locking is.");
   if (!ran) lack("How it ran is missing.");
   const readings = [...record.found.values(), ...record.left.values()].flat();
-  if (readings.some(({ value, pointer }) => pointer === null && isReadByPointer(value))) {
+  if (readings.some(({ value, pointer, adrift }) => pointer === null && !adrift && isReadByPointer(value))) {
     lack("The pointer was not checked at true top dead centre: angles are given as it showed them.");
   }
   const document = {
@@ -150,7 +150,7 @@ function reportReadings(record, when, figures, lack) {
     const last = new Map();
     for (const read of lists.get(figure) ?? []) {
       const reading = { ...read, value: trueValue(read.value, read.pointer) };
-      const why = notAllowed(reading, kind);
+      const why = isAdrift(read) ? "the pointer was moved, and the contacts not read again" : notAllowed(reading, kind);
       if (why) {
         lack(`A reading of ${figure} as ${when} is left out: ${why}.`);
         continue;

@@ -3,7 +3,7 @@
 import { StopscrewError } from "../../errors.js";
 import { CautionSeverity } from "../../vocabulary.js";
 import { recordAtReading, staleSteps } from "../log/record.js";
-import { correctionWords, pointerWords, trueWords, whenWords } from "../reading/as-left.js";
+import { correctionWords, isAdrift, pointerStands, trueWords, whenWords } from "../reading/as-left.js";
 import { verdictOf } from "../reading/verdict.js";
 import { setupFor, stepFigures } from "../step-figure.js";
 
@@ -95,7 +95,7 @@ const standing = (step, done, stale) => (stale.has(step) ? "check again" : done.
 /** What was measured and chosen for this engine. @param {JobRecord} record */
 function aboutOf(record) {
   /** @type {[string, string][]} */
-  const about = [["pointer", pointerWords(record.deadCentre)]];
+  const about = [["pointer", pointerStands(record)]];
   if (record.margin) about.push(["margin chosen", `${record.margin}° to the late side`]);
   if (record.correction) about.push(["this engine's correction", correctionWords(record.correction)]);
   return about;
@@ -177,6 +177,7 @@ function readingOf(record, page, shared, reading) {
     whenWords(reading),
     cylinder && `cylinder ${cylinder}`,
     read && `(truly ${printed})`,
+    isAdrift(reading) && "(by a pointer that was moved)",
   ].filter(Boolean);
   const label = String(shared["figures"][figure]?.label ?? figure.replaceAll("-", " "));
   return {

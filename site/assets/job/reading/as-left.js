@@ -6,6 +6,7 @@ import { plainAngle, readQuantity } from "../../quantity/quantity.js";
 import { angleInWords, plain } from "../../quantity/spoken.js";
 import { DEGREE_OF_CRANK } from "../../quantity/unit.js";
 import { State } from "../../vocabulary.js";
+import { Pointer } from "../log/pointer-history.js";
 import { conditionsInWords, isAngle, valueWords } from "../step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -48,6 +49,9 @@ export function trueWords(value, pointer) {
   return { printed: valueWords(truly), read: truly === value ? "" : valueWords(value) };
 }
 
+/** Whether nobody knows what a reading truly was, since the pointer was moved. @param {JobReading} reading */
+export const isAdrift = ({ value, adrift }) => adrift && isReadByPointer(value);
+
 /**
  * State and conditions of a reading: `cranking`, `running, 5000 rpm, in gear`.
  * @param {Pick<JobReading, "state" | "conditions">} reading
@@ -82,9 +86,11 @@ export function leftLines(record, shared) {
 
 /** @param {readonly JobReading[]} readings of one figure under the same conditions @param {string} when */
 function readingWords(readings, when) {
-  const said = readings.map(({ value, cylinder, pointer }) => ({
-    ...trueWords(value, pointer),
-    at: cylinder ? ` in cylinder ${cylinder}` : "",
+  const said = readings.map((one) => ({
+    ...(isAdrift(one)
+      ? { printed: "not known", read: `${valueWords(one.value)} by a pointer that was moved` }
+      : trueWords(one.value, one.pointer)),
+    at: one.cylinder ? ` in cylinder ${one.cylinder}` : "",
   }));
   const read = said.filter((one) => one.read).map((one) => one.read + one.at);
   const printed = said.map((one) => one.printed + one.at).join(", ");
@@ -102,7 +108,7 @@ export function engineLines(record) {
   if (record.correction) lines.push(["this engine's correction", correctionWords(record.correction)]);
   const timed = [...record.left.values()].flat().filter(({ value }) => isReadByPointer(value));
   const last = timed.sort((one, other) => (one.time < other.time ? -1 : 1)).at(-1);
-  if (last) lines.push(["pointer", pointerWords(last.pointer)]);
+  if (last) lines.push(["pointer", last.adrift ? ADRIFT : pointerWords(last.pointer)]);
   const margin = readNumber(record.margin || "0", { fractions: true }).value;
   if (margin.sign()) lines.push(["margin kept", `${plain(margin)}° late`]);
   return lines;
@@ -114,6 +120,14 @@ export function correctionWords({ cranking, running, rpm }) {
   const against = rpm ? `at ${rpm} rpm` : State.RUNNING;
   if (!off.sign()) return `reads the same cranking as ${against}`;
   return `reads ${plain(off)}° ${off.sign() > 0 ? "earlier" : "later"} ${State.CRANKING} than ${against}`;
+}
+
+const ADRIFT = "moved, and not read again at true top dead centre";
+
+/** How the pointer of a job stands, in words. @param {JobRecord} record */
+export function pointerStands({ pointer, deadCentre }) {
+  if (pointer === Pointer.MOVED) return ADRIFT;
+  return `${pointerWords(deadCentre)}${pointer === Pointer.ASKED ? "; not said whether it was moved since" : ""}`;
 }
 
 /** @param {string | null} pointer */

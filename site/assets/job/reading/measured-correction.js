@@ -16,9 +16,10 @@ export const MAXIMUM = "max-advance";
 export const signedText = (signed) => String(Number(signed.toNumber().toFixed(6)));
 
 /**
- * The correction from the last readings as left in each state. The pointer's error is in both and cancels out.
+ * The correction from the last readings as left in each state. The pointer's error is in both and cancels out, so long
+ * as it is the same pointer.
  * @param {JobRecord} record
- * @returns {MeasuredCorrection | null} null unless both states were read
+ * @returns {MeasuredCorrection | null} null unless both states were read, and off the same pointer
  */
 function measuredIn(record) {
   const left = record.left.get(MAXIMUM) ?? [];
@@ -26,6 +27,7 @@ function measuredIn(record) {
   const [cranking, running] = CORRECTED_STATES.map(last);
   const [before, after] = [cranking && signedAngle(cranking.value), running && signedAngle(running.value)];
   if (!before || !after || cranking?.cylinder !== running?.cylinder) return null;
+  if (cranking?.pointer !== running?.pointer || cranking?.adrift || running?.adrift) return null;
   const rpm = running?.conditions[Condition.RPM];
   return { cranking: signedText(before), running: signedText(after), rpm: typeof rpm === "string" ? rpm : "" };
 }

@@ -7,7 +7,7 @@ import { Noted, SIDES } from "../../vocabulary.js";
 import { key, lines } from "../controls.js";
 import { recordAtReading } from "../log/record.js";
 import { conditionsInWords, setupFor, valueWords } from "../step-figure.js";
-import { trueWords } from "./as-left.js";
+import { isAdrift, trueWords } from "./as-left.js";
 import { measuredView } from "./measured-correction.js";
 import { takesSides } from "./number-pad.js";
 import { firstDraft, readingForm, unitsOf, WHENS } from "./reading-form.js";
@@ -26,13 +26,11 @@ export const atOf = ({ conditions, cylinder }) => ({ ...(cylinder ? { cylinder }
 /**
  * The state and conditions of a reading; and the true angle, if the pointer is off.
  * @param {JobReading} reading
- * @param {Workspace} workspace
  */
-export function whereWords(reading, { record }) {
-  const { printed, read } = trueWords(reading.value, record.deadCentre);
-  return [reading.state.replaceAll("-", " "), conditionsInWords(atOf(reading)), read && `truly ${printed}`]
-    .filter(Boolean)
-    .join(", ");
+export function whereWords(reading) {
+  const { printed, read } = trueWords(reading.value, reading.pointer);
+  const truly = isAdrift(reading) ? "by a pointer that was moved" : read && `truly ${printed}`;
+  return [reading.state.replaceAll("-", " "), conditionsInWords(atOf(reading)), truly].filter(Boolean).join(", ");
 }
 
 /** @param {JobReading} reading @param {readonly StepFigure[]} shown @param {Workspace} workspace */
@@ -84,7 +82,7 @@ export function readingsView(workspace, step, shown) {
  */
 function readingRow(workspace, reading, shown, draft, last) {
   const verdict = verdictOn(reading, shown, workspace);
-  const where = whereWords(reading, workspace);
+  const where = whereWords(reading);
   const again = () => {
     const [unit = ""] = Object.keys(reading.value);
     Object.assign(draft, {

@@ -7,6 +7,7 @@ import { StopscrewError } from "../../errors.js";
 import { Fraction, NOUGHT } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { COUNTED, Noted } from "../../vocabulary.js";
+import { pointerOpen } from "../log/pointer-history.js";
 import { setupFor, signedAngle } from "../step-figure.js";
 import { legendOf } from "./conditions.js";
 import { keepMeasured, signedText } from "./measured-correction.js";
@@ -52,6 +53,8 @@ export async function store(workspace, step, shown, units, coachable, draft, ask
     const value = typedValue(draft.typed, units);
     const signed = signedAngle(value);
     const turns = workspace.record.turns.get(figure) ?? [];
+    const open = signed ? pointerOpen(workspace.record.pointer) : "";
+    if (open) throw new StopscrewError(`it cannot be reckoned: ${open}`);
     if (draft.when === "turning" && signed && coachable) {
       const turned = turns.length ? turnedBy(draft.turned) : turnedBy({ text: "0", way: "in" });
       if (!turned)

@@ -95,6 +95,7 @@ function angleVerdict({ settable, refused }, value, given) {
   const byDepth = settable ? degreesAt(value, settable.engine) : null;
   const reading = byDepth ?? signedAngle(value);
   if (!settable || !reading) return said("", refused || "noted; there is no one angle to hold it against");
+  if (given.open && !byDepth) return said("", `noted; not judged: ${given.open}`);
   // A depth gauge does not depend on the pointer.
   const found = judge(settable, reading, byDepth ? { ...given, deadCentre: NOUGHT } : given);
   const more = [

@@ -1,5 +1,6 @@
 /**
- * The dead-centre reading of a job: from two contacts with the piston stop, or read off the pointer.
+ * The dead-centre reading of a job: from two contacts with the piston stop, or read off the pointer; and whether the
+ * pointer was then moved or stays.
  */
 
 import { work } from "../../bench/aids/dead-centre.js";
@@ -13,7 +14,8 @@ import { roundToStep } from "../../quantity/number.js";
 import { angleInWords } from "../../quantity/spoken.js";
 import { SIDES } from "../../vocabulary.js";
 import { choice, key, lines, refusal } from "../controls.js";
-import { pointerStop } from "../gates.js";
+import { asksOfPointer, POINTER, pointerStop } from "../gates.js";
+import { Pointer } from "../log/pointer-history.js";
 import { signedText } from "../reading/measured-correction.js";
 import { digitKeys, SIDE_CHOICES, typedValue } from "../reading/number-pad.js";
 import { signedAngle } from "../step-figure.js";
@@ -26,39 +28,76 @@ import { workingView } from "./figure-view.js";
 const STOPS = { more: [], by: "stop", uncertain: null, stroke: null, rod: null, offset: null, gave: null };
 const STEP = new Fraction(1n, 100n);
 
-/**
- * @param {Workspace} workspace
- * @param {string} step its id; at the step `pointer` the pointer is read again
- */
+/** @param {Workspace} workspace @param {import("../../book/job.js").JobStep} step */
 export function deadCentreForm(workspace, step) {
+  const { job, record } = workspace;
+  const asked = asksOfPointer(job, step) && record.deadCentre !== null && !pointerStop(record);
+  return element(
+    "section",
+    { class: "readings", "aria-label": "Dead-centre reading" },
+    element("h2", {}, "Dead-centre reading"),
+    known(workspace),
+    asked ? answers(workspace) : null,
+    asked && step.id === POINTER ? null : contactsForm(workspace, step.id),
+  );
+}
+
+/**
+ * Whether the pointer was moved or stays. Either is reckoned with: a pointer that was moved is first read again.
+ * @param {Workspace} workspace
+ */
+function answers(workspace) {
+  const { pointer, deadCentre } = workspace.record;
+  const shows = angleInWords(Fraction.of(deadCentre ?? "0"));
+  const answer = (/** @type {"moved" | "stays"} */ said, /** @type {string} */ words, /** @type {string} */ told) =>
+    key(words, () => workspace.append("pointer", { answer: said }).then(() => workspace.say(told)), {
+      id: `pointer-${said}`,
+      class: "wide",
+    });
+  const moved = answer("moved", "It was moved: read both contacts again", "Moved: now read both contacts again");
+  if (pointer !== Pointer.ASKED) return moved;
+  return element(
+    "div",
+    { role: "group", "aria-label": "Moved, or does it stay?" },
+    answer("stays", `It stays: it shows ${shows}`, `It stays, and ${shows} is allowed for`),
+    moved,
+  );
+}
+
+/** @param {Workspace} workspace @param {string} step its id; at the step `pointer` the pointer itself may be read */
+function contactsForm(workspace, step) {
+  const moved = workspace.record.pointer === Pointer.MOVED;
   const empty = (side = "") => ({ text: "", unit: "deg", side });
   const draft = workspace.draft(
     `${step} centre`,
     () =>
       /** @type {DeadCentreDraft} */ ({
-        way: step === "pointer" ? "pointer" : "stops",
+        way: step === POINTER ? "pointer" : "stops",
         first: empty("btdc"),
         second: empty("atdc"),
         pointer: empty(),
         refused: "",
       }),
   );
+  if (moved) draft.way = "stops";
   const form = element(
     "form",
     { class: "take", novalidate: true },
-    choice(
-      "way",
-      "How it is found",
-      [
-        ["stops", "by the piston stop"],
-        ["pointer", "pointer read at TDC"],
-      ],
-      draft.way,
-      (way) => {
-        Object.assign(draft, { way, refused: "" });
-        workspace.redraw();
-      },
-    ),
+    moved
+      ? null
+      : choice(
+          "way",
+          "How it is found",
+          [
+            ["stops", "by the piston stop"],
+            ["pointer", "pointer read at TDC"],
+          ],
+          draft.way,
+          (way) => {
+            Object.assign(draft, { way, refused: "" });
+            workspace.redraw();
+          },
+        ),
     ...fields(draft),
     refusal(draft.refused),
     element("button", { type: "submit", class: "main-key", id: "store" }, "Note the dead-centre reading"),
@@ -67,21 +106,30 @@ export function deadCentreForm(workspace, step) {
     event.preventDefault();
     void store(workspace, draft);
   });
-  return element(
-    "section",
-    { class: "readings", "aria-label": "Dead-centre reading" },
-    element("h2", {}, "Dead-centre reading"),
-    known(workspace),
-    form,
-  );
+  return form;
 }
 
 /** The dead-centre reading so far, with its working. @param {Workspace} workspace */
 function known(workspace) {
-  const { deadCentre: reads, stops } = workspace.record;
+  const { centred, deadCentre: reads, pointer, stops } = workspace.record;
+  const back = (/** @type {string} */ label) =>
+    key("Take back", () => workspace.append("take-back", { entry: centred.entry }), {
+      id: "centre-back",
+      "aria-label": label,
+    });
+  if (pointer === Pointer.MOVED)
+    return element(
+      "div",
+      {},
+      element(
+        "p",
+        { class: "refused", role: "alert" },
+        "The pointer was moved. Until both contacts are read again there is no figure to set by and nothing counts.",
+      ),
+      back("Take back that the pointer was moved"),
+    );
   if (reads === null) return element("p", {}, "None noted yet: until then the pointer is taken to be right.");
   const stopped = pointerStop(workspace.record);
-  const entry = workspace.entries.findLast((one) => one.kind === "dead-centre");
   const said = element(
     "p",
     { class: "answer" },
@@ -98,12 +146,8 @@ function known(workspace) {
           `The job stops here: ${stopped}. Note a new reading once that is put right.`,
         )
       : worked(stops),
-    entry
-      ? key("Take back", () => workspace.append("take-back", { entry: entry.id }), {
-          id: "centre-back",
-          "aria-label": "Take the dead-centre reading back",
-        })
-      : null,
+    pointer === Pointer.STAYS ? element("p", {}, "It stays so, and every reading allows for it.") : null,
+    back(pointer === Pointer.STAYS ? "Take back that it stays" : "Take the dead-centre reading back"),
   );
 }
 

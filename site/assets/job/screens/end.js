@@ -153,7 +153,7 @@ function onceEach(readings, last) {
 /** @param {Workspace} workspace @param {JobReading} one @param {readonly StepFigure[]} shown */
 function reading(workspace, one, shown) {
   const verdict = verdictOn(one, shown, workspace);
-  const where = whereWords(one, workspace);
+  const where = whereWords(one);
   return element(
     "div",
     { class: `verdict ${verdict.off || "none"}` },

@@ -3,7 +3,7 @@
 import { element } from "../../dom.js";
 import { CautionSeverity } from "../../vocabulary.js";
 import { acted, field, key } from "../controls.js";
-import { DEAD_CENTRE, gateView, pointerStop, stepName, untickedLines } from "../gates.js";
+import { DEAD_CENTRE, gateView, POINTER, pointerStop, pointerUndone, stepName, untickedLines } from "../gates.js";
 import { staleSteps } from "../log/record.js";
 import { readingsView } from "../reading/readings.js";
 import { stepFigures } from "../step-figure.js";
@@ -14,7 +14,6 @@ import { isCranked, starterTimer } from "./starter-timer.js";
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../../book/job.js").JobStep} JobStep */
 
-const POINTER = "pointer";
 const RECHECK = "recheck";
 
 /**
@@ -56,7 +55,7 @@ export function stepScreen(workspace, step, go) {
           untickedLines(step, record).length ? "tick every line above first" : "",
         )
       : null,
-    reads ? deadCentreForm(workspace, step.id) : null,
+    reads ? deadCentreForm(workspace, step) : null,
     takes ? readingsView(workspace, step, shown) : null,
     notesOf(workspace, step, !takes && !reads && step.records.length > 0),
     walk(workspace, step, place, go),
@@ -166,6 +165,8 @@ function nextOf({ job, record }, step, first) {
 function shutBy({ job, record }, step) {
   if (untickedLines(step, record).length) return "Tick every line first";
   if (step.id === DEAD_CENTRE && pointerStop(record)) return "The job stops here";
+  const undone = pointerUndone(job, step, record);
+  if (undone) return undone;
   return step.id === RECHECK && staleSteps(job, record).length ? "Check those steps again first" : "";
 }
 
@@ -211,7 +212,7 @@ function walk(workspace, step, place, go) {
       { class: "keys" },
       before ? link(before.id, "Back") : null,
       link("steps", "All steps"),
-      shut && step.id !== RECHECK
+      shut && step.id !== RECHECK && !pointerUndone(job, step, record)
         ? null
         : first || stale
           ? link(job.steps[place + 1]?.id ?? "end", "Skip for now")

@@ -1,0 +1,87 @@
+/**
+ * How the pointer of an engine stands in the course of a job. A pointer that stays is reckoned with; one that was moved
+ * counts for nothing until both contacts are read again, and then what they give counts.
+ */
+
+/** @typedef {import("./entries.js").Entry} Entry */
+
+/**
+ * `ASKED` is read, and not yet said whether it was moved since; `MOVED` is moved, and the contacts not read again.
+ */
+export const Pointer = Object.freeze({
+  UNREAD: "unread",
+  ASKED: "asked",
+  STAYS: "stays",
+  MOVED: "moved",
+  READ_AGAIN: "read-again",
+});
+
+/**
+ * The pointer at one moment: `reads` what it shows at true top dead centre in signed degrees, null if unknown; `stops`
+ * the two contacts that this came from; `since` the time from which readings count from it; `entry` the entry that said
+ * so last.
+ * @typedef {{readonly stands: string, readonly reads: string | null, readonly stops: readonly [string, string] | null,
+ *   readonly since: string, readonly entry: string}} PointerState
+ */
+/** @typedef {readonly {readonly place: number, readonly state: PointerState}[]} PointerHistory */
+
+/** @type {PointerState} */
+const UNREAD = { stands: Pointer.UNREAD, reads: null, stops: null, since: "", entry: "" };
+
+/**
+ * Every change of the pointer, with its place among the entries.
+ * @param {readonly Entry[]} entries those that stand, in order
+ * @returns {PointerHistory}
+ */
+export function pointerHistory(entries) {
+  const history = [];
+  let state = UNREAD;
+  for (const [place, entry] of entries.entries()) {
+    const next = after(state, entry);
+    if (next !== state) history.push({ place, state: next });
+    state = next;
+  }
+  return history;
+}
+
+/** @param {PointerState} state @param {Entry} entry @returns {PointerState} */
+function after(state, entry) {
+  const said = { since: entry.at, entry: entry.id };
+  if (entry.kind === "pointer") {
+    if (entry.answer === "moved") return { ...UNREAD, ...said, stands: Pointer.MOVED };
+    return state.stands === Pointer.ASKED ? { ...state, stands: Pointer.STAYS, entry: entry.id } : state;
+  }
+  if (entry.kind !== "dead-centre") return state;
+  const { reads, stops = null } = entry;
+  if (state.stands === Pointer.MOVED) {
+    return stops && reads !== null ? { ...said, stands: Pointer.READ_AGAIN, reads, stops } : state;
+  }
+  return { ...said, stands: reads === null ? Pointer.UNREAD : Pointer.ASKED, reads, stops };
+}
+
+/** The pointer as it stands now. @param {PointerHistory} history */
+export const pointerNow = (history) => history.at(-1)?.state ?? UNREAD;
+
+/**
+ * What the pointer showed at true top dead centre when a reading was taken: by the last dead-centre reading before it,
+ * else by the first one after. `adrift` if it was, or may have been, moved and the contacts not read again.
+ * @param {PointerHistory} history
+ * @param {number} place of the reading among the entries
+ * @returns {{pointer: string | null, adrift: boolean}}
+ */
+export function pointerAt(history, place) {
+  const before = history.findLast((one) => one.place < place)?.state;
+  const next = history.find((one) => one.place > place)?.state;
+  const settled = before?.stands === Pointer.STAYS || before?.stands === Pointer.READ_AGAIN;
+  const adrift = before?.stands === Pointer.MOVED || (!settled && next?.stands === Pointer.MOVED);
+  return { pointer: adrift ? null : ((before ?? next)?.reads ?? null), adrift };
+}
+
+/**
+ * Why nothing is set or judged by the pointer; empty if nothing stands against it.
+ * @param {string} stands
+ */
+export function pointerOpen(stands) {
+  if (stands === Pointer.MOVED) return "the pointer was moved and both contacts were not read again since";
+  return stands === Pointer.ASKED ? "it is not said yet whether the pointer was moved or stays" : "";
+}

@@ -1,0 +1,50 @@
+// How jobs stand on their screens: node job_states.mjs <assets>, on standard input the documents and [family, entries]
+// for each job; for each its pointer, what each figure is set to, what keeps each step from being done, what is stale,
+// each reading with its verdict, its tag and its report.
+
+import { readFileSync } from "node:fs";
+import { pathToFileURL } from "node:url";
+
+const assets = pathToFileURL(`${process.argv[2]}/`).href;
+const { jobOf } = await import(`${assets}book/job.js`);
+const { pointerUndone } = await import(`${assets}job/gates.js`);
+const { fold, recordAtReading, staleSteps } = await import(`${assets}job/log/record.js`);
+const { tagOf } = await import(`${assets}job/output/cowl-tag.js`);
+const { missingFrom, reportOf } = await import(`${assets}job/output/report.js`);
+const { verdictOf } = await import(`${assets}job/reading/verdict.js`);
+const { setupFor, stepFigures, valueWords } = await import(`${assets}job/step-figure.js`);
+
+const { pages, shared, routines, jobs } = JSON.parse(readFileSync(0, "utf8"));
+
+const states = jobs.map(([family, entries]) => {
+  const page = pages[family];
+  const job = jobOf(page, routines);
+  const record = fold(entries);
+  const figures = job.steps.flatMap((step) => (step.figure ? [step.figure] : []));
+  const shown = new Map(figures.map((figure) => [figure, stepFigures(page, shared, record, figure)]));
+  const each = (work) => Object.fromEntries(job.steps.map((step) => [step.id, work(step)]).filter(([, said]) => said));
+  const readings = [...record.found.values(), ...record.left.values()].flat().map((reading) => {
+    const at = { ...(reading.cylinder ? { cylinder: reading.cylinder } : {}), ...reading.conditions };
+    const given = setupFor(page, shared, recordAtReading(record, reading), reading.figure);
+    const { off, words } = verdictOf(shown.get(reading.figure) ?? [], { ...reading, at }, given);
+    return [reading.figure, reading.when, valueWords(reading.value), off, words];
+  });
+  const asked = { by: "mk", on: "2026-11-28", shared, page };
+  return {
+    pointer: record.pointer,
+    reads: record.deadCentre,
+    turns: [...record.turns.keys()],
+    targets: Object.fromEntries(
+      [...shown].flatMap(([figure, [first]]) =>
+        first?.settable ? [[figure, first.target ? String(first.target.show) : first.refused]] : [],
+      ),
+    ),
+    undone: each((step) => pointerUndone(job, step, record)),
+    stale: staleSteps(job, record),
+    readings,
+    tag: tagOf(record, page, shared).lines,
+    report: reportOf(record, asked),
+    lacks: missingFrom(record, asked).map((one) => one.text),
+  };
+});
+console.log(JSON.stringify(states));
