@@ -32,6 +32,7 @@ def test_a_bad_example_is_reported_where_it_stands(rule: str, index: int) -> Non
             texts.append("\n".join(lines))
         assert example.where in texts
     for finding in found:
+        assert finding.severity is (example.severity or rules()[rule].severity)
         assert finding.what
         assert finding.do
         assert finding.why

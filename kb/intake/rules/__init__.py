@@ -36,8 +36,8 @@ class Bad:
     """An example that the rule must report, with ``where`` as the marked text.
 
     ``text`` is merged into a file of the example book: each top-level block (and each figure) in it replaces the one
-    there, or is added. Bytes, or ``whole``, replace the whole file. ``count`` is how often the rule reports it.
-    ``beside`` has texts for further files, merged in the same way.
+    there, or is added. Bytes, or ``whole``, replace the whole file. ``count`` is how often the rule reports it, and
+    ``severity`` how badly, if not as the rule itself. ``beside`` has texts for further files, merged in the same way.
     """
 
     text: str | bytes
@@ -45,6 +45,7 @@ class Bad:
     file: str = FAMILY
     whole: bool = False
     count: int = 1
+    severity: Severity | None = None
     beside: Mapping[str, str] = field(default_factory=dict)
 
 

@@ -35,6 +35,21 @@ figures:
     - {btdc: 22, state: running, at: {rpm: 5000}, source: handbook, page: 42}
 """
 _CORRECTION = "  cranking-correction:\n    - {at: {rpm: 5000}, source: handbook, page: 42, "
+_NO_ROD = "{cycle: two-stroke, cylinders: 3, layout: in-line, firing_order: [1, 3, 2], even_fire: true}"
+_UNLIKE_GEARS = (("neutral", "in-gear", ""), ("neutral", "", "in-gear"), ("", "neutral", "in-gear"))
+"""Of the cranking maximum, the running one and a correction that does not add up with them."""
+
+
+def _in_gears(cranking: str, running: str, correction: str) -> str:
+    at_each = [f", gear: {gear}" if gear else "" for gear in (cranking, running, correction)]
+    return (
+        "figures:\n  max-advance:\n"
+        f"    - {{btdc: 24, state: cranking, at: {{rpm: 300{at_each[0]}}}, source: handbook, page: 42}}\n"
+        f"    - {{btdc: 22, state: running, at: {{rpm: 5000{at_each[1]}}}, source: handbook, page: 42}}\n"
+        f"  cranking-correction:\n"
+        f"    - {{cranking_earlier: 4, at: {{rpm: 5000{at_each[2]}}}, source: handbook, page: 42}}\n"
+    )
+
 
 RULE = Rule(
     severity=Severity.ERROR,
@@ -53,13 +68,21 @@ RULE = Rule(
             "      by_rpm: [{rpm: 1000, cranking_earlier: 1}, {rpm: 6000, cranking_later: 4}]\n",
             where="[{rpm: 1000, cranking_earlier: 1}, {rpm: 6000, cranking_later: 4}]",
         ),
-        Bad(f"{_MAXIMA}{_CORRECTION.replace('handbook', 'manual')}cranking_earlier: 3}}\n", where="3"),
+        Bad(
+            f"{_MAXIMA}{_CORRECTION.replace('handbook', 'manual')}cranking_earlier: 3}}\n",
+            where="3",
+            severity=Severity.WARNING,
+        ),
     ),
     good=(
         Good(f"{_MAXIMA}{_CORRECTION}cranking_earlier: 2}}\n"),
         Good(f"{_MAXIMA.replace('22', '22.4')}{_CORRECTION}cranking_earlier: 2}}\n"),
         Good(f"{_MAXIMA.replace('24', '[24, 26]').replace('22', '23')}{_CORRECTION}cranking_earlier: 2}}\n"),
         Good(f"{_MAXIMA}{_CORRECTION.replace('5000', '3000')}cranking_earlier: 1}}\n"),
+        *(Good(_in_gears(*gears)) for gears in _UNLIKE_GEARS),
+        Good(
+            f"{_MAXIMA.replace('btdc: 22', 'btdc: {mm: 4.1}')}{_CORRECTION}cranking_earlier: 2}}\nengine: {_NO_ROD}\n"
+        ),
     ),
     check=check,
     may_warn=True,

@@ -55,6 +55,8 @@ _READ = "  - {id: maximum, do: Set the maximum., figure: max-advance}\n"
 _AGAIN = "  - {id: ticks-again, do: Go round it., gate: [{tick: lever untied}]}\n"
 _RUN = "  - {id: idle, do: Set the idle., figure: idle-speed}\n"
 _MAYBE = "  - {id: ticks, do: Go round it., gate: [{tick: module plugged in, when: {modules: fitted}}]}\n"
+_SOMETIMES = "  - {id: ticks, do: Go round it., when: {modules: fitted}, gate: [{tick: module plugged in}]}\n"
+_ALSO = _MAYBE.replace("gate: [", "gate: [{tick: all plugs out}, ")
 _FILE = "routines/example.yaml"
 
 RULE = Rule(
@@ -67,6 +69,7 @@ RULE = Rule(
         Bad(f"steps:\n{_GATE}{_READ}{_RUN}", where="idle", file=_FILE),
         Bad(f"steps:\n{_READ}{_RUN}", where="idle", file=_FILE, count=2),
         Bad(f"steps:\n{_MAYBE}{_READ}{_AGAIN}{_RUN}", where="maximum", file=_FILE),
+        Bad(f"steps:\n{_SOMETIMES}{_READ}{_AGAIN}{_RUN}", where="maximum", file=_FILE),
         Bad(
             f"steps:\n{_GATE}{_READ}  - {{id: plugs, do: Plugs in., figure: plug-torque}}\n{_AGAIN}",
             where="plugs",
@@ -76,6 +79,7 @@ RULE = Rule(
     good=(
         Good(f"steps:\n{_GATE}{_READ}{_AGAIN}{_RUN}", file=_FILE),
         Good(f"steps:\n{_GATE}  - {{id: gap, do: Set it., figure: breaker-gap}}\n{_READ}", file=_FILE),
+        Good(f"steps:\n{_ALSO}{_READ}{_AGAIN}{_RUN}", file=_FILE),
         Good("steps:\n  - {id: gap, do: Set the gap., figure: breaker-gap}\n", file=_FILE),
     ),
     check=check,

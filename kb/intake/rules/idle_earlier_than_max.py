@@ -48,7 +48,7 @@ RULE = Rule(
             "  max-advance:\n    - {atdc: 24, state: cranking, source: handbook, page: 42}\n",
             where="9",
         ),
-        Bad(f"{_IDLE}{{btdc: 25, state: cranking, source: plate}}\n", where="25"),
+        Bad(f"{_IDLE}{{btdc: 25, state: cranking, source: plate}}\n", where="25", severity=Severity.WARNING),
         Bad(f"{_IDLE}{{btdc: 23, state: running, at: {{rpm: 700}}, source: manual, page: 7-2}}\n", where="23"),
     ),
     good=(

@@ -57,7 +57,7 @@ RULE = Rule(
         Bad(_idle("[800, 900]", "[650, 750]"), where="[800, 900]"),
         Bad(_idle("[650, 950]", "[800, 900]"), where="[650, 950]"),
         Bad(_idle("950", "[800, 900]"), where="950"),
-        Bad(_idle("900", "800", "source: plate"), where="900"),
+        Bad(_idle("900", "800", "source: plate"), where="900", severity=Severity.WARNING),
     ),
     good=(
         Good(_idle("[800, 900]", "[800, 900]")),

@@ -53,8 +53,8 @@ RULE = Rule(
     bad=(
         Bad(_marks("btdc: [9, 27, 18]"), where="18"),
         Bad(_marks("btdc: [9, 18], atdc: [9, 9]"), where="9"),
-        Bad(_marks("btdc: [9, 19, 27]"), where="[9, 19, 27]"),
-        Bad(_marks("btdc: [9, 18, 27]", "2"), where="[9, 18, 27]"),
+        Bad(_marks("btdc: [9, 19, 27]"), where="[9, 19, 27]", severity=Severity.WARNING),
+        Bad(_marks("btdc: [9, 18, 27]", "2"), where="[9, 18, 27]", severity=Severity.WARNING),
     ),
     good=(
         Good(_marks("btdc: [9, 18, 27], atdc: [5]", "3")),

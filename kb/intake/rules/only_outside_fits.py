@@ -59,7 +59,7 @@ RULE = Rule(
         Bad(f"{_ONLY}{{serials: {{from: 500000}}}}}}\n", where="{serials: {from: 500000}}"),
         Bad(f"{_ONLY}{{years: [1985, 1987]}}}}\n", where="{years: [1985, 1987]}"),
         Bad(f"{_ONLY}{{serials: {{from: B 350000}}}}}}\n", where="{serials: {from: B 350000}}"),
-        Bad(f"{_ONLY}{{serials: {{from: 35000}}}}}}\n", where="{serials: {from: 35000}}"),
+        Bad(f"{_ONLY}{{serials: {{from: 35000}}}}}}\n", where="{serials: {from: 35000}}", severity=Severity.WARNING),
     ),
     good=(
         Good(f"{_ONLY}{{serials: {{from: 350000}}}}}}\n"),

@@ -45,7 +45,7 @@ RULE = Rule(
             where="4",
         ),
         Bad(f"{_PICKUP}{{btdc: 23, state: running, at: {{rpm: 900}}, source: manual, page: 7-2}}\n", where="23"),
-        Bad(f"{_PICKUP}{{btdc: 25, state: cranking, source: plate}}\n", where="25"),
+        Bad(f"{_PICKUP}{{btdc: 25, state: cranking, source: plate}}\n", where="25", severity=Severity.WARNING),
     ),
     good=(
         Good(f"{_PICKUP}{{btdc: 24, state: cranking, source: handbook, page: 41}}\n"),

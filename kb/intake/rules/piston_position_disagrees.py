@@ -90,7 +90,7 @@ RULE = Rule(
             f"{_PICKUP}btdc: 24}}\n    - {{state: static, source: handbook, page: 42, btdc: {{in: 0.152}}}}\n",
             where="{in: 0.152}",
         ),
-        Bad(f"{_PICKUP}btdc: 24, also: {{btdc: {{mm: 3.21}}}}}}\n", where="{mm: 3.21}"),
+        Bad(f"{_PICKUP}btdc: 24, also: {{btdc: {{mm: 3.21}}}}}}\n", where="{mm: 3.21}", severity=Severity.WARNING),
     ),
     good=(
         Good(f"{_PICKUP}btdc: 24, also: {{btdc: {{mm: 3.15}}}}}}\n"),

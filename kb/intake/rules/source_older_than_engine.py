@@ -60,6 +60,7 @@ RULE = Rule(
     ),
     good=(
         Good(_gap("leaflet")),
+        Good(_gap("handbook").replace("page: 2", "page: 2, only: {years: [1980, 1981]}")),
         Good("fits:\n  - years: {from: 1980}\n" + _gap("handbook")),
         Good("fits:\n  - years: [1978, 1981]\n  - note: and later ones\n" + _gap("leaflet"), beside=_EARLY),
     ),

@@ -47,7 +47,7 @@ RULE = Rule(
     why="one of the two speeds is wrong, and an engine set to it stalls or overspeeds",
     bad=(
         Bad(_SLOW_FULL, where="[500, 550]"),
-        Bad(_SLOW_FULL.replace("handbook, page: 45", "plate"), where="[500, 550]"),
+        Bad(_SLOW_FULL.replace("handbook, page: 45", "plate"), where="[500, 550]", severity=Severity.WARNING),
         Bad("figures:\n  fast-idle-speed:\n    - {rpm: 600, source: handbook, page: 44}\n", where="600"),
         Bad(
             "figures:\n  cranking-speed:\n    - {rpm: [2500, 4000], source: handbook, page: 44}\n", where="[2500, 4000]"

@@ -69,7 +69,11 @@ RULE = Rule(
             "    - {btdc: {in: 0.150}, also: {atdc: {mm: 3.81}}, state: static, source: plate}\n",
             where="{mm: 3.81}",
         ),
-        Bad(f"{_GAP}in: 0.030, also: {{mm: 0.76, printed_so: true}}, source: plate}}\n", where="true"),
+        Bad(
+            f"{_GAP}in: 0.030, also: {{mm: 0.76, printed_so: true}}, source: plate}}\n",
+            where="true",
+            severity=Severity.WARNING,
+        ),
     ),
     good=(
         Good(f"{_GAP}in: 7/64, also: {{mm: 2.8}}, source: plate}}\n"),
