@@ -124,11 +124,12 @@ OPEN_ALL = (
     "document.querySelectorAll('details:not(.choose-engine, .find-again)').forEach((one) => { one.open = true; })"
 )
 
+BEFORE, AFTER = "contact before TDC", "contact after TDC"
 REFUSALS: list[tuple[str, list[Any], str, str]] = [
     ("dead-centre", [("First contact", "31", "")], "first", "First contact: choose one of the two keys beside 31"),
-    ("dead-centre", [("First contact", "1e3", "before")], "first", "First contact: '1e3' is not a plain number"),
-    ("dead-centre", [("First contact", "-31", "before")], "first", "has a sign; type the number alone, and choose"),
-    ("dead-centre", [("First contact", "36", "before"), ("Second contact", "27", "after")], "second", "beyond 3"),
+    ("dead-centre", [("First contact", "1e3", BEFORE)], "first", "First contact: '1e3' is not a plain number"),
+    ("dead-centre", [("First contact", "-31", BEFORE)], "first", "has a sign; type the number alone, and choose"),
+    ("dead-centre", [("First contact", "36", BEFORE), ("Second contact", "27", AFTER)], "second", "beyond 3"),
     ("premix", [("Petrol", "5", "")], "parts", "type the parts of petrol to one of oil, or the oil"),
     ("premix", [("Petrol", "0", "")], "petrol", "Petrol: '0' is not a size above zero; type one such as 62.5"),
     ("rim", [("Rim's diameter", "240", "")], "degrees", "type one thing: degrees between two marks, or"),

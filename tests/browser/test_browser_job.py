@@ -99,9 +99,12 @@ def keyed(page: Page, digits: str) -> None:
         page.locator(".digits").get_by_role("button", name={".": "point"}.get(digit, digit), exact=True).click()
 
 
-def noted(page: Page, digits: str, words: str) -> None:
-    """A reading keyed in and stored; the verdict, told at once."""
+def noted(page: Page, digits: str, words: str, side: str = "") -> None:
+    """A reading keyed in with its side, if it has one, and stored; the verdict, told at once."""
     keyed(page, digits)
+    if side:
+        assert page.locator("[name=reading-side]:checked").count() == 0, "a side is chosen by hand"
+        page.get_by_role("radio", name=f"{side} TDC").click()
     page.locator("#store").click()
     expect(page.locator(".told")).to_contain_text(words)
 
@@ -141,6 +144,10 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     page.locator("#second").click()
     keyed(page, "27")
     page.locator("#store").click()
+    expect(page.locator(".refused").last).to_have_text("First contact: choose before TDC or after TDC for 31")
+    page.get_by_role("radio", name="contact before TDC").first.click()
+    page.get_by_role("radio", name="contact after TDC").last.click()
+    page.locator("#store").click()
     expect(page.locator(".answer")).to_have_text("The pointer shows 2 before at true top dead centre")
     assert "2" not in page.url.rpartition("/")[2], "no reading is in the address"
     at(page, job, "pointer")
@@ -154,21 +161,23 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     expect(figure.locator(".printed").first).to_contain_text("page 2")
     expect(figure.locator(".how-list").first).to_contain_text("corrected for the pointer, which shows 2 before")
     expect(figure.locator(".how-list").first).to_contain_text("on the rim: ")
-    noted(page, "28", "2 degrees early (advanced). turn the upper stop screw on the spark lever 1/2 turn in")
+    noted(page, "28", "2 degrees early (advanced). turn the upper stop screw on the spark lever 1/2 turn in", "before")
     verdict = page.locator(".noted .verdict").first
     expect(verdict).to_have_class(re.compile("early"))
     expect(verdict.locator(".sign")).to_have_text("◀")
     expect(verdict).to_contain_text("make it later: turn the upper stop screw on the spark lever in")
     expect(verdict).to_contain_text("detonates under load")
     expect(page.locator(".coach .answer")).to_contain_text("1/2 turn in")
-    noted(page, "26.5", "1/2 turn in")
-    noted(page, "25", "on target, leave it")
+    noted(page, "26.5", "1/2 turn in", "before")
+    noted(page, "25", "on target, leave it", "before")
     expect(page.locator("#store")).to_have_text("Locked: note as left")
-    noted(page, "26.5", "locking moved it 1.5° earlier: slacken it, set that much later, lock it and read again")
-    noted(page, "24.5", "24.5° BTDC: inside")
+    noted(
+        page, "26.5", "locking moved it 1.5° earlier: slacken it, set that much later, lock it and read again", "before"
+    )
+    noted(page, "24.5", "24.5° BTDC: inside", "before")
     page.get_by_role("radio", name="running", exact=True).click()
     page.locator("#rpm").fill("5000")
-    noted(page, "23", "23° BTDC")
+    noted(page, "23", "23° BTDC", "before")
     expect(page.locator(".measured")).to_contain_text("reads 1.5° earlier cranking than at 5000 rpm")
     page.locator("#done").click()
     page.wait_for_url(f"{job}/full-throttle")
@@ -284,8 +293,8 @@ def test_a_piston_depth_is_judged_through_the_crank_and_a_slip_of_the_unit_is_as
     at(page, job, "maximum")
     expect(page.locator(".printed").first).to_contain_text("3.20 mm of piston travel BTDC")
     page.get_by_role("radio", name="mm below the top").click()
-    noted(page, "3.20", "3.20 mm of piston travel BTDC: inside")
-    noted(page, "3.60", "degrees early (advanced)")
+    noted(page, "3.20", "3.20 mm of piston travel BTDC: inside", "before")
+    noted(page, "3.60", "degrees early (advanced)", "before")
     assert page.locator(".coach").count() == 0, "the coach goes by the light"
     at(page, job, "compression")
     noted(page, "118", "noted; far from at least 5.6 kgf/cm²: is kgf/cm² what you read?")
@@ -304,6 +313,7 @@ def test_readings_that_contradict_are_refused_and_taken_back(phone: Page, demons
     page.get_by_role("radio", name="while turning").click()
     page.locator("#turned").fill("half way")
     keyed(page, "26")
+    page.get_by_role("radio", name="before TDC").click()
     page.locator("#store").click()
     expect(page.locator(".take .refused").first).to_contain_text(
         "'half way' is not a number of turns: type for example 1/2"
@@ -360,7 +370,7 @@ def test_a_page_opened_anew_and_a_second_window_know_all(
     other.goto(job)
     other.wait_for_url(job)
     expect(other.locator("#job-title")).to_have_text("Maximum")
-    noted(other, "28", "early")
+    noted(other, "28", "early", "before")
     expect(page.locator(".noted")).to_contain_text("28° BTDC")
     expect(page.locator("#reading")).to_have_value("2")
     page.reload()
@@ -424,7 +434,7 @@ def test_a_job_without_the_network(chromium: Browser, demonstration_files: Mappi
         through_the_gates(page, job)
         at(page, job, "maximum")
         expect(page.locator(".target").first).to_have_text("23° BTDC")
-        noted(page, "23", "inside")
+        noted(page, "23", "inside", "before")
         at(page, job, "end")
         page.locator("#tag-show").click()
         expect(page.locator(".tag")).to_be_visible()
@@ -566,7 +576,7 @@ def test_by_ear_and_aloud(phone: Page, demonstration_site: Host) -> None:
     job = begun(page, demonstration_site)
     through_the_gates(page, job)
     at(page, job, "maximum")
-    page.evaluate("globalThis.heard = ['hello', 'twenty eight before', '', 'a quarter in', 'twenty seven']")
+    page.evaluate("globalThis.heard = ['hello', 'twenty eight before', '', 'a quarter in', 'twenty seven before']")
     listen, box = page.locator("#listen"), page.locator("#reading")
     listen.click()
     expect(page.locator(".take .refused").first).to_contain_text("heard “hello”: say the degrees and before or after")

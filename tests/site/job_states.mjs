@@ -11,6 +11,7 @@ const { pointerUndone } = await import(`${assets}job/gates.js`);
 const { fold, recordAtReading, staleSteps } = await import(`${assets}job/log/record.js`);
 const { tagOf } = await import(`${assets}job/output/cowl-tag.js`);
 const { missingFrom, reportOf } = await import(`${assets}job/output/report.js`);
+const { firstDraft, unitsOf } = await import(`${assets}job/reading/reading-form.js`);
 const { verdictOf } = await import(`${assets}job/reading/verdict.js`);
 const { setupFor, stepFigures, valueWords } = await import(`${assets}job/step-figure.js`);
 
@@ -29,6 +30,10 @@ const states = jobs.map(([family, entries]) => {
     const { off, words } = verdictOf(shown.get(reading.figure) ?? [], { ...reading, at }, given);
     return [reading.figure, reading.when, valueWords(reading.value), off, words];
   });
+  const chosen = figures.map((figure) => {
+    const [step, kind] = [job.steps.find((one) => one.figure === figure), shared["figures"][figure]];
+    return firstDraft({ record }, step, kind, shown.get(figure), unitsOf(kind), null).typed.side;
+  });
   const asked = { by: "mk", on: "2026-11-28", shared, page };
   return {
     pointer: record.pointer,
@@ -40,6 +45,7 @@ const states = jobs.map(([family, entries]) => {
       ),
     ),
     undone: each((step) => pointerUndone(job, step, record)),
+    sides: chosen.filter(Boolean),
     stale: staleSteps(job, record),
     readings,
     tag: tagOf(record, page, shared).lines,

@@ -14,6 +14,9 @@ import { atField } from "./aids/field-error.js";
 
 /** The first of each pair of keys beside a number, which counts as positive. @type {Readonly<Record<string, string>>} */
 const UP = { btdc: "before", earlier: "earlier", in: "in" };
+/** The kinds with a side, and top dead centre itself as it is typed: `tdc`, `0 tdc`. */
+const SIDED = new Set(["angle", "printed"]);
+const CENTRE = /^(0(\.0+)?\s*°?\s*|at )?tdc$/i;
 const SAMPLES = new Map([
   ["angle", "24"],
   ["printed", "24"],
@@ -53,11 +56,11 @@ function readField(kind, label, raw) {
   }
 }
 
-/** @param {string} kind @param {string} text @param {Raw} raw */
-function typedValue(kind, text, raw) {
+/** @param {string} kind @param {string} written @param {Raw} raw */
+function typedValue(kind, written, raw) {
+  const text = SIDED.has(kind) && CENTRE.test(written) ? "0" : written;
   if (/^[-−+]/.test(text)) {
-    const instead =
-      kind === "angle" || kind === "printed" ? "choose one of the keys beside it" : `such as ${SAMPLES.get(kind)}`;
+    const instead = SIDED.has(kind) ? "choose one of the keys beside it" : `such as ${SAMPLES.get(kind)}`;
     throw new QuantityError(`'${text.slice(0, 40)}' has a sign; type the number alone, and ${instead}`);
   }
   const { value } = readNumber(text, { fractions: fractionsIn(kind, raw.unit ?? "") });
@@ -149,7 +152,7 @@ function held({ name, kind, label, needed, raw }) {
 function wanted(kind) {
   if (kind === "words") return "type it in words";
   const sample = `type a number such as ${SAMPLES.get(kind)}`;
-  return kind === "angle" || kind === "printed" ? `${sample}, and choose before or after` : sample;
+  return SIDED.has(kind) ? `${sample}, and choose before or after` : sample;
 }
 
 /** @param {FieldList} list */

@@ -28,6 +28,7 @@ from kb.publish.site.bench.fields import (
     angle,
     choice,
     compression_readings,
+    contact,
     figure,
     more_contacts,
     number,
@@ -105,7 +106,7 @@ def bench_aids(kinds: Kinds) -> Iterator[Field]:
         "deadcentre",
         dead_centre.CAUTIONS,
         [
-            (angle("first", "First contact", needed=True), angle("second", "Second contact", needed=True)),
+            (contact("first", "First contact", needed=True), contact("second", "Second contact", needed=True)),
             {"title": "Further pairs", "about": "", "fields": (more_contacts(),)},
             {
                 "title": "How well you read it",

@@ -42,6 +42,11 @@ def _as_they_are(keys: Sequence[str]) -> list[tuple[str, str]]:
     return [(key, key) for key in keys]
 
 
+def contact(name: str, label: str, **more: Any) -> Field:
+    """A contact with the piston stop, its keys named by what it is: in either order, nobody presets its side."""
+    return angle(name, label, sides=[(side, f"contact {words} TDC") for side, words in _SIDES], **more)
+
+
 def angle(name: str, label: str, **more: Any) -> Field:
     """Degrees with a side."""
     return _field(name, label, "angle", "degrees", **{"sides": _SIDES, **more})
@@ -194,7 +199,7 @@ def screw_readings() -> Field:
 def more_contacts() -> Field:
     """Further pairs of contacts."""
     rows = [
-        [angle(f"first_{n}", f"First contact, pair {n}"), angle(f"second_{n}", f"Second contact, pair {n}")]
+        [contact(f"first_{n}", f"First contact, pair {n}"), contact(f"second_{n}", f"Second contact, pair {n}")]
         for n in range(2, 2 + MOST_PAIRS)
     ]
     return several("more", "Further pairs", "Four pairs show how far they scatter.", rows)

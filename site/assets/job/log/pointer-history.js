@@ -18,15 +18,15 @@ export const Pointer = Object.freeze({
 
 /**
  * The pointer at one moment: `reads` what it shows at true top dead centre in signed degrees, null if unknown; `stops`
- * the two contacts that this came from; `since` the time from which readings count from it; `entry` the entry that said
- * so last.
+ * the two contacts that this came from; `earlier` this reading and those before it of the same pointer; `since` the time
+ * from which readings count from it; `entry` the entry that said so last.
  * @typedef {{readonly stands: string, readonly reads: string | null, readonly stops: readonly [string, string] | null,
- *   readonly since: string, readonly entry: string}} PointerState
+ *   readonly earlier: readonly string[], readonly since: string, readonly entry: string}} PointerState
  */
 /** @typedef {readonly {readonly place: number, readonly state: PointerState}[]} PointerHistory */
 
 /** @type {PointerState} */
-const UNREAD = { stands: Pointer.UNREAD, reads: null, stops: null, since: "", entry: "" };
+const UNREAD = { stands: Pointer.UNREAD, reads: null, stops: null, earlier: [], since: "", entry: "" };
 
 /**
  * Every change of the pointer, with its place among the entries.
@@ -54,9 +54,10 @@ function after(state, entry) {
   if (entry.kind !== "dead-centre") return state;
   const { reads, stops = null } = entry;
   if (state.stands === Pointer.MOVED) {
-    return stops && reads !== null ? { ...said, stands: Pointer.READ_AGAIN, reads, stops } : state;
+    return stops && reads !== null ? { ...said, stands: Pointer.READ_AGAIN, reads, stops, earlier: [reads] } : state;
   }
-  return { ...said, stands: reads === null ? Pointer.UNREAD : Pointer.ASKED, reads, stops };
+  const earlier = reads === null ? state.earlier : [...state.earlier, reads];
+  return { ...said, stands: reads === null ? Pointer.UNREAD : Pointer.ASKED, reads, stops, earlier };
 }
 
 /** The pointer as it stands now. @param {PointerHistory} history */

@@ -19,13 +19,13 @@ import { Pointer, pointerAt, pointerHistory, pointerNow } from "./pointer-histor
 /**
  * The state of a job. Texts are empty if unknown. `deadCentre` is what the pointer reads at true top dead centre in
  * signed degrees, null before it is found; `stops` the two contacts it was found by; `pointer` how the pointer stands,
- * `centred` the entry that says so and since when; `correction` this engine's own;
+ * `centred` the entry that says so, since when, and the readings of this pointer so far; `correction` this engine's own;
  * `done` the steps in the order they were done, repeats included (for `staleAfter`), and `stood` the places among them of
  * those only checked; `closed` the time, or empty.
  * @typedef {{id: string, family: string, name: string, maker: string, invented: boolean, dataOf: string,
  *   routine: string, serial: string, year: string, state: string, margin: string, by: string,
  *   deadCentre: string | null, stops: readonly [string, string] | null, pointer: string,
- *   centred: {readonly entry: string, readonly since: string},
+ *   centred: {readonly entry: string, readonly since: string, readonly earlier: readonly string[]},
  *   correction: {cranking: string, running: string, rpm: string} | null, done: string[], stood: Set<number>,
  *   ticks: Map<string, Set<string>>, found: Map<string, JobReading[]>, left: Map<string, JobReading[]>,
  *   turns: Map<string, {turns: string, reads: string, entry: string}[]>,
@@ -134,7 +134,7 @@ export function fold(entries) {
     deadCentre: null,
     stops: null,
     pointer: Pointer.UNREAD,
-    centred: { entry: "", since: "" },
+    centred: { entry: "", since: "", earlier: [] },
     correction: null,
     done: [],
     stood: new Set(),
@@ -152,8 +152,8 @@ export function fold(entries) {
   const gone = replaced(ordered, taken);
   const standing = ordered.filter(({ id }) => !taken.has(id) && !gone.has(id));
   const history = pointerHistory(standing);
-  const { stands, reads, stops, entry, since } = pointerNow(history);
-  Object.assign(record, { deadCentre: reads, stops, pointer: stands, centred: { entry, since } });
+  const { stands, reads, stops, ...centred } = pointerNow(history);
+  Object.assign(record, { deadCentre: reads, stops, pointer: stands, centred });
   for (const [place, one] of standing.entries()) add(record, one, pointerAt(history, place));
   return record;
 }

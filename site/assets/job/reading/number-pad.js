@@ -38,6 +38,9 @@ export const takesSides = (units) => units.includes("btdc");
 /** @param {string} unit */
 const isWords = (unit) => WORDS.has(unit);
 
+/** Whether top dead centre itself was typed: `tdc`, `0 tdc`. @param {string} text */
+const isCentre = (text) => /^(0(\.0+)?\s*°?\s*|at )?tdc$/i.test(text);
+
 /** A number as typed in haste, made plain: a comma for the point, no digit before it, spaces around. @param {string} text */
 export function asPlain(text) {
   const pointed = text.trim().replace(",", ".").replace(/\s+/g, " ");
@@ -59,6 +62,7 @@ export function typedValue({ text, unit, side }, units) {
   }
   const plain = asPlain(text);
   const sided = takesSides(units);
+  if (sided && isCentre(plain)) return { tdc: "0" };
   if (!plain) throw new QuantityError(`it is empty: type ${sided ? "degrees, such as 22.5" : "a number"} first`);
   const depth = isDepth({ text, unit, side }, units);
   const about = sided && !depth ? null : UNITS.get(unit);

@@ -66,18 +66,12 @@ export function firstDraft(workspace, step, kind, shown, units, coachable) {
   return {
     when: found && takesSides(units) && step.records.includes(Noted.AS_LEFT) ? "turning" : when,
     state,
-    typed: { text: "", unit: unit || "", side: sideOf(shown, state) },
+    typed: { text: "", unit: unit || "", side: "" },
     conditions: {},
     replaces: "",
     refused: "",
     turned: coachable ? asAdvised(coachFor(workspace, coachable)) : { text: "0", way: "in" },
   };
-}
-
-/** The side of the printed figure, if it has only one. @param {readonly StepFigure[]} shown @param {string} state */
-function sideOf(shown, state) {
-  const value = shown.find((one) => one.state === state)?.value ?? {};
-  return "btdc" in value ? "btdc" : "atdc" in value ? "atdc" : "";
 }
 
 /**

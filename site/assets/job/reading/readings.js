@@ -95,7 +95,7 @@ function readingRow(workspace, reading, shown, draft, last) {
     draft.typed = {
       text: "",
       unit: SIDES.includes(unit) ? draft.typed.unit : unit,
-      side: draft.typed.side,
+      side: "",
     };
     workspace.redraw("reading");
   };

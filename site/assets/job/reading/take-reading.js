@@ -48,7 +48,7 @@ export function hear(workspace, draft, heard, turning) {
  */
 export async function store(workspace, step, shown, units, coachable, draft, asked) {
   const { figure } = step;
-  const { text } = draft.typed;
+  const { text, side } = draft.typed;
   try {
     const value = typedValue(draft.typed, units);
     const signed = signedAngle(value);
@@ -61,7 +61,7 @@ export async function store(workspace, step, shown, units, coachable, draft, ask
         throw new StopscrewError(
           `'${draft.turned.text}' is not a number of turns: type for example 1/2 or 1 1/4, and choose in or out`,
         );
-      draft.typed.text = ""; // what is typed meanwhile is the next reading
+      Object.assign(draft.typed, { text: "", side: "" }); // what is typed meanwhile is the next reading
       await workspace.append("turn", {
         figure,
         turns: turnsText(stands(turns).plus(turned)),
@@ -76,6 +76,7 @@ export async function store(workspace, step, shown, units, coachable, draft, ask
     if (!(error instanceof StopscrewError)) throw error;
     draft.refused = error.message;
     draft.typed.text ||= text;
+    draft.typed.side ||= side;
     workspace.redraw("reading");
   }
 }
@@ -115,7 +116,7 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
     );
   const { cylinder = "", ...conditions } = said;
   const when = draft.when === "left" ? "left" : "found";
-  draft.typed.text = "";
+  Object.assign(draft.typed, { text: "", side: "" });
   await workspace.append("reading", {
     step: step.id,
     figure,

@@ -4,29 +4,32 @@
  */
 
 import { work } from "../../bench/aids/dead-centre.js";
-import { exactly } from "../../bench/aids/wording.js";
-import { requireNearCentre } from "../../book/pointer.js";
-import { meanDeadCentre } from "../../calc/dead-centre.js";
 import { element } from "../../dom.js";
-import { DeadCentreTooFar, StopscrewError } from "../../errors.js";
+import { StopscrewError } from "../../errors.js";
 import { Fraction } from "../../quantity/fraction.js";
-import { roundToStep } from "../../quantity/number.js";
 import { angleInWords } from "../../quantity/spoken.js";
 import { SIDES } from "../../vocabulary.js";
 import { choice, key, lines, refusal } from "../controls.js";
 import { asksOfPointer, POINTER, pointerStop } from "../gates.js";
 import { Pointer } from "../log/pointer-history.js";
-import { signedText } from "../reading/measured-correction.js";
+import { byPointer, byStops, doubt, STOPS } from "../reading/dead-centre-reading.js";
 import { digitKeys, SIDE_CHOICES, typedValue } from "../reading/number-pad.js";
 import { signedAngle } from "../step-figure.js";
 import { workingView } from "./figure-view.js";
 
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../reading/number-pad.js").TypedReading} TypedReading */
-/** @typedef {{way: string, first: TypedReading, second: TypedReading, pointer: TypedReading, refused: string}} DeadCentreDraft */
+/**
+ * What is being typed; `doubted` the reading that was asked about again.
+ * @typedef {{way: string, first: TypedReading, second: TypedReading, pointer: TypedReading,
+ *   refused: string, doubted: string}} DeadCentreDraft
+ */
 
-const STOPS = { more: [], by: "stop", uncertain: null, stroke: null, rod: null, offset: null, gave: null };
-const STEP = new Fraction(1n, 100n);
+/** The contacts by what they are; in whichever order they are read, nobody chooses for the one who turns. */
+const CONTACT_CHOICES = /** @type {const} */ ([
+  ["btdc", "contact before TDC"],
+  ["atdc", "contact after TDC"],
+]);
 
 /** @param {Workspace} workspace @param {import("../../book/job.js").JobStep} step */
 export function deadCentreForm(workspace, step) {
@@ -67,16 +70,17 @@ function answers(workspace) {
 /** @param {Workspace} workspace @param {string} step its id; at the step `pointer` the pointer itself may be read */
 function contactsForm(workspace, step) {
   const moved = workspace.record.pointer === Pointer.MOVED;
-  const empty = (side = "") => ({ text: "", unit: "deg", side });
+  const empty = () => ({ text: "", unit: "deg", side: "" });
   const draft = workspace.draft(
     `${step} centre`,
     () =>
       /** @type {DeadCentreDraft} */ ({
         way: step === POINTER ? "pointer" : "stops",
-        first: empty("btdc"),
-        second: empty("atdc"),
+        first: empty(),
+        second: empty(),
         pointer: empty(),
         refused: "",
+        doubted: "",
       }),
   );
   if (moved) draft.way = "stops";
@@ -174,8 +178,11 @@ function worked(stops) {
 function fields(draft) {
   const boxes =
     draft.way === "stops"
-      ? [box("first", "First contact", draft.first), box("second", "Second contact", draft.second)]
-      : [box("at-centre", "The pointer shows", draft.pointer)];
+      ? [
+          box("first", "First contact", draft.first, CONTACT_CHOICES),
+          box("second", "Second contact", draft.second, CONTACT_CHOICES),
+        ]
+      : [box("at-centre", "The pointer shows", draft.pointer, SIDE_CHOICES)];
   let last = boxes[0]?.querySelector("input");
   for (const one of boxes) {
     const input = one.querySelector("input[type=text]");
@@ -186,8 +193,13 @@ function fields(draft) {
   return [element("div", { class: "pair" }, ...boxes), digitKeys(() => /** @type {HTMLInputElement} */ (last), false)];
 }
 
-/** @param {string} id @param {string} label @param {TypedReading} typed */
-function box(id, label, typed) {
+/**
+ * @param {string} id
+ * @param {string} label
+ * @param {TypedReading} typed
+ * @param {readonly (readonly [string, string])[]} sides
+ */
+function box(id, label, typed, sides) {
   const input = element("input", {
     id,
     type: "text",
@@ -207,7 +219,7 @@ function box(id, label, typed) {
     { class: "field" },
     element("label", { for: id }, `${label}, degrees`),
     input,
-    choice(`${id}-side`, `Side of ${label.toLowerCase()}`, SIDE_CHOICES, typed.side, (side) => {
+    choice(`${id}-side`, `Side of ${label.toLowerCase()}`, sides, typed.side, (side) => {
       typed.side = side;
     }),
   );
@@ -229,9 +241,13 @@ async function store(workspace, draft) {
     const found =
       draft.way === "stops"
         ? byStops(angleOf("First contact", draft.first), angleOf("Second contact", draft.second))
-        : byPointer(draft.pointer);
+        : byPointer(angleOf("The pointer shows", draft.pointer));
+    const { reads } = found.said;
+    const ask = draft.doubted === reads ? "" : doubt(workspace.record.centred.earlier, reads);
+    draft.doubted = ask ? reads : "";
+    if (ask) throw new StopscrewError(ask);
     Object.assign(draft, { refused: "" });
-    for (const typed of [draft.first, draft.second, draft.pointer]) typed.text = "";
+    for (const typed of [draft.first, draft.second, draft.pointer]) Object.assign(typed, { text: "", side: "" });
     await workspace.append("dead-centre", found.said);
     workspace.say(found.words);
   } catch (error) {
@@ -239,39 +255,4 @@ async function store(workspace, draft) {
     draft.refused = error.message;
   }
   workspace.redraw();
-}
-
-/**
- * @param {Fraction} first
- * @param {Fraction} second
- * @returns {{said: {reads: string, stops: [string, string]}, words: string}} a reading that stops the job is noted too
- */
-function byStops(first, second) {
-  const said = (/** @type {Fraction} */ reading) => ({
-    reads: signedText(reading),
-    stops: /** @type {[string, string]} */ ([signedText(first), signedText(second)]),
-  });
-  const reading = () =>
-    roundToStep(exactly(meanDeadCentre([[first.toNumber(), second.toNumber()]]).reading), STEP, "down");
-  try {
-    const { answer } = work({ first, second, ...STOPS });
-    return { said: said(reading()), words: answer.join(". ") };
-  } catch (error) {
-    if (error instanceof DeadCentreTooFar)
-      return { said: said(reading()), words: `The job stops here: ${error.message}` };
-    throw error;
-  }
-}
-
-/** @param {TypedReading} pointer @returns {{said: {reads: string}, words: string}} */
-function byPointer(pointer) {
-  const reading = angleOf("The pointer shows", pointer);
-  const said = { reads: signedText(reading) };
-  try {
-    requireNearCentre(reading);
-    return { said, words: `The pointer shows ${angleInWords(reading)} at true top dead centre` };
-  } catch (error) {
-    if (error instanceof DeadCentreTooFar) return { said, words: `The job stops here: ${error.message}` };
-    throw error;
-  }
 }
