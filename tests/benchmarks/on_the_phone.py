@@ -81,7 +81,7 @@ def _kept(book: Book) -> Iterator[Row]:
     """How exactly and quickly one family comes back out of the pack of all, under Node."""
     pages, order = dict[str, Any](), job_order(book)
 
-    def documents() -> Iterator[dict[str, Any]]:
+    def documents() -> Iterator[Any]:
         for number, key in enumerate(sorted(book.family_ids())):
             page = family_page(book, key, order)
             if number % 100 == 0:

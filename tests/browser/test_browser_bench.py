@@ -28,7 +28,8 @@ HOSTILE = "Ketch </p><b>47"
 @pytest.fixture(scope="module")
 def host() -> Iterator[Host]:
     book = frozen_book()
-    shared = {**shared_document(book), "invented": False}
+    shared = shared_document(book)
+    shared["invented"] = False
     files = {
         path: html.encode()
         for path, html in bench_pages(SITE / "theme", Frame((ASSETS / "page.css").read_text("utf-8")), shared)

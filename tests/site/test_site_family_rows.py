@@ -10,9 +10,11 @@ from typing import Any
 import pytest
 
 from kb.publish.site.family.document import family_page
+from kb.publish.site.family.page_types import PageReading, PageReport, PageRow, SharedDocument
 from kb.publish.site.family.shared import shared_document
 from kb.publish.site.family.value_parts import in_units, pieces
 from kb.publish.site.family.view import Choices, view
+from kb.publish.site.family.view_types import RowView
 from tests.site.test_site_view import page_of
 from tests.support.frozen import frozen_book
 from tests.support.one_family import FAMILY, one_family
@@ -22,11 +24,11 @@ DEPENDS = "pellwater/gregale-58"
 
 
 @cache
-def shared() -> dict[str, Any]:
+def shared() -> SharedDocument:
     return shared_document(frozen_book())
 
 
-def rows(family: str, choices: Choices | None = None) -> dict[str, dict[str, Any]]:
+def rows(family: str, choices: Choices | None = None) -> dict[str, RowView]:
     """Every row of a family's page by its id, in the order of the page."""
     seen = view(page_of(family), shared(), choices or Choices())
     return {row["id"]: row for row in (*seen["top"], *seen["rest"])}
@@ -70,7 +72,7 @@ def test_a_margin_is_kept_for_each_engine_that_a_maximum_depends_on() -> None:
     assert kept[0]["who"] == "serials from GR38201 · printed 21° BTDC · 1° kept to the late side"
 
 
-def told() -> Iterator[tuple[str, str, dict[str, Any], dict[str, Any]]]:
+def told() -> Iterator[tuple[str, str, PageReport, PageReading]]:
     """Every reading that a report left where the page has a row for it."""
     for family in FAMILIES:
         for report in page_of(family)["reports"]:
@@ -153,7 +155,8 @@ def test_a_caution_of_a_step_that_does_not_apply_is_left_out() -> None:
 
 
 def test_a_family_without_a_routine_has_its_own_cautions() -> None:
-    page = {**page_of("skerrow/ketch-47"), "routine": ""}
+    page = page_of("skerrow/ketch-47")
+    page["routine"] = ""
     seen = view(page, shared())
     assert [one["title"] for one in seen["top"][0]["cautions"]] == [
         shared()["cautions"][one]["title"]
@@ -176,8 +179,8 @@ def test_a_maximum_of_another_state_is_not_passed_off_as_none() -> None:
     assert view(page, shared(), Choices("running"))["no_maximum"] == ""
     unsaid = "No maximum advance is published"
     assert view(page, shared(), Choices("static"))["no_maximum"] == f"{unsaid} for an engine set standing still"
-    without = {**page, "figures": [figure for figure in page["figures"] if figure["id"] != "max-advance"]}
-    assert view(without, shared())["no_maximum"] == unsaid
+    page["figures"] = [figure for figure in page["figures"] if figure["id"] != "max-advance"]
+    assert view(page, shared())["no_maximum"] == unsaid
 
 
 def test_a_family_whose_maximum_no_source_states_has_a_page() -> None:
@@ -229,5 +232,5 @@ UNITS = [
 
 @pytest.mark.parametrize(("value", "printed", "also", "units", "wanted"), UNITS)
 def test_units(value: dict[str, Any], printed: str, also: list[str], units: str, wanted: tuple[str, str]) -> None:
-    row = {"printed": printed, "value": value, "statements": [[0]]}
+    row: PageRow = {"state": "", "printed": printed, "value": value, "statements": [[0]]}
     assert in_units(row, [[printed, also]], units) == wanted

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from typing import Any
 
 import pytest
@@ -10,7 +11,8 @@ import pytest
 from kb.book.lookup.combinations import combinations_of, outcome_of
 from kb.book.model.answer import Answer
 from kb.publish.site.family.document import family_page
-from kb.publish.site.family.shared import shared_document, subset
+from kb.publish.site.family.page_types import PageDocument, PageFigure, SharedDocument
+from kb.publish.site.family.shared import shared_document
 from tests.support.asked_book import asked_book
 from tests.support.frozen import frozen_book
 
@@ -18,9 +20,25 @@ BOOKS = {"demonstration": frozen_book(), "asked": asked_book()}
 FAMILIES = [(name, family) for name, book in BOOKS.items() for family in book.family_ids()]
 
 
-def figure_of(page: dict[str, Any], figure: str) -> dict[str, Any]:
-    found: dict[str, Any] = next(one for one in page["figures"] if one["id"] == figure)
-    return found
+def figure_of(page: PageDocument, figure: str) -> PageFigure:
+    return next(one for one in page["figures"] if one["id"] == figure)
+
+
+def _subset(shared: SharedDocument, page: PageDocument) -> dict[str, Any]:
+    """The part of the shared document that one page refers to, so that the page is self-contained."""
+    figures = {figure["id"] for figure in page["figures"]} | set(page["never_said"])
+    picked = {
+        "figures": figures,
+        "makers": {page["maker"]},
+        "sources": set(page["sources"]),
+        "routines": {page["routine"]},
+        "careful": {page["routine"]},
+    }
+    of_steps = {one for step in shared["careful"].get(page["routine"], ()) for one in step[1]}
+    picked["cautions"] = {*page["cautions"], *of_steps}
+    of_all: Mapping[str, Any] = shared
+    kept = {name: {key: value for key, value in of_all[name].items() if key in keys} for name, keys in picked.items()}
+    return {**{name: of_all[name] for name in ("date", "invented", "first")}, **kept}
 
 
 @pytest.mark.parametrize(("name", "family"), FAMILIES)
@@ -44,7 +62,7 @@ def test_every_answer_of_the_book_is_in_the_page(name: str, family: str) -> None
 def test_a_page_is_plain_json_and_stands_on_its_own(name: str, family: str) -> None:
     book = BOOKS[name]
     page = family_page(book, family)
-    shared = subset(shared_document(book), page)
+    shared = _subset(shared_document(book), page)
     assert json.loads(json.dumps(page)) == page
     for figure in page["figures"]:
         assert figure["id"] in shared["figures"]

@@ -13,6 +13,7 @@ from jinja2.exceptions import UndefinedError
 
 from kb.errors import LookUpError, Refusal
 from kb.publish.site.family.document import family_page
+from kb.publish.site.family.page_types import PageDocument, SharedDocument
 from kb.publish.site.family.shared import shared_document
 from kb.publish.site.family.template import page_template
 from kb.publish.site.family.value_parts import INCH, METRIC
@@ -27,9 +28,10 @@ SERVER = page_template(TEMPLATE)
 MARGINS = [Fraction(halves, 2) for halves in range(6)]
 
 
-def page_of(family: str) -> dict[str, Any]:
+def page_of(family: str) -> PageDocument:
     """As it is published: through JSON."""
-    return dict(json.loads(json.dumps(family_page(frozen_book(), family))))
+    page: PageDocument = json.loads(json.dumps(family_page(frozen_book(), family)))
+    return page
 
 
 @cache
@@ -58,7 +60,7 @@ def drawn() -> list[Any]:
     return list(json.loads(done.stdout))
 
 
-def served(page: dict[str, Any], shared: dict[str, Any], choices: Choices) -> Any:
+def served(page: PageDocument, shared: SharedDocument, choices: Choices) -> Any:
     try:
         return SERVER.render(view(page, shared, choices))
     except (LookUpError, Refusal) as refusal:

@@ -12,7 +12,7 @@ import os
 import shutil
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from kb.book.book import Book
 from kb.publish.drawings.rim import rim_or_why
@@ -35,6 +35,9 @@ from kb.publish.site.reading.hand_written import reading_files
 from kb.publish.site.reading.rule_pages import RuleText
 from kb.publish.site.routines import routines_document
 from kb.publish.site.sitemap import missing_page, sitemap_files
+
+if TYPE_CHECKING:
+    from kb.publish.site.family.page_types import PageDocument
 
 _SHIPPED = Path(__file__).resolve().parent / "sources"
 SITE = _SHIPPED if _SHIPPED.is_dir() else Path(__file__).resolve().parents[3] / "site"
@@ -68,7 +71,7 @@ class Builder:
         look, of_lists, of_family = ((sources / "assets" / name).read_text("utf-8") for name in names)
         self.frame, self.family_frame = Frame(look + of_lists), Frame(look + of_family)
 
-    def family_html(self, page: dict[str, Any]) -> str:
+    def family_html(self, page: PageDocument) -> str:
         """A family's page as built: without a serial number or a margin."""
         body = self.template.render(view(page, self.shared))
         return self.framed(f"{self.shared['makers'][page['maker']]} {page['name']}", body)
@@ -125,7 +128,7 @@ class Builder:
         for path, text in sitemap_files(stage, self.address):
             _write(stage / path, text)
 
-    def _families(self, stage: Path, progress: Progress) -> Iterator[dict[str, Any]]:
+    def _families(self, stage: Path, progress: Progress) -> Iterator[PageDocument]:
         """Every family's document in the order of ids, its page written on the way. Each kind of work is done for a
         batch at a time, which is a fifth quicker than all kinds for each family in turn."""
         ids, order = sorted(self.book.family_ids()), job_order(self.book)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
@@ -14,12 +14,15 @@ from kb.publish.site.bench.aids import bench_aids, timing_light_figures
 from kb.publish.site.foot import SCRIPTS, foot, strip
 from kb.publish.site.frame import Frame
 
+if TYPE_CHECKING:
+    from kb.publish.site.family.page_types import SharedDocument
+
 _SHEETS = ("bench.css", "finding.css")
 _ABOUT = "The arithmetic between the printed figure and the engine. What you type stays on this page."
 _OF_KIND = ("label", "aim", "margin_limit", "safest_end", "if_early", "if_late")
 
 
-def bench_pages(theme: Path, frame: Frame, shared: dict[str, Any]) -> Iterator[tuple[str, str]]:
+def bench_pages(theme: Path, frame: Frame, shared: SharedDocument) -> Iterator[tuple[str, str]]:
     """Each page of the bench: its path under the site's root, and its HTML. All links are relative.
 
     ``theme`` is the folder with the template, ``shared`` the shared document of the book.

@@ -32,7 +32,7 @@ empty without one), ``look_for``, ``also_called`` (list), ``cautions`` (ids)
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any, cast
 
 from kb.book.book import Book
 from kb.book.evidence.standing import judgement_of
@@ -44,10 +44,24 @@ from kb.book.model.family import Family, Statement
 from kb.publish.site.family.shared import line
 from kb.quantity import read_value, write_value
 
+if TYPE_CHECKING:
+    from kb.book.model.documents import FigureConclusions, KindConclusions, RefusedDocument, RefusedEntry, ValueEntry
+    from kb.publish.site.family.page_types import (
+        Cited,
+        FitDocument,
+        PageDocument,
+        PageFigure,
+        PageReading,
+        PageReport,
+        PageRow,
+        Shown,
+        TypedParts,
+    )
+
 _AS_TYPED = ("engine", "ignition", "flywheel", "adjusters")
 
 
-def family_page(book: Book, family: str, order: Sequence[str] = ()) -> dict[str, Any]:
+def family_page(book: Book, family: str, order: Sequence[str] = ()) -> PageDocument:
     """The page document of a family by its id; see above for its shape.
 
     ``order`` is ``job_order`` of the book, worked out once by a caller that makes many pages.
@@ -68,7 +82,7 @@ def family_page(book: Book, family: str, order: Sequence[str] = ()) -> dict[str,
     document = found.document
     fits = [raw for raw in as_list(document.get("fits")) if raw]
     linkage = str(document.get("linkage", ""))
-    page = {
+    page: PageDocument = {
         "id": found.id,
         "name": line(found.name),
         "maker": found.maker,
@@ -76,15 +90,20 @@ def family_page(book: Book, family: str, order: Sequence[str] = ()) -> dict[str,
         "fits": [_fit(fit, raw) for fit, raw in zip(found.fits, fits, strict=True)],
         "look_for": line(document.get("look_for", "")),
         "also_called": [line(name) for name in as_list(document.get("also_called"))],
-        **{key: document[key] for key in _AS_TYPED if key in document},
+        **_as_typed(document),
         "linkage": linkage,
         "routine": _routine(book, linkage),
         "cautions": [caution for caution in as_list(document.get("cautions")) if caution in book.cautions],
         "figures": figures,
         "never_said": [kind for kind in order if kind not in present],
         "reports": _reports(book, found.id),
+        "sources": list(sources),
     }
-    return {**page, "sources": list(sources)}
+    return page
+
+
+def _as_typed(document: Document) -> TypedParts:
+    return cast("TypedParts", {key: document[key] for key in _AS_TYPED if key in document})
 
 
 def job_order(book: Book) -> list[str]:
@@ -105,16 +124,24 @@ def _routine(book: Book, linkage: str) -> str:
     return next((key for key, routine in book.routines.items() if linkage and routine["linkage"] == linkage), "")
 
 
-def _fit(fit: Fit, raw: Document) -> dict[str, Any]:
-    held = {key: raw[key] for key in ("years", "serials") if key in raw}
-    return {"words": str(fit), **held, **({"note": line(fit.note)} if fit.note else {})}
+def _fit(fit: Fit, raw: Document) -> FitDocument:
+    document: FitDocument = {"words": str(fit)}
+    if "years" in raw:
+        document["years"] = raw["years"]
+    if "serials" in raw:
+        document["serials"] = raw["serials"]
+    if fit.note:
+        document["note"] = line(fit.note)
+    return document
 
 
-def _figure(book: Book, family: Family, figure: str, conclusions: Document, sources: dict[str, int]) -> dict[str, Any]:
+def _figure(
+    book: Book, family: Family, figure: str, conclusions: FigureConclusions, sources: dict[str, int]
+) -> PageFigure:
     """What the book holds on one figure; rows that are the same for several kinds of engine are given once."""
-    cited: list[list[Any]] = [_cited(one, sources) for one in conclusions["cited"]]
+    cited: list[Cited] = [_cited(one, sources) for one in conclusions["cited"]]
     kinds = [list(kind["parts"]) for kind in conclusions["kinds"]]
-    rows: dict[str, tuple[dict[str, Any], list[int]]] = {}
+    rows: dict[str, tuple[PageRow, list[int]]] = {}
     for number, kind in enumerate(conclusions["kinds"]):
         for row in _rows(kind):
             if "problem" in row:
@@ -123,40 +150,48 @@ def _figure(book: Book, family: Family, figure: str, conclusions: Document, sour
                     continue
             same = repr(row) if len(kinds) > 1 else str(len(rows))  # of one kind of engine none comes twice
             rows.setdefault(same, (row, []))[1].append(number)
-    shown = [row if len(held) == len(kinds) else {**row, "in": held} for row, held in rows.values()]
-    found: dict[str, Any] = {"id": figure, "cited": cited, "rows": shown}
+    shown: list[PageRow] = [row if len(held) == len(kinds) else {**row, "in": held} for row, held in rows.values()]
+    found: PageFigure = {"id": figure, "cited": cited, "rows": shown}
     return {**found, "parts": list(conclusions["parts"]), "kinds": kinds} if "parts" in conclusions else found
 
 
-def _rows(kind: Document) -> Iterator[dict[str, Any]]:
+def _rows(kind: KindConclusions) -> Iterator[PageRow]:
     """A row for each state and each set of conditions of a figure, for one kind of engine."""
     for state, outcome in kind["asked"].items():
-        for entry in outcome.get("entries", (outcome,)):
-            yield _row(entry.get("state", state), entry)
+        if "error" in outcome:
+            yield _without_answer({"state": state}, outcome)
+            continue
+        for entry in outcome["entries"]:
+            row: PageRow = {"state": state if "error" in entry else entry["state"]}
+            if entry["at"]:
+                row["at"], row["conditions"] = entry["at"], entry["conditions"]
+            yield _without_answer(row, entry) if "error" in entry else _with_answer(row, entry)
 
 
-def _row(state: str, entry: Document) -> dict[str, Any]:
-    at = {"at": entry["at"], "conditions": entry.get("conditions", "")} if entry.get("at") else {}
-    row: dict[str, Any] = {"state": state, **at}
-    if "error" in entry:
-        return {**row, "problem": entry["error"], "words": entry["message"], "candidates": list(entry["candidates"])}
+def _without_answer(row: PageRow, entry: RefusedEntry | RefusedDocument) -> PageRow:
+    return {**row, "problem": entry["error"], "words": entry["message"], "candidates": list(entry["candidates"])}
+
+
+def _with_answer(row: PageRow, entry: ValueEntry) -> PageRow:
     row["printed"] = entry["printed"]
-    value = entry["value"]
-    if "mark" not in value and "code" not in value:
-        row["value"] = value
+    if "mark" not in entry["value"] and "code" not in entry["value"]:
+        row["value"] = entry["value"]
     row["standing"] = entry["standing"]
-    for key in ("rests_on", "working", "remarks"):
-        if entry[key]:
-            row[key] = entry[key]
+    if entry["rests_on"]:
+        row["rests_on"] = entry["rests_on"]
+    if entry["working"]:
+        row["working"] = entry["working"]
+    if entry["remarks"]:
+        row["remarks"] = entry["remarks"]
     row["statements"] = [_role(*one) for one in entry["statements"]]
     return row
 
 
-def _role(number: int, role: str, reason: str) -> list[Any]:
+def _role(number: int, role: str, reason: str) -> Shown:
     return [number, role, reason] if reason else [number] if role == "counts" else [number, role]
 
 
-def _cited(one: Sequence[Any], sources: dict[str, int]) -> list[Any]:
+def _cited(one: Sequence[Any], sources: dict[str, int]) -> Cited:
     printed, also, state, conditions, only, source, page, note = one
     number = sources.setdefault(source, len(sources))
     fields = [printed, list(also), state, conditions, only, number, page, line(note) if note else ""]
@@ -169,12 +204,12 @@ def _of_problem(
     book: Book,
     family: Family,
     figure: str,
-    row: dict[str, Any],
-    conclusions: Document,
-    kind: Document,
-    cited: list[list[Any]],
+    row: PageRow,
+    conclusions: FigureConclusions,
+    kind: KindConclusions,
+    cited: list[Cited],
     sources: dict[str, int],
-) -> list[list[Any]]:
+) -> list[Shown]:
     """The statements behind a row without an answer: of its state and conditions, or those that say why."""
     parts = frozenset(part for number in kind["parts"] if (part := Fit.read(conclusions["parts"][number])))
     own = family.statements.get(figure, ())
@@ -197,7 +232,7 @@ def _of_problem(
     return [_role(_number(one.statement, cited, sources), str(one.role), one.reason) for one in judged.evidence]
 
 
-def _number(statement: Statement, cited: list[list[Any]], sources: dict[str, int]) -> int:
+def _number(statement: Statement, cited: list[Cited], sources: dict[str, int]) -> int:
     """The number of a statement among those cited; it is added if it is not there yet."""
     citation = _cited(
         (
@@ -217,27 +252,29 @@ def _number(statement: Statement, cited: list[list[Any]], sources: dict[str, int
     return cited.index(citation)
 
 
-def _reports(book: Book, family: str) -> list[dict[str, Any]]:
+def _reports(book: Book, family: str) -> list[PageReport]:
     return [_report(book, report) for _, report in sorted(book.reports(family).items(), reverse=True)]
 
 
-def _report(book: Book, report: Document) -> dict[str, Any]:
+def _report(book: Book, report: Document) -> PageReport:
     engine = report.get("engine") or {}
-    document = {"on": report["on"], **{key: engine[key] for key in ("serial", "year") if key in engine}}
-    document |= {key: line(report[key]) for key in ("ran", "note") if key in report}
-    for name, key in (("found", "as_found"), ("left", "as_left")):
-        document[name] = {
+    known = {key: engine[key] for key in ("serial", "year") if key in engine}
+    known |= {key: line(report[key]) for key in ("ran", "note") if key in report}
+    found, left = (
+        {
             figure: [_reading(book, figure, raw) for raw in as_list(readings)]
             for figure, readings in (report.get(key) or {}).items()
             if figure in book.figures
         }
-    return document
+        for key in ("as_found", "as_left")
+    )
+    return cast("PageReport", {"on": report["on"], **known, "found": found, "left": left})
 
 
-def _reading(book: Book, figure: str, raw: Mapping[str, Any]) -> dict[str, Any]:
+def _reading(book: Book, figure: str, raw: Mapping[str, Any]) -> PageReading:
     statement = Statement.read(figure, 0, raw, book.figures[figure].default_state)
     found = read_value(raw)
-    reading: dict[str, Any] = {"printed": str(found), "state": statement.state}
+    reading: PageReading = {"printed": str(found), "state": statement.state}
     if statement.at:
         reading["conditions"] = in_words(statement.at)
     value = write_value(found)

@@ -4,23 +4,27 @@ of several."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from kb.book.lookup.which_family import require_fit
 from kb.book.model.engine_kinds import engine_kinds
 from kb.book.model.engine_on_the_stand import EngineOnTheStand
-from kb.book.model.engine_ranges import Document, Fit
+from kb.book.model.engine_ranges import Fit
 from kb.errors import SerialFitsNone
 from kb.vocabulary.evidence import HowSure
 
+if TYPE_CHECKING:
+    from kb.publish.site.family.page_types import PageDocument, PageFigure, PageRow, Shown
+
 _ONE_KIND = (0,)
+_UNPUBLISHED: PageRow = {"state": "", "statements": [], "printed": "no figure published"}
 
 
 class EngineRow(NamedTuple):
     """A row that holds for some of the engines only: which, in words; the row; and the numbers of their kinds."""
 
     engines: str
-    row: Document
+    row: PageRow
     kinds: frozenset[int]
 
 
@@ -32,13 +36,13 @@ class FigureRows(NamedTuple):
     """
 
     figure: str
-    row: Document
-    statements: Sequence[Sequence[Any]]
+    row: PageRow
+    statements: Sequence[Shown]
     depends: Sequence[EngineRow] = ()
     kinds: frozenset[int] = frozenset(_ONE_KIND)
 
 
-def figure_rows(page: Document, figure: Document, serial: str = "") -> Iterator[FigureRows]:
+def figure_rows(page: PageDocument, figure: PageFigure, serial: str = "") -> Iterator[FigureRows]:
     """The figure's rows for an engine of that serial number, or without one for any.
 
     Raises:
@@ -50,7 +54,7 @@ def figure_rows(page: Document, figure: Document, serial: str = "") -> Iterator[
         for row in rows:
             yield FigureRows(figure["id"], row, row["statements"])
         return
-    groups: dict[tuple[str, str], list[tuple[int, Document]]] = {}
+    groups: dict[tuple[str, str], list[tuple[int, PageRow]]] = {}
     for row in rows:
         for kind in kinds.intersection(row.get("in", kinds)):
             groups.setdefault((row["state"], row.get("conditions", "")), []).append((kind, row))
@@ -58,7 +62,7 @@ def figure_rows(page: Document, figure: Document, serial: str = "") -> Iterator[
         yield _figure_rows(figure, kinds, pairs)
 
 
-def _figure_rows(figure: Document, kinds: frozenset[int], pairs: Sequence[tuple[int, Document]]) -> FigureRows:
+def _figure_rows(figure: PageFigure, kinds: frozenset[int], pairs: Sequence[tuple[int, PageRow]]) -> FigureRows:
     rows = list({id(row): row for _, row in pairs}.values())
     if len({_answer_key(row) for row in rows}) == 1 and {kind for kind, _ in pairs} == kinds:
         weakest = max(rows, key=_weakness)
@@ -66,19 +70,17 @@ def _figure_rows(figure: Document, kinds: frozenset[int], pairs: Sequence[tuple[
     held = [(frozenset(kind for kind, one in pairs if one is row), row) for row in rows]
     depends = [EngineRow(_kind_words(figure, own), row, own) for own, row in held]
     if missing := kinds - {kind for kind, _ in pairs}:
-        depends.append(
-            EngineRow(_kind_words(figure, missing), {"printed": "no figure published", "statements": []}, missing)
-        )
+        depends.append(EngineRow(_kind_words(figure, missing), {**_UNPUBLISHED, "state": rows[0]["state"]}, missing))
     return FigureRows(figure["id"], rows[0], _all_statements(rows[0], rows), depends, kinds)
 
 
-def kinds_of(page: Document, figure: Document, serial: str) -> frozenset[int]:
+def kinds_of(page: PageDocument, figure: PageFigure, serial: str) -> frozenset[int]:
     """The kinds of engine, of those that a figure distinguishes, that an engine of a serial number may be.
 
     Raises:
         SerialFitsNone: no range of the family holds the serial number.
     """
-    held = figure.get("kinds", [[]])
+    held = figure["kinds"] if "kinds" in figure else [list[int]()]
     if not serial:
         return frozenset(range(len(held)))
     fits = [fit for fit in map(Fit.read, page["fits"]) if fit]
@@ -91,7 +93,7 @@ def kinds_of(page: Document, figure: Document, serial: str) -> frozenset[int]:
     return frozenset(number for number, kind in enumerate(held) if frozenset(kind) in may_be)
 
 
-def was_one_of(page: Document, figure: Document, serial: str, kinds: frozenset[int]) -> bool:
+def was_one_of(page: PageDocument, figure: PageFigure, serial: str, kinds: frozenset[int]) -> bool:
     """Whether an engine of that serial number, or one without a noted number, was certainly of these kinds."""
     if "kinds" not in figure:
         return True
@@ -101,18 +103,18 @@ def was_one_of(page: Document, figure: Document, serial: str, kinds: frozenset[i
         return False
 
 
-def _answer_key(row: Document) -> tuple[str, str]:
+def _answer_key(row: PageRow) -> tuple[str, str]:
     return row.get("problem", ""), row.get("printed", "")
 
 
-def _weakness(row: Document) -> tuple[int, int]:
+def _weakness(row: PageRow) -> tuple[int, int]:
     if "problem" in row:
         return 0, 0
     rests_on = row.get("rests_on")
     return HowSure.words.index(row["standing"]), HowSure.words.index(rests_on) if rests_on else 0
 
 
-def _all_statements(first: Document, rows: Sequence[Document]) -> list[Sequence[Any]]:
+def _all_statements(first: PageRow, rows: Sequence[PageRow]) -> list[Shown]:
     found = {one[0]: one for one in first["statements"]}
     for row in rows:
         for one in row["statements"]:
@@ -120,7 +122,7 @@ def _all_statements(first: Document, rows: Sequence[Document]) -> list[Sequence[
     return list(found.values())
 
 
-def _kind_words(figure: Document, kinds: frozenset[int]) -> str:
+def _kind_words(figure: PageFigure, kinds: frozenset[int]) -> str:
     """The engines of these kinds in words: the parts of the family that hold them, or "all others"."""
     parts = {part for kind in kinds for part in figure["kinds"][kind]}
     words = [str(Fit.read(figure["parts"][part])) for part in sorted(parts)]

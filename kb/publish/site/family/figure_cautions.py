@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Any
+from typing import TYPE_CHECKING
 
 from kb.book.model.catalogue import MAXIMUM
-from kb.book.model.engine_ranges import Document
 from kb.book.setting.job import ahead
 from kb.vocabulary.work import CautionSeverity
+
+if TYPE_CHECKING:
+    from kb.publish.site.family.page_types import PageDocument, SharedDocument
+    from kb.publish.site.family.view_types import RowView
 
 BEFORE = ""
 """In place of a figure: cautions that concern no figure on the page are shown before the work begins."""
 
 
-def cautions_by_figure(page: Document, shared: Document, figures: Sequence[str]) -> dict[str, list[str]]:
+def cautions_by_figure(page: PageDocument, shared: SharedDocument, figures: Sequence[str]) -> dict[str, list[str]]:
     """The ids of cautions by figure; ``figures`` are those that the page shows, in the order of the job.
 
     A danger that the family names is shown with its maximum, whatever else it concerns.
@@ -48,7 +51,7 @@ def _add(found: list[str], cautions: Iterable[str]) -> None:
     found.extend(one for one in dict.fromkeys(cautions) if one not in found)
 
 
-def mark_warnings(rows: Iterable[dict[str, Any]]) -> None:
+def mark_warnings(rows: Iterable[RowView]) -> None:
     """Mark in each row of a page, from the top down, the grave cautions to show on a line of their own (``warned``) and
     those that an earlier row has shown (``again``), which stand behind the row's label. The text of every caution
     unfolds with the row."""

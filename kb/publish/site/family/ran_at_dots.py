@@ -4,19 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from typing import Any
+from typing import TYPE_CHECKING
 
-from kb.book.model.engine_ranges import Document
 from kb.publish.site.family.engine_rows import EngineRow, FigureRows, was_one_of
 from kb.quantity import Quantity, Value, read_value
 
+if TYPE_CHECKING:
+    from kb.publish.site.family.page_types import PageDocument, PageReading, PageReport, PageRow
+    from kb.publish.site.family.view_types import LeftAt, StripView
+
 WIDE = 300
 
-Reading = tuple[Document, Document]
+Reading = tuple["PageReport", "PageReading"]
 """A report, and one of the readings that it left."""
 
 
-def dots_of(page: Document, figure_rows: FigureRows) -> list[dict[str, Any]]:
+def dots_of(page: PageDocument, figure_rows: FigureRows) -> list[StripView]:
     """A strip for each printed window that reports can be compared with; none where no report has a reading of an
     engine of this family in that state. Without a window to draw, its ``wide`` is 0 and the words stand alone.
 
@@ -39,18 +42,20 @@ def dots_of(page: Document, figure_rows: FigureRows) -> list[dict[str, Any]]:
     return strips
 
 
-def _left(page: Document, figure: str, row: Document) -> Iterator[Reading]:
+def _left(page: PageDocument, figure: str, row: PageRow) -> Iterator[Reading]:
     for report in page["reports"]:
         for one in report["left"].get(figure, ()):
             if one["state"] == row["state"] and one.get("conditions", "") == row.get("conditions", ""):
                 yield report, one
 
 
-def _strip(engines: str, row: Document, readings: Sequence[Reading]) -> dict[str, Any]:
-    said = [{"words": f"{one['printed']} on {report['on']}", "ran": report.get("ran", "")} for report, one in readings]
+def _strip(engines: str, row: PageRow, readings: Sequence[Reading]) -> StripView:
+    said: list[LeftAt] = [
+        {"words": f"{one['printed']} on {report['on']}", "ran": report.get("ran", "")} for report, one in readings
+    ]
     printed = list(dict.fromkeys(one["printed"] for _, one in readings))
     ran_at = ", ".join(printed).replace(" of piston travel", " travel")
-    bare = {
+    bare: StripView = {
         "engines": engines,
         "printed": row.get("printed", ""),
         "ran_at": ran_at,

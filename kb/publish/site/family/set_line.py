@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from kb.book.model.catalogue import CORRECTION, MAXIMUM
 from kb.book.model.crank_geometry import Crank
-from kb.book.model.engine_ranges import Document, frozen, thawed
+from kb.book.model.engine_ranges import frozen, thawed
 from kb.book.setting.flywheel import Flywheel
 from kb.book.setting.rim_position import OnTheRim, on_the_rim
 from kb.book.setting.when_running import through_correction
@@ -21,6 +21,11 @@ from kb.publish.site.family.engine_rows import figure_rows
 from kb.quantity import CRANK_KEYS, Correction, plain, plain_angle, read_value
 from kb.vocabulary.evidence import HowSure
 from kb.vocabulary.states import State
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from kb.publish.site.family.page_types import PageDocument, PageRow, SharedKind
 
 _ANGLES = frozenset(CRANK_KEYS)
 _NOT_KNOWN = "running figure unknown"
@@ -43,7 +48,12 @@ class SetLine(NamedTuple):
 
 
 def set_line(
-    page: Document, kinds: Document, figure: str, row: Document, margin: Fraction = NOUGHT, serial: str = ""
+    page: PageDocument,
+    kinds: Mapping[str, SharedKind],
+    figure: str,
+    row: PageRow,
+    margin: Fraction = NOUGHT,
+    serial: str = "",
 ) -> SetLine | None:
     """The target of a row of a page document, or None where it is not set by the timing light.
 
@@ -90,7 +100,7 @@ def _on_the_rim(flywheel: Any, true: Fraction) -> tuple[str, str]:
     return (_briefly(rim), rim.words) if rim else ("", "")
 
 
-def _printed(row: Document) -> str:
+def _printed(row: PageRow) -> str:
     """The printed figure, or those that a worked-out figure comes from: it is never shown without them."""
     if row["standing"] != HowSure.DERIVED:
         return f"printed {row['printed']}"
@@ -122,7 +132,7 @@ def _briefly(rim: OnTheRim) -> str:
     return f"{far} {rim.side} of {mark}"
 
 
-def _running(page: Document, true: Fraction, serial: str) -> str:
+def _running(page: PageDocument, true: Fraction, serial: str) -> str:
     """The running figure, by the correction that holds for every engine that this may be."""
     corrections = [
         one for figure in page["figures"] if figure["id"] == CORRECTION for one in figure_rows(page, figure, serial)

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any, cast
 
 from kb.book.book import Book
 from kb.book.model.answer import ORDER_OF_TRUST
 from kb.book.model.catalogue import in_job_order
 from kb.book.model.engine_ranges import Document, as_list
+
+if TYPE_CHECKING:
+    from kb.book.model.documents import CautionDocument, RoutineDocument
+    from kb.publish.site.family.page_types import SharedDocument, SharedKind, SharedSource, Step
 
 _KIND = (
     "label",
@@ -35,7 +39,7 @@ def line(words: Any) -> str:
     return " ".join(str(words).split())
 
 
-def shared_document(book: Book) -> dict[str, Any]:
+def shared_document(book: Book) -> SharedDocument:
     """The shared document as plain JSON; numbers as typed, texts on one line.
 
     ``figures``: every kind of figure by id, in the order of the job, as its catalogue file has it, with ``hazard`` A, B
@@ -49,21 +53,25 @@ def shared_document(book: Book) -> dict[str, Any]:
         "date": book.date,
         "invented": book.invented,
         "first": ORDER_OF_TRUST,
-        "figures": {kind.id: _picked(kind.document, _KIND) for kind in kinds},
+        "figures": {kind.id: cast("SharedKind", _picked(kind.document, _KIND)) for kind in kinds},
         "makers": {key: line(maker.name) for key, maker in book.makers.items()},
-        "sources": {key: {"title": key, **_picked(source.document, _SOURCE)} for key, source in book.sources.items()},
-        "cautions": {key: _picked(caution, caution) for key, caution in book.cautions.items()},
+        "sources": {key: _source(key, source.document) for key, source in book.sources.items()},
+        "cautions": {key: cast("CautionDocument", _picked(caution, caution)) for key, caution in book.cautions.items()},
         "routines": {key: line(routine["name"]) for key, routine in book.routines.items()},
         "careful": {key: _cautioned_steps(routine) for key, routine in book.routines.items()},
     }
 
 
-def _cautioned_steps(routine: Document) -> list[list[Any]]:
-    steps = [
-        [step.get("figure", ""), list(as_list(step.get("cautions"))), step.get("when") or {}]
+def _cautioned_steps(routine: RoutineDocument) -> list[Step]:
+    steps: list[Step] = [
+        (step.get("figure", ""), list(as_list(step.get("cautions"))), step.get("when") or {})
         for step in routine["steps"]
     ]
     return [step for step in steps if step[0] or step[1]]
+
+
+def _source(key: str, document: Document) -> SharedSource:
+    return cast("SharedSource", {"title": key, **_picked(document, _SOURCE)})
 
 
 def _picked(document: Document, keys: Any) -> dict[str, Any]:
@@ -72,19 +80,3 @@ def _picked(document: Document, keys: Any) -> dict[str, Any]:
         for key in keys
         if document.get(key) not in (None, "")
     }
-
-
-def subset(shared: Document, page: Document) -> dict[str, Any]:
-    """The part of the shared document that one page refers to, so that the page is self-contained."""
-    figures = {figure["id"] for figure in page["figures"]} | set(page["never_said"])
-    picked = {
-        "figures": figures,
-        "makers": {page["maker"]},
-        "sources": set(page["sources"]),
-        "routines": {page["routine"]},
-        "careful": {page["routine"]},
-    }
-    of_steps = {one for step in shared["careful"].get(page["routine"], ()) for one in step[1]}
-    picked["cautions"] = {*page["cautions"], *of_steps}
-    kept = {name: {key: value for key, value in shared[name].items() if key in keys} for name, keys in picked.items()}
-    return {**{name: shared[name] for name in ("date", "invented", "first")}, **kept}

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING
 
-from kb.book.model.engine_ranges import Document
+if TYPE_CHECKING:
+    from kb.publish.site.family.page_types import Cited, PageDocument, PageReport, SharedDocument, Shown
+    from kb.publish.site.family.view_types import ReadingView, ReportView, StatementView, StepView
+    from kb.working import StepDocument
 
 _ROLES = {
     "counts": "",
@@ -18,14 +21,14 @@ _ROLES = {
 
 
 def statement_of(
-    page: Document, shared: Document, cited: Sequence[Sequence[Any]], one: Sequence[Any], row: str = ""
-) -> dict[str, Any]:
+    page: PageDocument, shared: SharedDocument, cited: Sequence[Cited], one: Shown, row: str = ""
+) -> StatementView:
     """A statement for the page, from its list in a row of a page document; the row's state and conditions are not
     repeated."""
     statement = cited[one[0]]
     role: str = one[1] if len(one) > 1 else "counts"
     reason: str = one[2] if len(one) > 2 else ""
-    padded: list[Any] = [*statement, *_EMPTY[len(statement) :]]
+    padded: Cited = [*statement, *_EMPTY[len(statement) :]]
     printed, also, state, conditions, only, source, paper, note = padded
     about = shared["sources"].get(page["sources"][source]) or {"title": page["sources"][source]}
     when = spaced(state, conditions, only)
@@ -55,7 +58,7 @@ def spaced(state: str, *more: str) -> str:
     return ", ".join(filter(None, (state.replace("-", " "), *more)))
 
 
-def step_of(step: Document) -> dict[str, Any]:
+def step_of(step: StepDocument) -> StepView:
     """One step of a working."""
     inputs = [
         f"{one['name']}: {one['value']}" + (f" ({one['source']})" if one.get("source") else "")
@@ -65,7 +68,7 @@ def step_of(step: Document) -> dict[str, Any]:
     return {"name": step["name"], "formula": step["formula"], "inputs": inputs, "result": step["result"] + rounding}
 
 
-def report_of(shared: Document, report: Document) -> dict[str, Any]:
+def report_of(shared: SharedDocument, report: PageReport) -> ReportView:
     """A report of a job: its day, its engine, the readings as found and as left, how it ran."""
     engine = [f"{key} {report[key]}" for key in ("serial", "year") if key in report]
     rows = list(_readings(shared, report))
@@ -78,9 +81,9 @@ def report_of(shared: Document, report: Document) -> dict[str, Any]:
     }
 
 
-def _readings(shared: Document, report: Document) -> Iterator[dict[str, str]]:
-    for when, words in (("found", "as found"), ("left", "as left")):
-        for figure, readings in report[when].items():
+def _readings(shared: SharedDocument, report: PageReport) -> Iterator[ReadingView]:
+    for held, words in ((report["found"], "as found"), (report["left"], "as left")):
+        for figure, readings in held.items():
             label = shared["figures"][figure]["label"] if figure in shared["figures"] else figure
             for one in readings:
                 state = spaced(one["state"], one.get("conditions", ""))

@@ -5,10 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from kb.book.model.engine_ranges import Document, frozen, thawed
 from kb.quantity import SIDE_KEYS, UNITS, Quantity, read_value
+
+if TYPE_CHECKING:
+    from kb.publish.site.family.page_types import Cited, PageRow
+    from kb.publish.site.family.view_types import Piece
 
 METRIC, INCH = "metric", "inch"
 _OTHER = {
@@ -47,7 +51,7 @@ _TRAVEL = re.compile(" of piston travel [AB]TDC$")
 
 
 @lru_cache(maxsize=4096)
-def pieces(value: str) -> Sequence[dict[str, str]]:
+def pieces(value: str) -> Sequence[Piece]:
     """A value in words split into digits, the unit beside them, and a small note; one piece for each end that has its
     own side.
 
@@ -57,7 +61,7 @@ def pieces(value: str) -> Sequence[dict[str, str]]:
     return [_piece(part) for part in _PARTS.split(value)]
 
 
-def _piece(words: str) -> dict[str, str]:
+def _piece(words: str) -> Piece:
     if found := _CORRECTION.fullmatch(words):
         return {"number": found[1], "unit": found[2], "more": found[3] + found[4]}
     if found := _DIGITS.fullmatch(words):
@@ -65,12 +69,12 @@ def _piece(words: str) -> dict[str, str]:
     return whole(words)[0]
 
 
-def whole(words: str) -> list[dict[str, str]]:
+def whole(words: str) -> list[Piece]:
     """Words, or a code, in one piece."""
     return [{"number": words, "unit": "", "more": ""}]
 
 
-def in_units(row: Document, cited: Sequence[Sequence[Any]], units: str = "") -> tuple[str, str]:
+def in_units(row: PageRow, cited: Sequence[Cited], units: str = "") -> tuple[str, str]:
     """A row's value in the units chosen, and for small print its value in other units: as printed, if not shown big.
 
     The page's own second unit is preferred to one that is worked out.
@@ -95,7 +99,7 @@ def _shortly(other: str) -> str:
     return _TRAVEL.sub(" travel", other) if other.count("TDC") == 1 else other
 
 
-def _also(row: Document, cited: Sequence[Sequence[Any]]) -> Sequence[str]:
+def _also(row: PageRow, cited: Sequence[Cited]) -> Sequence[str]:
     for one in row["statements"]:
         statement = cited[one[0]]
         if statement[1] and statement[0] == row["printed"] and len(one) == 1:

@@ -3,14 +3,13 @@ the page as the server draws it."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 from urllib.parse import quote
 
 from kb.book.model.catalogue import MAXIMUM
-from kb.book.model.engine_ranges import Document
 from kb.publish.site.family.engine_rows import EngineRow, FigureRows, figure_rows
 from kb.publish.site.family.figure_cautions import BEFORE, cautions_by_figure, mark_warnings
 from kb.publish.site.family.ran_at_dots import dots_of
@@ -21,6 +20,11 @@ from kb.vocabulary.catalogue import HazardTier
 from kb.vocabulary.evidence import HowSure
 from kb.vocabulary.states import SCREEN_STATES, SET_WORDS, State
 from kb.vocabulary.work import CautionSeverity
+
+if TYPE_CHECKING:
+    from kb.book.model.documents import CautionDocument
+    from kb.publish.site.family.page_types import PageDocument, PageRow, SharedDocument
+    from kb.publish.site.family.view_types import CautionView, FamilyView, LinkView, RowView, Side, StatementView
 
 PICKUP = "throttle-pickup"
 _SHORT = {
@@ -49,7 +53,9 @@ class Choices(NamedTuple):
 NO_CHOICES = Choices()
 
 
-def view(page: Document, shared: Document, choices: Choices = NO_CHOICES, root: str = "../../../") -> dict[str, Any]:
+def view(
+    page: PageDocument, shared: SharedDocument, choices: Choices = NO_CHOICES, root: str = "../../../"
+) -> FamilyView:
     """What the template shows of a family; ``root`` leads from the page to the site's root.
 
     Raises:
@@ -114,13 +120,13 @@ def _state(figures: Sequence[FigureRows]) -> str:
 class _Rows:
     """Rows of one page, each with an id of its own."""
 
-    def __init__(self, page: Document, shared: Document, choices: Choices) -> None:
+    def __init__(self, page: PageDocument, shared: SharedDocument, choices: Choices) -> None:
         self.page, self.shared, self.choices = page, shared, choices
         self.cited = {figure["id"]: figure["cited"] for figure in page["figures"]}
         self.figure_cautions = cautions_by_figure(page, shared, list(self.cited))
         self.used: set[str] = set()
 
-    def row(self, figure_rows: FigureRows, leads: bool) -> dict[str, Any]:
+    def row(self, figure_rows: FigureRows, leads: bool) -> RowView:
         """One figure in one state; the row that leads has the figure's cautions."""
         row, figure, choices = figure_rows.row, figure_rows.figure, self.choices
         kind, cited = self.shared["figures"][figure], self.cited[figure]
@@ -174,20 +180,20 @@ class _Rows:
             "look_first": is_angle or row["state"] == State.RUNNING,
         }
 
-    def cautions(self, figure: str) -> list[Mapping[str, str]]:
+    def cautions(self, figure: str) -> list[CautionView]:
         """The cautions to show with a figure, or those to show before the work."""
         return [_caution(self.shared["cautions"][one]) for one in self.figure_cautions.get(figure, ())]
 
-    def _target(self, figure: str, row: Document) -> SetLine | None:
+    def _target(self, figure: str, row: PageRow) -> SetLine | None:
         margin = self.choices.margin if figure == MAXIMUM else NOUGHT
         return set_line(self.page, self.shared["figures"], figure, row, margin, self.choices.serial)
 
-    def _is_limit(self, figure: str, row: Document) -> bool:
+    def _is_limit(self, figure: str, row: PageRow) -> bool:
         """Whether the target stands in big digits; what is set by the depth gauge stands as printed."""
         by_depth = "piston travel" in row["printed"]
         return self.shared["figures"][figure]["safest_end"] == "later" and not by_depth
 
-    def _own(self, figure: str, own: EngineRow) -> tuple[dict[str, Any], str]:
+    def _own(self, figure: str, own: EngineRow) -> tuple[Side, str]:
         """The row of some of the engines, as a target where it is a maximum; and where that is on the rim, in words."""
         row, sure = own.row, _sure(own.row)
         target = self._target(figure, row) if "value" in row and self._is_limit(figure, row) else None
@@ -205,7 +211,7 @@ class _Rows:
         self.used.add(name)
         return name
 
-    def _links(self, figure: str, row: Document, is_angle: bool) -> list[dict[str, str]]:
+    def _links(self, figure: str, row: PageRow, is_angle: bool) -> list[LinkView]:
         """The aids of the bench that take this figure's numbers."""
         screw = _SCREW_AID if is_angle and figure in self.page.get("adjusters", ()) else ()
         aids = (*(_ANGLE_AIDS if is_angle else _AIDS.get(figure, ())), *screw)
@@ -218,18 +224,18 @@ class _Rows:
 _PLAIN = "!*'()"
 
 
-def _sides(problem: str, row: Document, statements: Sequence[Mapping[str, str]]) -> list[dict[str, Any]]:
+def _sides(problem: str, row: PageRow, statements: Sequence[StatementView]) -> list[Side]:
     """What each source says, where they do not agree."""
     if problem != "FigureDisputed" and row.get("standing") != HowSure.DISPUTED:
         return []
     return [{"digits": pieces(one["printed"]), "who": one["where"], "sure": one["role"]} for one in statements]
 
 
-def _sure(row: Document) -> str:
+def _sure(row: PageRow) -> str:
     return f"worked out ({row['rests_on']})" if row.get("rests_on") else str(row.get("standing", ""))
 
 
-def _aimed(target: SetLine | None, row: Document) -> list[str]:
+def _aimed(target: SetLine | None, row: PageRow) -> list[str]:
     if target is None:
         return []
     if "piston travel" in row["printed"]:
@@ -239,15 +245,15 @@ def _aimed(target: SetLine | None, row: Document) -> list[str]:
     return [*printed, *aim, *target.how[1:]]
 
 
-def _through(target: SetLine | None, row: Document) -> list[str]:
+def _through(target: SetLine | None, row: PageRow) -> list[str]:
     return [f"{target.show} through stroke and rod"] if target and "piston travel" in row["printed"] else []
 
 
-def _caution(caution: Document) -> Mapping[str, str]:
-    return _caution_of(*(caution.get(key, "") for key in ("title", "text", "behind", "severity")))
+def _caution(caution: CautionDocument) -> CautionView:
+    return _caution_of(caution["title"], caution["text"], caution.get("behind", ""), caution["severity"])
 
 
 @lru_cache(maxsize=256)
-def _caution_of(title: str, text: str, behind: str, severity: str) -> Mapping[str, str]:
+def _caution_of(title: str, text: str, behind: str, severity: str) -> CautionView:
     """A caution for the page. Cached: every page shows the same few."""
     return {"title": title, "text": text, "behind": behind, "severity": severity, "word": severity.capitalize()}

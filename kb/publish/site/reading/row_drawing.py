@@ -5,12 +5,14 @@ It is drawn from what that page shows, so that the two never differ. The text ar
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING
 
 from kb.errors import FigureUnknown
 from kb.publish.drawings.lettering import LINE_HEIGHT, width_of
 from kb.publish.drawings.picture import Picture
+
+if TYPE_CHECKING:
+    from kb.publish.site.family.view_types import FamilyView, RowView, StripView
 
 WIDTH, LEFT, RIGHT = 390.0, 38.0, 378.0
 TYPE, HEADING, BIG, SIDE = 13.0, 14.0, 46.0, 22.0
@@ -18,13 +20,13 @@ RED, GROUND = "hot-fill", "ground"
 """Classes that the reading pages' style colours: alarm, and paper."""
 
 
-def row_drawing(view: Mapping[str, Any], prefix: str) -> str:
+def row_drawing(view: FamilyView, prefix: str) -> str:
     """The row of the maximum on a family's page, as SVG.
 
     Raises:
         FigureUnknown: the family has no maximum that has one number.
     """
-    row: Mapping[str, Any] | None = next((row for row in view["top"] if row["is_maximum"]), None)
+    row = next((row for row in view["top"] if row["is_maximum"]), None)
     if row is None or row["words"] or len(row["digits"]) != 1:
         raise FigureUnknown(f"{view['id']} has no maximum to draw")
     picture = Picture(prefix, WIDTH)
@@ -35,7 +37,7 @@ def row_drawing(view: Mapping[str, Any], prefix: str) -> str:
     return picture.finish(top + 6, title, f"{title}. {words}.")
 
 
-def _parts(view: Mapping[str, Any], row: Mapping[str, Any]) -> list[str]:
+def _parts(view: FamilyView, row: RowView) -> list[str]:
     """The part at each number, in words."""
     (digits,) = row["digits"]
     return [
@@ -56,7 +58,7 @@ def _number(picture: Picture, number: int, middle: float, left: float = 18) -> N
     picture.text((left, middle + 4.8), str(number), 13.5, "middle", bold=True, kind=GROUND)
 
 
-def _head(picture: Picture, view: Mapping[str, Any]) -> float:
+def _head(picture: Picture, view: FamilyView) -> float:
     """Draw the family's name, and in the black box how its maximum is set."""
     picture.text((LEFT, 22), f"{view['maker']} {view['name']}", 18, bold=True)
     wide = width_of(view["state"], HEADING, bold=True) + 14
@@ -67,7 +69,7 @@ def _head(picture: Picture, view: Mapping[str, Any]) -> float:
     return 68
 
 
-def _row(picture: Picture, row: Mapping[str, Any], top: float) -> float:
+def _row(picture: Picture, row: RowView, top: float) -> float:
     top += 19
     heading = f"{row['heading']} {row['when']}"
     below = picture.paragraph((LEFT, top), heading, HEADING, RIGHT - LEFT - 48, bold=True)
@@ -95,7 +97,7 @@ def _row(picture: Picture, row: Mapping[str, Any], top: float) -> float:
     return below - 6
 
 
-def _strip(picture: Picture, strip: Mapping[str, Any], top: float) -> float:
+def _strip(picture: Picture, strip: StripView, top: float) -> float:
     """Draw the block of the printed window, and dots for what engines ran at."""
     wide = 120 / 300
     picture.line((LEFT, top), (LEFT + 120, top))
