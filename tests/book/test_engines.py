@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kb.book.model.engine_kinds import (
+    changeovers,
     engine_kinds,
     fit_holds,
     fits_meet,
@@ -166,6 +167,21 @@ def test_ranges_of_years_meet(
 )
 def test_fits_meet(one: Fit, other: Fit, meet: bool) -> None:
     assert fits_meet(one, other) is meet
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "common"),
+    [
+        (Fit(serials=Range("300100", "349999")), Fit(serials=Range("350000", "418999")), {(350000,)}),
+        (Fit(serials=Range(None, "B 38200")), Fit(serials=Range("B38201", None)), {("B", 38201)}),
+        (Fit(serials=Range("350000", None)), Fit(serials=Range("350000", "418999")), {(350000,)}),
+        (Fit(years=Range("1978", "1979")), Fit(years=Range("1980", None)), {1980}),
+        (Fit(serials=Range("300100", "349999")), Fit(serials=Range("305000", "418999")), set()),
+        (Fit(), Fit(years=Range("1980", None)), set()),
+    ],
+)
+def test_where_one_range_ends_and_another_begins(one: Fit, other: Fit, common: set[object]) -> None:
+    assert changeovers(one) & changeovers(other) == common
 
 
 LATE = Fit(serials=Range("350000", None))

@@ -76,4 +76,13 @@ KEY_SLIPS: dict[str, TextSlip] = {
     "side flipped": side_flipped,
     "correction's side": correction_side_flipped,
 }
+
+
+def digits_mistyped(text: str, chance: Random) -> str | None:
+    """One digit becomes another, or two change places."""
+    return chance.choice([digit_changed, digits_swapped])(text, chance)
+
+
+RANGE_SLIPS: dict[str, TextSlip] = {"end of a range": digits_mistyped}
+SPEED_SLIPS: dict[str, TextSlip] = {"speed of a maximum": digits_mistyped}
 STATE_SLIPS: dict[str, TextSlip] = {"cranking for running": cranking_for_running}

@@ -10,8 +10,9 @@ from typing import Any
 from kb.finding import Part, Path, Place
 from kb.intake.yaml.reader import ReadText, read
 from tests.slips.evidence import Redundant
-from tests.slips.kinds import KEY_SLIPS, NUMBER_SLIPS, STATE_SLIPS
+from tests.slips.kinds import KEY_SLIPS, NUMBER_SLIPS, RANGE_SLIPS, SPEED_SLIPS, STATE_SLIPS
 
+_TEXT_SLIPS = {**NUMBER_SLIPS, **KEY_SLIPS, **RANGE_SLIPS, **SPEED_SLIPS, **STATE_SLIPS}
 NOT_VALUES = {"at", "only", "supersedes", "readings", "source", "page", "state", "note", "printed_so"}
 
 
@@ -53,6 +54,16 @@ def scalars(found: list[Redundant]) -> list[Scalar]:
         if statement.page:
             result.append(Scalar(redundant, (*base, "page"), Part.VALUE, ("page lost",)))
         result.append(Scalar(redundant, base, Part.VALUE, ("figure in the wrong family",)))
+        if "second state" in redundant.evidence and isinstance((statement.document.get("at") or {}).get("rpm"), str):
+            result.append(Scalar(redundant, (*base, "at", "rpm"), Part.VALUE, tuple(SPEED_SLIPS)))
+        if "range" in redundant.evidence:
+            ends = statement.document["only"]["serials"]
+            result.extend(
+                Scalar(redundant, (*base, "only", "serials", end), Part.VALUE, tuple(RANGE_SLIPS)) for end in ends
+            )
+            result.extend(
+                Scalar(redundant, (*base, key), Part.VALUE, ("key left out",)) for key in ("only", "supersedes")
+            )
     return result
 
 
@@ -90,6 +101,10 @@ def plant(scalar: Scalar, files: Mapping[str, bytes], chance: Random) -> Slipped
     text = _text_at(reading, place)
     if kind == "figure in the wrong family":
         return _move(scalar, files, chance)
+    if kind == "key left out":
+        kept = reading.text.split("\n")
+        del kept[place.line - 1 : place.end_line]
+        return Slipped(kind, scalar, {file: "\n".join(kept).encode()})
     if kind == "page lost":
         lines = reading.text.split("\n")
         line = lines[place.line - 1]
@@ -105,7 +120,7 @@ def plant(scalar: Scalar, files: Mapping[str, bytes], chance: Random) -> Slipped
         first, _, second = text.strip("[]").partition(", ")
         slipped: str | None = f"[{second}, {first}]"
     else:
-        slip = {**NUMBER_SLIPS, **KEY_SLIPS, **STATE_SLIPS}[kind]
+        slip = _TEXT_SLIPS[kind]
         slipped = slip(text, chance)
     if slipped is None or slipped == text:
         return None

@@ -86,6 +86,18 @@ def fits_meet(one: Fit, other: Fit) -> bool:
     return not (one.years and other.years and not years_meet(one.years, other.years))
 
 
+def changeovers(fit: Fit) -> set[SerialKey | int]:
+    """Where a fit ends or begins: the first serial number, and the first year, on the later side of each end.
+
+    A range to 349999 and one from 350000 have that end in common.
+    """
+    first, last = _ends(fit.serials) if fit.serials else (None, None)
+    begins, ends = (fit.years.first, fit.years.last) if fit.years else (None, None)
+    serials = (first, _next_to(last, 1) if last else None)
+    years = (int(begins) if begins else None, int(ends) + 1 if ends else None)
+    return {end for end in (*serials, *years) if end is not None}
+
+
 def fit_holds(fit: Fit, engine: EngineOnTheStand) -> bool | None:
     """Whether an engine lies in a fit; None when its serial number or year, on which that depends, is not known."""
     unknown = False

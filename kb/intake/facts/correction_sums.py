@@ -30,7 +30,8 @@ def correction_triples(facts: FamilyFacts) -> Iterator[tuple[Triple, bool]]:
     """Every triple that holds for one engine under the same conditions, and whether all three are from one original.
 
     Nothing if all of them plainly add up. A triple across originals counts only if one of its members is in no triple
-    from its own original.
+    from its own original. Where every maximum of a state, or every correction, is superseded, what was superseded takes
+    the place: a page that moves the setting to another state leaves the spark where it was.
     """
     if not (facts.has_statements(MAXIMUM) and facts.has_statements(CORRECTION)):
         return
@@ -41,14 +42,15 @@ def correction_triples(facts: FamilyFacts) -> Iterator[tuple[Triple, bool]]:
             return
     seen: set[tuple[int, ...]] = set()
     for parts in facts.engine_kinds(MAXIMUM, CORRECTION):
-        by_state: dict[str, list[Statement]] = {state: [] for state in _MEMBERS}
-        by_state[_CORRECTION] = facts.in_force(CORRECTION, parts)
-        for maximum in facts.in_force(MAXIMUM, parts):
-            by_state.setdefault(maximum.state, []).append(maximum)
+        by_state = {
+            **_by_state(facts.superseded(MAXIMUM, parts)),
+            **_by_state(facts.in_force(MAXIMUM, parts)),
+            _CORRECTION: facts.in_force(CORRECTION, parts) or facts.superseded(CORRECTION, parts),
+        }
         found = _of_one_original(facts, by_state)
         complete = {id(one) for three in found for one in three}
-        if any(id(one) not in complete for state in _MEMBERS for one in by_state[state]):
-            everything = _combined(*(by_state[state] for state in _MEMBERS))
+        if any(id(one) not in complete for state in _MEMBERS for one in by_state.get(state, ())):
+            everything = _combined(*(by_state.get(state, ()) for state in _MEMBERS))
             found += [three for three in everything if any(id(one) not in complete for one in three)]
         for three in found:
             key = tuple(one.index for one in three)
@@ -57,11 +59,18 @@ def correction_triples(facts: FamilyFacts) -> Iterator[tuple[Triple, bool]]:
                 yield three, all(id(one) in complete for one in three)
 
 
+def _by_state(maxima: Sequence[Statement]) -> dict[str, list[Statement]]:
+    found: dict[str, list[Statement]] = {}
+    for maximum in maxima:
+        found.setdefault(maximum.state, []).append(maximum)
+    return found
+
+
 def _of_one_original(facts: FamilyFacts, by_state: Mapping[str, Sequence[Statement]]) -> list[Triple]:
     """The triples whose members are all from one original."""
     found: list[Triple] = []
     for original in dict.fromkeys(map(facts.original, by_state[_CORRECTION])):
-        own = [[one for one in by_state[state] if facts.original(one) == original] for state in _MEMBERS]
+        own = [[one for one in by_state.get(state, ()) if facts.original(one) == original] for state in _MEMBERS]
         found.extend(_combined(*own))
     return found
 

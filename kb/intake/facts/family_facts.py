@@ -209,6 +209,15 @@ class FamilyFacts:
             self._in_force[key] = stated
         return self._in_force[key]
 
+    def superseded(self, figure: str, parts: frozenset[Fit] = frozenset()) -> list[Statement]:
+        """The statements of a figure that another one supersedes for engines in ``parts``."""
+        figures = self.statements.get(figure, ())
+        if all_count(figures, self._withdrawn):
+            return []
+        stated = [one for one in figures if not one.absent and (one.only is None or one.only in parts)]
+        evidence = roles_of(stated, figures, self.sources, parts, self._withdrawn)
+        return [found.statement for found in evidence if found.role is Role.SUPERSEDED]
+
     def pairs(self, first: str, second: str, comparable: Comparable) -> Iterator[tuple[Statement, Statement, bool]]:
         """Comparable statements of two figures (or of one), and whether both are from one original source.
 

@@ -1,7 +1,8 @@
 """The cranking maximum, the running maximum and the correction depend on each other: the correction is the cranking
 reading minus the running reading. If the three from one source do not add up within the digits they print, a digit, a
 state or the side of the correction is wrong. Across sources it is a dispute, and a warning. A running maximum is
-compared only at a speed for which the correction is known."""
+compared only at a speed for which the correction is known. A maximum that is superseded still adds up with the one in
+the other state that took its place, unless a newer maximum of its own state did."""
 
 from __future__ import annotations
 
@@ -51,6 +52,16 @@ def _in_gears(cranking: str, running: str, correction: str) -> str:
     )
 
 
+_ENGINES = "only: {serials: {from: 350000}}, supersedes: {source: handbook, page: 42}"
+_LATER = f"""
+figures:
+  max-advance:
+    - {{btdc: 24, state: cranking, source: handbook, page: 42}}
+    - {{btdc: 22, state: running, at: {{rpm: 5000}}, source: leaflet, page: 2,
+       {_ENGINES}}}
+"""
+_NEWER = f"    - {{btdc: 24, state: cranking, source: leaflet, page: 2, {_ENGINES}}}\n"
+
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
@@ -73,6 +84,12 @@ RULE = Rule(
             where="3",
             severity=Severity.WARNING,
         ),
+        Bad(f"{_LATER}{_CORRECTION}cranking_later: 2}}\n", where="2", severity=Severity.WARNING),
+        Bad(
+            f"{_LATER.replace('btdc: 24', 'btdc: 27')}{_CORRECTION}cranking_earlier: 2}}\n",
+            where="2",
+            severity=Severity.WARNING,
+        ),
     ),
     good=(
         Good(f"{_MAXIMA}{_CORRECTION}cranking_earlier: 2}}\n"),
@@ -83,6 +100,8 @@ RULE = Rule(
         Good(
             f"{_MAXIMA.replace('btdc: 22', 'btdc: {mm: 4.1}')}{_CORRECTION}cranking_earlier: 2}}\nengine: {_NO_ROD}\n"
         ),
+        Good(f"{_LATER}{_CORRECTION}cranking_earlier: 2}}\n"),
+        Good(f"{_LATER.replace('btdc: 24', 'btdc: 27')}{_NEWER}{_CORRECTION}cranking_earlier: 2}}\n"),
     ),
     check=check,
     may_warn=True,
