@@ -96,8 +96,8 @@ def power_of(family: Heading) -> str:
 
 
 def years_of(family: Heading) -> str:
-    """The years of make as printed, or empty."""
-    return ", ".join(str(fit.years) for fit in family.fits if fit.years)
+    """The years of make as printed, each range once, or empty."""
+    return ", ".join(dict.fromkeys(str(fit.years) for fit in family.fits if fit.years))
 
 
 def _names(family: Heading, maker: Maker) -> Iterator[KnownFact]:

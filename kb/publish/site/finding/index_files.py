@@ -77,8 +77,8 @@ def _heading(family: Heading, lines: list[KnownFact], powers: dict[tuple[str, tu
 
 
 def _ranges(ranges: Iterable[Range | None]) -> str:
-    """Ranges as one text: a line each, with a tab between their ends; an open end is empty."""
-    return "\n".join(f"{held.first or ''}\t{held.last or ''}" for held in ranges if held)
+    """Ranges as one text: a line for each, once, with a tab between its ends; an open end is empty."""
+    return "\n".join(dict.fromkeys(f"{held.first or ''}\t{held.last or ''}" for held in ranges if held))
 
 
 def _as_id(name: str) -> str:
