@@ -13,6 +13,7 @@ from kb.intake.facts.citation import one_per_place, quoted, value_path
 from kb.intake.facts.correction_sums import adds_up, correction_triples
 from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
+from kb.vocabulary.conditions import Gear
 
 
 def check(case: FileCase) -> Iterator[Slip]:
@@ -37,7 +38,11 @@ figures:
 """
 _CORRECTION = "  cranking-correction:\n    - {at: {rpm: 5000}, source: handbook, page: 42, "
 _NO_ROD = "{cycle: two-stroke, cylinders: 3, layout: in-line, firing_order: [1, 3, 2], even_fire: true}"
-_UNLIKE_GEARS = (("neutral", "in-gear", ""), ("neutral", "", "in-gear"), ("", "neutral", "in-gear"))
+_UNLIKE_GEARS = (
+    (Gear.NEUTRAL, Gear.IN_GEAR, ""),
+    (Gear.NEUTRAL, "", Gear.IN_GEAR),
+    ("", Gear.NEUTRAL, Gear.IN_GEAR),
+)
 """Of the cranking maximum, the running one and a correction that does not add up with them."""
 
 
