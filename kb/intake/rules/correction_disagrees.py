@@ -38,11 +38,7 @@ figures:
 """
 _CORRECTION = "  cranking-correction:\n    - {at: {rpm: 5000}, source: handbook, page: 42, "
 _NO_ROD = "{cycle: two-stroke, cylinders: 3, layout: in-line, firing_order: [1, 3, 2], even_fire: true}"
-_UNLIKE_GEARS = (
-    (Gear.NEUTRAL, Gear.IN_GEAR, ""),
-    (Gear.NEUTRAL, "", Gear.IN_GEAR),
-    ("", Gear.NEUTRAL, Gear.IN_GEAR),
-)
+_UNLIKE_GEARS = ((Gear.NEUTRAL, Gear.IN_GEAR, ""), (Gear.NEUTRAL, "", Gear.IN_GEAR), ("", Gear.NEUTRAL, Gear.IN_GEAR))
 """Of the cranking maximum, the running one and a correction that does not add up with them."""
 
 
