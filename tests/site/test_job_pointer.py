@@ -113,3 +113,48 @@ def test_a_job_of_before_keeps_what_was_read_and_asks_of_its_pointer() -> None:
     assert state["readings"] == [["max-advance", "found", "28° BTDC", "early", "2 degrees early (advanced)"]]
     assert state["report"]["as_found"]["max-advance"] == [{"btdc": "26", "state": "cranking"}]
     assert state["undone"] == {"pointer": ASK}
+
+
+def done(*steps: str) -> list[Entry]:
+    return [entry("done", step=step) for step in steps]
+
+
+FIRST = [contacts(CONTACTS), stays()]
+BOTH = ["pickup", "maximum"]
+READ = [left("throttle-pickup", {"atdc": "5"}), left("max-advance", {"btdc": "25"}), *done("pickup", "maximum")]
+STALE: list[tuple[str, list[Entry], list[str]]] = [
+    ("not noted anew", [*FIRST, *READ], ["pickup"]),
+    ("noted anew", [*FIRST, *READ, contacts(AGAIN), stays()], BOTH),
+    ("noted first after", [*READ, contacts(AGAIN), stays()], BOTH),
+    ("moved", [*FIRST, *READ, moved()], BOTH),
+    ("checked only", [*FIRST, *READ, contacts(AGAIN), stays(), entry("done", step="maximum", stood=True)], BOTH),
+    (
+        "one read again",
+        [*FIRST, *READ, contacts(AGAIN), stays(), left("max-advance", {"btdc": "23"}), *done("maximum")],
+        ["pickup"],
+    ),
+    (
+        "both read again",
+        [
+            *FIRST,
+            *READ,
+            contacts(AGAIN),
+            stays(),
+            left("max-advance", {"btdc": "23"}),
+            *done("maximum"),
+            left("throttle-pickup", {"atdc": "5"}),
+            *done("pickup"),
+        ],
+        [],
+    ),
+    ("by depth gauge", [*FIRST, left("max-advance", {"btdc": {"mm": "3.1"}}), contacts(AGAIN), stays()], []),
+    ("only found", [*FIRST, found("max-advance", {"btdc": "28"}), contacts(AGAIN), stays()], []),
+    ("other figures", [*FIRST, left("plug-gap", {"in": "0.040"}), contacts(AGAIN), stays()], []),
+]
+
+
+def test_a_dead_centre_noted_anew_lists_every_reading_that_depends_on_the_pointer() -> None:
+    states = job_states(*([begin(), *entries] for _, entries, _ in STALE))
+    assert [(name, state["stale"]) for (name, _, _), state in zip(STALE, states, strict=True)] == [
+        (name, stale) for name, _, stale in STALE
+    ]

@@ -14,8 +14,9 @@ import { Fraction, NOUGHT } from "../quantity/fraction.js";
 import { readNumber } from "../quantity/number.js";
 import { readQuantity } from "../quantity/quantity.js";
 import { DEGREE_OF_CRANK } from "../quantity/unit.js";
-import { Condition, HazardTier, HowSure, SIDES, State } from "../vocabulary.js";
+import { Condition, HazardTier, HowSure, State } from "../vocabulary.js";
 import { pointerOpen } from "./log/pointer-history.js";
+import { isAngle } from "./log/report-value.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
@@ -38,11 +39,6 @@ import { pointerOpen } from "./log/pointer-history.js";
  * @typedef {{figure: string, state: string, at: Document, stated: StatedFigure, settable: Figure | null,
  *   target: ReturnType<typeof aim> | null, refused: string, value: Document | null}} StepFigure
  */
-
-const ANGLES = [...SIDES, "from"];
-
-/** Whether a value is a crank angle. @param {Document | null | undefined} value */
-export const isAngle = (value) => ANGLES.some((side) => value && side in value);
 
 /**
  * The settings of a job: margin and dead-centre reading in degrees, the book's correction; `open` why nothing is set or

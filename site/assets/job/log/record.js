@@ -3,6 +3,7 @@
 import { staleAfter } from "../../book/job.js";
 import { QuantityError } from "../../errors.js";
 import { Pointer, pointerAt, pointerHistory, pointerNow } from "./pointer-history.js";
+import { isReadByPointer } from "./report-value.js";
 
 /** @typedef {import("./entries.js").Entry} Entry */
 /** @typedef {import("./entries.js").Conditions} Conditions */
@@ -217,11 +218,34 @@ export const recordAtReading = (record, { pointer, adrift }) => ({
 });
 
 /**
- * The steps of a job that must be checked again. Steps that newer data no longer have are ignored.
+ * Whether a step was read off a pointer that was moved or read anew since: only a new reading tells where it stands.
+ * @param {import("../../book/job.js").JobStep} step
+ * @param {JobRecord} record
+ */
+export function isReadBeforePointer({ id, figure }, { centred, done, found, left }) {
+  const set = left.get(figure) ?? [];
+  const read = [...(found.get(figure) ?? []), ...set].filter(({ value }) => isReadByPointer(value));
+  if (!set.length && !done.includes(id)) return false;
+  return read.length > 0 && read.every(({ time }) => time < centred.since);
+}
+
+/**
+ * The steps of a job that must be checked again, in its order: those that a later step disturbed, and those read off a
+ * pointer that was moved or read anew since.
  * @param {import("../../book/job.js").Job} job
  * @param {JobRecord} record
  */
 export function staleSteps(job, record) {
+  const disturbed = new Set(disturbedSteps(job, record));
+  return job.steps.filter((step) => disturbed.has(step.id) || isReadBeforePointer(step, record)).map((step) => step.id);
+}
+
+/**
+ * The steps that a later one disturbed. Steps that newer data no longer have are ignored.
+ * @param {import("../../book/job.js").Job} job
+ * @param {JobRecord} record
+ */
+function disturbedSteps(job, record) {
   const known = new Set(job.steps.map((step) => step.id));
   const places = [...record.done.keys()].filter((place) => known.has(record.done[place] ?? ""));
   const stood = new Set(places.flatMap((place, now) => (record.stood.has(place) ? [now] : [])));

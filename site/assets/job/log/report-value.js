@@ -8,13 +8,14 @@
 import { QuantityError } from "../../errors.js";
 import { readNumber } from "../../quantity/number.js";
 import { readQuantity } from "../../quantity/quantity.js";
-import { UNITS } from "../../quantity/unit.js";
+import { DEGREE_OF_CRANK, UNITS } from "../../quantity/unit.js";
 import { SIDES } from "../../vocabulary.js";
 
 /** @typedef {Readonly<Record<string, any>>} ReportValue */
 
 export const LONGEST_TEXT = 600; // the longest text of a report
 const WORDS = ["mark", "code"];
+const ANGLES = [...SIDES, "from"];
 const CORRECTIONS = ["cranking_earlier", "cranking_later"];
 const INNER = new Set(["crank_deg", "piston_mm", "piston_in"]); // internal, never typed
 
@@ -24,6 +25,12 @@ const INNER = new Set(["crank_deg", "piston_mm", "piston_in"]); // internal, nev
  * @returns {raw is Record<string, unknown>}
  */
 export const isMapping = (raw) => typeof raw === "object" && raw !== null && !Array.isArray(raw);
+
+/** Whether a value is a crank angle. @param {ReportValue | null | undefined} value */
+export const isAngle = (value) => ANGLES.some((side) => value && side in value);
+
+/** Whether a value was read off the pointer, not with a depth gauge. @param {ReportValue} value */
+export const isReadByPointer = (value) => isAngle(value) && readQuantity(value).unit === DEGREE_OF_CRANK;
 
 /** A short excerpt of a value, for a message. @param {unknown} raw */
 export function excerpt(raw) {

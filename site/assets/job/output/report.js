@@ -5,8 +5,8 @@ import { QuantityError, SerialFitsNone } from "../../errors.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { SIDES } from "../../vocabulary.js";
-import { LONGEST_TEXT } from "../log/report-value.js";
-import { isAdrift, isReadByPointer, trueValue } from "../reading/as-left.js";
+import { isReadByPointer, LONGEST_TEXT } from "../log/report-value.js";
+import { isAdrift, trueValue } from "../reading/as-left.js";
 import { bracketed, whole, words } from "./yaml-text.js";
 
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */

@@ -4,10 +4,10 @@ import { Fraction } from "../../quantity/fraction.js";
 import { readNumber } from "../../quantity/number.js";
 import { plainAngle, readQuantity } from "../../quantity/quantity.js";
 import { angleInWords, plain } from "../../quantity/spoken.js";
-import { DEGREE_OF_CRANK } from "../../quantity/unit.js";
 import { State } from "../../vocabulary.js";
 import { Pointer } from "../log/pointer-history.js";
-import { conditionsInWords, isAngle, valueWords } from "../step-figure.js";
+import { isReadByPointer } from "../log/report-value.js";
+import { conditionsInWords, valueWords } from "../step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
@@ -16,9 +16,6 @@ import { conditionsInWords, isAngle, valueWords } from "../step-figure.js";
 
 /** The figures of the timing light. */
 const TIMED = ["max-advance", "throttle-pickup", "idle-timing"];
-
-/** Whether a value was read off the pointer, not with a depth gauge. @param {Document} value */
-export const isReadByPointer = (value) => isAngle(value) && readQuantity(value).unit === DEGREE_OF_CRANK;
 
 /**
  * A value read off a pointer that was off, corrected, as in a report; other values stay as they are.

@@ -13,7 +13,8 @@ import { HALF, NOUGHT } from "../../quantity/fraction.js";
 import { readQuantity } from "../../quantity/quantity.js";
 import { plain } from "../../quantity/spoken.js";
 import { convert, PISTON_MM } from "../../quantity/unit.js";
-import { isAngle, signedAngle, valueWords } from "../step-figure.js";
+import { isAngle } from "../log/report-value.js";
+import { signedAngle, valueWords } from "../step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */

@@ -78,7 +78,8 @@ function warned(workspace, stale, why, step) {
       ? element(
           "p",
           {},
-          `${stale.length === 1 ? "A step was" : `${stale.length} steps were`} moved by what you did after. ` +
+          `${stale.length === 1 ? "A step was" : `${stale.length} steps were`} moved by what you did after, ` +
+            "or read before top dead centre was noted anew. " +
             "Its readings as left may no longer be true of the engine:",
         )
       : null,

@@ -4,7 +4,7 @@ import { element } from "../../dom.js";
 import { CautionSeverity } from "../../vocabulary.js";
 import { acted, field, key } from "../controls.js";
 import { DEAD_CENTRE, gateView, POINTER, pointerStop, pointerUndone, stepName, untickedLines } from "../gates.js";
-import { staleSteps } from "../log/record.js";
+import { isReadBeforePointer, staleSteps } from "../log/record.js";
 import { readingsView } from "../reading/readings.js";
 import { stepFigures } from "../step-figure.js";
 import { deadCentreForm } from "./dead-centre.js";
@@ -35,7 +35,7 @@ export function stepScreen(workspace, step, go) {
       { class: "where" },
       `Step ${place + 1} of ${job.steps.length}`,
       stale.includes(step.id)
-        ? element("strong", {}, " · a later step moved this: check it again")
+        ? element("strong", {}, ` · ${whyStale(step, record)}`)
         : record.done.includes(step.id)
           ? " · done"
           : "",
@@ -161,12 +161,19 @@ function nextOf({ job, record }, step, first) {
   return stale ?? job.steps.find((one) => !record.done.includes(one.id) && one.id !== step.id)?.id ?? "end";
 }
 
+/** Why a step must be checked again. @param {JobStep} step @param {import("../log/record.js").JobRecord} record */
+const whyStale = (step, record) =>
+  isReadBeforePointer(step, record)
+    ? "top dead centre was noted anew since: read it again"
+    : "a later step moved this: check it again";
+
 /** Why a step cannot be marked done yet; empty if it can. @param {Workspace} workspace @param {JobStep} step */
 function shutBy({ job, record }, step) {
   if (untickedLines(step, record).length) return "Tick every line first";
   if (step.id === DEAD_CENTRE && pointerStop(record)) return "The job stops here";
   const undone = pointerUndone(job, step, record);
   if (undone) return undone;
+  if (isReadBeforePointer(step, record)) return "Read it again first";
   return step.id === RECHECK && staleSteps(job, record).length ? "Check those steps again first" : "";
 }
 
@@ -212,7 +219,7 @@ function walk(workspace, step, place, go) {
       { class: "keys" },
       before ? link(before.id, "Back") : null,
       link("steps", "All steps"),
-      shut && step.id !== RECHECK && !pointerUndone(job, step, record)
+      untickedLines(step, record).length || (step.id === DEAD_CENTRE && pointerStop(record))
         ? null
         : first || stale
           ? link(job.steps[place + 1]?.id ?? "end", "Skip for now")
