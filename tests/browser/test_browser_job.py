@@ -174,7 +174,14 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     noted(
         page, "26.5", "locking moved it 1.5° earlier: slacken it, set that much later, lock it and read again", "before"
     )
+    page.reload()
+    expect(page.locator(".coach .answer")).to_have_text(
+        "locking moved it 1.5° earlier: slacken it, set that much later, lock it and read again"
+    )
+    assert page.get_by_text("leave it").count() == 0, "nothing stands of the reading with the nut slack"
+    page.get_by_role("radio", name="locked: as left").click()
     noted(page, "24.5", "24.5° BTDC: inside", "before")
+    expect(page.locator(".coach .answer")).to_have_text("locked, it reads 24.5° BTDC: inside")
     page.get_by_role("radio", name="running", exact=True).click()
     page.locator("#rpm").fill("5000")
     noted(page, "23", "23° BTDC", "before")

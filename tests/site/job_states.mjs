@@ -12,6 +12,7 @@ const { fold, recordAtReading, staleSteps } = await import(`${assets}job/log/rec
 const { tagOf } = await import(`${assets}job/output/cowl-tag.js`);
 const { missingFrom, reportOf } = await import(`${assets}job/output/report.js`);
 const { firstDraft, unitsOf } = await import(`${assets}job/reading/reading-form.js`);
+const { draggedWords, lockedLast } = await import(`${assets}job/reading/last-reading.js`);
 const { verdictOf } = await import(`${assets}job/reading/verdict.js`);
 const { setupFor, stepFigures, valueWords } = await import(`${assets}job/step-figure.js`);
 
@@ -46,6 +47,8 @@ const states = jobs.map(([family, entries]) => {
     ),
     undone: each((step) => pointerUndone(job, step, record)),
     sides: chosen.filter(Boolean),
+    locked: lockedLast(record, "max-advance", "cranking")?.value ?? null,
+    dragged: draggedWords(record, "max-advance", "cranking"),
     stale: staleSteps(job, record),
     readings,
     tag: tagOf(record, page, shared).lines,

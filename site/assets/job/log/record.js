@@ -29,7 +29,7 @@ import { isReadByPointer } from "./report-value.js";
  *   centred: {readonly entry: string, readonly since: string, readonly earlier: readonly string[]},
  *   correction: {cranking: string, running: string, rpm: string} | null, done: string[], stood: Set<number>,
  *   ticks: Map<string, Set<string>>, found: Map<string, JobReading[]>, left: Map<string, JobReading[]>,
- *   turns: Map<string, {turns: string, reads: string, entry: string}[]>,
+ *   turns: Map<string, {turns: string, reads: string, entry: string, time: string}[]>,
  *   notes: {text: string, step: string, entry: string, time: string}[], ran: string, closed: string,
  *   began: string, changed: string}} JobRecord
  */
@@ -179,7 +179,7 @@ function add(record, entry, pointer) {
   else if (entry.kind === "turn") {
     const { figure, turns = "", reads = "" } = entry;
     if (entry.forget) record.turns.delete(figure);
-    else put(record.turns, figure, { turns, reads, entry: entry.id });
+    else put(record.turns, figure, { turns, reads, entry: entry.id, time: entry.at });
   } else if (entry.kind === "pointer") {
     if (entry.answer === "moved") record.turns.clear(); // read off the pointer as it was
   } else if (entry.kind === "correction") {

@@ -8,6 +8,7 @@ import { key, lines } from "../controls.js";
 import { recordAtReading } from "../log/record.js";
 import { conditionsInWords, setupFor, valueWords } from "../step-figure.js";
 import { isAdrift, trueWords } from "./as-left.js";
+import { draggedWords, lastReading, lockedLast } from "./last-reading.js";
 import { measuredView } from "./measured-correction.js";
 import { takesSides } from "./number-pad.js";
 import { firstDraft, readingForm, unitsOf, WHENS } from "./reading-form.js";
@@ -55,11 +56,8 @@ export function readingsView(workspace, step, shown) {
   const draft = workspace.draft(step.id, () => firstDraft(workspace, step, kind, shown, units, coachable));
   const { found, left } = workspace.record;
   const noted = [...(found.get(step.figure) ?? []), ...(left.get(step.figure) ?? [])];
-  const latest = noted
-    .map((one) => one.time)
-    .sort()
-    .at(-1);
-  const rows = noted.map((one) => readingRow(workspace, one, shown, draft, one.time === latest));
+  const last = lastReading(workspace.record, step.figure)?.noted;
+  const rows = noted.map((one) => readingRow(workspace, one, shown, draft, one === last));
   return element(
     "section",
     { class: "readings", "aria-label": "Readings" },
@@ -67,9 +65,23 @@ export function readingsView(workspace, step, shown) {
     rows.length ? element("ul", { class: "noted" }, ...rows) : element("p", {}, "None noted yet."),
     spreadOf(workspace, step.figure),
     measuredView(workspace, step.figure),
-    coachable && coachView(workspace, coachable),
+    coachable && coachView(workspace, coachable, lockedWords(workspace, coachable, shown)),
     readingForm(workspace, step, kind, shown, units, coachable, draft),
   );
+}
+
+/**
+ * How the screw stands by the last reading, if that was locked: the turn advised by one before it no longer holds.
+ * @param {Workspace} workspace
+ * @param {StepFigure} coachable
+ * @param {readonly StepFigure[]} shown
+ */
+function lockedWords(workspace, { figure, state }, shown) {
+  const locked = lockedLast(workspace.record, figure, state);
+  if (!locked) return "";
+  const { off, words } = verdictOn(locked, shown, workspace);
+  const dragged = off === "inside" ? "" : draggedWords(workspace.record, figure, state);
+  return dragged || `locked, it reads ${valueWords(locked.value)}: ${words}`;
 }
 
 /**

@@ -16,6 +16,8 @@ import { readTurns, spokenTurns, turnsText } from "./spoken-reading.js";
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {{text: string, way: string}} TypedTurns turns since the last reading, and `in` or `out` */
 
+/** A coach whose last reading is no longer the last of its figure. */
+const SILENT = { cautions: [], remarks: [], steps: [], refused: "" };
 const FRACTIONS = ["0", "1/8", "1/4", "3/8", "1/2", "3/4", "1", "1 1/2", "2"];
 
 /**
@@ -164,13 +166,15 @@ export function asAdvised(coach) {
  * What the coach says, and the readings it is based on.
  * @param {Workspace} workspace
  * @param {StepFigure} shown
+ * @param {string} locked what the last reading says instead, if it was locked
  * @returns {HTMLElement | null}
  */
-export function coachView(workspace, shown) {
+export function coachView(workspace, shown, locked) {
   const turns = workspace.record.turns.get(shown.figure) ?? [];
   const coach = coachFor(workspace, shown);
   if (!coach) return null;
-  const [first = "", ...more] = coach.answer;
+  const { cautions, refused, remarks, steps } = locked ? { ...coach, ...SILENT } : coach;
+  const [first = "", ...more] = locked ? [locked] : coach.answer;
   const adjuster = shown.settable?.adjusters?.[shown.figure];
   const rows = turns.map((one) =>
     element("li", {}, `${standsWords(one.turns)}: ${angleInWords(Fraction.of(one.reads))}`),
@@ -180,16 +184,16 @@ export function coachView(workspace, shown) {
     "section",
     { class: "coach", "aria-label": "The screw" },
     element("h3", {}, adjuster ? `The ${adjuster["part"]}` : "The screw"),
-    coach.refused ? refusal(coach.refused) : element("p", { class: "answer" }, first),
+    refused ? refusal(refused) : element("p", { class: "answer" }, first),
     lines(more),
-    lines(coach.cautions, "careful"),
+    lines(cautions, "careful"),
     element(
       "details",
       {},
       element("summary", {}, "Readings so far, and how it was worked out"),
       element("ul", {}, ...rows),
-      ...workingView(coach.steps),
-      lines(coach.remarks),
+      ...workingView(steps),
+      lines(remarks),
     ),
     element(
       "div",
@@ -202,7 +206,10 @@ export function coachView(workspace, shown) {
       key("Start again", () => workspace.append("turn", { figure: shown.figure, forget: true }), {
         id: "coach-forget",
       }),
-      key("Say it", () => workspace.aloud(coachSpeech(coach)), { id: "coach-say", hidden: !workspace.canSpeak }),
+      key("Say it", () => workspace.aloud(locked || coachSpeech(coach)), {
+        id: "coach-say",
+        hidden: !workspace.canSpeak,
+      }),
     ),
   );
 }

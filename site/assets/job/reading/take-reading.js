@@ -4,12 +4,11 @@
  */
 
 import { StopscrewError } from "../../errors.js";
-import { Fraction, NOUGHT } from "../../quantity/fraction.js";
-import { plain } from "../../quantity/spoken.js";
 import { COUNTED, Noted } from "../../vocabulary.js";
 import { pointerOpen } from "../log/pointer-history.js";
 import { setupFor, signedAngle } from "../step-figure.js";
 import { legendOf } from "./conditions.js";
+import { draggedWords } from "./last-reading.js";
 import { keepMeasured, signedText } from "./measured-correction.js";
 import { typedValue } from "./number-pad.js";
 import { asAdvised, coachFor, coachSpeech, stands, turnedBy } from "./screw-coach.js";
@@ -17,6 +16,7 @@ import { spokenReading, spokenTurns, turnsText } from "./spoken-reading.js";
 import { spokenVerdict, verdictOf } from "./verdict.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("../../quantity/fraction.js").Fraction} Fraction */
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 /** @typedef {import("./reading-form.js").ReadingDraft} ReadingDraft */
@@ -82,19 +82,6 @@ export async function store(workspace, step, shown, units, coachable, draft, ask
 }
 
 /**
- * What the lock nut did to the setting, and what to do about it; empty if nothing.
- * @param {Fraction} locked
- * @param {readonly {reads: string}[]} [turns]
- */
-function draggedWords(locked, turns = []) {
-  const before = turns.at(-1);
-  const drag = before ? locked.minus(Fraction.of(before.reads)) : NOUGHT;
-  if (!drag.sign()) return "";
-  const [went, against] = drag.sign() > 0 ? ["earlier", "later"] : ["later", "earlier"];
-  return `locking moved it ${plain(drag)}° ${went}: slacken it, set that much ${against}, lock it and read again`;
-}
-
-/**
  * @param {Workspace} workspace
  * @param {JobStep} step
  * @param {readonly StepFigure[]} shown
@@ -138,7 +125,7 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
     { value, state: draft.state, at: said },
     setupFor(workspace.page, workspace.shared, workspace.record, figure),
   );
-  const dragged = when === "left" && coach && signed ? draggedWords(signed, workspace.record.turns.get(figure)) : "";
+  const dragged = coach ? draggedWords(workspace.record, figure, draft.state) : "";
   const more = when === "found" && coach?.advised?.sign() ? coach.answer : [dragged, ...verdict.more].filter(Boolean);
   workspace.say(spokenVerdict(value, verdict, more));
   Object.assign(draft, { replaces: "", refused: "" });
