@@ -2,7 +2,7 @@
 SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .DEFAULT_GOAL := show
-.PHONY: serve show test thorough check golden pictures bench mutants clean
+.PHONY: serve show test thorough check golden pictures bench bench-scale mutants clean
 
 PYTHON ?= $(shell for candidate in python3.11 python3.12 python3.13 python3.14 python3 python; do \
 	if $$candidate -c 'import sys, venv, ensurepip; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; \
@@ -14,10 +14,6 @@ BOOK := build/stopscrew.book
 	@test -n "$(PYTHON)" || { echo "Python 3.11 or later with venv is needed (on Debian: apt install python3-venv)"; exit 2; }
 	$(PYTHON) -m venv .venv
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[test]'
-	touch $@
-
-.venv/bench: .venv/ready
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[test,bench]'
 	touch $@
 
 # A look-up, a refusal, a check and a target on the demonstration book.
@@ -68,8 +64,13 @@ golden: .venv/ready
 pictures: .venv/ready
 	$(BIN)/python -m tests.pictures
 
-bench: .venv/bench
+# Every budget at 10,000 families, beside its peer.
+bench: .venv/ready
 	$(BIN)/python -m tests.benchmarks
+
+# Checking and compiling at 100,000 families; some half an hour.
+bench-scale: .venv/ready
+	$(BIN)/python -m tests.benchmarks at_scale
 
 # Changes single operators and numbers in a copy, and prints which changes no test notices; some twenty minutes.
 mutants: .venv/ready

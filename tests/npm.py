@@ -11,6 +11,7 @@ import subprocess
 import sys
 import tempfile
 from pathlib import Path
+from typing import NoReturn
 
 import pytest
 
@@ -23,7 +24,7 @@ _WAIT = 300
 
 
 class NotBrought(RuntimeError):
-    """npm cannot bring a tool; it says why."""
+    """npm or pip cannot bring a tool; it says why."""
 
 
 def package(name: str) -> Path:
@@ -55,6 +56,11 @@ def package_or_skip(name: str) -> Path:
     try:
         return package(name)
     except NotBrought as reason:
-        if os.environ.get("CI"):
-            pytest.fail(str(reason))
-        pytest.skip(str(reason))
+        skip(reason)
+
+
+def skip(reason: NotBrought) -> NoReturn:
+    """End a test that needs a tool."""
+    if os.environ.get("CI"):
+        pytest.fail(str(reason))
+    pytest.skip(str(reason))

@@ -13,7 +13,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from time import process_time
 from typing import Any
@@ -26,28 +26,29 @@ from kb.book.model.engine_ranges import Document
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
 from tests.benchmarks.looking_up import compiled
-from tests.benchmarks.measure import HOME, Row, slowness
+from tests.benchmarks.measure import HOME, Row, best_of, how_often, slowness
 from tests.benchmarks.page_parts import parts
 from tests.support.folders import ROOT
 
 PAGE_BUDGET = 0.0005
 MEMORY_BUDGET = 200_000_000
-_FEW = 40  # families in the book whose build is taken off: what is left is what families cost
+_FEW = 40  # families at most in the book whose build is taken off: what is left is what families cost
 _SAMPLE = 400
 
 
 def rows(families: int) -> Iterator[Row]:
     """Every figure, as it is measured."""
-    small, large = max(10 * _FEW, families // 10), max(10 * _FEW, families)
+    few = min(_FEW, families // 5)
+    small, large = max(2 * few, families // 10), families
     first, again = built(large), one_build(compiled(large), HOME / "site-again")
-    others = {count: one_build(compiled(count), HOME / "site-other") for count in (_FEW, small)} | {large: again}
+    others = {count: one_build(compiled(count), HOME / "site-other") for count in (few, small)} | {large: again}
 
     def each(count: int, what: str = "seconds") -> float:
         """For one family: the less of two builds, for what else the machine does only ever adds."""
-        whole, few = (min(built(size)[what], others[size][what]) for size in (count, _FEW))
-        return float(whole - few) / (count - _FEW)
+        whole, start = (min(built(size)[what], others[size][what]) for size in (count, few))
+        return float(whole - start) / (count - few)
 
-    mkdocs = _mkdocs()
+    mkdocs = _mkdocs(few, how_often(families, 2))
     with kb.open_book(compiled(small)) as book:
         of_a_page = list(parts(book, _SAMPLE))
     generating = next(part.seconds for part in of_a_page if part.what == "page")
@@ -79,7 +80,7 @@ def rows(families: int) -> Iterator[Row]:
     yield Row(
         f"build of {large}, memory at its most",
         f"{first['memory'] / 1e6:.0f} MB",
-        f"of {_FEW}: {built(_FEW)['memory'] / 1e6:.0f} MB",
+        f"of {few}: {built(few)['memory'] / 1e6:.0f} MB",
         f"{MEMORY_BUDGET // 10**6} MB",
         max(first["memory"], again["memory"]) <= MEMORY_BUDGET,
     )
@@ -120,14 +121,14 @@ def _said(seconds: float) -> str:
     return f"{seconds * 1000:.2f} ms"
 
 
-def _mkdocs() -> float:
+def _mkdocs(few: int, rounds: int) -> float:
     """Seconds that mkdocs with the reading pages' theme takes for one page more, which has a family's words on it but
     no markup of ours, no drawing, no document and no place in a pack; none of the pages is in its navigation."""
-    with kb.open_book(compiled(_FEW)) as book:
+    with kb.open_book(compiled(few)) as book:
         shared = shared_document(book)
         texts = [_markdown(family_page(book, key), shared) for key in sorted(book.family_ids())]
-    few, many = (min(_mkdocs_seconds(texts * times) for _ in range(2)) for times in (1, 4))
-    return (many - few) / (3 * len(texts))
+    once, more = (best_of(rounds, partial(_mkdocs_seconds, texts * times)) for times in (1, 4))
+    return (more - once) / (3 * len(texts))
 
 
 def _mkdocs_seconds(texts: list[str]) -> float:

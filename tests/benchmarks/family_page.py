@@ -6,6 +6,7 @@ from __future__ import annotations
 import gzip
 import sys
 from collections.abc import Iterator, Sequence
+from functools import cache
 from pathlib import Path
 from statistics import median
 from typing import Any
@@ -13,7 +14,7 @@ from typing import Any
 from playwright.sync_api import Browser
 
 from tests.benchmarks.building import built, one_build, site_of
-from tests.benchmarks.measure import HOME, Row, processor_time
+from tests.benchmarks.measure import HOME, Row, how_often, processor_time
 from tests.benchmarks.phone import chromium, on_a_phone, site_served, slowed
 
 LARGEST, PAINT, SMALLEST_TYPE, LOWEST, ROWS = 8_000, 800, 28, 250, 8
@@ -38,6 +39,7 @@ _LAYOUT = """(shown) => {
 def rows(families: int) -> Iterator[Row]:
     """Every figure, as it is measured."""
     built(families)
+    often, looked_at = how_often(families, _LOADED), how_often(families, _LOOKED_AT)
     with chromium() as browser:
         for name, place in (("demonstration", demonstration_site()), ("generated", site_of(families))):
             pages = sorted((place / "families").glob("*/*/index.html"))
@@ -52,23 +54,24 @@ def rows(families: int) -> Iterator[Row]:
                 sizes[largest] <= LARGEST,
             )
             paths = [page.parent.relative_to(place).as_posix() for page in pages]
-            yield from _shown(browser, name, place, largest.parent.relative_to(place).as_posix())
-            yield from _laid_out(browser, name, place, paths[:: -(-len(paths) // _LOOKED_AT)])
+            yield from _shown(browser, name, place, largest.parent.relative_to(place).as_posix(), often)
+            yield from _laid_out(browser, name, place, paths[:: -(-len(paths) // looked_at)])
 
 
+@cache
 def demonstration_site() -> Path:
-    """The demonstration site, built anew."""
+    """The demonstration site, built anew, once for all topics of a run."""
     book, place = HOME / "demonstration.book", HOME / "site-demonstration"
     processor_time([sys.executable, "-m", "kb.cli", "compile", "--specs", "specs", "--out", book])
     one_build(book, place)
     return place
 
 
-def _shown(browser: Browser, name: str, place: Path, path: str) -> Iterator[Row]:
+def _shown(browser: Browser, name: str, place: Path, path: str, often: int) -> Iterator[Row]:
     """What a phone makes of the largest page."""
     with site_served(place) as host:
-        found = [_loaded(browser, f"{host.address}{path}/") for _ in range(_LOADED)]
-        blank = min(_loaded(browser, f"{host.address}version.json")["paint"] for _ in range(_LOADED))
+        found = [_loaded(browser, f"{host.address}{path}/") for _ in range(often)]
+        blank = min(_loaded(browser, f"{host.address}version.json")["paint"] for _ in range(often))
     first = found[0]
     yield Row(
         f"family page, {name}: asked for until it shows",

@@ -39,6 +39,15 @@ def processor_time(arguments: Sequence[str | Path], codes: tuple[int, ...] = (0,
     Raises:
         RuntimeError: it ended with a code that was not expected.
     """
+    return processor_time_and_errors(arguments, codes)[0]
+
+
+def processor_time_and_errors(arguments: Sequence[str | Path], codes: tuple[int, ...] = (0,)) -> tuple[float, str]:
+    """The same with what the process wrote to its standard error.
+
+    Raises:
+        RuntimeError: it ended with a code that was not expected.
+    """
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
     done = subprocess.run(
         [str(argument) for argument in arguments],
@@ -51,12 +60,17 @@ def processor_time(arguments: Sequence[str | Path], codes: tuple[int, ...] = (0,
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     if done.returncode not in codes:
         raise RuntimeError(f"{arguments} ended with {done.returncode}: {done.stderr[-2000:]}{done.stdout[-500:]}")
-    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime, done.stderr
 
 
-def best_of(rounds: int, measured: Callable[[], float]) -> float:
+def how_often(families: int, most: int) -> int:
+    """How often something is measured: once where the book is so small that all one learns is whether it works."""
+    return most if families >= 1_000 else 1
+
+
+def best_of(times: int, measured: Callable[[], float]) -> float:
     """The least of some rounds: what else the machine does only ever adds."""
-    return min(measured() for _ in range(rounds))
+    return min(measured() for _ in range(times))
 
 
 @cache

@@ -9,7 +9,7 @@ import base64
 import gzip
 import json
 import tempfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -23,16 +23,13 @@ from tests.benchmarks.looking_up import compiled
 from tests.benchmarks.measure import Row
 from tests.benchmarks.phone import chromium
 from tests.support.folders import ASSETS
+from tests.support.modules import modules_needed
 from tests.support.node import run_module
 from tests.support.served import served
 
-SCRIPTS = (
-    "columns.js",
-    "dom.js",
-    *(path.relative_to(ASSETS).as_posix() for path in sorted(ASSETS.glob("find/**/*.js"))),
-)
-_PAGE = """<!doctype html><meta charset="utf-8"><title>Finding</title><div data-finding data-root=""></div>
-<script type="module" src="assets/find/finding-box.js"></script>
+_BOX = "find/finding-box.js"
+_PAGE = f"""<!doctype html><meta charset="utf-8"><title>Finding</title><div data-finding data-root=""></div>
+<script type="module" src="assets/{_BOX}"></script>
 """
 _READ_BACK = """
 import { readFileSync } from "node:fs";
@@ -105,8 +102,8 @@ def _kept(book: Book) -> Iterator[Row]:
 
 def _finding(browser: Any, name: str, book: Headings, *, judged: bool) -> Iterator[Row]:
     index = finding_files(book, "2026-11-01")[INDEX]
-    scripts = sum(len(gzip.compress((ASSETS / script).read_bytes(), 9)) for script in SCRIPTS)
-    total = len(index) + scripts
+    scripts = {f"assets/{path}": (ASSETS / path).read_bytes() for path in sorted(modules_needed(_BOX))}
+    total = len(index) + sum(len(gzip.compress(script, 9)) for script in scripts.values())
     yield Row(
         f"finding, {name}: to the first result",
         f"{total / 1000:.1f} kB",
@@ -116,8 +113,7 @@ def _finding(browser: Any, name: str, book: Headings, *, judged: bool) -> Iterat
     )
     count = min(1000, len(book.families))
     asked = [list(questions(book, count, 47, slip=slip)) for slip in (False, True)]
-    assets: Mapping[str, bytes] = {f"assets/{script}": (ASSETS / script).read_bytes() for script in SCRIPTS}
-    with served({"index.html": _PAGE.encode(), INDEX: index, **assets}) as host:
+    with served({"index.html": _PAGE.encode(), INDEX: index, **scripts}) as host:
         first = min(_first_result(browser, host.address, asked[0][at][0]) for at in range(3))
         yield Row(
             f"finding, {name}: first result",

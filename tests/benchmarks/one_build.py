@@ -16,13 +16,14 @@ from time import process_time
 
 import kb
 from kb.publish.site.build import build_site
+from tests.benchmarks.memory import most_memory
 
 
 def main(book: str, place: str) -> None:
     """Build, and tell."""
     with kb.open_book(Path(book)) as opened:
         built = build_site(opened, Path(place))
-    seconds, memory = process_time(), _most_memory()
+    seconds, memory = process_time(), most_memory()
     system = resource.getrusage(resource.RUSAGE_SELF).ru_stime
     told = {"seconds": seconds, "system": system, "memory": memory, "files": built.files}
     print(json.dumps({**told, "sum": sum_of(built.place)}))
@@ -35,15 +36,6 @@ def sum_of(place: Path) -> str:
         content = path.read_bytes()
         told.update(f"{path.relative_to(place).as_posix()}\0{len(content)}\0".encode() + content)
     return told.hexdigest()
-
-
-def _most_memory() -> int:
-    """Of this program alone: what rusage tells is at least what the process that started it held then."""
-    try:
-        status = Path("/proc/self/status").read_text(encoding="ascii")
-        return 1024 * next(int(line.split()[1]) for line in status.splitlines() if line.startswith("VmHWM"))
-    except OSError:
-        return 1024 * resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
 
 
 if __name__ == "__main__":

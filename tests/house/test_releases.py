@@ -10,7 +10,7 @@ from tests.support.folders import PAGES, ROOT
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 CHANGES = (PAGES / "read" / "changes.md").read_text(encoding="utf-8")
 RELEASES = (PAGES / "read" / "releases.md").read_text(encoding="utf-8")
-OURS = ("test", "bench")
+OURS = ("test",)
 """Extras of those who work on the project."""
 
 

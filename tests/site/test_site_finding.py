@@ -8,6 +8,7 @@ import random
 import re
 from functools import cache
 from pathlib import Path
+from posixpath import normpath
 from typing import Any
 
 import pytest
@@ -20,6 +21,7 @@ from kb.publish.site.finding.index_files import INDEX, finding_files
 from tests.benchmarks.finding import Headings, generated, made_up, questions
 from tests.book import test_find
 from tests.support.folders import ASSETS
+from tests.support.modules import modules_needed
 from tests.support.node import run_module
 
 _SEARCH = """
@@ -225,7 +227,6 @@ def test_an_empty_book_finds_nothing(tmp_path: Path) -> None:
 
 
 def test_no_module_is_come_upon_late() -> None:
-    room, boxes = ASSETS / "find", {"./finding-box.js", "./foot-box.js"}
-    there = {"../columns.js", "../dom.js", *(f"./{path.relative_to(room).as_posix()}" for path in room.rglob("*.js"))}
-    text = (room / "finding-box.js").read_text("utf-8")
-    assert set(re.findall(r'^import .*"(.*)";$', text, re.M)) == there - boxes
+    box = "find/finding-box.js"
+    named = re.findall(r'^import .*"(.*)";$', (ASSETS / box).read_text("utf-8"), re.M)
+    assert {normpath(f"find/{path}") for path in named} == modules_needed(box) - {box}

@@ -13,6 +13,7 @@ from kb.publish.site.offline.pack import pack_files
 from kb.publish.site.offline.phone_copy import offline_files
 from tests.support.folders import ASSETS
 from tests.support.frozen import frozen_book
+from tests.support.modules import modules_needed
 
 TEMPLATE = """<!doctype html><html lang="en" data-root="../../../"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width"><title>{name}</title>
@@ -78,12 +79,9 @@ def small_site(date: str = "2026-11-01", withdrawn: str = "") -> Mapping[str, by
     assets = {
         f"assets/{name}": (ASSETS / name).read_bytes()
         for name in (
-            "columns.js",
-            "dom.js",
-            "offline/copy-state.js",
             "finding.css",
             "page.css",
-            *(path.relative_to(ASSETS).as_posix() for path in sorted(ASSETS.glob("find/**/*.js"))),
+            *sorted(modules_needed("find/finding-box.js", "find/foot-box.js", "offline/copy-state.js")),
         )
     }
     listed = "".join(f'<li><a href="families/{page["id"]}/">{html.escape(page["name"])}</a>' for page in pages)
