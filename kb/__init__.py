@@ -126,6 +126,7 @@ def open_book(path: str | os.PathLike[str] | None = None) -> Book:
         BookForeign: the file is not a compiled book of this version.
         BookDamaged: the file has changed since it was written; also raised later, by whatever reads it.
         BookHasFaults: the folder has errors; ``findings`` lists them.
+        kb.errors.InternalError: a rule has stopped with an exception; ``findings`` names it.
     """
     if path is None:
         return _open_shipped()

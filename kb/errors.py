@@ -18,6 +18,7 @@ Floor 0.
     │   ├── BookForeign               the file is not a compiled book of this version
     │   └── BookDamaged               a row or the whole does not match its checksum
     ├── BookHasFaults                 the folder has errors, so nothing is compiled (exit 1)
+    ├── InternalError                 a rule or compiling has stopped, so nothing is compiled (exit 6)
     ├── ExtraMissing                  what is asked for needs an extra that is not installed (exit 2)
     ├── LookUpError                   no answer, and why; carries candidates        (exit 3)
     │   ├── FamilyNotFound            no family has that id or name
@@ -111,6 +112,18 @@ class BookHasFaults(StopscrewError):
     """The folder has errors, so nothing is compiled from it.
 
     ``findings`` are all that its check found, warnings among them.
+    """
+
+    def __init__(self, message: str, findings: Sequence[object] = ()) -> None:
+        super().__init__(message)
+        self.message = message
+        self.findings: tuple[object, ...] = tuple(findings)
+
+
+class InternalError(StopscrewError):
+    """A rule, or compiling, has stopped with an exception: a fault of this program. Nothing is compiled.
+
+    ``findings`` are all that the check found, and what failed is among them.
     """
 
     def __init__(self, message: str, findings: Sequence[object] = ()) -> None:

@@ -37,6 +37,9 @@ class Place(NamedTuple):
 
 WHOLE_FILE = Place(1, 1, 1, 1)
 
+INTERNAL_ERROR = "internal-error"
+"""The rule of a finding that is no fault of a file: a rule or a reporter of the program itself has failed."""
+
 
 class Slip(NamedTuple):
     """A fault as a rule finds it, before the rule's name and its place are added.

@@ -23,9 +23,9 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import NoReturn
 
-DONE, ERRORS, USAGE, NOT_FOUND, REFUSED, UNREADABLE = range(6)
+DONE, ERRORS, USAGE, NOT_FOUND, REFUSED, UNREADABLE, FAILED = range(7)
 """Exit codes: done; errors found; usage, or an extra is not installed; not found, or several; refused; the book can not
-be read."""
+be read; a rule, a reporter or compiling has failed, whatever else was found."""
 
 _EPILOG = f"""\
 examples:
@@ -39,7 +39,7 @@ examples:
   stopscrew rule window-inverted
 
 exit codes: 0 done; 1 errors in the data; 2 usage, or an extra is not installed; 3 not found, or several; 4 refused;
-  5 the book can not be read
+  5 the book can not be read; 6 a rule or a reporter of the check failed: report it
 """
 
 
@@ -141,7 +141,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
         complete(parser(*os.environ["COMP_LINE"].split()[1:2]))
     arguments = _parsed(words)
-    from kb.errors import BookError, BookHasFaults, ExtraMissing, LookUpError, QuantityError, Refusal
+    from kb.errors import BookError, BookHasFaults, ExtraMissing, InternalError, LookUpError, QuantityError, Refusal
 
     try:
         code = _run(arguments)
@@ -149,12 +149,13 @@ def main(argv: Sequence[str] | None = None) -> int:
     except BrokenPipeError:  # whoever read our output has had enough
         sys.stderr.close()
         return DONE
-    except (LookUpError, Refusal, BookError, BookHasFaults, ExtraMissing, QuantityError) as error:
+    except (LookUpError, Refusal, BookError, BookHasFaults, InternalError, ExtraMissing, QuantityError) as error:
         kinds = (
             (LookUpError, NOT_FOUND),
             (Refusal, REFUSED),
             (BookError, UNREADABLE),
             (BookHasFaults, ERRORS),
+            (InternalError, FAILED),
             (ExtraMissing, USAGE),
             (QuantityError, USAGE),
         )

@@ -6,10 +6,13 @@ import argparse
 import os
 import sys
 
+from kb.cli import FAILED
 from kb.cli.options import add_command, add_format, cache_beside
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from kb.cli.options import Commands
     from kb.finding import Finding
 
@@ -19,7 +22,9 @@ def add(commands: Commands) -> None:
     command = add_command(
         commands,
         "check",
-        "examples:\n  stopscrew check\n  stopscrew check --specs specs --strict\n  stopscrew check --format sarif\n",
+        "examples:\n  stopscrew check\n  stopscrew check --specs specs --strict\n  stopscrew check --format sarif\n\n"
+        "exit codes: 0 no errors; 1 errors or, with --strict, warnings; 2 usage; 5 the folder can not be read;\n"
+        "  6 a rule or a reporter failed, whatever else was found: stopscrew rule internal-error\n",
     )
     command.add_argument("--specs", metavar="DIR", default="specs", help="the folder to check (specs)")
     add_format(command, "text", "json", "sarif", "github")
@@ -33,9 +38,10 @@ def add(commands: Commands) -> None:
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Print the findings; return 1 if there are errors or, with ``--strict``, warnings."""
+    """Print the findings; return 1 if there are errors or, with ``--strict``, warnings, and 6 if anything failed."""
     from pathlib import Path
 
+    from kb.finding import INTERNAL_ERROR
     from kb.intake.check.whole_folder import check
 
     # pydantic looks for plug-ins in every installed package, which takes as long as checking twenty files
@@ -47,15 +53,22 @@ def run(arguments: argparse.Namespace) -> int:
     checked = check(folder, cache, arguments.jobs, bar)
     if bar:
         print("\r\x1b[K", end="", file=sys.stderr)
-    print(_printed(arguments, checked.findings, checked.files).rstrip("\n"))
+    try:
+        printed = _printed(arguments, checked.findings, checked.files)
+    except Exception as error:
+        _print_plain(arguments, checked.findings, error)
+        return FAILED
+    print(printed.rstrip("\n"))
+    if any(found.rule == INTERNAL_ERROR for found in checked.findings):
+        return FAILED
     counted = (
         checked.findings if arguments.strict else [found for found in checked.findings if found.severity == "error"]
     )
     return 1 if counted else 0
 
 
-def _printed(arguments: argparse.Namespace, findings: list[Finding], files: int) -> str:
-    prefix = arguments.specs.rstrip("/") + "/"
+def _printed(arguments: argparse.Namespace, findings: Sequence[Finding], files: int) -> str:
+    prefix = _prefix(arguments)
     match arguments.format:
         case "json":
             from kb.intake.reporters.json import print_json
@@ -74,6 +87,21 @@ def _printed(arguments: argparse.Namespace, findings: list[Finding], files: int)
 
             colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
             return print_text(findings, prefix, files, colour=colour)
+
+
+def _print_plain(arguments: argparse.Namespace, findings: Sequence[Finding], error: Exception) -> None:
+    """What the reporter could not print, on standard error: a program that reads the other form is not given this."""
+    from kb.intake.reporters.plain import print_after_failure
+
+    def again(some: Sequence[Finding]) -> str:
+        return _printed(arguments, some, len(some))
+
+    printed = print_after_failure(arguments.format, error, again, findings, _prefix(arguments))
+    print(printed, end="", file=sys.stderr)
+
+
+def _prefix(arguments: argparse.Namespace) -> str:
+    return str(arguments.specs).rstrip("/") + "/"
 
 
 def _bar(done: int, whole: int) -> None:

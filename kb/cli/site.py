@@ -9,8 +9,11 @@ from kb.cli.options import Help, add_book, add_command, cache_beside
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from kb.book.book import Book
     from kb.cli.options import Commands
+    from kb.finding import Finding
     from kb.publish.site.reading.rule_pages import RuleText
 
 
@@ -110,21 +113,40 @@ def _book(arguments: argparse.Namespace) -> Book:
     from pathlib import Path
 
     if arguments.specs:
-        from kb.errors import BookHasFaults
+        from kb.errors import BookHasFaults, InternalError
         from kb.finding import Finding
         from kb.intake.compiling import open_folder
-        from kb.intake.reporters.text import blocks
 
         try:
             return open_folder(Path(arguments.specs), cache_beside(arguments.specs))
-        except BookHasFaults as faults:
+        except (BookHasFaults, InternalError) as faults:
             found = [one for one in faults.findings if isinstance(one, Finding)]
             if arguments.format != "json":
-                print("\n".join(blocks(found, arguments.specs.rstrip("/") + "/")), file=sys.stderr)
+                _print_findings(found, arguments.specs.rstrip("/") + "/")
             raise
     from kb.cli.options import open_named_book
 
     return open_named_book(arguments)
+
+
+def _print_findings(findings: Sequence[Finding], folder: str) -> None:
+    """The findings that keep the site from being built.
+
+    Raises:
+        InternalError: the reporter failed; they are printed in the plainest form.
+    """
+    from kb.errors import InternalError
+    from kb.intake.reporters.text import blocks
+
+    try:
+        printed = "\n".join(blocks(findings, folder))
+    except Exception as error:
+        from kb.intake.reporters.plain import print_after_failure
+
+        plain = print_after_failure("text", error, lambda some: "".join(blocks(some, folder)), findings, folder)
+        print(plain, file=sys.stderr)
+        raise InternalError("the reporter text has failed; the findings are above, with the failure") from error
+    print(printed, file=sys.stderr)
 
 
 def _serve(arguments: argparse.Namespace) -> int:

@@ -16,8 +16,9 @@ from typing import Any, NamedTuple, TypeVar
 from kb.book.model.family import Document, FigureKind, Maker, Source
 from kb.book.store.in_memory import MemoryBook
 from kb.book.store.writing import digest_of, in_json, write_store
-from kb.errors import BookError, BookHasFaults, BookMissing
-from kb.finding import Finding, Severity
+from kb.errors import BookError, BookHasFaults, BookMissing, InternalError
+from kb.finding import INTERNAL_ERROR, Finding, Severity
+from kb.intake.check.failures import failed
 from kb.intake.check.file_kinds import kind_and_id
 from kb.intake.check.kept.cache_file import Damaged
 from kb.intake.check.kept.rows import Rows
@@ -51,6 +52,7 @@ def book_in_memory(files: Mapping[str, bytes]) -> MemoryBook:
 
     Raises:
         BookHasFaults: the files have errors; the exception carries them.
+        InternalError: the check has failed, or a book cannot be made of files without errors.
     """
     _require_no_errors(check_files(files))
     documents: dict[str, dict[str, Document]] = {}
@@ -67,6 +69,7 @@ def open_folder(folder: Path, cache: Path | None = None, jobs: int | None = None
     Raises:
         BookMissing: there is no such folder, or it has no families.
         BookHasFaults: it has errors.
+        InternalError: the check has failed, or a book cannot be made of files without errors.
     """
     return _of_checked(folder, cache, jobs, lambda book, _: _in_memory(book))
 
@@ -77,6 +80,7 @@ def compile_book(folder: Path, path: Path, cache: Path | None = None, jobs: int 
     Raises:
         BookMissing: there is no such folder, or it has no families.
         BookHasFaults: it has errors.
+        InternalError: the check has failed, or a book cannot be made of files without errors.
     """
 
     def compiled(book: MemoryBook, findings: Sequence[Finding]) -> Compiled:
@@ -102,15 +106,23 @@ def _of_checked(
             if place is None:
                 continue
             with suppress(Damaged):
-                check_folder(folder, place, jobs)
+                _require_no_errors(check_folder(folder, place, jobs), folder.name)
                 if checked := last_check(folder, place):
                     _require_no_errors(checked.findings, folder.name)
-                    book = _make_book(_kept_documents(checked))
-                    if not book.documents:
-                        words = "holds no families; give the folder that holds catalogue/ and families/"
-                        raise BookMissing(f"{folder} {words}")
-                    return make(book, checked.findings)
+                    return _made(folder, checked, make)
     raise BookError(f"the check of {folder} can be kept neither in its cache nor in a temporary folder")
+
+
+def _made(folder: Path, checked: CheckedFolder, make: Callable[[MemoryBook, Sequence[Finding]], T]) -> T:
+    try:
+        book = _make_book(_kept_documents(checked))
+        if not book.documents:
+            raise BookMissing(f"{folder} holds no families; give the folder that holds catalogue/ and families/")
+        return make(book, checked.findings)
+    except (AttributeError, LookupError, TypeError, ValueError) as error:
+        failure = failed("", "compiling", error)
+        words = f"{folder} has no errors, and yet {failure.what}, so nothing is compiled; report it with this folder"
+        raise InternalError(words, [*checked.findings, failure]) from error
 
 
 def _in_memory(book: MemoryBook) -> MemoryBook:
@@ -157,13 +169,21 @@ def _kept_documents(checked: CheckedFolder) -> Mapping[str, Mapping[str, Documen
 
 
 def _require_no_errors(findings: Sequence[Finding], folder: str = "") -> None:
+    def where(first: Finding) -> str:
+        return f"{folder}/{first.file}" if folder else first.file
+
+    if failures := [found for found in findings if found.rule == INTERNAL_ERROR]:
+        first = failures[0]
+        raise InternalError(
+            f"the check itself has failed, so nothing is compiled; first at {where(first)}: {first.what}; {first.do}",
+            findings,
+        )
     errors = [found for found in findings if found.severity is Severity.ERROR]
     if errors:
         first = errors[0]
-        where = f"{folder}/{first.file}" if folder else first.file
         raise BookHasFaults(
             f"{len(errors)} error{'s' if len(errors) > 1 else ''}, so nothing is compiled; the first is at "
-            f"{where}:{first.place.line}:{first.place.column}: {first.what} ({first.rule})",
+            f"{where(first)}:{first.place.line}:{first.place.column}: {first.what} ({first.rule})",
             findings,
         )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from kb.intake.check.whole_book import check_files
-from kb.intake.rules import Bad, Good, rules
+from kb.intake.rules import OWN_FAULTS, Bad, Good, rules
 from kb.intake.yaml.reader import read
 from tests.support.example_book import example_book, lay
 
@@ -44,7 +44,11 @@ def test_a_near_miss_stays_silent(rule: str, index: int) -> None:
     assert [finding for finding in check_files(lay(example)) if finding.rule == rule] == []
 
 
-@pytest.mark.parametrize("rule", sorted(rules()))
+# no file can be an example of a rule that fails; tests/intake/test_failures.py makes rules fail
+READING_FILES = sorted(name for name, rule in rules().items() if rule.reads != OWN_FAULTS)
+
+
+@pytest.mark.parametrize("rule", READING_FILES)
 def test_a_rule_has_enough_examples_to_fail_when_emptied(rule: str) -> None:
     assert len(rules()[rule].bad) >= 3
     assert len(rules()[rule].good) >= 2

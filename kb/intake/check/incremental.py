@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from kb.finding import Finding, Place
+from kb.intake.check.failures import has_failures, without_doubtful
 from kb.intake.check.file_kinds import kind_and_id
 from kb.intake.check.folder import Marked, read_file
 from kb.intake.check.kept.cache_file import Cache
@@ -73,6 +74,8 @@ class IncrementalCheck:
         self._drop_gone_files()
         self._run_multi_file_rules(tracked, changes, affected)
         findings = self._all_findings(before)
+        if has_failures(findings):
+            return findings  # nothing of a check that has failed is kept
         final = packed([to_row(found) for found in findings])
         parts = {
             FINAL: final,
@@ -153,7 +156,7 @@ class IncrementalCheck:
                 runs = self._runs[rule.id]
                 _, rows = runs.pop(group, ({}, []))
                 facts = facts_of[rule.id]
-                if facts or rule.reads == "book":
+                if facts or (rule.reads == "book" and self._marked.files):
                     found = [to_row(finding) for finding in run_multi_file_rule(rule, facts, context, self._read)]
                     runs[group] = context.take_needs(), found
                     rows = [*rows, *found]
@@ -191,7 +194,7 @@ class IncrementalCheck:
             found = from_rows([*json.loads(result.findings), *wide.get(file, ())])
             exemptions = [_exemption(row) for row in json.loads(result.exemptions)]
             findings.extend(apply_exceptions(file, found, exemptions))
-        return sorted_findings(findings)
+        return sorted_findings(without_doubtful(findings))
 
 
 def _make_context(documents: Mapping[str, Document], files: Iterable[str]) -> RuleContext:

@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 
 from kb.book.model.family import Address, as_list
 from kb.finding import Finding, Part, Path, Slip
+from kb.intake.check.failures import FAILED_FACT, failed, rule_failed
 from kb.intake.check.file_kinds import kind_and_id
 from kb.intake.facts.accepted import AcceptedFinding
 from kb.intake.facts.rule_context import FileCase, RuleContext
@@ -26,12 +27,16 @@ class FileResult(NamedTuple):
 
 
 class ParsedFile(NamedTuple):
-    """One file as parsed: its text, its valid part, its faults and, if its kind is known, its case without context."""
+    """One file as parsed: its text, its valid part, its faults and, if its kind is known, its case without context.
+
+    ``failure`` is that of the model, if it stopped with an exception.
+    """
 
     text: ReadText
     document: Mapping[str, Any]
     faults: list[Fault]
     case: FileCase | None
+    failure: Finding | None = None
 
 
 def parse_file(file: str, raw: bytes) -> ParsedFile:
@@ -44,7 +49,10 @@ def parse_file(file: str, raw: bytes) -> ParsedFile:
     if text.root is None:
         return ParsedFile(text, {}, faults, None)
     kind, key = found
-    document, typing_faults, cuts = validate_document(kind, text.data, text.cut)
+    try:
+        document, typing_faults, cuts = validate_document(kind, text.data, text.cut)
+    except Exception as error:
+        return ParsedFile(text, {}, faults, None, failed(file, f"the model of a {kind}", error))
     faults.extend(typing_faults)
     return ParsedFile(text, document, faults, FileCase(file, kind, key, document, RuleContext(), cuts))
 
@@ -55,21 +63,37 @@ def check_file(file: str, raw: bytes, context: RuleContext) -> FileResult:
 
 
 def check_parsed_file(file: str, parsed: ParsedFile, context: RuleContext) -> FileResult:
-    """Check a file that is already parsed: run the rules of one file, and extract facts for the multi-file rules."""
-    text, document, faults, parsed_case = parsed
-    slips = [(rule_of(fault.rule), slip) for fault in faults for slip in _slips_of(fault)]
+    """Check a file that is already parsed: run the rules of one file, and extract facts for the multi-file rules.
+
+    What a rule has found before it fails is kept.
+    """
+    text, document, faults, parsed_case, failure = parsed
+    findings = [failure] if failure else []
+    for fault in faults:
+        rule = rule_of(fault.rule)
+        try:
+            findings.extend(finding(file, rule, slip, text) for slip in rule.check(fault))
+        except Exception as error:
+            findings.append(rule_failed(file, rule, error))
     facts: dict[str, Any] = {}
     exemptions: tuple[AcceptedFinding, ...] = ()
     if parsed_case is not None and document:
         case = FileCase(file, parsed_case.kind, parsed_case.id, document, context, parsed_case.cuts)
         for rule in rules_reading(case.kind):
-            if rule.reads == "file":
-                slips.extend((rule, _with_original_path(case, slip)) for slip in rule.check(case))
-            elif rule.extract_facts is not None and (fact := rule.extract_facts(case)) is not None:
-                facts[rule.id] = fact
-        exemptions = tuple(_accepted_findings(case, text))
-    findings = tuple(finding(file, rule, slip, text) for rule, slip in slips)
-    return FileResult(findings, exemptions, facts, document)
+            try:
+                if rule.reads == "file":
+                    slips = (_with_original_path(case, slip) for slip in rule.check(case))
+                    findings.extend(finding(file, rule, slip, text) for slip in slips)
+                elif rule.extract_facts is not None and (fact := rule.extract_facts(case)) is not None:
+                    facts[rule.id] = fact
+            except Exception as error:
+                findings.append(rule_failed(file, rule, error))
+                facts.update({rule.id: FAILED_FACT} if rule.extract_facts else {})
+        try:
+            exemptions = tuple(_accepted_findings(case, text))
+        except Exception as error:
+            findings.append(failed(file, "the reading of exceptions", error))
+    return FileResult(tuple(findings), exemptions, facts, document)
 
 
 def finding(file: str, rule: Rule, slip: Slip, text: ReadText) -> Finding:
@@ -77,11 +101,6 @@ def finding(file: str, rule: Rule, slip: Slip, text: ReadText) -> Finding:
     place = slip.place or text.place(slip.path, slip.part)
     severity = slip.severity or rule.severity
     return Finding(file, place, rule.id, severity, slip.what, rule.why, slip.do, text.line(place.line), slip.path)
-
-
-def _slips_of(fault: Fault) -> Iterable[Slip]:
-    slips: Iterable[Slip] = rule_of(fault.rule).check(fault)
-    return slips
 
 
 def _with_original_path(case: FileCase, slip: Slip) -> Slip:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from kb.finding import Finding, Slip
+from kb.intake.check.failures import FAILED_FACT, rule_failed, without_doubtful
 from kb.intake.check.file_kinds import kind_and_id
 from kb.intake.check.one_file import FileResult, check_file, finding, parse_file
 from kb.intake.check.tracked_context import TrackedContext
@@ -48,13 +49,13 @@ def make_context(names: Iterable[str], read_file: ReadFile) -> RuleContext:
 def finish_check(results: Mapping[str, FileResult], context: RuleContext, read_file: ReadFile) -> list[Finding]:
     """Run the multi-file rules, apply the exceptions, and sort the findings."""
     findings = {file: list(result.findings) for file, result in results.items()}
-    for rule in multi_file_rules():
+    for rule in multi_file_rules() if results else ():
         facts = {file: result.facts[rule.id] for file, result in results.items() if rule.id in result.facts}
         for group in _groups(rule, facts):
             for found in run_multi_file_rule(rule, group, context, read_file):
                 findings[found.file].append(found)
     settled = (apply_exceptions(file, findings[file], result.exemptions) for file, result in results.items())
-    return sorted_findings(found for per_file in settled for found in per_file)
+    return sorted_findings(without_doubtful([found for per_file in settled for found in per_file]))
 
 
 def group_of(rule: Rule, file: str) -> str:
@@ -73,13 +74,27 @@ def _groups(rule: Rule, facts: Mapping[str, Any]) -> Iterable[Mapping[str, Any]]
 def run_multi_file_rule(
     rule: Rule, facts: Mapping[str, Any], context: RuleContext, read_file: ReadFile
 ) -> Iterator[Finding]:
-    """The findings of a multi-file rule; each file with a finding is read again for its places."""
+    """The findings of a multi-file rule; each file with a finding is read again for its places.
+
+    It does not run on facts of which one could not be extracted: that is reported already, and what the others say
+    without it may be wrong.
+    """
+    if FAILED_FACT in facts.values():
+        return
     slips: dict[str, list[Slip]] = {}
-    for file, slip in rule.check(facts, context):
-        slips.setdefault(file, []).append(slip)
+    try:
+        for file, slip in rule.check(facts, context):
+            slips.setdefault(file, []).append(slip)
+    except Exception as error:
+        files = [*facts] or sorted(context.files)
+        yield rule_failed(files[0], rule, error, len(files))
     for file, of_file in slips.items():
         text = read(read_file(file))
-        yield from (finding(file, rule, slip, text) for slip in of_file)
+        try:
+            for slip in of_file:
+                yield finding(file, rule, slip, text)
+        except Exception as error:
+            yield rule_failed(file, rule, error)
 
 
 def apply_exceptions(file: str, findings: Sequence[Finding], exemptions: Sequence[AcceptedFinding]) -> list[Finding]:
@@ -94,23 +109,17 @@ def apply_exceptions(file: str, findings: Sequence[Finding], exemptions: Sequenc
     kept = [found for found in findings if not any(exemption.covers_finding(found) for exemption in exemptions)]
     for exemption in exemptions:
         if not unread and not any(exemption.covers_finding(found) for found in findings):
-            slips: Iterator[Slip] = rule.check(exemption)
-            for slip in slips:
-                severity = slip.severity or rule.severity
-                kept.append(
-                    Finding(
-                        file,
-                        exemption.place,
-                        rule.id,
-                        severity,
-                        slip.what,
-                        rule.why,
-                        slip.do,
-                        exemption.line_text,
-                        slip.path,
-                    )
-                )
+            try:
+                kept.extend(_not_needed(file, rule, slip, exemption) for slip in rule.check(exemption))
+            except Exception as error:
+                kept.append(rule_failed(file, rule, error))
     return kept
+
+
+def _not_needed(file: str, rule: Rule, slip: Slip, exemption: AcceptedFinding) -> Finding:
+    severity = slip.severity or rule.severity
+    place, line_text = exemption.place, exemption.line_text
+    return Finding(file, place, rule.id, severity, slip.what, rule.why, slip.do, line_text, slip.path)
 
 
 def sorted_findings(findings: Iterable[Finding]) -> list[Finding]:

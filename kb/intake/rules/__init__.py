@@ -10,6 +10,7 @@ maker       all families of one maker: ``extract_facts(case)`` gives plain JSON 
             by ``case.original``; then ``check(facts, context)`` yields pairs of a file and a slip
 book        all files, in the same way; without ``extract_facts`` it reads the files' names alone, and no facts
 exceptions  one exception that covers no warning; ``check(exemption)``
+rules       a rule or a reporter that has failed; ``check(failure)``
 ==========  ===============================================================================================
 """
 
@@ -59,6 +60,9 @@ class Good:
     beside: Mapping[str, str] = field(default_factory=dict)
 
 
+OWN_FAULTS: Literal["rules"] = "rules"
+"""What the one rule reads that speaks of rules and reporters which fail: no file can be an example of it."""
+
 MULTI_FILE = ("maker", "book")
 """What rules read that read more than one file."""
 
@@ -76,7 +80,7 @@ class Rule:
     """
 
     severity: Severity
-    reads: Literal["text", "typing", "file", "maker", "book", "exceptions"]
+    reads: Literal["text", "typing", "file", "maker", "book", "exceptions", "rules"]
     summary: str
     why: str
     bad: tuple[Bad, ...]

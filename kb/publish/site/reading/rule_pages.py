@@ -17,6 +17,7 @@ READS = {
     "maker": "all families of one maker beside each other",
     "book": "the whole book",
     "exceptions": "the exceptions that accept a warning",
+    "rules": "no file, but the rules and reporters themselves",
 }
 """What a rule may read, by the key in its text; the index has the rules in this order."""
 
