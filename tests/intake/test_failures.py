@@ -182,12 +182,16 @@ def test_facts_that_can_not_be_extracted_are_reported_once_and_not_guessed(monke
     )
 
 
-def test_an_exception_for_what_a_failed_rule_warns_of_is_not_called_unneeded(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_exception_for_what_a_failed_rule_warns_of_is_not_called_unneeded(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     files = lay(rules()["source-unused"].good[2])
     assert b"rule: source-unused" in files["sources/spare.yaml"]
     assert check_files(files) == []
     break_line("source-unused", monkeypatch)
     assert [one.rule for one in check_files(files)] == [INTERNAL_ERROR]
+    book = on_disk(files, tmp_path / "specs")
+    assert [one.rule for one in check_folder(book.folder, jobs=1)] == [INTERNAL_ERROR]
 
 
 def test_no_exception_accepts_a_failure(monkeypatch: pytest.MonkeyPatch) -> None:
