@@ -22,7 +22,7 @@ Floor 0.
     ├── ExtraMissing                  what is asked for needs an extra that is not installed (exit 2)
     ├── LookUpError                   no answer, and why; carries candidates        (exit 3)
     │   ├── FamilyNotFound            no family has that id or name
-    │   ├── FamilyRetired             the id was given up, and where it went
+    │   ├── FamilyRetired             the id is retired, and where it went
     │   ├── SeveralFamilies           the name, serial and year fit more than one
     │   ├── SerialFitsNone            no range of the family holds that serial number
     │   ├── YearFitsNone              the family was not made in that year
@@ -153,7 +153,7 @@ class FamilyNotFound(LookUpError):
 
 
 class FamilyRetired(LookUpError):
-    """The id was given up; the candidates are where it went."""
+    """The id is retired; the candidates are where it went."""
 
 
 class SeveralFamilies(LookUpError):

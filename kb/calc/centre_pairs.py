@@ -17,7 +17,7 @@ def mean_dead_centre(pairs: Sequence[tuple[float, float]], uncertainty: float = 
 
     Signed degrees as the pointer shows them; ``uncertainty`` is the standard one of each reading. It is counted as
     common to all pairs, since marks and eye are the same ones: it does not shrink with more of them. The scatter is the
-    experimental standard deviation of one pair's middle, nought for a single pair.
+    experimental standard deviation of one pair's middle, zero for a single pair.
 
     Raises:
         GeometryImpossible: both readings of a pair are the same, or the uncertainty is negative.

@@ -10,7 +10,7 @@ from math import copysign, cos, radians, remainder, sin
 
 
 def sine(degrees: float) -> float:
-    """The sine of a finite angle in degrees, of any size; exactly nought at half turns and one at a quarter.
+    """The sine of a finite angle in degrees, of any size; exactly zero at half turns and one at a quarter.
 
     >>> sine(180), sine(90), sine(-30)
     (0.0, 1.0, -0.49999999999999994)
@@ -24,7 +24,7 @@ def sine(degrees: float) -> float:
 
 
 def cosine(degrees: float) -> float:
-    """The cosine of a finite angle in degrees, of any size; exactly nought at the quarter turns.
+    """The cosine of a finite angle in degrees, of any size; exactly zero at the quarter turns.
 
     >>> cosine(90), cosine(180), cosine(0)
     (0.0, -1.0, 1.0)

@@ -92,7 +92,7 @@ def degrees_per_length(position: float, throw: float, rod: float) -> float:
 def travel_per_radian(degrees: float, throw: float, rod: float) -> float:
     """How far the piston moves for a radian of crank at an angle in degrees from top dead centre.
 
-    Lengths in one unit, which is also the result's, positive on the way down from 0 to 180 degrees and nought at the
+    Lengths in one unit, which is also the result's, positive on the way down from 0 to 180 degrees and zero at the
     dead centres. Valid for ``0 < throw < rod``.
 
     Raises:

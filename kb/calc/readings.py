@@ -69,7 +69,7 @@ class FittedLine:
     """A straight line through points: ``y = intercept + slope * x``, with the correlation of the points.
 
     ``count`` of the points, ``middle`` the mean of their x, ``width`` the sum of the squares of x less that, and
-    ``scatter`` the standard deviation of one y about the line (nought for two points, which say nothing about it).
+    ``scatter`` the standard deviation of one y about the line (zero for two points, which say nothing about it).
     """
 
     intercept: float

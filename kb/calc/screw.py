@@ -39,7 +39,7 @@ def next_turn(settings: Sequence[tuple[float, float]], target: float, known_sign
     +1 where turning in is known to make it earlier, -1 later, 0 unknown.
 
     Raises:
-        ReadingsContradict: fewer than two settings, a slope near nought, readings that go both ways by more than they
+        ReadingsContradict: fewer than two settings, a slope near zero, readings that go both ways by more than they
             scatter, or against the known direction.
         NotFinite: a number is not finite.
 

@@ -50,8 +50,8 @@ def run(arguments: argparse.Namespace) -> int:
     if named:
         book, family = named
         answer = look_up(book, family.id, "compression", on_the_stand(arguments))
-        told = family.part("engine", "cylinders")
-        cylinders = int(told) if told else None
+        stated = family.part("engine", "cylinders")
+        cylinders = int(stated) if stated else None
     worked = work_compression(readings, unit, answer, cylinders)
     return print_worked(worked, named[0] if named else None, as_json=arguments.format == "json")
 

@@ -80,15 +80,15 @@ def job_lines(book: Book, family: Family, work: Job, engine: EngineOnTheStand) -
     lines = [f"{maker} {family.name}  ({family.id})", work.name]
     lines += [INVENTED_WORDS] if book.invented or family.invented else []
     lines += ["", *textwrap.wrap(work.about, WIDTH), ""]
-    told: set[str] = set()
+    shown_cautions: set[str] = set()
     for number, step in enumerate(work.steps, 1):
         lines += [f"{number:>2}.  {step.id}{'  (all of it must be ticked)' if step.gate else ''}"]
-        lines += _step_lines(book, step, figures.get(step.figure, ["no figure published"]), told)
+        lines += _step_lines(book, step, figures.get(step.figure, ["no figure published"]), shown_cautions)
         lines.append("")
     return [*lines, *foot(book)]
 
 
-def _step_lines(book: Book, step: JobStep, values: list[str], told: set[str]) -> list[str]:
+def _step_lines(book: Book, step: JobStep, values: list[str], shown_cautions: set[str]) -> list[str]:
     """One step; a caution is written out where it comes first, and named after that."""
     from kb.cli.rendering import caution_words
 
@@ -99,8 +99,8 @@ def _step_lines(book: Book, step: JobStep, values: list[str], told: set[str]) ->
         lines += [line for value in values for line in _wrapped(value, " ")]
     for caution in step.cautions:
         held = book.cautions[caution]
-        words = f"{held['severity']}: {held['title']} (as above)" if caution in told else caution_words(held)
-        told.add(caution)
+        words = f"{held['severity']}: {held['title']} (as above)" if caution in shown_cautions else caution_words(held)
+        shown_cautions.add(caution)
         lines += _wrapped(words, "caution")
     lines += [line for tick in step.gate for line in _wrapped(tick, "[ ]")]
     if step.records:

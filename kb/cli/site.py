@@ -38,8 +38,8 @@ def add(commands: Commands) -> None:
             help="where the site will be published, such as https://example.org/stopscrew/; for the sitemap",
         )
         if name == "serve":
-            told = "the port (8000; 0 takes a free one)"
-            part.add_argument("--port", type=_port, default=8000, metavar="N", help=told)
+            help_text = "the port (8000; 0 takes a free one)"
+            part.add_argument("--port", type=_port, default=8000, metavar="N", help=help_text)
         add_book(part)
         part.set_defaults(run=run, extra="site")
 
@@ -71,8 +71,8 @@ def _build(arguments: argparse.Namespace) -> int:
     seen = sys.stderr.isatty()
     with _book(arguments) as book:
         try:
-            told = _told if seen else _silent
-            built = build_site(book, Path(arguments.out), told, rules=rule_texts(), address=address)
+            progress = _draw_progress if seen else _no_progress
+            built = build_site(book, Path(arguments.out), progress, rules=rule_texts(), address=address)
         finally:
             if seen:
                 print("\r\x1b[K", end="", file=sys.stderr)
@@ -177,10 +177,10 @@ def _port(words: str) -> int:
     return int(words)
 
 
-def _told(done: int, whole: int) -> None:
+def _draw_progress(done: int, whole: int) -> None:
     if done % 20 == 0 or done == whole:
         print(f"\r{'#' * (40 * done // whole):.<40} {done} of {whole} families", end="", file=sys.stderr, flush=True)
 
 
-def _silent(done: int, whole: int) -> None:
-    """Where no one looks on, nothing is told."""
+def _no_progress(done: int, whole: int) -> None:
+    """Nothing is drawn where the output is not a terminal."""

@@ -98,7 +98,7 @@ def number(what: str, words: str) -> Fraction:
 
 
 def positive(what: str, words: str) -> Fraction:
-    """A plain number or a fraction above nought."""
+    """A plain number or a fraction above zero."""
     value = number(what, words)
     if not value:
         raise QuantityError(f"{what}: {words!r} is nothing; write a number above 0")

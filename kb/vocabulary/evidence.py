@@ -43,7 +43,7 @@ class AbsentWord(WordList):
 
 
 class RetiredKind(WordList):
-    """What an id that was given up had named."""
+    """What a retired id had named."""
 
     FAMILY = "family"
     SOURCE = "source"

@@ -65,7 +65,7 @@ ROWS = [
         "",
         "straddling",
     ),
-    ("idle-timing: [{tdc: 0, state: cranking}]", IDLE, CRANKING, 0, 0, "TDC", "0.5° BTDC to 0.5° ATDC", "", "nought"),
+    ("idle-timing: [{tdc: 0, state: cranking}]", IDLE, CRANKING, 0, 0, "TDC", "0.5° BTDC to 0.5° ATDC", "", "zero"),
     ("max-advance: [{btdc: {at_most: 24}, state: cranking}]", MAX, CRANKING, 1, 0, "23° BTDC", None, None, "a limit"),
     (
         "max-advance: [{btdc: {nominal: 22, plus_minus: 1}, state: cranking}]",

@@ -235,7 +235,7 @@ def test_every_kind_there_is_is_found(fits: list[tuple[int, int]], parts: list[t
     }
     found = set(engine_kinds(fitting, told_apart))
     assert there_are <= found
-    assert len(found - there_are) <= (1 if not fitting else 0)  # those before nought, which no engine bears
+    assert len(found - there_are) <= (1 if not fitting else 0)  # those before zero, which no engine bears
 
 
 @given(st.lists(SERIALS, min_size=3, max_size=3))

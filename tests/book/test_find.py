@@ -217,7 +217,7 @@ def ids(words: str) -> list[str]:
         ("47 hp", [KETCH, LATE], "power"),
         ("47 H.P.", [KETCH, LATE], "power"),
         ("47 horsepower", [KETCH, LATE], "power"),
-        ("47.0 hp", [KETCH, LATE], "a nought more"),
+        ("47.0 hp", [KETCH, LATE], "a zero more"),
         ("35 kW", [KETCH, LATE], "47 hp is 35.05 kW"),
         ("35kw skerrow", [KETCH, LATE], "47 hp is 35.05 kW"),
         ("47.7 PS", [KETCH, LATE], "47 hp is 47.65 PS"),

@@ -47,7 +47,7 @@ def test_no_example_is_typed_for_the_contributor(kind: str) -> None:
         offered = whole.get("examples", [])
         assert "{" not in json.dumps(offered), where
         if not {"enum", "const"} & whole.keys() and whole["type"] != "array":
-            assert len(offered) != 1 or whole["maximum"] == 0, where  # tdc is nought and nothing else
+            assert len(offered) != 1 or whole["maximum"] == 0, where  # tdc is zero and nothing else
 
 
 def _everything(schema: Any) -> Iterator[tuple[str, Any]]:

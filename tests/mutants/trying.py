@@ -116,7 +116,7 @@ def attempt(mutant: Mutant, tests: Sequence[str], seconds: float) -> Tried:
 
 
 def _run(tests: Sequence[str], seconds: int, coverage: Coverage | None = None) -> tuple[int, str]:
-    """Pytest's exit code (or the signal that ended it, below nought), and what it printed, from a fork."""
+    """Pytest's exit code (or the signal that ended it, below zero), and what it printed, from a fork."""
     printed = Path("printed.txt")
     child = os.fork()
     if not child:

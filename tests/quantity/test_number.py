@@ -15,7 +15,7 @@ F = Fraction
 PLAIN = [
     ("0", F(0), F(1)),
     ("24", F(24), F(1)),
-    ("0.030", F(3, 100), F(1, 1000)),  # the last nought is printed precision
+    ("0.030", F(3, 100), F(1, 1000)),  # the last zero is printed precision
     ("24.0", F(24), F(1, 10)),
     ("999999999", F(999999999), F(1)),
     ("1.123456789", F(1123456789, 10**9), F(1, 10**9)),
@@ -129,7 +129,7 @@ def test_a_sign_is_for_temperatures_alone() -> None:
 
 
 ROUNDING = [
-    (F(1, 4), F(1, 2), Toward.NEAREST, F(1, 2)),  # half goes away from nought
+    (F(1, 4), F(1, 2), Toward.NEAREST, F(1, 2)),  # half goes away from zero
     (F(-1, 4), F(1, 2), Toward.NEAREST, F(-1, 2)),
     (F(77, 4), F(1, 2), Toward.DOWN, F(19)),
     (F(77, 4), F(1, 2), Toward.UP, F(39, 2)),

@@ -146,7 +146,7 @@ def test_signed_decimals_are_for_crank_degrees_alone() -> None:
         (F(24), F(24), "24.0° BTDC"),
         (F(-5), F(-5), "5.0° ATDC"),
         (F(0), F(0), "TDC"),
-        (F(1, 1000), F(1, 1000), "TDC"),  # nought once rounded: no side is claimed
+        (F(1, 1000), F(1, 1000), "TDC"),  # zero once rounded: no side is claimed
         (F(20), F(22), "20.0 to 22.0° BTDC"),
         (F(-6), F(-4), "4.0 to 6.0° ATDC"),
         (F(-3), F(2), "2.0° BTDC to 3.0° ATDC"),

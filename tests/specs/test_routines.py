@@ -423,5 +423,5 @@ def test_a_family_is_asked_for_by_id_or_name() -> None:
     with pytest.raises(FamilyNotFound, match="did you mean skerrow/ketch-47"):
         BOOK.job("skerrow/ketch-4")
     retired = next(key for key, entry in BOOK.retired.items() if entry["kind"] == "family")
-    with pytest.raises(FamilyRetired, match="given up"):
+    with pytest.raises(FamilyRetired, match="retired"):
         BOOK.job(retired)

@@ -254,7 +254,7 @@ def shift_a_subtree(draw: random.Random, text: str) -> str:
 
 
 def mangle_a_number(draw: random.Random, text: str) -> str:
-    """A digit changed, doubled, or lost; a sign, a point or a nought put in; digits of another script."""
+    """A digit changed, doubled, or lost; a sign, a point or a zero put in; digits of another script."""
     match = _any(draw, _NUMBER, text)
     if match is None:
         return text

@@ -106,7 +106,7 @@ def _no_such_figure(book: BookReader, figure: str) -> FigureNotFound:
     if entry and entry["kind"] == "figure":
         went = list(entry.get("to", ()))
         where = f"; it is now {' or '.join(went)}" if went else ""
-        return FigureNotFound(f"{figure} was given up on {entry['since']}: {entry['because']}{where}", went)
+        return FigureNotFound(f"{figure} was retired on {entry['since']}: {entry['because']}{where}", went)
     names = {
         str(name).casefold(): key
         for key, kind in book.figures.items()

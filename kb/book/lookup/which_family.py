@@ -20,7 +20,7 @@ def resolve(book: BookReader, family: str, engine: EngineOnTheStand) -> Heading:
 
     Raises:
         FamilyNotFound: no id and no name is that; candidates are the nearest ids.
-        FamilyRetired: the id was given up; candidates are where it went.
+        FamilyRetired: the id is retired; candidates are where it went.
         SeveralFamilies: the name fits several, even with the serial number and year; candidates are their ids.
         SerialFitsNone, YearFitsNone: no range holds the serial number or year; candidates are the ranges, or of
             families of one name their ids.
@@ -32,7 +32,7 @@ def resolve(book: BookReader, family: str, engine: EngineOnTheStand) -> Heading:
     if entry and entry["kind"] == "family":
         went = list(entry.get("to", ()))
         where = f"; it is now {' or '.join(went)}" if went else ""
-        raise FamilyRetired(f"{family} was given up on {entry['since']}: {entry['because']}{where}", went)
+        raise FamilyRetired(f"{family} was retired on {entry['since']}: {entry['because']}{where}", went)
     headings = [found for found in map(book.get_heading, book.named(family)) if found]
     if not headings:
         near = [hit.family for hit in book.find(family, 5)]
@@ -64,7 +64,7 @@ def require_family(book: BookReader, family: str, engine: EngineOnTheStand) -> F
     heading = resolve(book, family, engine)
     if found := book.get_family(heading.id):
         return found
-    raise FamilyNotFound(f"no family {heading.id!r}")  # it was given up since
+    raise FamilyNotFound(f"no family {heading.id!r}")  # it has been retired since
 
 
 def _fits(family: Heading, engine: EngineOnTheStand) -> bool:

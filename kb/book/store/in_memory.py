@@ -107,7 +107,7 @@ class MemoryBook(Book):
 
     @cached_property
     def names(self) -> Mapping[str, list[str]]:
-        """The ids of families by each of their names, in small letters."""
+        """The ids of families by each of their names, in lower case."""
         names: dict[str, list[str]] = {}
         for key in self.family_ids():
             for name in self.names_of(self.documents[key]):
@@ -115,7 +115,7 @@ class MemoryBook(Book):
         return names
 
     def names_of(self, document: Document) -> Iterable[str]:
-        """A family's name, and the same with the maker's before it, in small letters."""
+        """A family's name, and the same with the maker's before it, in lower case."""
         maker = self.makers.get(document["maker"])
         name = " ".join(document["name"].split()).casefold()
         return dict.fromkeys((name, f"{maker.name} {name}".casefold() if maker else name))

@@ -24,7 +24,7 @@ def clean(words: str) -> str:
 
 
 def identifier(words: str) -> str:
-    """Words as part of an id: small letters, digits and hyphens, a letter first.
+    """Words as part of an id: lower-case letters, digits and hyphens, a letter first.
 
     >>> identifier("skerrow/ketch-47")
     'skerrow-ketch-47'

@@ -1,7 +1,7 @@
 /** From a figure to what the pointer should show on one engine today; the same as `kb.book.setting.aim`. */
 
 import { NotAnAngle } from "../errors.js";
-import { NOUGHT } from "../quantity/fraction.js";
+import { ZERO } from "../quantity/fraction.js";
 import { plainAngle, readQuantity } from "../quantity/quantity.js";
 import { angleInWords, plain } from "../quantity/spoken.js";
 import { pointerInput, pointerRemarks, requireNearCentre } from "./pointer.js";
@@ -29,8 +29,8 @@ import { allowedWindow, byDepthGauge, setting, shownTarget } from "./window.js";
  * @throws {MarginTooWide} the margin is more than the catalogue allows, or the figure takes none
  * @throws {NotAnAngle} the figure is not set by the timing light, or has no one target
  */
-export function aim(figure, { margin = NOUGHT, deadCentre = null, correction = undefined, rpm = null } = {}) {
-  const pointer = deadCentre ?? NOUGHT;
+export function aim(figure, { margin = ZERO, deadCentre = null, correction = undefined, rpm = null } = {}) {
+  const pointer = deadCentre ?? ZERO;
   requireNearCentre(pointer);
   const found = setting(figure, margin);
   const show = shownTarget(found, pointer);
@@ -61,7 +61,7 @@ export function aim(figure, { margin = NOUGHT, deadCentre = null, correction = u
  * @returns {Step}
  */
 function targetStep(figure, found, deadCentre, show) {
-  const target = found.target ?? NOUGHT;
+  const target = found.target ?? ZERO;
   const start = target.plus(found.margin);
   const inputs = [figureInput(figure)];
   const aimedAt = (/** @type {string} */ source) =>
@@ -82,7 +82,7 @@ function targetStep(figure, found, deadCentre, show) {
     formula: `figure + dead-centre reading${found.margin.sign() ? " - margin" : ""}`,
     inputs,
     result: `${plainAngle(show)}`,
-    rounding: target.plus(deadCentre ?? NOUGHT).equals(show) ? "" : "toward late",
+    rounding: target.plus(deadCentre ?? ZERO).equals(show) ? "" : "toward late",
   };
 }
 

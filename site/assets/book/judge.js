@@ -1,7 +1,7 @@
 /** A reading against a figure: inside, or how far out, early or late; the same as `kb.book.setting.judge`. */
 
 import { judgeReading } from "../calc/target.js";
-import { Fraction, NOUGHT } from "../quantity/fraction.js";
+import { Fraction, ZERO } from "../quantity/fraction.js";
 import { angleInWords, plain } from "../quantity/spoken.js";
 import { TurningIn } from "../vocabulary.js";
 import { figureInput } from "./aim.js";
@@ -21,12 +21,8 @@ import { allowedWindow, setting } from "./window.js";
  * @param {import("./aim.js").EngineOnTheStand} [given]
  * @throws {DeadCentreTooFar | MarginTooWide | NotAnAngle} as `aim`
  */
-export function judge(
-  figure,
-  reading,
-  { margin = NOUGHT, deadCentre = null, correction = undefined, rpm = null } = {},
-) {
-  const pointer = deadCentre ?? NOUGHT;
+export function judge(figure, reading, { margin = ZERO, deadCentre = null, correction = undefined, rpm = null } = {}) {
+  const pointer = deadCentre ?? ZERO;
   requireNearCentre(pointer);
   const found = setting(figure, margin);
   const angle = reading.minus(pointer);
@@ -56,7 +52,7 @@ export function judge(
  * @returns {Step[]}
  */
 function judgedSteps(figure, reading, deadCentre, found, verdict) {
-  const angle = angleInWords(reading.minus(deadCentre ?? NOUGHT));
+  const angle = angleInWords(reading.minus(deadCentre ?? ZERO));
   const allowed = `${plain(found.late)}° late, ${plain(found.early)}° early`;
   return [
     {

@@ -3,7 +3,7 @@
 import { crankDegrees, degreesPerLength, pistonPosition } from "../calc/crank.js";
 import { indicatedTarget } from "../calc/target.js";
 import { MarginTooWide, NotAnAngle } from "../errors.js";
-import { Fraction, HALF, NOUGHT } from "../quantity/fraction.js";
+import { Fraction, HALF, ZERO } from "../quantity/fraction.js";
 import { readNumber, roundToStep } from "../quantity/number.js";
 import { millimetres, plainAngle, Quantity, readQuantity, signedQuantity } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
@@ -66,10 +66,10 @@ export function setting(figure, margin) {
   const limit = low === null && isLimit(kind); // printed as "at most": a limit, nothing is too late
   if (high === null || !(limit || low?.equals(high))) return inWindow(low, high, kind, margin);
   const step = crank ? Fraction.of(stepDegrees(value, crank)) : value.step;
-  const half = limit ? NOUGHT : step.times(HALF).most(READABLE);
+  const half = limit ? ZERO : step.times(HALF).most(READABLE);
   const remarks = isLimit(kind) ? ["a lone printed maximum is a limit: never set it earlier"] : [];
   if (margin.sign()) remarks.push(`${plain(margin)}° of margin to the late side is your choice, not the book's`);
-  const early = isLimit(kind) ? NOUGHT : half;
+  const early = isLimit(kind) ? ZERO : half;
   return { low, high, late: half.plus(margin), early, target: high.minus(margin), margin, lone: true, remarks };
 }
 
@@ -110,7 +110,7 @@ function stepDegrees(value, crank) {
  * @returns {Setting}
  */
 function inWindow(low, high, kind, margin) {
-  const bare = { low, high, late: NOUGHT, early: NOUGHT, target: null, margin: NOUGHT, lone: false };
+  const bare = { low, high, late: ZERO, early: ZERO, target: null, margin: ZERO, lone: false };
   if (!low || !high) return { ...bare, remarks: ["a bound, not a window: there is no single target"] };
   /** @type {Map<string, Fraction>} */
   const starts = new Map([
@@ -133,7 +133,7 @@ function inWindow(low, high, kind, margin) {
  * @param {Document} kind
  */
 export function marginLimit(kind) {
-  return kind["margin_limit"] ? readNumber(kind["margin_limit"].deg).value : NOUGHT;
+  return kind["margin_limit"] ? readNumber(kind["margin_limit"].deg).value : ZERO;
 }
 
 /** @param {Document} kind @param {Fraction} margin */
@@ -157,7 +157,7 @@ export function shownTarget(found, pointer) {
   if (!found.target) return null;
   const latest = found.low?.minus(found.late);
   for (const step of STEPS) {
-    const rounded = indicatedTarget(found.target, pointer, NOUGHT, step);
+    const rounded = indicatedTarget(found.target, pointer, ZERO, step);
     if (!latest || !rounded.minus(pointer).below(latest)) return rounded;
   }
   const exact = found.target.plus(pointer);

@@ -1,9 +1,9 @@
 /** Sums without any error but the last rounding, however many numbers and however unlike their sizes. */
 
-import { Fraction, NOUGHT } from "../quantity/fraction.js";
+import { Fraction, ZERO } from "../quantity/fraction.js";
 
 /** @param {readonly number[]} values */
-const exactSum = (values) => values.reduce((sum, value) => sum.plus(Fraction.of(value)), NOUGHT);
+const exactSum = (values) => values.reduce((sum, value) => sum.plus(Fraction.of(value)), ZERO);
 
 /**
  * The sum of finite numbers, rounded once.
@@ -26,6 +26,6 @@ export function deviationOf(values) {
   const count = Fraction.of(values.length);
   const mean = exactSum(values).over(count);
   const squares = values.map((value) => Fraction.of(value).minus(mean)).map((off) => off.times(off));
-  const sum = squares.reduce((total, square) => total.plus(square), NOUGHT);
+  const sum = squares.reduce((total, square) => total.plus(square), ZERO);
   return Math.sqrt(sum.over(Fraction.of(values.length - 1)).toNumber());
 }

@@ -5,7 +5,7 @@
  */
 
 import { GeometryImpossible, WindowInverted } from "../errors.js";
-import { Fraction, HALF, NOUGHT } from "../quantity/fraction.js";
+import { Fraction, HALF, ZERO } from "../quantity/fraction.js";
 import { roundToStep } from "../quantity/number.js";
 
 /**
@@ -51,7 +51,7 @@ export function runningOfIndicated(indicated, deadCentreReading, correction) {
  * @throws {GeometryImpossible} an allowance is negative
  * @throws {WindowInverted} the late end lies before the early end
  */
-export function judgeReading(reading, low, high, lateAllowance = NOUGHT, earlyAllowance = NOUGHT) {
+export function judgeReading(reading, low, high, lateAllowance = ZERO, earlyAllowance = ZERO) {
   if (lateAllowance.sign() < 0 || earlyAllowance.sign() < 0) {
     throw new GeometryImpossible("an allowance is not negative");
   }
@@ -60,5 +60,5 @@ export function judgeReading(reading, low, high, lateAllowance = NOUGHT, earlyAl
   }
   if (high && reading.above(high.plus(earlyAllowance))) return { off: "early", degrees: reading.minus(high) };
   if (low && reading.below(low.minus(lateAllowance))) return { off: "late", degrees: low.minus(reading) };
-  return { off: "inside", degrees: NOUGHT };
+  return { off: "inside", degrees: ZERO };
 }

@@ -4,7 +4,7 @@ import { onTheRim } from "../book/rim-position.js";
 import { runningOf } from "../book/when-running.js";
 import { setting, shownTarget } from "../book/window.js";
 import { GeometryImpossible, LookUpError, NotAnAngle, Refusal } from "../errors.js";
-import { Fraction, NOUGHT, ONE } from "../quantity/fraction.js";
+import { Fraction, ONE, ZERO } from "../quantity/fraction.js";
 import { plainAngle } from "../quantity/quantity.js";
 import { plain } from "../quantity/spoken.js";
 import { HowSure, State } from "../vocabulary.js";
@@ -52,7 +52,7 @@ export function setLine(page, kinds, figure, row, margin, serial) {
     if (error instanceof NotAnAngle || error instanceof GeometryImpossible) return null;
     throw error;
   }
-  const show = shownTarget(found, NOUGHT);
+  const show = shownTarget(found, ZERO);
   if (!show) return null;
   const how = [printedOf(row)];
   if (found.margin.sign()) how.push(`${plain(found.margin)}° kept to the late side`);

@@ -157,7 +157,7 @@ function valueAt(path, scope) {
   return value;
 }
 
-/** What counts as something: no empty text, list or mapping, not nought, null or false. @param {unknown} value */
+/** What counts as something: no empty text, list or mapping, not zero, null or false. @param {unknown} value */
 function isSomething(value) {
   if (typeof value === "object" && value !== null) return Object.keys(value).length > 0;
   return Boolean(value);

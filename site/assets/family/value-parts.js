@@ -8,7 +8,7 @@ import { quantityOf } from "./ran-at-dots.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /**
- * Digits, the unit and side beside them, and more in small letters.
+ * Digits, the unit and side beside them, and more in small type.
  * @typedef {{number: string, unit: string, more: string}} Piece
  */
 
@@ -79,7 +79,7 @@ function pieceOf(words) {
 export const wholeOf = (words) => ({ number: words, unit: "", more: "" });
 
 /**
- * A row's value in the chosen units, and in small letters the other one: the printed value if it is not the big one. The
+ * A row's value in the chosen units, and in small type the other one: the printed value if it is not the big one. The
  * page's own second unit is preferred to a conversion.
  * @param {Document} row
  * @param {any[][]} cited
@@ -101,7 +101,7 @@ export function inUnits(row, cited, units) {
   return [printed, other ? shortly(inUnit(value, other)) : ""];
 }
 
-/** In small letters the side is left out, unless each end has its own. @param {string} other */
+/** In small type the side is left out, unless each end has its own. @param {string} other */
 const shortly = (other) => (other.split("TDC").length === 2 ? other.replace(TRAVEL, " travel") : other);
 
 /** @param {Document} row @param {any[][]} cited @returns {string[]} */

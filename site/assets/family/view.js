@@ -3,7 +3,7 @@
  * `kb.publish.site.family.view`; a test draws every family both ways.
  */
 
-import { NOUGHT } from "../quantity/fraction.js";
+import { ZERO } from "../quantity/fraction.js";
 import { CautionSeverity, HazardTier, HowSure, SafestEnd, SCREEN_STATES, SET_WORDS, State } from "../vocabulary.js";
 import { figureRows } from "./engine-rows.js";
 import { BEFORE, cautionsByFigure, markWarnings } from "./figure-cautions.js";
@@ -119,7 +119,7 @@ function stateOf(told) {
 /** The rows of a page, each with an id of its own. */
 class PageRows {
   /** @param {Document} page @param {Document} shared @param {Choices} choices */
-  constructor(page, shared, { margin = NOUGHT, serial = "", units = "" }) {
+  constructor(page, shared, { margin = ZERO, serial = "", units = "" }) {
     this.page = page;
     this.shared = shared;
     this.margin = margin;
@@ -204,7 +204,7 @@ class PageRows {
       this.shared["figures"],
       figure,
       row,
-      figure === MAXIMUM ? this.margin : NOUGHT,
+      figure === MAXIMUM ? this.margin : ZERO,
       this.serial,
     );
   }

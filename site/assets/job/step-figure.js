@@ -10,7 +10,7 @@ import { correctionOf, figureOf, figureRowsOf, sourceWords } from "../family/fig
 import { printedOf } from "../family/set-line.js";
 import { SHORT, spaced, statementOf } from "../family/statements.js";
 import { inUnits } from "../family/value-parts.js";
-import { Fraction, NOUGHT } from "../quantity/fraction.js";
+import { Fraction, ZERO } from "../quantity/fraction.js";
 import { readNumber } from "../quantity/number.js";
 import { readQuantity } from "../quantity/quantity.js";
 import { DEGREE_OF_CRANK } from "../quantity/unit.js";
@@ -56,7 +56,7 @@ import { isAngle } from "./log/report-value.js";
 export function setupFor(page, shared, record, figure) {
   const takes = marginLimit(shared["figures"][figure] ?? {}).sign();
   return {
-    margin: takes && record.margin ? readNumber(record.margin, { fractions: true }).value : NOUGHT,
+    margin: takes && record.margin ? readNumber(record.margin, { fractions: true }).value : ZERO,
     deadCentre: record.deadCentre === null ? null : Fraction.of(record.deadCentre),
     correction: correctionOf(page, shared["figures"], record.serial),
     open: pointerOpen(record.pointer),

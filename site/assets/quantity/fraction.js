@@ -25,9 +25,9 @@ export function floorDivide(top, bottom) {
 
 /** An exact fraction in its lowest terms, its lower part positive; frozen. */
 export class Fraction {
-  /** @param {bigint} top @param {bigint} bottom not nought */
+  /** @param {bigint} top @param {bigint} bottom not zero */
   constructor(top, bottom = 1n) {
-    if (!bottom) throw new RangeError("a fraction has no nought below");
+    if (!bottom) throw new RangeError("a fraction cannot have zero below its line");
     const shared = common(top, bottom) * (bottom < 0n ? -1n : 1n);
     this.top = top / shared;
     this.bottom = bottom / shared;
@@ -61,7 +61,7 @@ export class Fraction {
     return new Fraction(this.top * other.top, this.bottom * other.bottom);
   }
 
-  /** @param {Fraction} other not nought */
+  /** @param {Fraction} other not zero */
   over(other) {
     return new Fraction(this.top * other.bottom, this.bottom * other.top);
   }
@@ -79,7 +79,7 @@ export class Fraction {
     return this.top < 0n ? -1 : this.top > 0n ? 1 : 0;
   }
 
-  /** @param {Fraction} other @returns {number} negative, nought or positive as this is less, equal or more */
+  /** @param {Fraction} other @returns {number} negative, zero or positive as this is less, equal or more */
   compare(other) {
     const [left, right] = [this.top * other.bottom, other.top * this.bottom];
     return left < right ? -1 : left > right ? 1 : 0;
@@ -152,6 +152,6 @@ function fromText(text) {
   return new Fraction(top, decimals ? 10n ** BigInt(decimals.length) : BigInt(bottom));
 }
 
-export const NOUGHT = new Fraction(0n);
+export const ZERO = new Fraction(0n);
 export const ONE = new Fraction(1n);
 export const HALF = new Fraction(1n, 2n);

@@ -1,7 +1,7 @@
 /** What a mechanic types or says: an angle with its side in words ("2 before"), a number with its unit ("62 mm"). */
 
 import { QuantityError } from "../errors.js";
-import { Fraction, NOUGHT } from "./fraction.js";
+import { Fraction, ZERO } from "./fraction.js";
 import { readNumber, writeNumber } from "./number.js";
 
 const ANGLE = /^\s*([0-9][0-9./ ]*?)\s*(?:°|deg|degrees?)?\s*(before|after|btdc|atdc)?\s*$/i;
@@ -13,7 +13,7 @@ const ANGLE = /^\s*([0-9][0-9./ ]*?)\s*(?:°|deg|degrees?)?\s*(before|after|btdc
  * @throws {QuantityError} the words have no side, or no plain number; the message says what to type
  */
 export function spokenAngle(words) {
-  if (["tdc", "0 tdc", "at tdc"].includes(words.trim().toLowerCase())) return NOUGHT;
+  if (["tdc", "0 tdc", "at tdc"].includes(words.trim().toLowerCase())) return ZERO;
   const found = ANGLE.exec(words);
   if (found) {
     const value = readNumber((found[1] ?? "").trim(), { fractions: true }).value;

@@ -31,7 +31,7 @@ _ANGLES = frozenset(CRANK_KEYS)
 _NOT_KNOWN = "running figure unknown"
 _KEPT = 4096
 
-NOUGHT = Fraction(0)
+ZERO = Fraction(0)
 """No margin, and a pointer that is right: a page has neither."""
 
 
@@ -52,7 +52,7 @@ def set_line(
     kinds: Mapping[str, SharedKind],
     figure: str,
     row: PageRow,
-    margin: Fraction = NOUGHT,
+    margin: Fraction = ZERO,
     serial: str = "",
 ) -> SetLine | None:
     """The target of a row of a page document, or None where it is not set by the timing light.
@@ -89,7 +89,7 @@ def _found(
         return None
     if found.target is None:
         return None
-    true = found.shown(found.target, NOUGHT)
+    true = found.shown(found.target, ZERO)
     return found, true, str(plain_angle(true))
 
 
@@ -148,4 +148,4 @@ def _runs_at(value: Any, conditions: str, true: Fraction) -> str:
     correction = read_value(thawed(value))
     if not isinstance(correction, Correction):
         return _NOT_KNOWN
-    return f"runs at {through_correction(correction, true, NOUGHT, at=conditions).words}"
+    return f"runs at {through_correction(correction, true, ZERO, at=conditions).words}"

@@ -13,7 +13,7 @@ from kb.book.model.catalogue import MAXIMUM
 from kb.publish.site.family.engine_rows import EngineRow, FigureRows, figure_rows
 from kb.publish.site.family.figure_cautions import BEFORE, cautions_by_figure, mark_warnings
 from kb.publish.site.family.ran_at_dots import dots_of
-from kb.publish.site.family.set_line import NOUGHT, SetLine, set_line
+from kb.publish.site.family.set_line import ZERO, SetLine, set_line
 from kb.publish.site.family.statements import report_of, spaced, statement_of, step_of
 from kb.publish.site.family.value_parts import in_units, pieces, whole
 from kb.vocabulary.catalogue import HazardTier
@@ -45,7 +45,7 @@ class Choices(NamedTuple):
     of margin to the late side, the serial number, and units (empty: as printed; metric, or inch for inch-pound)."""
 
     state: str = ""
-    margin: Fraction = NOUGHT
+    margin: Fraction = ZERO
     serial: str = ""
     units: str = ""
 
@@ -185,7 +185,7 @@ class _Rows:
         return [_caution(self.shared["cautions"][one]) for one in self.figure_cautions.get(figure, ())]
 
     def _target(self, figure: str, row: PageRow) -> SetLine | None:
-        margin = self.choices.margin if figure == MAXIMUM else NOUGHT
+        margin = self.choices.margin if figure == MAXIMUM else ZERO
         return set_line(self.page, self.shared["figures"], figure, row, margin, self.choices.serial)
 
     def _is_limit(self, figure: str, row: PageRow) -> bool:

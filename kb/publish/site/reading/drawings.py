@@ -95,6 +95,6 @@ def _tape(book: Book, family: str) -> str:
     side = "left" if plan.before_left else "right"
     words = (
         f"A piece of a paper tape for the rim of the {plan.name}: a line for every degree from 18 before to 12 after "
-        f"top dead centre, longer at every five and ten. Before top dead centre lies to the {side} of nought."
+        f"top dead centre, longer at every five and ten. Before top dead centre lies to the {side} of zero."
     )
     return picture.finish(HEIGHT + 2, plan.name, words)

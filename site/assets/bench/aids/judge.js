@@ -4,7 +4,7 @@ import { aim } from "../../book/aim.js";
 import { judge } from "../../book/judge.js";
 import { runsAt } from "../../book/when-running.js";
 import { NotAnAngle } from "../../errors.js";
-import { NOUGHT } from "../../quantity/fraction.js";
+import { ZERO } from "../../quantity/fraction.js";
 import { angleInWords } from "../../quantity/spoken.js";
 import { placeWords } from "./target.js";
 import { printedWords, typedFigure } from "./typed-figure.js";
@@ -15,7 +15,7 @@ import { printedWords, typedFigure } from "./typed-figure.js";
  */
 export function work(given) {
   const { figure, correction } = typedFigure(given);
-  const choices = { margin: given.margin ?? NOUGHT, deadCentre: given.dead_centre, correction, rpm: given.rpm };
+  const choices = { margin: given.margin ?? ZERO, deadCentre: given.dead_centre, correction, rpm: given.rpm };
   const found = judge(figure, given.reading, choices);
   const answer = [`${angleInWords(given.reading)} is ${found.words}; ${printedWords(figure)}`];
   if (found.window) answer.push(`OK from ${found.window} on the light`);

@@ -4,7 +4,7 @@ import { aim } from "../../book/aim.js";
 import { fitLine, lineAt } from "../../calc/readings.js";
 import { nextTurn } from "../../calc/screw.js";
 import { QuantityError } from "../../errors.js";
-import { Fraction, floorDivide, HALF, NOUGHT } from "../../quantity/fraction.js";
+import { Fraction, floorDivide, HALF, ZERO } from "../../quantity/fraction.js";
 import { roundToStep } from "../../quantity/number.js";
 import { plain } from "../../quantity/spoken.js";
 import { SafestEnd, TurningIn } from "../../vocabulary.js";
@@ -77,9 +77,9 @@ function targetOf(given) {
   if (!printed && !held?.figure)
     throw atField("target", new QuantityError("type the target, or the printed figure that it comes of"));
   const { figure, correction } = typedFigure(given);
-  const found = aim(figure, { margin: given.margin ?? NOUGHT, deadCentre: given.dead_centre, correction });
+  const found = aim(figure, { margin: given.margin ?? ZERO, deadCentre: given.dead_centre, correction });
   return {
-    shown: found.show.nominal ?? NOUGHT,
+    shown: found.show.nominal ?? ZERO,
     source: `${figure.label.toLowerCase()} of ${figure.family}`,
     late: figure.kind["safest_end"] === SafestEnd.LATER,
     steps: found.steps.filter(({ name }) => !name.startsWith("when running")),
@@ -110,7 +110,7 @@ function fromReadings(readings, target, screw) {
   const finest = stepFor(found.slope);
   const toward = !late ? "nearest" : found.slope > 0 ? "down" : "up";
   const turns = roundToStep(exactly(found.turns), finest, toward);
-  const [stands = NOUGHT, now = NOUGHT] = readings.at(-1) ?? [];
+  const [stands = ZERO, now = ZERO] = readings.at(-1) ?? [];
   const after = lineAt(line, stands.plus(turns).toNumber());
   const part = finest.equals(Fraction.of(1)) ? "1 turn" : `1/${finest.bottom} turn`;
   const [answer, remarks] = [/** @type {string[]} */ ([]), [...target.remarks]];
@@ -220,5 +220,5 @@ function clock(turns) {
 function wholeAndPart(turns) {
   const size = turns.size();
   const whole = floorDivide(size.top, size.bottom);
-  return [whole, size.minus(whole ? Fraction.of(whole) : NOUGHT)];
+  return [whole, size.minus(whole ? Fraction.of(whole) : ZERO)];
 }

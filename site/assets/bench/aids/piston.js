@@ -4,7 +4,7 @@ import { crankDegrees, degreesPerLength, pistonPosition } from "../../calc/crank
 import { offsetCrankDegrees, offsetPistonPosition } from "../../calc/offset.js";
 import { positionOfTravel, travelOfPosition } from "../../calc/plug-hole.js";
 import { QuantityError } from "../../errors.js";
-import { Fraction, NOUGHT } from "../../quantity/fraction.js";
+import { Fraction, ZERO } from "../../quantity/fraction.js";
 import { readNumber } from "../../quantity/number.js";
 import { plain } from "../../quantity/spoken.js";
 import { step } from "../../working.js";
@@ -49,7 +49,7 @@ export function work(given) {
 /** @param {PistonInputs} given @returns {Hole | null} */
 function holeOf({ lean, slope, origins }) {
   if (!lean && !slope) return null;
-  const [tilt, crown] = [lean ?? NOUGHT, slope ?? NOUGHT];
+  const [tilt, crown] = [lean ?? ZERO, slope ?? ZERO];
   return {
     tilt,
     slope: crown,

@@ -4,7 +4,7 @@ import { NOT_READ, pointerInput, requireNearCentre } from "../../book/pointer.js
 import { onTheRim } from "../../book/rim-position.js";
 import { angleOfArc, angleOfChord, arc, chord, fromNearestMark } from "../../calc/rim.js";
 import { QuantityError } from "../../errors.js";
-import { Fraction, NOUGHT } from "../../quantity/fraction.js";
+import { Fraction, ZERO } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { step } from "../../working.js";
 import { atField } from "./field-error.js";
@@ -136,8 +136,8 @@ function place(shown, given) {
   const { dead_centre: pointer, marks_before: before, marks_after: after, held } = given;
   const flywheel = held?.flywheel;
   const marks = [...before.map((text) => Fraction.of(text)), ...after.map((text) => Fraction.of(text).negative())];
-  requireNearCentre(pointer ?? NOUGHT);
-  const truth = shown.minus(pointer ?? NOUGHT);
+  requireNearCentre(pointer ?? ZERO);
+  const truth = shown.minus(pointer ?? ZERO);
   const [answer, steps] = [/** @type {string[]} */ ([]), /** @type {Step[]} */ ([])];
   const found = flywheel ? onTheRim(flywheel, shown, truth) : null;
   if (found?.mark) {

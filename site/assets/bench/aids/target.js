@@ -2,7 +2,7 @@
 
 import { aim } from "../../book/aim.js";
 import { runsAt } from "../../book/when-running.js";
-import { NOUGHT } from "../../quantity/fraction.js";
+import { ZERO } from "../../quantity/fraction.js";
 import { printedWords, typedFigure } from "./typed-figure.js";
 
 /**
@@ -12,7 +12,7 @@ import { printedWords, typedFigure } from "./typed-figure.js";
 export function work(given) {
   const { figure, correction } = typedFigure(given);
   const found = aim(figure, {
-    margin: given.margin ?? NOUGHT,
+    margin: given.margin ?? ZERO,
     deadCentre: given.dead_centre,
     correction,
     rpm: given.rpm,

@@ -104,7 +104,7 @@ const oneOf =
 const orEmpty = (reader) => (raw) => (raw === "" ? raw : reader(raw));
 
 const key = like("[a-zA-Z0-9][a-zA-Z0-9-]{3,63}", "an id of 4 to 64 letters, digits and hyphens");
-const id = like("[a-z0-9]+(?:-[a-z0-9]+)*", "an id of small letters, digits and hyphens, such as max-advance");
+const id = like("[a-z0-9]+(?:-[a-z0-9]+)*", "an id of lower-case letters, digits and hyphens, such as max-advance");
 const family = like("[a-z0-9]+(?:-[a-z0-9]+)*/[a-z0-9]+(?:-[a-z0-9]+)*", "a family's id, such as skerrow/ketch-47");
 const degrees = like(`-?${NUMBER}`, 'signed degrees, before top dead centre positive, such as "2" or "-1.5"');
 const number = like(NUMBER, 'plain digits, such as "24" or "0.5"');

@@ -5,7 +5,7 @@
 import { work } from "../../bench/aids/next-turn.js";
 import { element } from "../../dom.js";
 import { StopscrewError } from "../../errors.js";
-import { Fraction, NOUGHT } from "../../quantity/fraction.js";
+import { Fraction, ZERO } from "../../quantity/fraction.js";
 import { angleInWords } from "../../quantity/spoken.js";
 import { choice, field, key, lines, refusal } from "../controls.js";
 import { workingView } from "../screens/figure-view.js";
@@ -99,7 +99,7 @@ export const stands = (turns) => readTurns(turns.at(-1)?.turns ?? "0");
  */
 export function turnedBy({ text, way }) {
   const plain = text.trim().replace(",", ".");
-  return plain === "0" || plain === "" ? NOUGHT : spokenTurns(`${plain} ${way}`);
+  return plain === "0" || plain === "" ? ZERO : spokenTurns(`${plain} ${way}`);
 }
 
 /**
@@ -158,7 +158,7 @@ export const coachFor = ({ page, shared, record }, shown) =>
 
 /** The advised turns, as the default for those made. @param {Advice | null} coach @returns {TypedTurns} */
 export function asAdvised(coach) {
-  const advised = coach?.advised ?? NOUGHT;
+  const advised = coach?.advised ?? ZERO;
   return { text: turnsText(advised.size()), way: advised.sign() < 0 ? "out" : "in" };
 }
 

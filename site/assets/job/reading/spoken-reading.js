@@ -3,7 +3,7 @@
  * recognition is in `speech.js`. What is not certain gives null, never a guess.
  */
 
-import { Fraction, NOUGHT } from "../../quantity/fraction.js";
+import { Fraction, ZERO } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 
 const SMALL = new Map(
@@ -222,11 +222,11 @@ export function spokenReading(words) {
 export function spokenTurns(words) {
   const heard = split(words.replace(/^\s*(an?|one)\s+(whole\s+|full\s+)?turn\b/i, "one turn"));
   const said = heard.join(" ");
-  if (/^(not( at all)?|no turns?|nothing|none|left( it)?( alone)?)$/.test(said)) return NOUGHT;
+  if (/^(not( at all)?|no turns?|nothing|none|left( it)?( alone)?)$/.test(said)) return ZERO;
   if (/^(in|out) and (in|out)$/.test(said)) return null;
   const found = numberIn(heard);
   if (!found || found.value.above(Fraction.of(20))) return null;
-  if (!found.value.sign()) return NOUGHT;
+  if (!found.value.sign()) return ZERO;
   const ways = new Set(found.rest.flatMap((word) => (INWARD.has(word) ? [1] : OUTWARD.has(word) ? [-1] : [])));
   const strange = found.rest.filter(
     (word) => !INWARD.has(word) && !OUTWARD.has(word) && !IDLE.has(word) && word !== "and",
@@ -250,6 +250,6 @@ export function turnsText(turns) {
 /** The turns of such a text. @param {string} text */
 export function readTurns(text) {
   const [first = "0", second = ""] = text.replace(/^-/, "").split(" ");
-  const size = Fraction.of(first).plus(second ? Fraction.of(second) : NOUGHT);
+  const size = Fraction.of(first).plus(second ? Fraction.of(second) : ZERO);
   return text.startsWith("-") ? size.negative() : size;
 }

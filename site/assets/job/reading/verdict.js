@@ -9,7 +9,7 @@ import { crankOf } from "../../book/window.js";
 import { crankDegrees } from "../../calc/crank.js";
 import { judgeReading } from "../../calc/target.js";
 import { StopscrewError } from "../../errors.js";
-import { HALF, NOUGHT } from "../../quantity/fraction.js";
+import { HALF, ZERO } from "../../quantity/fraction.js";
 import { readQuantity } from "../../quantity/quantity.js";
 import { plain } from "../../quantity/spoken.js";
 import { convert, PISTON_MM } from "../../quantity/unit.js";
@@ -98,7 +98,7 @@ function angleVerdict({ settable, refused }, value, given) {
   if (!settable || !reading) return said("", refused || "noted; there is no one angle to hold it against");
   if (given.open && !byDepth) return said("", `noted; not judged: ${given.open}`);
   // A depth gauge does not depend on the pointer.
-  const found = judge(settable, reading, byDepth ? { ...given, deadCentre: NOUGHT } : given);
+  const found = judge(settable, reading, byDepth ? { ...given, deadCentre: ZERO } : given);
   const more = [
     found.turn,
     found.would && `left so: ${found.would}`,

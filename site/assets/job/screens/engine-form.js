@@ -7,7 +7,7 @@ import { marginLimit } from "../../book/window.js";
 import { element } from "../../dom.js";
 import { QuantityError, StopscrewError } from "../../errors.js";
 import { recall, remember } from "../../phone-storage.js";
-import { HALF, NOUGHT } from "../../quantity/fraction.js";
+import { HALF, ZERO } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { PLACE_WORDS } from "../../vocabulary.js";
 import { choice, field, refusal } from "../controls.js";
@@ -65,7 +65,7 @@ export function engineForm(typed, page, shared, words, take) {
   const limit = marginLimit(shared["figures"]["max-advance"] ?? {});
   /** @type {[string, string][]} */
   const margins = [["", "none"]];
-  for (let margin = HALF; limit.above(NOUGHT) && !margin.above(limit); margin = margin.plus(HALF))
+  for (let margin = HALF; limit.above(ZERO) && !margin.above(limit); margin = margin.plus(HALF))
     margins.push([plain(margin), `${plain(margin)}° late`]);
   const states = settableStates(page);
   const refused = refusal("");
