@@ -20,6 +20,20 @@ class Noted(WordList):
     AS_LEFT = "as-left"
 
 
+class Turned(WordList):
+    """How the flywheel is turned at a step: by hand, ignition dead; or by the starter or the rope."""
+
+    BY_HAND = "by-hand"
+    BY_STARTER = "by-starter"
+
+
+class IgnitionLeft(WordList):
+    """How a step leaves the ignition: it can give no spark, or it can."""
+
+    DEAD = "dead"
+    LIVE = "live"
+
+
 class Fitted(WordList):
     """Whether a step is for engines with modules that change the advance, or without."""
 

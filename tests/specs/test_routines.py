@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from typing import Any
 
@@ -9,6 +10,9 @@ import pytest
 
 from kb.book.setting.job import Job, JobStep
 from kb.errors import FamilyNotFound, FamilyRetired, RoutineNotFound, StepNotFound
+from kb.intake.check.file_kinds import read_files
+from kb.intake.check.one_file import check_file
+from kb.intake.check.whole_book import make_context
 from kb.intake.compiling import open_folder
 from tests.support.engines import IGNITIONS, LINKAGES, Engine, engine, every_engine, ids, job_of
 from tests.support.folders import SPECS
@@ -19,6 +23,7 @@ FLYWHEEL_FED = {"breaker-magneto", "capacitor-discharge"}
 BATTERY_FED = {"breaker-battery", "battery-capacitor-discharge"}
 DEAD = {"stop-lead-grounded", "battery-off", "ignition-dead"}
 LIVE = {"stop-lead-released", "battery-on", "ignition-live"}
+BY_STOP = {"dead-centre", "pointer"}
 BY_HAND = {"breakers", "trigger", "coil", "flywheel-nut", "degree-tape", "dead-centre", "pointer", "lamp"}
 BY_LIGHT = {"idle-timing", "pickup", "maximum", "spark"}
 
@@ -92,12 +97,12 @@ def test_what_can_hurt_is_said_where_it_can(name: str, cautions: set[str]) -> No
 
 
 @pytest.mark.parametrize("linkage", LINKAGES)
-def test_both_gates_stand_where_they_must(linkage: str) -> None:
+def test_every_gate_stands_where_it_must(linkage: str) -> None:
     """The states that a figure is read in come from the catalogue."""
     for made, work in jobs(linkage):
         gates = [step.id for step in work.steps if step.gate]
-        assert gates == ["before-cranking", "before-plugs"], made
-        first, second = (ids(work).index(gate) for gate in gates)
+        assert gates == ["before-cranking", "before-light", "before-plugs"], made
+        first, _, second = (ids(work).index(gate) for gate in gates)
         for number, step in enumerate(work.steps):
             states = BOOK.figures[step.figure].states if step.figure else ()
             if "cranking" in states:
@@ -144,6 +149,43 @@ def test_the_ignition_is_dead_by_hand_and_live_by_light(linkage: str) -> None:
                 assert "ground nothing" in step.do.lower() or "nothing grounded" in step.do, made
         ticks = [tick for tick in work.by_id["before-plugs"].gate if "stop lead" in tick or "battery" in tick]
         assert len(ticks) == (1 if fitted else 3), made
+
+
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_the_stop_is_out_before_the_ignition_is_live_and_the_starter_turns(linkage: str) -> None:
+    for made, work in jobs(linkage):
+        assert {step.id for step in work.steps if step.puts_in} == BY_STOP, made
+        assert all(step.takes_out == ("piston-stop",) for step in work.steps if step.gate), made
+        assert place(work, "pointer") < place(work, "before-light") < place(work, *LIVE), made
+        assert any(tick.startswith("piston stop out") for tick in work.by_id["before-light"].gate), made
+
+
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_each_step_says_how_the_flywheel_is_turned_and_how_it_leaves_the_ignition(linkage: str) -> None:
+    for made, work in jobs(linkage):
+        have = set(ids(work))
+        cranked = {step.id for step in work.steps if step.figure and "cranking" in BOOK.figures[step.figure].states}
+        assert {step.id for step in work.steps if step.turned == "by-hand"} == BY_HAND & have, made
+        assert {step.id for step in work.steps if step.turned == "by-starter"} == cranked, made
+        assert {step.id for step in work.steps if step.ignition == "dead"} == DEAD & have, made
+        assert {step.id for step in work.steps if step.ignition == "live"} == LIVE & have, made
+
+
+def found_without(routine: str, step: str) -> set[str]:
+    """The rules that report a routine of the book without one of its steps."""
+    files = read_files(SPECS)
+    file = f"routines/{routine}.yaml"
+    whole = files[file].decode()
+    changed = re.sub(rf"(?ms)^  - id: {step}\n.*?(?=^  - id: )", "", whole)
+    assert len(changed) < len(whole)
+    context = make_context(files, files.__getitem__)
+    return {finding.rule for finding in check_file(file, changed.encode(), context).findings}
+
+
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_a_routine_without_its_gate_after_the_stop_is_reported(linkage: str) -> None:
+    assert found_without(linkage, "before-light") == {"gate-missing"}
+    assert found_without(linkage, "after-an-hour") == set()
 
 
 @pytest.mark.parametrize("linkage", LINKAGES)
@@ -255,14 +297,14 @@ PLAIN: list[tuple[str, list[str]]] = [
 def test_the_steps_of_a_plain_engine(linkage: str, own: list[str]) -> None:
     """A breaker magneto, one carburettor, a flywheel without numbers, no module."""
     made = engine(linkage, "breaker-magneto", carburettors="1", marks=False)
-    wanted = [*HEAD, *CRANKED, *MAGNETO, *own, "lamp", "stop-lead-released", "light", *LATER, *RUN]
+    wanted = [*HEAD, *CRANKED, *MAGNETO, *own, "lamp", "before-light", "stop-lead-released", "light", *LATER, *RUN]
     assert ids(job_of(BOOK, made)) == wanted
 
 
 def test_the_steps_of_a_plain_engine_whose_spark_stands_still() -> None:
     made = engine("fixed-spark", "breaker-magneto", carburettors="1", cylinders="1", marks=False)
     work = job_of(BOOK, made)
-    middle = ["plates-shut", "lamp", "stop-lead-released", "light", "spark", "full-throttle", "recheck"]
+    middle = ["plates-shut", "lamp", "before-light", "stop-lead-released", "light", "spark", "full-throttle", "recheck"]
     assert ids(work) == [*HEAD, *CRANKED, *MAGNETO, *middle, "put-back", "before-plugs", *RUN]
     assert work.by_id["spark"].makes_stale == ("breakers", "coil")
 
@@ -356,6 +398,10 @@ ROUTINE = {
             "makes_stale": ["two", "one", "three"],
             "figure": "plug-gap",
             "gate": [{"tick": "a", "when": {"modules": "fitted"}}, {"tick": "b"}],
+            "turned": "by-starter",
+            "ignition": "live",
+            "puts_in": ["gauge"],
+            "takes_out": ["piston-stop"],
         },
     ],
 }
@@ -369,7 +415,17 @@ def test_a_routine_is_found_by_its_linkage_whatever_it_is_called() -> None:
     assert work.steps == (
         JobStep("one", "Do the first."),
         JobStep("two", "Do.", makes_stale=("one",)),
-        JobStep("five", "Do.", figure="plug-gap", makes_stale=("two", "one"), gate=("b",)),
+        JobStep(
+            "five",
+            "Do.",
+            figure="plug-gap",
+            makes_stale=("two", "one"),
+            gate=("b",),
+            turned="by-starter",
+            ignition="live",
+            puts_in=("gauge",),
+            takes_out=("piston-stop",),
+        ),
     )
     assert work.to_document()["steps"][2] == {
         "id": "five",
@@ -377,6 +433,10 @@ def test_a_routine_is_found_by_its_linkage_whatever_it_is_called() -> None:
         "figure": "plug-gap",
         "makes_stale": ["two", "one"],
         "gate": ["b"],
+        "turned": "by-starter",
+        "ignition": "live",
+        "puts_in": ["gauge"],
+        "takes_out": ["piston-stop"],
     }
 
 

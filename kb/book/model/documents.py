@@ -170,6 +170,10 @@ class RoutineStepDocument(TypedDict):
     makes_stale: NotRequired[list[str]]
     gate: NotRequired[list[TickDocument]]
     module: NotRequired[str]
+    turned: NotRequired[str]
+    ignition: NotRequired[str]
+    puts_in: NotRequired[list[str]]
+    takes_out: NotRequired[list[str]]
 
 
 class RoutineDocument(TypedDict):

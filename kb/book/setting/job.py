@@ -32,7 +32,8 @@ class JobStep:
 
     ``records`` are as-found and as-left, ``makes_stale`` the ids of earlier steps of the job that this one disturbs,
     ``gate`` what must be ticked one by one before going on. ``module`` is disconnected or connected where the step
-    leaves the modules so, else empty.
+    leaves the modules so, else empty; ``ignition`` likewise dead or live. ``turned`` is how the flywheel is turned, by
+    hand or by starter. What it ``puts_in`` is out of the engine once a gate that ``takes_out`` the same is ticked.
     """
 
     id: str
@@ -44,6 +45,10 @@ class JobStep:
     makes_stale: tuple[str, ...] = ()
     gate: tuple[str, ...] = ()
     module: str = ""
+    turned: str = ""
+    ignition: str = ""
+    puts_in: tuple[str, ...] = ()
+    takes_out: tuple[str, ...] = ()
 
     def to_document(self) -> dict[str, Any]:
         """The step as plain values for JSON; empty fields are left out."""
@@ -146,6 +151,10 @@ def _step(step: RoutineStepDocument, before_it: str, names: set[str], family: Fa
         tuple(name for name in as_list(step.get("makes_stale")) if name in names),
         tuple(ticks),
         step.get("module", ""),
+        step.get("turned", ""),
+        step.get("ignition", ""),
+        tuple(as_list(step.get("puts_in"))),
+        tuple(as_list(step.get("takes_out"))),
     )
 
 

@@ -12,7 +12,7 @@ from kb.intake.models.value_keys import OneValue
 from kb.vocabulary.conditions import Condition, Module
 from kb.vocabulary.engine import IgnitionType, Linkage
 from kb.vocabulary.states import State
-from kb.vocabulary.work import CautionSeverity, Fitted, Noted, Presence
+from kb.vocabulary.work import CautionSeverity, Fitted, IgnitionLeft, Noted, Presence, Turned
 
 
 class AtLeast(Document):
@@ -71,6 +71,28 @@ class StepEntry(Document):
         None,
         description="How it leaves the modules, if it changes that.",
         examples=[Module.DISCONNECTED, Module.CONNECTED],
+    )
+    turned: Annotated[str, OneOf(Turned)] | None = Field(
+        None,
+        description="How the flywheel is turned in it: by hand needs a dead ignition, the starter an empty plug hole.",
+        examples=[Turned.BY_HAND, Turned.BY_STARTER],
+    )
+    ignition: Annotated[str, OneOf(IgnitionLeft)] | None = Field(
+        None,
+        description="How it leaves the ignition, if it changes that.",
+        examples=[IgnitionLeft.DEAD, IgnitionLeft.LIVE],
+    )
+    puts_in: list[Id] | None = Field(
+        None,
+        description="What it puts into the engine and the starter must not meet.",
+        examples=[["piston-stop"]],
+        min_length=1,
+    )
+    takes_out: list[Id] | None = Field(
+        None,
+        description="What its gate makes sure is out of the engine again.",
+        examples=[["piston-stop"]],
+        min_length=1,
     )
     gate: list[GateItem] | None = Field(
         None,

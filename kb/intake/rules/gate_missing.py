@@ -1,12 +1,14 @@
-"""A routine has two gates whose items must be ticked one by one: one before the engine is cranked at all, and one
-before a plug goes back, after which the engine can start. So there must be a step with a `gate` before the first step
-whose figure is read while cranking, and another between that step and the first one after which the engine can run (the
-plugs are tightened, or a figure that is read only when running). A gate that some engines skip, because the step or
-every item of it has a `when`, does not count."""
+"""A routine has gates whose items must be ticked one by one: one before the engine is cranked at all, one before it is
+cranked again with something in it that a step put there, and one before a plug goes back, after which the engine can
+start. So there must be a step with a `gate` before the first step that cranks (by `turned: by-starter`, or by a figure
+that is read while cranking), and another between that step and the first one after which the engine can run (the plugs
+are tightened, or a figure that is read only when running). What a step `puts_in`, such as a piston stop, a gate must
+`takes_out` before the next step that cranks, and before the engine can run. A gate that some engines skip, because the
+step or every item of it has a `when`, does not count."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from kb.book.model.family import as_list
@@ -14,6 +16,7 @@ from kb.finding import Severity, Slip
 from kb.intake.facts.rule_context import FileCase, RuleContext
 from kb.intake.rules import Bad, Good, Rule
 from kb.vocabulary.states import CORRECTED_STATES, State
+from kb.vocabulary.work import Turned
 
 _PLUGS_IN = "plug-torque"
 
@@ -35,6 +38,20 @@ def check(case: FileCase) -> Iterator[Slip]:
         what = f"the engine can start at the step {steps[run]['id']}, and there is no gate {between}"
         do = "put a step with a gate before it, with the items to tick before the plugs go back"
         yield Slip(("steps", run, "id"), what, do)
+    yield from _left_in(steps, needed)
+
+
+def _left_in(steps: Sequence[Mapping[str, Any]], needed: Sequence[str]) -> Iterator[Slip]:
+    """What may still be in the engine when it is next cranked or can start: once for each step that put it there."""
+    for number, step in enumerate(steps):
+        turning = next((later for later in range(number + 1, len(steps)) if needed[later]), len(steps))
+        between = [gate for gate in steps[number + 1 : turning] if _always(gate)]
+        for thing in as_list(step.get("puts_in")):
+            if not any(thing in as_list(gate.get("takes_out")) for gate in between):
+                met = f"the step {steps[turning]['id']}" if turning < len(steps) else "the end"
+                what = f"the step {step['id']} puts in the {thing}, and no gate takes it out before {met}"
+                do = f"put a step with a gate and takes_out: [{thing}] after its last use"
+                yield Slip(("steps", number, "puts_in"), what, do)
 
 
 def _always(step: Mapping[str, Any]) -> bool:
@@ -44,6 +61,8 @@ def _always(step: Mapping[str, Any]) -> bool:
 
 def _needs(step: Mapping[str, Any], context: RuleContext) -> str:
     """What a step needs: ``cranking``, ``running`` (or an engine that can start), or neither."""
+    if step.get("turned") == Turned.BY_STARTER:
+        return State.CRANKING
     kind = context.figures.get(step.get("figure", ""))
     if kind is None:
         return ""
@@ -57,12 +76,14 @@ _RUN = "  - {id: idle, do: Set the idle., figure: idle-speed}\n"
 _MAYBE = "  - {id: ticks, do: Go round it., gate: [{tick: module plugged in, when: {modules: fitted}}]}\n"
 _SOMETIMES = "  - {id: ticks, do: Go round it., when: {modules: fitted}, gate: [{tick: module plugged in}]}\n"
 _ALSO = _MAYBE.replace("gate: [", "gate: [{tick: all plugs out}, ")
+_STOP = "  - {id: dead-centre, do: Find it with the stop., turned: by-hand, puts_in: [piston-stop]}\n"
+_OUT = "  - {id: stop-out, do: Take it out., takes_out: [piston-stop], gate: [{tick: stop out}]}\n"
 _FILE = "routines/example.yaml"
 
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="a routine without its two gates: before cranking, and before the plugs go back",
+    summary="a routine without a gate: before cranking, after what was put into the engine, before the plugs go back",
     why="what nobody is asked to tick gets forgotten, and an engine cranked or started like that can hurt someone",
     bad=(
         Bad(f"steps:\n{_READ}{_AGAIN}{_RUN}", where="maximum", file=_FILE),
@@ -75,12 +96,29 @@ RULE = Rule(
             where="plugs",
             file=_FILE,
         ),
+        Bad(
+            "steps:\n  - {id: compression, do: Crank., turned: by-starter}\n" + _AGAIN + _RUN,
+            where="compression",
+            file=_FILE,
+        ),
+        Bad(f"steps:\n{_GATE}{_STOP}{_READ}{_OUT}{_RUN}", where="[piston-stop]", file=_FILE),
+        Bad(f"steps:\n{_GATE}{_STOP}{_AGAIN}{_READ}{_OUT}{_RUN}", where="[piston-stop]", file=_FILE),
+        Bad(
+            f"steps:\n{_GATE}{_STOP}{_MAYBE.replace('gate', 'takes_out: [piston-stop], gate')}{_READ}{_AGAIN}{_RUN}",
+            where="[piston-stop]",
+            file=_FILE,
+        ),
+        Bad(f"steps:\n{_GATE}{_READ}{_STOP}{_AGAIN}{_RUN}", where="[piston-stop]", file=_FILE),
     ),
     good=(
         Good(f"steps:\n{_GATE}{_READ}{_AGAIN}{_RUN}", file=_FILE),
         Good(f"steps:\n{_GATE}  - {{id: gap, do: Set it., figure: breaker-gap}}\n{_READ}", file=_FILE),
         Good(f"steps:\n{_ALSO}{_READ}{_AGAIN}{_RUN}", file=_FILE),
         Good("steps:\n  - {id: gap, do: Set the gap., figure: breaker-gap}\n", file=_FILE),
+        Good(f"steps:\n{_GATE}{_STOP}{_STOP.replace('centre', 'centre-again')}{_OUT}{_READ}{_AGAIN}{_RUN}", file=_FILE),
+        Good(
+            f"steps:\n{_GATE}{_READ}{_STOP}{_AGAIN.replace('gate', 'takes_out: [piston-stop], gate')}{_RUN}", file=_FILE
+        ),
     ),
     check=check,
     kinds=("routine",),

@@ -9,10 +9,13 @@ import { Fitted, Presence } from "../vocabulary.js";
 
 /**
  * A step of the job. `records` are as-found and as-left, `makes_stale` the ids of earlier steps that this one disturbs,
- * `gate` the lines to tick before going on, `module` how the step leaves the modules. Texts and lists may be empty.
+ * `gate` the lines to tick before going on, `module` and `ignition` how the step leaves them, `turned` how the flywheel
+ * is turned; what `puts_in` leaves in the engine is out once a gate is ticked that `takes_out` the same. Texts and lists
+ * may be empty.
  * @typedef {{readonly id: string, readonly do: string, readonly why: string, readonly figure: string,
  *   readonly cautions: readonly string[], readonly records: readonly string[], readonly makes_stale: readonly string[],
- *   readonly gate: readonly string[], readonly module: string}} JobStep
+ *   readonly gate: readonly string[], readonly module: string, readonly turned: string, readonly ignition: string,
+ *   readonly puts_in: readonly string[], readonly takes_out: readonly string[]}} JobStep
  */
 /**
  * @typedef {{readonly family: string, readonly routine: string, readonly name: string, readonly about: string,
@@ -112,6 +115,10 @@ export function jobOf(page, routines) {
     makes_stale: (step.makes_stale ?? []).filter((/** @type {string} */ name) => names.has(name)),
     gate: ticksOf(step.gate ?? [], page),
     module: step.module ?? "",
+    turned: step.turned ?? "",
+    ignition: step.ignition ?? "",
+    puts_in: step.puts_in ?? [],
+    takes_out: step.takes_out ?? [],
   }));
   return { family, routine: key, name: routine.name, about: routine.about ?? "", steps };
 }
