@@ -688,5 +688,5 @@ def test_a_slip_is_one_slip() -> None:
 def test_the_measure_measures() -> None:
     figures = measure(made_up(60, 2), count=40)
     assert figures.families == 60
-    assert min(figures.prefix, figures.bare_prefix, figures.words, figures.slip) > 0
+    assert min(figures.prefix, figures.bare_prefix, figures.words, figures.slip) >= 0  # a clock may stand for so few
     assert (figures.found, figures.found_with_slip) == (1.0, 1.0)
