@@ -6,6 +6,8 @@ from fractions import Fraction
 
 from kb.bench.wording import NEAREST, TYPED, angle, degrees, length, listed
 from kb.bench.worked_calculation import Worked
+from kb.book.setting.flywheel import Flywheel
+from kb.book.setting.rim_position import way_round
 from kb.calc.cylinders import firing_angles, on_marks_of_the_first
 from kb.calc.rim import arc
 from kb.errors import FigureUnknown, QuantityError
@@ -27,7 +29,7 @@ MOST_CYLINDERS = 16
 class Firing:
     """A firing order, the kind of engine, whether it fires at even intervals, and the source of these.
 
-    ``even_fire`` is None where it is not known; so is ``diameter``, the rim's in millimetres.
+    ``even_fire`` is None where it is not known; so is ``diameter``, the rim's in millimetres, and ``flywheel``.
     """
 
     order: tuple[int, ...]
@@ -35,6 +37,7 @@ class Firing:
     even_fire: bool | None
     source: str = TYPED
     diameter: float | None = None
+    flywheel: Flywheel | None = None
 
     @classmethod
     def of(cls, family: Family, diameter: float | None = None) -> Firing:
@@ -49,7 +52,8 @@ class Firing:
             raise FigureUnknown(f"the file of {family.id} does not state its firing order; write --order, --strokes")
         four = family.part("engine", "cycle") == Cycle.FOUR_STROKE
         even = {"true": True, "false": False}.get(str(family.part("engine", "even_fire")))
-        return cls(found.cylinders, four, even, f"file of {family.id}", diameter)
+        flywheel = Flywheel.read(family.part("flywheel"))
+        return cls(found.cylinders, four, even, f"file of {family.id}", diameter, flywheel)
 
     @property
     def from_one(self) -> tuple[int, ...]:
@@ -98,7 +102,8 @@ def work_cylinders(firing: Firing, figure: Fraction | None = None) -> Worked:
         after = places[cylinder]
         line = f"cylinder {cylinder}: top dead centre {_after(after)}"
         if firing.diameter and after:
-            line += f", {length(arc(after, firing.diameter))} along the rim"
+            along = length(arc(after, firing.diameter))
+            line += f", {along} along the rim from its mark, {way_round(firing.flywheel, 'late')}"
         if figure is not None:
             line += f"; at its {angle(figure)} the pointer shows {angle(shown[cylinder])}"
         answer.append(line)

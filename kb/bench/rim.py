@@ -8,7 +8,7 @@ from kb.bench.wording import LATE, NEAREST, READ, TYPED, angle, degrees, in_mill
 from kb.bench.worked_calculation import Worked
 from kb.book.setting.flywheel import Flywheel
 from kb.book.setting.pointer import pointer_input, pointer_remarks, require_near_centre
-from kb.book.setting.rim_position import on_the_rim
+from kb.book.setting.rim_position import counted_from, neighbours, on_the_rim, way_round
 from kb.calc.dead_centre import true_angle
 from kb.calc.rim import angle_of_arc, angle_of_chord, arc, chord, from_nearest_mark
 from kb.errors import FigureUnknown, QuantityError
@@ -103,9 +103,10 @@ def work_place(
     values: dict[str, Any] = {"shown_deg": float(shown), "true_deg": float(true)}
     steps: list[Step] = []
     answer: list[str] = []
+    flywheel = Flywheel.read(family.part("flywheel")) if family else None
     if marks:
         _count(shown, marks, rim, answer, values, steps)
-    elif family and (place := on_the_rim(Flywheel.read(family.part("flywheel")), shown, true)) and place.mark:
+    elif flywheel and (place := on_the_rim(flywheel, shown, true)) and place.mark:
         answer.append(f"{angle(shown)} is {place.words}")
         values.update(counted_from=str(place.mark), from_mark_deg=float(place.degrees), side=place.side)
         if place.divisions is not None:
@@ -114,8 +115,9 @@ def work_place(
         steps.append(
             Step("counted from a number", "angle - number", inputs, place.words, f"{LATE} to 0.1 mm along the rim")
         )
-    side = f" to the {'early' if true > 0 else 'late'} side" if true else ""
-    own, distances, worked = _distances(abs(true), rim, f"from your own mark at true top dead centre{side}")
+    side = "early" if true > 0 else "late"
+    way = f" to the {side} side, {way_round(flywheel, side)}" if true else ""
+    own, distances, worked = _distances(abs(true), rim, f"from your own mark at true top dead centre{way}")
     answer += own
     steps.append(
         Step(
@@ -192,9 +194,13 @@ def _count(
     side = "early" if found.beyond > 0 else "late"
     mark = angle(found.mark)
     if far:
-        ticks = "" if found.divisions is None else f"{plain(found.divisions)} divisions, "
+        ahead, behind = neighbours(marks.numbered, Fraction(found.mark), side)
+        toward, away_from = (None if one is None else angle(one) for one in (ahead, behind))
+        many = "division" if found.divisions == 1 else "divisions"
+        divisions = "" if found.divisions is None else f"{plain(found.divisions)} {many}, "
         along = length(arc(far, rim.millimetres, rim.thickness))
-        words = f"{ticks}{degrees(far)} to the {side} side of the mark {mark}, {along} along the rim"
+        place = counted_from(f"the mark {mark}", side, toward, away_from)
+        words = f"{divisions}{degrees(far)} {place}, {along} along the rim"
         words += "; past the last number, so counted on from it" if found.extrapolated else ""
     else:
         words = f"at the mark {mark}"

@@ -12,6 +12,8 @@ from typing import Any
 import pytest
 
 import kb
+from kb.book.setting.flywheel import Flywheel
+from kb.book.setting.rim_position import way_round
 from kb.errors import DeadCentreTooFar, FigureDisputed, MarginTooWide, NotAnAngle, StateNeeded
 from tests.support.frozen import frozen_book
 from tests.support.one_family import FAMILY, FLYWHEEL, one_family
@@ -298,6 +300,8 @@ def test_a_disputed_maximum_is_aimed_at_its_latest() -> None:
 BARE = "{rotation: clockwise, rim_diameter: {mm: 240}, marks_on: flywheel}"
 FIXED = FLYWHEEL.replace("marks_on: flywheel", "marks_on: fixed-scale")
 TURNED = FLYWHEEL.replace("clockwise", "anticlockwise")
+ONE_MARK = FLYWHEEL.replace("[7, 14, 21], atdc: [7]", "[21]")
+LAST_AFTER = FLYWHEEL.replace("[7, 14, 21], atdc: [7]", "[24], atdc: [9]")
 TAPED = "; {0} mm along the rim by tape, {0} mm across by callipers"
 RIMS = [
     # flywheel, margin, dead-centre reading -> where it is, in words; where from
@@ -305,35 +309,76 @@ RIMS = [
         FLYWHEEL,
         1,
         0,
-        "2 divisions, 2° to the late side of the mark 21° BTDC (anticlockwise seen from above)" + TAPED.format(4.2),
+        "2 divisions, 2° from the mark 21° BTDC toward 14° BTDC, on its late side (anticlockwise seen from above)"
+        + TAPED.format(4.2),
         "common practice: on a rim whose nearest number is 21",
     ),
-    (TURNED, 1, 0, "2° to the late side of the mark 21° BTDC (clockwise seen from above)", "by hand"),
-    (FIXED, 1, 0, "2 divisions, 2° to the late side of the mark 21° BTDC (clockwise seen from above)", "by hand"),
-    (FIXED.replace("clockwise", "anticlockwise"), 1, 0, "late side of the mark 21° BTDC (anticlockwise", "by hand"),
-    (FLYWHEEL.replace(", division: {deg: 1}", ""), 1, 0, "2° to the late side of the mark 21° BTDC (anti", "no ticks"),
-    (FLYWHEEL.replace("{deg: 1}", "{deg: 4}"), 1, 0, "0.5 divisions, 2° to the late side", "by hand"),
+    (TURNED, 1, 0, "toward 14° BTDC, on its late side (clockwise seen from above)", "by hand"),
+    (FIXED, 1, 0, "toward 14° BTDC, on its late side (clockwise seen from above)", "by hand"),
+    (FIXED.replace("clockwise", "anticlockwise"), 1, 0, "toward 14° BTDC, on its late side (anticlockwise", "by hand"),
+    (
+        FLYWHEEL.replace(", division: {deg: 1}", ""),
+        1,
+        0,
+        "2° from the mark 21° BTDC toward 14° BTDC, on its late side (anti",
+        "no ticks",
+    ),
+    (
+        FLYWHEEL.replace("{deg: 1}", "{deg: 4}"),
+        1,
+        0,
+        "0.5 divisions, 2° from the mark 21° BTDC toward 14° BTDC",
+        "by hand",
+    ),
     (
         FLYWHEEL,
         0,
         3,
-        "2 divisions, 2° to the early side of the mark 21° BTDC (clockwise seen from above)"
+        "2 divisions, 2° on the early side of the mark 21° BTDC, away from 14° BTDC (clockwise seen from above)"
         + TAPED.format(4.1)
         + "; past the last number, so counted on from it",
         "rounded late",
     ),
     (FLYWHEEL, 0, 1, "at the mark 21° BTDC", "by hand"),
-    (FLYWHEEL, 2, -half, "3.5° to the late side of the mark 21° BTDC", "of two marks equally near the earlier"),
+    (
+        ONE_MARK,
+        1,
+        0,
+        "2 divisions, 2° on the late side of the mark 21° BTDC (anticlockwise",
+        "no other to count toward",
+    ),
+    (LAST_AFTER, 0, 0, "from the mark 24° BTDC toward 9° ATDC, on its late side (", "across top dead centre"),
+    (FLYWHEEL, 2, -half, "3.5° from the mark 21° BTDC toward 14° BTDC", "of two marks equally near the earlier"),
     (FLYWHEEL.replace("rim_diameter: {mm: 240}, ", ""), 1, 0, "(anticlockwise seen from above)", "no distance"),
     (
         BARE,
         0,
         2,
-        "20° to the early side of your own mark at true top dead centre (clockwise seen from above); "
+        "20° on the early side of your own mark at true top dead centre (clockwise seen from above); "
         "41.8 mm along the rim by tape, 41.6 mm across by callipers",
         "references: 41.8879, 41.6756 mm, rounded late",
     ),
 ]
+
+
+WAYS = [
+    # rotation, what bears the marks, side -> which way round the rim
+    ("clockwise", "flywheel", "early", "clockwise seen from above"),
+    ("clockwise", "flywheel", "late", "anticlockwise seen from above"),
+    ("anticlockwise", "flywheel", "late", "clockwise seen from above"),
+    ("clockwise", "fixed-scale", "late", "clockwise seen from above"),
+    ("", "flywheel", "early", "the way the flywheel turns"),
+    ("", "flywheel", "late", "against the way the flywheel turns"),
+    ("", "fixed-scale", "late", "the way the flywheel turns"),
+    ("", "", "late", "against the way the flywheel turns"),
+]
+
+
+@pytest.mark.parametrize(("rotation", "marks_on", "side", "words"), WAYS)
+def test_which_way_round_the_rim(rotation: str, marks_on: str, side: str, words: str) -> None:
+    assert way_round(Flywheel(rotation, marks_on, (), None, None), side) == words
+    if not rotation and marks_on != "fixed-scale":
+        assert way_round(None, side) == words
 
 
 @pytest.mark.parametrize(("flywheel", "margin", "dead", "words", "source"), RIMS)

@@ -66,6 +66,10 @@ ANSWERS = [
     (SQUALL, "main-jet", None, {"altitude": {"m": 500}}, "68", "at-rest", "altitude 0 to 900 m", "single"),
     (SQUALL, "main-jet", None, {"altitude": {"m": 0}}, "68", "at-rest", "altitude 0 to 900 m", "single"),
     (SQUALL, "main-jet", None, {"altitude": {"ft": 2900}}, "68", "at-rest", "altitude 0 to 900 m", "single"),
+    # both ranges hold their ends: there the richer of the two
+    (SQUALL, "main-jet", None, {"altitude": {"m": 900}}, "68", "at-rest", "altitude 0 to 900 m", "single"),
+    (SQUALL, "main-jet", None, {"altitude": {"ft": "2952.7559"}}, "68", "at-rest", "altitude 0 to 900 m", "single"),
+    (SQUALL, "main-jet", None, {"altitude": {"m": 901}}, "66", "at-rest", "altitude at least 900 m", "single"),
     (SQUALL, "main-jet", None, {"altitude": {"ft": 3000}}, "66", "at-rest", "altitude at least 900 m", "single"),
     # disputed with a safest end; agreed with a part common to both; hearsay and reprints beside originals
     (SQUALL, "full-throttle-plate", None, {}, "84°", "at-rest", "", "disputed"),
@@ -288,15 +292,6 @@ ERRORS = [
         "nothing is known of main jet at altitude 500",
         None,
     ),
-    (
-        SQUALL,
-        "main-jet",
-        None,
-        {"altitude": {"m": 900}},  # both ranges hold their ends
-        "ConditionNeeded",
-        "differs by condition; say which",
-        ("altitude 0 to 900 m", "altitude at least 900 m"),
-    ),
     # disputed under some of the conditions
     (EDDY, "idle-speed", None, {}, "ConditionNeeded", "differs by gear; say which", ("in gear", "in neutral")),
     (
@@ -493,6 +488,12 @@ def test_what_does_not_count_stays_visible(book: Book, figure: str, asked: dict[
         ("flywheel-nut-torque", None, {}, "not equally sure; the least sure is given"),
         ("idle-speed", None, {"gear": "in-gear", "engine": "warm"}, "no statement mentions engine"),
         ("idle-speed", None, {"gear": "neutral"}, "the same is stated for: engine cold, in neutral"),
+        (
+            "main-jet",
+            None,
+            {"altitude": {"m": 900}},
+            "at this height it changes; the richer one answers, not that for altitude at least 900 m",
+        ),
     ],
 )
 def test_what_must_be_said_is_said(book: Book, figure: str, state: str, asked: dict[str, Any], remark: str) -> None:

@@ -233,7 +233,7 @@ def test_a_target_is_filled_in_from_a_family(page: Page, host: Host) -> None:
     expect(result.locator(".big")).to_have_text("24° BTDC")
     for words in (
         "printed 24° BTDC, cranking",
-        "3 divisions, 3° to the late side of the mark 27° BTDC",
+        "3 divisions, 3° from the mark 27° BTDC toward 18° BTDC",
         "by tape",
         "3.47 mm of piston travel BTDC, by the depth gauge",
         "runs at 22° BTDC at 5000 rpm",

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import compress
+from math import inf
 
 from kb.errors import ConditionNeeded, ConditionNotFound
 
@@ -16,13 +18,16 @@ if TYPE_CHECKING:
     from kb.book.model.engine_ranges import Document
 
 _METRES = {"m": 1.0, "ft": 0.3048}
+_SAME_HEIGHT = 0.5
+"""Metres within which two heights are one: ranges are printed in whole metres or feet."""
 
 
 def choose(kind: FigureKind, entries: Sequence[Entry], asked: Mapping[str, Any]) -> Entry:
     """The one of several entries of a figure that was asked for.
 
-    An entry that names more of the conditions asked for is preferred; one that names another value is out. Where
-    several are left with the same value, the least sure one answers, and a remark names the others.
+    An entry that names more of the conditions asked for is preferred; one that names another value is out. At the very
+    height at which a jet changes, the one for lower down answers, the richer one. Where several are left with the same
+    value, the least sure one answers, and a remark names the others.
 
     Raises:
         ConditionNotFound: nothing is known under those conditions, or the figure has no such condition.
@@ -38,6 +43,7 @@ def choose(kind: FigureKind, entries: Sequence[Entry], asked: Mapping[str, Any])
         raise ConditionNotFound(f"nothing is known of {label} at {wanted}", _conditions(entries))
     best = max(sum(key in entry["at"] for key in asked) for entry in held)
     left = [entry for entry in held if sum(key in entry["at"] for key in asked) == best]
+    left, higher = _richer(left, asked.get("altitude"))
     if len({_says(entry) for entry in left}) > 1:
         keys = sorted({key for entry in left for key in entry["at"]} - set(asked))
         raise ConditionNeeded(f"{label} differs by {' and '.join(keys) or 'condition'}; say which", _conditions(left))
@@ -45,10 +51,39 @@ def choose(kind: FigureKind, entries: Sequence[Entry], asked: Mapping[str, Any])
     if "error" in chosen:
         return chosen
     remarks = list(chosen["remarks"])
+    if higher:
+        remarks.append(
+            f"at this height it changes; the richer one answers, not that for {'; '.join(_conditions(higher))}"
+        )
     if others := [entry for entry in left if entry is not chosen]:
         remarks.append(f"the same is stated for: {'; '.join(_conditions(others))}")
     remarks += [f"no statement mentions {key}" for key in asked if key not in chosen["at"]]
     return {**chosen, "remarks": remarks}
+
+
+def _richer(entries: list[Entry], asked: Any) -> tuple[list[Entry], list[Entry]]:
+    """Of entries that hold at one height those whose range does not begin just there, and those whose range does; all
+    of them, if they all do. The air is thinner higher up, so what is stated for lower down is the richer."""
+    if len(entries) < 2 or not any("altitude" in entry["at"] for entry in entries) or not isinstance(asked, Mapping):
+        return entries, []
+    height = _lowest_metres(asked)
+    begins = [abs(_lowest_metres(entry["at"].get("altitude") or {}) - height) < _SAME_HEIGHT for entry in entries]
+    if all(begins):
+        return entries, []
+    return [one for one, here in zip(entries, begins, strict=True) if not here], list(compress(entries, begins))
+
+
+def _lowest_metres(stated: Mapping[str, Any]) -> float:
+    """The height at which a stated range begins; without end if it has none."""
+    for unit, held in stated.items():
+        if isinstance(held, Mapping):
+            least = float(held.get("at_least", -inf))
+            if "nominal" in held:
+                least = float(held["nominal"]) - float(held.get("minus", held.get("plus_minus")))
+        else:
+            least = float(held[0] if isinstance(held, list) else held)
+        return least * _METRES[unit]
+    return -inf
 
 
 def _weakness(entry: Entry) -> int:

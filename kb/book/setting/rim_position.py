@@ -11,6 +11,7 @@ from kb.vocabulary.engine import MarksOn, Rotation
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Iterable
     from typing import Any
 
     from kb.book.setting.flywheel import Flywheel
@@ -27,6 +28,7 @@ class OnTheRim:
     then it is counted from the mechanic's own mark at true top dead centre. ``turning`` is the direction, seen from
     above. ``divisions`` is the same in divisions, where the size of one is known; ``tape`` and ``callipers`` are the
     distances along and across the rim, where its diameter is known. ``past_the_marks``: beyond the last number.
+    ``toward`` is the next numbered mark on that side; where there is none ``away_from`` is the next on the other.
     """
 
     mark: Quantity | None
@@ -37,6 +39,8 @@ class OnTheRim:
     tape: Quantity | None
     callipers: Quantity | None
     past_the_marks: bool
+    toward: Quantity | None = None
+    away_from: Quantity | None = None
 
     @property
     def words(self) -> str:
@@ -45,7 +49,7 @@ class OnTheRim:
         if self.degrees == 0:
             return f"at {mark}"
         turning = f" ({self.turning} seen from above)" if self.turning else ""
-        far = f"{plain(self.degrees)}° to the {self.side} side of {mark}{turning}"
+        far = f"{plain(self.degrees)}° {counted_from(mark, self.side, self.toward, self.away_from)}{turning}"
         if self.divisions is not None:
             far = f"{plain(self.divisions)} division{'' if self.divisions == 1 else 's'}, {far}"
         rim = f"; {self.tape} along the rim by tape, {self.callipers} across by callipers" if self.tape else ""
@@ -75,20 +79,51 @@ def on_the_rim(flywheel: Flywheel, shown: Fraction, true: Fraction) -> OnTheRim 
         nearest = min(marks, key=lambda mark: (abs(shown - mark), -mark))
         past = from_nearest_mark(float(shown), [float(mark) for mark in marks]).extrapolated
         mark, beyond, worth = plain_angle(nearest), shown - nearest, flywheel.division
+        ahead, behind = neighbours(marks, nearest, _side(beyond))
     elif diameter:
-        mark, beyond, worth, past = None, true, None, False
+        mark, beyond, worth, past, ahead, behind = None, true, None, False, None, None
     else:
         return None
     tape = callipers = None
     if diameter:
         far = abs(float(beyond))
         tape, callipers = (_tenths(size, beyond) for size in (arc(far, float(diameter)), chord(far, float(diameter))))
-    side = "late" if beyond < 0 else "early"
+    side = _side(beyond)
     divisions = abs(beyond) / worth if worth else None
-    return OnTheRim(mark, side, _turning(flywheel, side), abs(beyond), divisions, tape, callipers, past)
+    toward, away_from = (None if one is None or not beyond else plain_angle(one) for one in (ahead, behind))
+    place = mark, side, turning_of(flywheel, side), abs(beyond), divisions, tape, callipers, past
+    return OnTheRim(*place, toward, None if toward else away_from)
 
 
-def _turning(flywheel: Flywheel, side: str) -> str:
+def _side(beyond: Fraction) -> str:
+    return "late" if beyond < 0 else "early"
+
+
+def neighbours(marks: Iterable[Fraction], mark: Fraction, side: str) -> tuple[Fraction | None, Fraction | None]:
+    """The next numbered mark on a side of a mark, and the next on its other side; None where there is none."""
+    marks = tuple(marks)
+    earlier = min((one for one in marks if one > mark), default=None)
+    later = max((one for one in marks if one < mark), default=None)
+    return (earlier, later) if side == "early" else (later, earlier)
+
+
+def counted_from(mark: str, side: str, toward: object, away_from: object) -> str:
+    """From where and which way to count: toward the next number, so that nobody counts toward the other one."""
+    if toward:
+        return f"from {mark} toward {toward}, on its {side} side"
+    return f"on the {side} side of {mark}" + (f", away from {away_from}" if away_from else "")
+
+
+def way_round(flywheel: Flywheel | None, side: str) -> str:
+    """The way round the rim to a side, in words; as the flywheel turns or against that where the direction, or the
+    flywheel, is not known."""
+    if turning := turning_of(flywheel, side) if flywheel else "":
+        return f"{turning} seen from above"
+    ahead = (side == "early") == (flywheel is None or flywheel.marks_on != MarksOn.FIXED_SCALE)
+    return "the way the flywheel turns" if ahead else "against the way the flywheel turns"
+
+
+def turning_of(flywheel: Flywheel, side: str) -> str:
     """The direction of a side, seen from above; empty where the family's file does not say how the flywheel turns.
 
     A mark on the flywheel that reaches the pointer earlier lies further ahead in the direction of rotation. A mark on a

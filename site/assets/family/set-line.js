@@ -1,6 +1,6 @@
 /** Maximum, pickup and idle as a line on what to set: what the pointer should show, and how that follows. */
 
-import { onTheRim } from "../book/rim-position.js";
+import { countedFrom, onTheRim } from "../book/rim-position.js";
 import { runningOf } from "../book/when-running.js";
 import { setting, shownTarget } from "../book/window.js";
 import { GeometryImpossible, LookUpError, NotAnAngle, Refusal } from "../errors.js";
@@ -90,7 +90,13 @@ function briefly(rim) {
   let far = `${plain(rim.degrees)}°`;
   if (rim.divisions) far = `${plain(rim.divisions)} division${rim.divisions.equals(ONE) ? "" : "s"}`;
   else if (rim.tape && !rim.mark) far = `by tape ${rim.tape}`;
-  return `${far} ${rim.side} of ${mark}`;
+  if (rim.toward) {
+    const toward = `${rim.toward}`; // "27° toward 18° BTDC": the side is said once if it is the same
+    const side = toward.slice(toward.indexOf(" "));
+    return `${far} from ${mark.endsWith(side) ? mark.slice(0, -side.length) : mark} toward ${toward}`;
+  }
+  const turning = rim.turning && !rim.mark ? `, ${rim.turning} seen from above` : "";
+  return `${far} ${countedFrom(mark, rim.side, null, rim.awayFrom)}${turning}`;
 }
 
 /**

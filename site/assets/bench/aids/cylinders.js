@@ -1,5 +1,6 @@
 /** Where each cylinder fires on one flywheel, and what the pointer shows when another cylinder stands at its figure. */
 
+import { wayRound } from "../../book/rim-position.js";
 import { firingAngles, onMarksOfTheFirst } from "../../calc/cylinders.js";
 import { arc } from "../../calc/rim.js";
 import { QuantityError } from "../../errors.js";
@@ -13,7 +14,8 @@ import { angle, degreesOf, length, listed, millimetresOf, NEAREST, originOf, TYP
 
 /**
  * @typedef {{order: string, cycle: string, even: string, figure: Fraction | null,
- *   diameter: import("./wording.js").Size | null, origins?: import("./wording.js").Origins}} CylindersInputs
+ *   diameter: import("./wording.js").Size | null, held?: import("./typed-figure.js").FamilyParts,
+ *   origins?: import("./wording.js").Origins}} CylindersInputs
  */
 
 const MOST = 16;
@@ -22,7 +24,7 @@ const MOST = 16;
  * @param {CylindersInputs} given
  * @returns {import("./wording.js").Worked}
  */
-export function work({ order: typed, cycle, even, figure, diameter, origins }) {
+export function work({ order: typed, cycle, even, figure, diameter, held, origins }) {
   const order = orderFromOne(typed);
   if (figure?.size().above(Fraction.of(180))) {
     throw atField(
@@ -44,7 +46,10 @@ export function work({ order: typed, cycle, even, figure, diameter, origins }) {
   for (const cylinder of inTurn) {
     const after = places.get(cylinder) ?? 0;
     let line = `cylinder ${cylinder}: top dead centre ${after ? `${degreesOf(after)} after cylinder 1's` : "at the mark 0"}`;
-    if (diameter && after) line += `, ${length(arc(after, millimetresOf(diameter)))} along the rim`;
+    if (diameter && after) {
+      const along = length(arc(after, millimetresOf(diameter)));
+      line += `, ${along} along the rim from its mark, ${wayRound(held?.flywheel, "late")}`;
+    }
     if (figure) line += `; at its ${angle(figure)} the pointer shows ${angle(shown.get(cylinder) ?? 0)}`;
     answer.push(line);
   }

@@ -1,7 +1,7 @@
 /** The flywheel's rim: degrees to distance by tape and by callipers, and back; from which mark to count. */
 
 import { NOT_READ, pointerInput, requireNearCentre } from "../../book/pointer.js";
-import { onTheRim } from "../../book/rim-position.js";
+import { countedFrom, neighbours, onTheRim, wayRound } from "../../book/rim-position.js";
 import { angleOfArc, angleOfChord, arc, chord, fromNearestMark } from "../../calc/rim.js";
 import { QuantityError } from "../../errors.js";
 import { Fraction, ZERO } from "../../quantity/fraction.js";
@@ -163,8 +163,9 @@ function place(shown, given) {
       new QuantityError("a division counts from a mark; type the numbered marks too, such as 9, 18, 27"),
     );
   }
-  const side = truth.sign() ? ` to the ${truth.sign() > 0 ? "early" : "late"} side` : "";
-  const own = distance(truth.size(), given, `from your own mark at true top dead centre${side}`);
+  const side = truth.sign() > 0 ? "early" : "late";
+  const way = truth.sign() ? ` to the ${side} side, ${wayRound(flywheel, side)}` : "";
+  const own = distance(truth.size(), given, `from your own mark at true top dead centre${way}`);
   const { name, value, source } = pointerInput(pointer);
   const inputs = /** @type {InputEntry[]} */ ([
     ["pointer shows", angle(shown), TYPED],
@@ -198,9 +199,12 @@ function count(shown, marks, given, answer, steps) {
   const mark = angle(found.mark);
   let words = `at the mark ${mark}`;
   if (far) {
-    const ticks = found.divisions === null ? "" : `${plain(found.divisions)} divisions, `;
+    const many = found.divisions === 1 ? "division" : "divisions";
+    const divisions = found.divisions === null ? "" : `${plain(found.divisions)} ${many}, `;
     const side = found.beyond > 0 ? "early" : "late";
-    words = `${ticks}${degreesOf(far)} to the ${side} side of the mark ${mark}, ${length(arc(far, millimetres, thickness))} along the rim`;
+    const next = neighbours(marks, Fraction.of(found.mark), side).map((one) => one && angle(one));
+    const place = countedFrom(`the mark ${mark}`, side, next[0], next[1]);
+    words = `${divisions}${degreesOf(far)} ${place}, ${length(arc(far, millimetres, thickness))} along the rim`;
     if (found.extrapolated) words += "; past the last number, so counted on from it";
   }
   answer.push(`${angle(shown)} is ${words}`);
