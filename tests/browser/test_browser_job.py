@@ -196,7 +196,18 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     expect(page.locator(".end-warning")).to_contain_text("A step was moved by what you did after")
     assert page.get_by_text("The report", exact=True).count() == 0
     page.get_by_role("link", name="check again: maximum").click()
+    expect(page.locator("#stood")).to_have_text("Read it again and note it as left first")
+    page.get_by_role("radio", name="cranking", exact=True).click()
+    noted(page, "24.5", "24.5° BTDC: inside", "before")
     page.locator("#stood").click()
+    at(page, job, "end")
+    expect(page.locator(".end-warning")).to_contain_text("carburettor synchronisation: not read after locking")
+    at(page, job, "plates-together")
+    expect(page.locator("#done")).to_have_text("Note it as left first")
+    page.get_by_role("radio", name="as left").click()
+    noted(page, "0.5", "inside at most 0.5°")
+    at(page, job, "fuel")
+    noted(page, "50", "inside 50:1")
     at(page, job, "end")
     expect(page.locator(".end-warning")).to_have_count(0)
     page.get_by_role("textbox", name="How it ran").fill("pulls away: clean")
@@ -253,6 +264,10 @@ def test_no_step_beyond_an_open_gate_and_no_pointer_far_out(phone: Page, demonst
     expect(page.locator("#done")).to_have_text("Note the dead-centre reading first")
 
 
+OVERRIDES = [
+    ("override", {"figure": figure, "danger": f"{figure}: not read", "text": "as the owner left it"})
+    for figure in ("max-advance", "carburettor-synchronisation")
+]
 BAD = [
     ("maximum", "", "it is empty: type degrees, such as 22.5"),
     ("maximum", "2-3", "'2-3' is not a plain number"),
@@ -267,6 +282,7 @@ def test_bad_input_says_what_to_type_and_loses_nothing(phone: Page, demonstratio
     page = phone
     job = begun(page, demonstration_site)
     through_the_gates(page, job)
+    some(page, job, *OVERRIDES)
     for step, text, words in BAD:
         at(page, job, step)
         page.locator("#reading").fill(text)
@@ -412,6 +428,7 @@ def test_a_job_goes_to_another_phone_and_comes_back(phone: Page, chromium: Brows
     through_the_gates(phone, job)
     some(phone, job, ("note", {"step": "plugs", "text": "number two oily"}))
     at(phone, job, "end")
+    phone.locator("#anyway").click()
     with phone.expect_download() as downloaded:
         phone.locator("#export-download").click()
     file = downloaded.value.path()
@@ -443,6 +460,7 @@ def test_a_job_without_the_network(chromium: Browser, demonstration_files: Mappi
         expect(page.locator(".target").first).to_have_text("23° BTDC")
         noted(page, "23", "inside", "before")
         at(page, job, "end")
+        page.locator("#anyway").click()
         page.locator("#tag-show").click()
         expect(page.locator(".tag")).to_be_visible()
     context.close()
@@ -527,6 +545,39 @@ def test_what_is_said_is_heard_for_certain_or_not_at_all(phone: Page, demonstrat
         [words for words, _ in TURNED],
     )
     assert turned == [wanted for _, wanted in TURNED]
+
+
+def test_an_early_maximum_keeps_the_gate_shut_until_an_override_stands_first(
+    phone: Page, demonstration_site: Host
+) -> None:
+    page = phone
+    job = begun(page, demonstration_site)
+    through_the_gates(page, job)
+    early = {"step": "maximum", "figure": "max-advance", "when": "left", "value": {"btdc": "26"}, "state": "cranking"}
+    some(page, job, ("dead-centre", {"reads": "0"}), ("pointer", {"answer": "stays"}), ("reading", early))
+    at(page, job, "maximum")
+    expect(page.locator("#done")).to_have_text("Set it again first: see what it reads")
+    at(page, job, "plugs-in")
+    expect(page.locator(".held")).to_contain_text("maximum spark advance: 26° BTDC cranking, 2 degrees early")
+    at(page, job, "before-plugs")
+    expect(page.locator("#done")).to_have_text("A figure keeps this shut: see above")
+    assert page.get_by_role("link", name="Skip for now").count() == 0
+    page.get_by_text("Go on all the same").click()
+    page.locator("#keep-override").click()
+    expect(page.locator(".told")).to_have_text("Say in words why it is left so")
+    page.get_by_label("Why it is left so").fill("a race tomorrow")
+    page.locator("#keep-override").click()
+    expect(page.locator("#done")).to_have_text("Done, next step")
+    words = "maximum spark advance: 26° BTDC cranking, 2 degrees early (advanced); left so: a race tomorrow"
+    at(page, job, "end")
+    page.locator("#anyway").click()
+    expect(page.locator(".first-lines li").first).to_have_text(f"override: {words}")
+    page.locator("#tag-show").click()
+    expect(page.locator(".tag p").first).to_have_text(f"override: {words}")
+    page.locator("#sheet-show").click()
+    expect(page.locator(".sheet-worst").first).to_have_text(f"override: {words}")
+    page.goto(f"{demonstration_site.address}job/#")
+    expect(page.locator(".jobs .override").first).to_contain_text(words)
 
 
 def test_what_was_chosen_on_the_family_page_stands_in_the_job(chromium: Browser, demonstration_site: Host) -> None:
@@ -635,7 +686,7 @@ def test_every_screen_fits_and_can_be_hit_and_read_by_day_and_night(phone: Page,
     )
     page.evaluate(AXE.read_text(encoding="utf-8"))
     asked = page.evaluate_handle((SCRIPTS / "page_faults.js").read_text(encoding="utf-8"))
-    for step in ("maximum", "before-cranking", "dead-centre", "steps", "end", "engine", ""):
+    for step in ("maximum", "before-cranking", "before-plugs", "pointer", "dead-centre", "steps", "end", "engine", ""):
         page.goto(f"{job}/{step}" if step else f"{demonstration_site.address}job/#")
         page.locator(f'#screen[data-route="{f"{job}/{step}".partition("#")[2] if step else ""}"]').wait_for()
         if page.locator("#anyway").count():

@@ -7,10 +7,14 @@ import { pathToFileURL } from "node:url";
 
 const assets = pathToFileURL(`${process.argv[2]}/`).href;
 const { jobOf } = await import(`${assets}book/job.js`);
-const { pointerUndone } = await import(`${assets}job/gates.js`);
-const { fold, recordAtReading, staleSteps } = await import(`${assets}job/log/record.js`);
+const { holds, readingUndone } = await import(`${assets}job/dangers.js`);
+const { furthestStep, pointerUndone } = await import(`${assets}job/gates.js`);
+const { fold, overrideWords, recordAtReading, staleSteps, standingOverrides } = await import(
+  `${assets}job/log/record.js`
+);
 const { tagOf } = await import(`${assets}job/output/cowl-tag.js`);
-const { missingFrom, reportOf } = await import(`${assets}job/output/report.js`);
+const { sheetOf } = await import(`${assets}job/output/sheet.js`);
+const { missingFrom, reportOf, reportYaml } = await import(`${assets}job/output/report.js`);
 const { firstDraft, unitsOf } = await import(`${assets}job/reading/reading-form.js`);
 const { draggedWords, lockedLast } = await import(`${assets}job/reading/last-reading.js`);
 const { verdictOf } = await import(`${assets}job/reading/verdict.js`);
@@ -35,6 +39,7 @@ const states = jobs.map(([family, entries]) => {
     const [step, kind] = [job.steps.find((one) => one.figure === figure), shared["figures"][figure]];
     return firstDraft({ record }, step, kind, shown.get(figure), unitsOf(kind), null).typed.side;
   });
+  const work = { job, record, page, shared };
   const asked = { by: "mk", on: "2026-11-28", shared, page };
   return {
     pointer: record.pointer,
@@ -49,10 +54,21 @@ const states = jobs.map(([family, entries]) => {
     sides: chosen.filter(Boolean),
     locked: lockedLast(record, "max-advance", "cranking")?.value ?? null,
     dragged: draggedWords(record, "max-advance", "cranking"),
+    unread: each((step) => readingUndone(work, step, staleSteps(job, record).includes(step.id))),
+    held: each((step) =>
+      holds(work, step, staleSteps(job, record))
+        .map(({ words }) => words)
+        .join("; "),
+    ),
+    furthest: job.steps[furthestStep(work).last]?.id,
     stale: staleSteps(job, record),
     readings,
     tag: tagOf(record, page, shared).lines,
+    sheet: sheetOf(record, job, page, shared).worst,
+    ticks: job.steps.flatMap(({ id, gate }) => gate.map((line) => [id, line])),
+    overrides: standingOverrides(record).map(overrideWords),
     report: reportOf(record, asked),
+    yaml: reportYaml(reportOf(record, asked)),
     lacks: missingFrom(record, asked).map((one) => one.text),
   };
 });

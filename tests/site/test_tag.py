@@ -21,7 +21,7 @@ LONG = "a mark on the bracket in line with the upper of the two lines, seen from
 MARKS = ("idle-stop", "throttle-plate-rest", "plug-gap", "trigger-gap", "no-such-figure")
 JOBS: dict[str, list[Entry]] = {
     "whole": whole_job(),
-    "whole, pointer off": whole_job("-1.5"),
+    "whole, pointer off": whole_job("1.5"),
     "pointer off": [begin(), entry("dead-centre", reads="2"), left("max-advance", {"btdc": "25"})],
     "pointer late": [
         begin(),

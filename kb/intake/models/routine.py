@@ -161,6 +161,11 @@ class ReportFile(Document):
     """One job on one engine."""
 
     invented: Invented
+    override: Text | None = Field(
+        None,
+        description="A figure left on its dangerous side, and why.",
+        examples=["maximum spark advance: 26° BTDC cranking, 2 degrees early; left so: the owner wants it"],
+    )
     by: Text = Field(description="Initials.", examples=["mk", "ro"])
     on: Date = Field(description="The date.", examples=["2026-05-12", "2026-06-02"])
     engine: ReportedEngine | None = Field(None, description="The engine.", examples=[{"serial": 301455}])

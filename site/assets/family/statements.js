@@ -83,6 +83,7 @@ export function reportOf(shared, report) {
   return {
     on: report["on"],
     engine: engine.join(", "),
+    override: report["override"] ?? "",
     ran: report["ran"] ?? "",
     note: report["note"] ?? "",
     readings,

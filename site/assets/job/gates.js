@@ -5,7 +5,9 @@ import { element } from "../dom.js";
 import { DeadCentreTooFar } from "../errors.js";
 import { Fraction } from "../quantity/fraction.js";
 import { acted } from "./controls.js";
+import { holds } from "./dangers.js";
 import { Pointer } from "./log/pointer-history.js";
+import { staleSteps } from "./log/record.js";
 
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
 /** @typedef {import("../book/job.js").Job} Job */
@@ -25,22 +27,27 @@ export function untickedLines(step, record) {
 }
 
 /**
- * The furthest step that may be opened, by its place in the job, and why not further; `why` is empty if all may.
- * @param {Job} job
- * @param {JobRecord} record
- * @returns {{last: number, step: string, why: string}}
+ * The furthest step that may be opened, by its place in the job, and why not further; `why` is empty if all may. `held`
+ * are the figures that keep a gate shut: the gate's own step opens, that of full throttle does not.
+ * @param {import("./dangers.js").AtWork} work
+ * @returns {{last: number, step: string, why: string, held: import("./dangers.js").Hold[]}}
  */
-export function furthestStep(job, record) {
+export function furthestStep(work) {
+  const { job, record } = work;
+  const stale = staleSteps(job, record);
   for (const [place, step] of job.steps.entries()) {
     const open = untickedLines(step, record);
     if (open.length) {
       const why = `tick every line of “${stepName(step.id)}” first; ${open.length} of ${step.gate.length} still to tick`;
-      return { last: place, step: step.id, why };
+      return { last: place, step: step.id, why, held: [] };
     }
     const stopped = step.id === DEAD_CENTRE ? pointerStop(record) : "";
-    if (stopped) return { last: place, step: step.id, why: stopped };
+    if (stopped) return { last: place, step: step.id, why: stopped, held: [] };
+    const held = holds(work, step, stale);
+    const why = held.map(({ words }) => words).join("; ");
+    if (held.length) return { last: step.gate.length ? place : place - 1, step: held[0]?.step ?? "", why, held };
   }
-  return { last: job.steps.length - 1, step: "", why: "" };
+  return { last: job.steps.length - 1, step: "", why: "", held: [] };
 }
 
 /** Why the pointer stops the job; empty if it does not. @param {JobRecord} record */

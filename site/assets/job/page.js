@@ -153,10 +153,10 @@ class JobPage {
     return [
       capital(stepName(step.id)),
       () => {
-        const { last, why, step: shut } = furthestStep(job, workspace.record);
+        const { last, why, step: shut, held } = furthestStep(workspace);
         return [
           this.#head(workspace),
-          ...(place > last ? lockedScreen(workspace, why, shut) : stepScreen(workspace, step, go)),
+          ...(place > last ? lockedScreen(workspace, why, shut, held) : stepScreen(workspace, step, go)),
         ];
       },
     ];

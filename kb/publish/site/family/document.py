@@ -259,7 +259,7 @@ def _reports(book: Book, family: str) -> list[PageReport]:
 def _report(book: Book, report: Document) -> PageReport:
     engine = report.get("engine") or {}
     known = {key: engine[key] for key in ("serial", "year") if key in engine}
-    known |= {key: line(report[key]) for key in ("ran", "note") if key in report}
+    known |= {key: line(report[key]) for key in ("override", "ran", "note") if key in report}
     found, left = (
         {
             figure: [_reading(book, figure, raw) for raw in as_list(readings)]

@@ -82,6 +82,7 @@ class PageReport(TypedDict):
     left: dict[str, list[PageReading]]
     serial: NotRequired[str]
     year: NotRequired[str]
+    override: NotRequired[str]
     ran: NotRequired[str]
     note: NotRequired[str]
 

@@ -75,6 +75,7 @@ def report_of(shared: SharedDocument, report: PageReport) -> ReportView:
     return {
         "on": report["on"],
         "engine": ", ".join(engine),
+        "override": report.get("override", ""),
         "ran": report.get("ran", ""),
         "note": report.get("note", ""),
         "readings": rows,

@@ -158,6 +158,7 @@ class ReportView(TypedDict):
 
     on: str
     engine: str
+    override: str
     ran: str
     note: str
     readings: list[ReadingView]

@@ -5,7 +5,7 @@
 
 import { QuantityError } from "../../errors.js";
 import { CHOICES, COUNTED, Condition, MEASURED, State } from "../../vocabulary.js";
-import { excerpt, isMapping, isWords, readValue } from "./report-value.js";
+import { excerpt, isMapping, isWords, LONGEST_TEXT, readValue } from "./report-value.js";
 
 /** @typedef {import("./report-value.js").ReportValue} ReportValue */
 /** @typedef {"found" | "left"} When as found, or as left: read with the lock nut tight */
@@ -63,6 +63,10 @@ import { excerpt, isMapping, isWords, readValue } from "./report-value.js";
  * @typedef {Stamped & {readonly kind: "correction", readonly cranking: string, readonly running: string,
  *   readonly rpm: string}} CorrectionEntry
  */
+/**
+ * A figure that is left as it is although it is not in order: `danger` what is wrong with it, `text` why it is left so.
+ * @typedef {Stamped & {readonly kind: "override", readonly figure: string, readonly danger: string, readonly text: string}} OverrideEntry
+ */
 /** @typedef {Stamped & {readonly kind: "note", readonly step?: string, readonly text: string}} NoteEntry */
 /** @typedef {Stamped & {readonly kind: "ran", readonly text: string}} RanEntry */
 /** @typedef {Stamped & {readonly kind: "close"}} CloseEntry */
@@ -72,7 +76,7 @@ import { excerpt, isMapping, isWords, readValue } from "./report-value.js";
  */
 /**
  * @typedef {BeginEntry | EngineEntry | DoneEntry | TickEntry | ReadingEntry | TurnEntry | DeadCentreEntry |
- *   PointerEntry | CorrectionEntry | NoteEntry | RanEntry | CloseEntry | TakeBackEntry} Entry
+ *   PointerEntry | OverrideEntry | CorrectionEntry | NoteEntry | RanEntry | CloseEntry | TakeBackEntry} Entry
  */
 /** @typedef {Entry["kind"]} Kind */
 
@@ -81,6 +85,7 @@ import { excerpt, isMapping, isWords, readValue } from "./report-value.js";
 const NUMBER = "(?:0|[1-9][0-9]{0,8})(?:\\.[0-9]{1,9})?";
 const FRACTION = "(?:[1-9][0-9]{0,3} )?[1-9][0-9]{0,3}/[1-9][0-9]{0,3}";
 const LONGEST_NOTE = 2000;
+export const LONGEST_REASON = 120;
 
 /** What is expected instead; the reader of the mapping adds the key and what stands there. */
 class Expected extends Error {}
@@ -193,6 +198,7 @@ const KINDS = {
   turn: [{ figure: id }, { turns, reads: degrees, forget: oneOf(true) }],
   "dead-centre": [{ reads: (raw) => (raw === null ? raw : degrees(raw)) }, { stops }],
   pointer: [{ answer: oneOf("moved", "stays") }, {}],
+  override: [{ figure: id, danger: words(LONGEST_TEXT), text: words(LONGEST_REASON) }, {}],
   correction: [{ cranking: degrees, running: degrees, rpm: orEmpty(number) }, {}],
   note: [{ text: words(LONGEST_NOTE) }, { step: orEmpty(id) }],
   ran: [{ text: orEmpty(words(LONGEST_NOTE)) }, {}],

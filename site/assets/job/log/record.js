@@ -18,16 +18,22 @@ import { isReadByPointer } from "./report-value.js";
  */
 
 /**
+ * A figure left as it is although it is not in order: `danger` what is wrong with it, `text` why it is left so.
+ * @typedef {{readonly figure: string, readonly danger: string, readonly text: string, readonly entry: string,
+ *   readonly time: string}} Override
+ */
+/**
  * The state of a job. Texts are empty if unknown. `deadCentre` is what the pointer reads at true top dead centre in
  * signed degrees, null before it is found; `stops` the two contacts it was found by; `pointer` how the pointer stands,
  * `centred` the entry that says so, since when, and the readings of this pointer so far; `correction` this engine's own;
- * `done` the steps in the order they were done, repeats included (for `staleAfter`), and `stood` the places among them of
- * those only checked; `closed` the time, or empty.
+ * `done` the steps in the order they were done, repeats included (for `staleAfter`), `doneTimes` when, and `stood` the
+ * places among them of those only checked; `overrides` the figures left although not in order; `closed` the time, or empty.
  * @typedef {{id: string, family: string, name: string, maker: string, invented: boolean, dataOf: string,
  *   routine: string, serial: string, year: string, state: string, margin: string, by: string,
  *   deadCentre: string | null, stops: readonly [string, string] | null, pointer: string,
  *   centred: {readonly entry: string, readonly since: string, readonly earlier: readonly string[]},
- *   correction: {cranking: string, running: string, rpm: string} | null, done: string[], stood: Set<number>,
+ *   correction: {cranking: string, running: string, rpm: string} | null, done: string[],
+ *   doneTimes: string[], stood: Set<number>, overrides: readonly Override[],
  *   ticks: Map<string, Set<string>>, found: Map<string, JobReading[]>, left: Map<string, JobReading[]>,
  *   turns: Map<string, {turns: string, reads: string, entry: string, time: string}[]>,
  *   notes: {text: string, step: string, entry: string, time: string}[], ran: string, closed: string,
@@ -138,7 +144,9 @@ export function fold(entries) {
     centred: { entry: "", since: "", earlier: [] },
     correction: null,
     done: [],
+    doneTimes: [],
     stood: new Set(),
+    overrides: [],
     ticks: new Map(),
     found: new Map(),
     left: new Map(),
@@ -173,6 +181,7 @@ function add(record, entry, pointer) {
   } else if (entry.kind === "done") {
     if (entry.stood) record.stood.add(record.done.length);
     record.done.push(entry.step);
+    record.doneTimes.push(entry.at);
   } else if (entry.kind === "tick") tick(record.ticks, entry);
   else if (entry.kind === "reading")
     put(entry.when === "found" ? record.found : record.left, entry.figure, reading(entry, pointer));
@@ -182,6 +191,9 @@ function add(record, entry, pointer) {
     else put(record.turns, figure, { turns, reads, entry: entry.id, time: entry.at });
   } else if (entry.kind === "pointer") {
     if (entry.answer === "moved") record.turns.clear(); // read off the pointer as it was
+  } else if (entry.kind === "override") {
+    const { figure, danger, text, id, at } = entry;
+    record.overrides = [...record.overrides, { figure, danger, text, entry: id, time: at }];
   } else if (entry.kind === "correction") {
     record.correction = { cranking: entry.cranking, running: entry.running, rpm: entry.rpm };
   } else if (entry.kind === "note") {
@@ -216,6 +228,21 @@ export const recordAtReading = (record, { pointer, adrift }) => ({
   deadCentre: pointer,
   pointer: adrift ? Pointer.MOVED : Pointer.STAYS,
 });
+
+/**
+ * The overrides that hold, the last of each figure: until it is read again, or its pointer is moved or read anew.
+ * @param {JobRecord} record
+ * @returns {Override[]}
+ */
+export function standingOverrides({ centred, left, overrides }) {
+  const last = new Map(overrides.map((one) => [one.figure, one]));
+  return [...last.values()].filter(
+    ({ figure, time }) => time > centred.since && (left.get(figure) ?? []).every((reading) => reading.time < time),
+  );
+}
+
+/** An override in words. @param {Override} override */
+export const overrideWords = ({ danger, text }) => `${danger}; left so: ${text}`;
 
 /**
  * Whether a step was read off a pointer that was moved or read anew since: only a new reading tells where it stands.

@@ -4,22 +4,25 @@
  */
 
 import { element } from "../../dom.js";
+import { firstLines } from "../dangers.js";
 import { localDate } from "../local-date.js";
 import { engineLines, leftLines } from "../reading/as-left.js";
+import { marginKept } from "../reading/margin-kept.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
 /** @typedef {import("../reading/as-left.js").LabelledText} LabelledText */
 
 /**
- * The content of a tag: `lines` has everything, `text` is in the code, `leftOut` names what does not fit into it.
+ * The content of a tag: `lines` has everything, its first `worst` lines overrides and what was read on a dangerous end;
+ * `text` is in the code, `leftOut` names what does not fit into it.
  * @typedef {{name: string, engine: string, on: string, by: string, invented: boolean, first: string,
- *   lines: readonly LabelledText[], text: string, leftOut: readonly string[]}} Tag
+ *   worst: number, lines: readonly LabelledText[], text: string, leftOut: readonly string[]}} Tag
  */
 
 export const LARGEST = 18; // 89 modules and their border: on 38 mm each is nearly 0.4 mm
 export const ROOM = 560; // bytes in a code of that version that survives 15 % damage: ISO/IEC 18004 (from memory)
-const LONGEST = { name: 80, engine: 44, by: 30, value: 90, first: 90 }; // bytes
+const LONGEST = { name: 80, engine: 44, by: 30, value: 90, worst: 200, first: 90 }; // bytes
 const PRINTED = 7; // lines on the tag itself, the first two big
 const BIG = /^(\d[\d.]*°|TDC)(?: (BTDC|ATDC))?(.*)$/;
 const INVENTED = "Invented demonstration data";
@@ -35,7 +38,9 @@ const encoder = new TextEncoder();
 export function tagOf(record, page, shared) {
   const maker = shared["makers"][page["maker"]] ?? record.maker;
   const { timed, others } = leftLines(record, shared);
-  const lines = [...timed, ...engineLines(record), ...others].map(
+  const worst = firstLines({ record, page, shared });
+  const known = engineLines(record, marginKept(record, page, shared));
+  const lines = [...worst, ...timed, ...known, ...others].map(
     ([label, value]) => /** @type {LabelledText} */ ([label, line(value)]),
   );
   const engine = [record.serial && `serial ${record.serial}`, record.year && `of ${record.year}`]
@@ -48,6 +53,7 @@ export function tagOf(record, page, shared) {
     by: line(record.by),
     invented: record.invented || page["invented"] === true,
     first: line(shared["first"]),
+    worst: worst.length,
     lines: lines.length ? lines : [/** @type {LabelledText} */ (["as left", "no reading was noted"])],
   };
   return { ...tag, ...textOf(tag) };
@@ -87,7 +93,9 @@ function textOf(tag) {
     tag.invented && INVENTED,
     cut(tag.first, LONGEST.first),
   ].filter(Boolean);
-  const said = tag.lines.map(([label, value]) => `${label}: ${cut(value, LONGEST.value)}`);
+  const said = tag.lines.map(
+    ([label, value], place) => `${label}: ${cut(value, place < tag.worst ? LONGEST.worst : LONGEST.value)}`,
+  );
   for (let held = said.length; ; held -= 1) {
     const more = held < said.length ? [`and ${said.length - held} more on the tag or in the record`] : [];
     const text = [head, ...said.slice(0, held), ...more, ...foot].join("\n");
@@ -104,7 +112,8 @@ function textOf(tag) {
  * @returns {HTMLElement}
  */
 export function drawTag(tag) {
-  const [shown, more] = [tag.lines.slice(0, PRINTED), tag.lines.slice(PRINTED)];
+  const [worst, lines] = [tag.lines.slice(0, tag.worst), tag.lines.slice(tag.worst)];
+  const [shown, more] = [lines.slice(0, PRINTED), lines.slice(PRINTED)];
   const big = shown
     .filter((one, place) => BIG.test(one[1]) && place === shown.findIndex(([label]) => label === one[0]))
     .slice(0, 2);
@@ -115,6 +124,9 @@ export function drawTag(tag) {
     element(
       "div",
       {},
+      ...worst.map(([label, value]) =>
+        element("p", { class: "tag-worst" }, element("strong", {}, `${label}: `), value),
+      ),
       element("p", { class: "tag-name" }, tag.name),
       element("p", {}, tag.engine || "serial not known"),
       ...big.map(bigLine),

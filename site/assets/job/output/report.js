@@ -5,6 +5,7 @@ import { QuantityError, SerialFitsNone } from "../../errors.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { SIDES } from "../../vocabulary.js";
+import { overrideWords, standingOverrides } from "../log/record.js";
 import { isReadByPointer, LONGEST_TEXT } from "../log/report-value.js";
 import { isAdrift, trueValue } from "../reading/as-left.js";
 import { bracketed, whole, words } from "./yaml-text.js";
@@ -62,6 +63,7 @@ function made(record, { by, on, shared, page }) {
   if (!isDay(on)) lack(`The day is missing: write it as 2026-03-02${on ? `, not ${on.slice(0, 20)}` : ""}.`, true);
   const found = reportReadings(record, "found", figures, lack);
   const left = reportReadings(record, "left", figures, lack);
+  const override = fitting(standingOverrides(record).map(overrideWords).join("; "), "The override", lack);
   const ran = fitting(record.ran, "How it ran", lack);
   const note = fitting(record.notes.map((one) => one.text.trim()).join("; "), "The notes together", lack);
   if (!Object.keys(found).length) lack("Nothing was noted as found.");
@@ -73,6 +75,7 @@ function made(record, { by, on, shared, page }) {
   }
   const document = {
     ...(record.invented ? { invented: true } : {}),
+    ...(override ? { override } : {}),
     by: initials,
     on,
     ...(engine ? { engine } : {}),
@@ -226,6 +229,7 @@ export function reportPath(record, report) {
 export function reportYaml(report) {
   const lines = ["# yaml-language-server: $schema=../../../../schema/report.json"];
   if (report["invented"]) lines.push("invented: true");
+  if (report["override"]) lines.push(`override: ${words(report["override"])}`);
   lines.push(`by: ${words(report["by"])}`, `on: ${report["on"]}`);
   if (report["engine"]) lines.push(`engine: ${bracketed(report["engine"], WORDY)}`);
   for (const key of ["as_found", "as_left"]) {

@@ -42,6 +42,7 @@ export function drawSheet(record, job, page, shared) {
     routine,
     sources,
     steps,
+    worst,
   } = sheet;
   const days = [`begun ${localDate(began)}`, closed ? `closed ${localDate(closed)}` : "not closed", by && `by ${by}`]
     .filter(Boolean)
@@ -56,6 +57,7 @@ export function drawSheet(record, job, page, shared) {
       "header",
       {},
       invented ? element("p", { class: "sheet-invented" }, "Invented demonstration data. Set nothing by it") : null,
+      ...worst.map((line) => element("p", { class: "sheet-worst" }, element("strong", {}, line))),
       element("h2", {}, name),
       element("p", {}, `${engine}; ${days}`),
       element("p", {}, `${routine}. Figures: data of ${dataOf}. ${warned}`),

@@ -2,6 +2,7 @@
 
 import { StopscrewError } from "../../errors.js";
 import { CautionSeverity } from "../../vocabulary.js";
+import { firstLines } from "../dangers.js";
 import { recordAtReading, staleSteps } from "../log/record.js";
 import { correctionWords, isAdrift, pointerStands, trueWords, whenWords } from "../reading/as-left.js";
 import { verdictOf } from "../reading/verdict.js";
@@ -27,7 +28,7 @@ import { setupFor, stepFigures } from "../step-figure.js";
  */
 /**
  * @typedef {{name: string, engine: string, routine: string, began: string, closed: string, by: string, dataOf: string,
- *   invented: boolean, first: string, about: (readonly [string, string])[], open: number, steps: SheetStep[],
+ *   invented: boolean, first: string, worst: string[], about: (readonly [string, string])[], open: number, steps: SheetStep[],
  *   others: SheetReading[], ran: string, notes: string[], cautions: Document[], sources: string[]}} Sheet
  */
 
@@ -69,6 +70,7 @@ export function sheetOf(record, job, page, shared) {
     dataOf: record.dataOf,
     invented: record.invented || page["invented"] === true,
     first: shared["first"],
+    worst: firstLines({ record, page, shared }).map(([kind, words]) => `${kind}: ${words}`),
     about: aboutOf(record),
     open: steps.filter((step) => step.stands !== "done").length,
     steps,

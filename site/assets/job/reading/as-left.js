@@ -1,7 +1,6 @@
 /** How an engine was left, in words: each reading once, with its state, corrected for the pointer. */
 
 import { Fraction } from "../../quantity/fraction.js";
-import { readNumber } from "../../quantity/number.js";
 import { plainAngle, readQuantity } from "../../quantity/quantity.js";
 import { angleInWords, plain } from "../../quantity/spoken.js";
 import { State } from "../../vocabulary.js";
@@ -97,17 +96,17 @@ function readingWords(readings, when) {
 /**
  * What else is known of this engine: its own correction, the pointer, the margin.
  * @param {JobRecord} record
+ * @param {string} margin that the last reading of the maximum has
  * @returns {LabelledText[]}
  */
-export function engineLines(record) {
+export function engineLines(record, margin) {
   /** @type {LabelledText[]} */
   const lines = [];
   if (record.correction) lines.push(["this engine's correction", correctionWords(record.correction)]);
   const timed = [...record.left.values()].flat().filter(({ value }) => isReadByPointer(value));
   const last = timed.sort((one, other) => (one.time < other.time ? -1 : 1)).at(-1);
   if (last) lines.push(["pointer", last.adrift ? ADRIFT : pointerWords(last.pointer)]);
-  const margin = readNumber(record.margin || "0", { fractions: true }).value;
-  if (margin.sign()) lines.push(["margin kept", `${plain(margin)}° late`]);
+  if (margin) lines.push(["margin kept", margin]);
   return lines;
 }
 

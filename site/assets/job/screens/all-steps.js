@@ -15,10 +15,11 @@ import { canSpeak, readsAloud, setReadAloud } from "../reading/speech.js";
  * @param {Workspace} workspace
  * @returns {{id: string, state: "stale" | "done" | "shut" | "todo"}[]}
  */
-export function stepStates({ job, record }) {
+export function stepStates(workspace) {
+  const { job, record } = workspace;
   const stale = new Set(staleSteps(job, record));
   const done = new Set(record.done);
-  const { last } = furthestStep(job, record);
+  const { last } = furthestStep(workspace);
   return job.steps.map(({ id }, place) => ({
     id,
     state: place > last ? "shut" : stale.has(id) ? "stale" : done.has(id) ? "done" : "todo",
@@ -48,7 +49,7 @@ export function allStepsScreen(workspace) {
         : element("a", { href: `#${record.id}/${id}` }, ...inner),
     );
   });
-  const { why } = furthestStep(workspace.job, record);
+  const { why } = furthestStep(workspace);
   return [
     element(
       "p",

@@ -2,6 +2,7 @@
 
 import { element } from "../../dom.js";
 import { acted, field, key, lines } from "../controls.js";
+import { firstLines } from "../dangers.js";
 import { furthestStep, stepName } from "../gates.js";
 import { staleSteps } from "../log/record.js";
 import { outputs } from "../output/outputs.js";
@@ -18,7 +19,7 @@ import { staleLinks } from "./step.js";
 /** @param {Workspace} workspace */
 export function endScreen(workspace) {
   const stale = staleSteps(workspace.job, workspace.record);
-  const { why, step } = furthestStep(workspace.job, workspace.record);
+  const { why, step } = furthestStep(workspace);
   const seen = workspace.draft("end", () => ({ anyway: false }));
   const warning = stale.length || why ? warned(workspace, stale, why, step) : null;
   if (warning && !seen.anyway) {
@@ -41,6 +42,7 @@ export function endScreen(workspace) {
   }
   return [
     warning,
+    firstView(workspace),
     missing(workspace),
     table(workspace),
     measuredView(workspace, "max-advance"),
@@ -84,6 +86,17 @@ function warned(workspace, stale, why, step) {
         )
       : null,
     stale.length ? staleLinks(workspace, stale) : null,
+  );
+}
+
+/** Overrides, and what was read on its dangerous end. @param {Workspace} workspace */
+function firstView(workspace) {
+  const first = firstLines(workspace);
+  if (!first.length) return null;
+  return element(
+    "ul",
+    { class: "first-lines plain" },
+    ...first.map(([kind, words]) => element("li", {}, element("strong", {}, `${kind}: `), words)),
   );
 }
 

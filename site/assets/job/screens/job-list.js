@@ -6,7 +6,7 @@ import { key, refusal } from "../controls.js";
 import { stepName } from "../gates.js";
 import { localDate } from "../local-date.js";
 import { exportFileName, exportText, importText } from "../log/job-file.js";
-import { staleSteps } from "../log/record.js";
+import { overrideWords, staleSteps, standingOverrides } from "../log/record.js";
 
 /** @typedef {import("../log/job-log.js").JobLog} JobLog */
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
@@ -97,6 +97,9 @@ function row(log, record, jobFor, say) {
       element("strong", {}, name),
       element("span", {}, record.serial ? `serial ${record.serial}` : "serial not given"),
       element("span", {}, `begun ${localDate(record.began)}`),
+    ),
+    ...standingOverrides(record).map((one) =>
+      element("p", { class: "override" }, element("strong", {}, "Override: "), overrideWords(one)),
     ),
     stands,
     element(

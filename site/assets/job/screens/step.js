@@ -3,12 +3,14 @@
 import { element } from "../../dom.js";
 import { CautionSeverity } from "../../vocabulary.js";
 import { acted, field, key } from "../controls.js";
+import { holds, readingUndone } from "../dangers.js";
 import { DEAD_CENTRE, gateView, POINTER, pointerStop, pointerUndone, stepName, untickedLines } from "../gates.js";
 import { isReadBeforePointer, staleSteps } from "../log/record.js";
 import { readingsView } from "../reading/readings.js";
 import { stepFigures } from "../step-figure.js";
 import { deadCentreForm } from "./dead-centre.js";
 import { figureView } from "./figure-view.js";
+import { heldView } from "./held.js";
 import { isCranked, starterTimer } from "./starter-timer.js";
 
 /** @typedef {import("../workspace.js").Workspace} Workspace */
@@ -48,6 +50,7 @@ export function stepScreen(workspace, step, go) {
     step.gate.length
       ? gateView(step, record, (tick, on) => workspace.append("tick", { step: step.id, tick, on }))
       : null,
+    step.gate.length ? heldView(workspace, holds(workspace, step, stale)) : null,
     isCranked(step, kind)
       ? starterTimer(
           record.id,
@@ -168,14 +171,23 @@ const whyStale = (step, record) =>
     : "a later step moved this: check it again";
 
 /** Why a step cannot be marked done yet; empty if it can. @param {Workspace} workspace @param {JobStep} step */
-function shutBy({ job, record }, step) {
+function shutBy(workspace, step) {
+  const { job, record } = workspace;
   if (untickedLines(step, record).length) return "Tick every line first";
   if (step.id === DEAD_CENTRE && pointerStop(record)) return "The job stops here";
   const undone = pointerUndone(job, step, record);
   if (undone) return undone;
-  if (isReadBeforePointer(step, record)) return "Read it again first";
+  if (holds(workspace, step, staleSteps(job, record)).length) return "A figure keeps this shut: see above";
+  const unread = readingUndone(workspace, step, staleSteps(job, record).includes(step.id));
+  if (unread) return unread;
   return step.id === RECHECK && staleSteps(job, record).length ? "Check those steps again first" : "";
 }
+
+/** Whether a step bars the way, so that it cannot be skipped either. @param {Workspace} workspace @param {JobStep} step */
+const isBarred = (workspace, step) =>
+  untickedLines(step, workspace.record).length > 0 ||
+  holds(workspace, step, staleSteps(workspace.job, workspace.record)).length > 0 ||
+  (step.id === DEAD_CENTRE && pointerStop(workspace.record) !== "");
 
 /**
  * The keys for done, back and next.
@@ -190,6 +202,7 @@ function walk(workspace, step, place, go) {
   const first = !record.done.includes(step.id);
   const stale = staleSteps(job, record).includes(step.id);
   const shut = shutBy(workspace, step);
+  const bars = isBarred(workspace, step);
   const onward = nextOf(workspace, step, first);
   const words = onward === "end" ? "to the end" : first ? "next step" : `on to “${stepName(onward)}”`;
   const did = (/** @type {string} */ said, /** @type {boolean} */ stood, look = "main-key") =>
@@ -219,11 +232,7 @@ function walk(workspace, step, place, go) {
       { class: "keys" },
       before ? link(before.id, "Back") : null,
       link("steps", "All steps"),
-      untickedLines(step, record).length || (step.id === DEAD_CENTRE && pointerStop(record))
-        ? null
-        : first || stale
-          ? link(job.steps[place + 1]?.id ?? "end", "Skip for now")
-          : null,
+      bars ? null : first || stale ? link(job.steps[place + 1]?.id ?? "end", "Skip for now") : null,
     ),
   );
 }
@@ -233,8 +242,11 @@ function walk(workspace, step, place, go) {
  * @param {Workspace} workspace
  * @param {string} why
  * @param {string} at
+ * @param {readonly import("../dangers.js").Hold[]} held the figures that keep it shut
  */
-export function lockedScreen({ record }, why, at) {
+export function lockedScreen(workspace, why, at, held) {
+  const { record } = workspace;
+  if (held.length) return [heldView(workspace, held)];
   return [
     element("p", { class: "refused", role: "alert" }, `Not yet: ${why}.`),
     element("p", {}, element("a", { class: "as-key", href: `#${record.id}/${at}` }, `To “${stepName(at)}”`)),

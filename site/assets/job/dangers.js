@@ -1,0 +1,209 @@
+/**
+ * The figures that have a dangerous end: whether each was read after locking, and not on that end; and the overrides by
+ * which a mechanic leaves one there. A step is not done, and a gate not open, before.
+ */
+
+import { StopscrewError } from "../errors.js";
+import { HazardTier, Noted, SafestEnd, State } from "../vocabulary.js";
+import { isReadBeforePointer, overrideWords, recordAtReading, standingOverrides } from "./log/record.js";
+import { isReadByPointer } from "./log/report-value.js";
+import { verdictOf } from "./reading/verdict.js";
+import { setupFor, stepFigures, valueWords } from "./step-figure.js";
+
+/** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("../book/job.js").Job} Job */
+/** @typedef {import("../book/job.js").JobStep} JobStep */
+/** @typedef {import("./log/record.js").JobRecord} JobRecord */
+/** @typedef {import("./log/record.js").JobReading} JobReading */
+/** @typedef {import("./step-figure.js").StepFigure} StepFigure */
+/** The engine of a job and its documents. @typedef {{job: Job, record: JobRecord, page: Document, shared: Document}} AtWork */
+/**
+ * A figure that is not in order: `onEnd` if it was read on its dangerous end, `missing` if it was not read after locking;
+ * `words` in full.
+ * @typedef {{figure: string, onEnd: boolean, missing: boolean, words: string}} Danger
+ */
+/** A figure that keeps a gate shut, and the step at which it is read. @typedef {Danger & {step: string}} Hold */
+
+/** The verdict on the dangerous side, by the safest end. @type {ReadonlyMap<string, string>} */
+const DANGEROUS = new Map([
+  [SafestEnd.LATER, "early"],
+  [SafestEnd.EARLIER, "late"],
+  [SafestEnd.SMALLER, "above"],
+  [SafestEnd.LARGER, "below"],
+]);
+/** @type {string[]} */
+const TIERS = Object.values(HazardTier);
+const CRANK_ANGLE = "crank-angle";
+const FULL_THROTTLE = "full-throttle-speed";
+const WORDS = ["mark", "code"];
+const IN_QUESTION = { onEnd: false, missing: false };
+
+/** The last step with a gate: after it the plugs go back. @param {Job} job */
+const plugsGate = ({ steps }) => steps.findLastIndex(({ gate }) => gate.length > 0);
+
+/** The first step at which the engine runs at full throttle. @param {Job} job */
+const fullThrottle = ({ steps }) => steps.findIndex(({ figure }) => figure === FULL_THROTTLE);
+
+/** Whether a figure has a number to hold a reading against, or only lacks the engine's. @param {StepFigure} shown */
+const isAsked = ({ stated, value }) =>
+  stated.depends.length > 0 || (value !== null && !WORDS.some((unit) => unit in value));
+
+/**
+ * The readings as left of a figure, the last of each state, cylinder and conditions.
+ * @param {JobRecord} record
+ * @param {string} figure
+ */
+function lastLeft(record, figure) {
+  /** @type {Map<string, JobReading>} */
+  const last = new Map();
+  for (const one of record.left.get(figure) ?? [])
+    last.set(JSON.stringify([one.state, one.cylinder, Object.entries(one.conditions).sort()]), one);
+  return [...last.values()];
+}
+
+/**
+ * What is wrong with a figure as left; null if nothing, or if the book has no number for it.
+ * @param {Omit<AtWork, "job">} work
+ * @param {string} figure
+ * @param {boolean} runs whether the engine runs by now; before, a running figure can not be read
+ * @returns {Danger | null}
+ */
+export function dangerOf(work, figure, runs) {
+  const { record, page, shared } = work;
+  const kind = shared["figures"][figure];
+  const label = String(kind.label).toLowerCase();
+  const end = DANGEROUS.get(kind["safest_end"]) ?? "";
+  const shown = stepFigures(page, shared, record, figure);
+  const still = shown.filter((one) => one.state !== State.RUNNING && isAsked(one));
+  const asked = still.length || !runs ? still : shown.filter(isAsked);
+  const isStillAsked = (/** @type {JobReading} */ { state }) => asked.some((one) => one.state === state);
+  const judged = lastLeft(record, figure).map((reading) => ({ reading, ...judgedReading(work, shown, reading) }));
+  const danger = (/** @type {string} */ words, more = {}) => ({
+    ...IN_QUESTION,
+    figure,
+    words: `${label}: ${words}`,
+    ...more,
+  });
+  const wrong = end ? judged.find(({ off }) => off === end) : undefined;
+  if (wrong) return danger(wrong.words, { onEnd: true });
+  if (asked.length && !judged.some(({ reading }) => isStillAsked(reading)))
+    return danger("not read after locking", { missing: true });
+  const unsure = end ? judged.find(({ reading, unsure }) => unsure && isStillAsked(reading)) : undefined;
+  return unsure ? danger(unsure.words) : null;
+}
+
+/**
+ * A reading judged; `unsure` if nobody can say on which side it truly is.
+ * @param {Omit<AtWork, "job">} work
+ * @param {readonly StepFigure[]} shown
+ * @param {JobReading} reading
+ */
+function judgedReading({ record, page, shared }, shown, reading) {
+  const at = { ...(reading.cylinder ? { cylinder: reading.cylinder } : {}), ...reading.conditions };
+  const given = setupFor(page, shared, recordAtReading(record, reading), reading.figure);
+  const { off, words } = verdictOf(shown, { ...reading, at }, given);
+  const read = [valueWords(reading.value), reading.state.replaceAll("-", " ")].filter(Boolean).join(" ");
+  const unread = reading.pointer === null && isReadByPointer(reading.value);
+  if (off && unread)
+    return { off, unsure: true, words: `${read}, by a pointer that was not checked at true top dead centre` };
+  return { off, unsure: !off, words: `${read}, ${words.replace(/^noted; /, "")}` };
+}
+
+/** Whether a step is one whose reading as left is asked for. @param {Document} shared @param {JobStep} step */
+function isSet(shared, { figure, records }) {
+  const kind = figure ? shared["figures"][figure] : null;
+  if (!kind || !records.includes(Noted.AS_LEFT)) return false;
+  return DANGEROUS.has(kind["safest_end"]) || kind["dimension"] === CRANK_ANGLE;
+}
+
+/**
+ * Whether a reading as left was taken since a later step disturbed this one.
+ * @param {Job} job
+ * @param {JobStep} step
+ * @param {JobRecord} record
+ */
+function isReadSince(job, { id, figure }, { done, doneTimes, left, stood }) {
+  const disturbing = new Set(job.steps.filter((step) => step.makes_stale.includes(id)).map((step) => step.id));
+  const place = done.findLastIndex((step, at) => disturbing.has(step) && !stood.has(at));
+  const since = doneTimes[place] ?? "";
+  return (left.get(figure) ?? []).some(({ time }) => time > since);
+}
+
+/**
+ * Why a step cannot be done yet for what was read at it; empty if it can.
+ * @param {AtWork} work
+ * @param {JobStep} step
+ * @param {boolean} stale
+ */
+export function readingUndone(work, step, stale) {
+  const { job, record, shared } = work;
+  if (isReadBeforePointer(step, record)) return "Read it again first";
+  if (!isSet(shared, step) || standingOverrides(record).some(({ figure }) => figure === step.figure)) return "";
+  const danger = dangerOf(work, step.figure, job.steps.indexOf(step) > plugsGate(job));
+  if (danger?.missing) return "Note it as left first";
+  if (danger) return danger.onEnd ? "Set it again first: see what it reads" : "Read it again first";
+  const dangerous = DANGEROUS.has(shared["figures"][step.figure]["safest_end"]);
+  return stale && dangerous && !isReadSince(job, step, record) ? "Read it again and note it as left first" : "";
+}
+
+/**
+ * The figures with a dangerous end that keep a step shut: before the plugs those that can be read by then, before full
+ * throttle all others too; the worst hazard first. An override lets its figure pass.
+ * @param {AtWork} work
+ * @param {JobStep} step
+ * @param {readonly string[]} stale the steps to check again
+ * @returns {Hold[]}
+ */
+export function holds(work, step, stale) {
+  const { job, record, shared } = work;
+  const place = job.steps.indexOf(step);
+  const runs = place === fullThrottle(job);
+  if (!runs && place !== plugsGate(job)) return [];
+  const passed = new Set(standingOverrides(record).map(({ figure }) => figure));
+  const held = job.steps.slice(0, place).flatMap(({ id, figure, records }) => {
+    const kind = figure ? shared["figures"][figure] : null;
+    if (!kind || !records.includes(Noted.AS_LEFT) || !DANGEROUS.has(kind["safest_end"]) || passed.has(figure))
+      return [];
+    const danger = told(() => dangerOf(work, figure, runs), figure);
+    if (danger) return [{ step: id, ...danger }];
+    const again = stale.includes(id) && record.left.has(figure);
+    const words = `${String(kind.label).toLowerCase()}: to be read again, since something moved after it was read`;
+    return again ? [{ ...IN_QUESTION, step: id, figure, words }] : [];
+  });
+  const tier = (/** @type {Hold} */ { figure }) => TIERS.indexOf(shared["figures"][figure]["hazard"]);
+  return held.sort((one, other) => tier(one) - tier(other));
+}
+
+/**
+ * A figure that the book refuses is not in order either.
+ * @param {() => Danger | null} work
+ * @param {string} figure
+ * @returns {Danger | null}
+ */
+function told(work, figure) {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof StopscrewError) return { ...IN_QUESTION, figure, words: error.message };
+    throw error;
+  }
+}
+
+/**
+ * What stands first on every record of a job: the overrides, and each figure that was read on its dangerous end.
+ * @param {Omit<AtWork, "job">} work
+ * @returns {(readonly [string, string])[]} `override` or `not in order`, and the words
+ */
+export function firstLines(work) {
+  const { record, shared } = work;
+  const overrides = standingOverrides(record);
+  const passed = new Set(overrides.map(({ figure }) => figure));
+  const wrong = [...record.left.keys()]
+    .filter((figure) => DANGEROUS.has(shared["figures"][figure]?.["safest_end"]) && !passed.has(figure))
+    .flatMap((figure) => told(() => dangerOf(work, figure, true), figure) ?? [])
+    .filter(({ onEnd }) => onEnd);
+  return [
+    ...overrides.map((one) => /** @type {const} */ (["override", overrideWords(one)])),
+    ...wrong.map(({ words }) => /** @type {const} */ (["not in order", words])),
+  ];
+}

@@ -1,0 +1,184 @@
+"""No step is done and no gate opens while a figure stands on its dangerous end, or was not read after locking; unless
+an override says so, first on every record."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from tests.support.job_entries import Entry, begin, entry, found, job_states, left
+from tests.support.node import run_module
+
+POINTER = [entry("dead-centre", reads="0", stops=["29", "-29"]), entry("pointer", answer="stays")]
+SYNCHRONISED = left("carburettor-synchronisation", {"deg": "0.5"}, "at-rest")
+MIXED = left("premix", {"to_one": "50"}, "running")
+FOUND = found("max-advance", {"btdc": "27"})
+EARLY = "maximum spark advance: 26° BTDC cranking, 2 degrees early (advanced)"
+UNREAD = "maximum spark advance: not read after locking"
+
+
+def maximum(degrees: str, state: str = "cranking", **more: Any) -> Entry:
+    return left("max-advance", {"btdc": degrees}, state, **more)
+
+
+def override(figure: str = "max-advance", danger: str = EARLY) -> Entry:
+    return entry("override", figure=figure, danger=danger, text="the owner wants it so")
+
+
+GATE: list[tuple[str, list[Entry], str, str]] = [
+    ("nothing read", [*POINTER], UNREAD, "Note it as left first"),
+    ("only as found", [*POINTER, FOUND], UNREAD, "Note it as left first"),
+    ("early", [*POINTER, FOUND, maximum("26")], EARLY, "Set it again first: see what it reads"),
+    ("early, then late", [*POINTER, FOUND, maximum("26"), maximum("23")], "", ""),
+    (
+        "late, then early",
+        [*POINTER, maximum("23"), maximum("25")],
+        "maximum spark advance: 25° BTDC cranking, 1 degree early (advanced)",
+        "Set it again first: see what it reads",
+    ),
+    ("late by more than was chosen", [*POINTER, maximum("20")], "", ""),
+    ("running only", [*POINTER, maximum("20", "running", conditions={"rpm": "5000"})], UNREAD, "Note it as left first"),
+    (
+        "early running too",
+        [*POINTER, maximum("23"), maximum("24", "running", conditions={"rpm": "5000"})],
+        "maximum spark advance: 24° BTDC running, 2 degrees early (advanced)",
+        "Set it again first: see what it reads",
+    ),
+    (
+        "one cylinder early",
+        [*POINTER, maximum("25", cylinder="1"), maximum("23", cylinder="2")],
+        "maximum spark advance: 25° BTDC cranking, 1 degree early (advanced)",
+        "Set it again first: see what it reads",
+    ),
+    (
+        "pointer not checked",
+        [maximum("23")],
+        "maximum spark advance: 23° BTDC cranking, by a pointer that was not checked at true top dead centre",
+        "Read it again first",
+    ),
+    (
+        "pointer moved before",
+        [*POINTER, entry("pointer", answer="moved"), maximum("23")],
+        "maximum spark advance: 23° BTDC cranking, not judged: the pointer was moved and both contacts were not read "
+        "again since",
+        "Read it again first",
+    ),
+    ("override", [*POINTER, maximum("26"), override()], "", ""),
+    (
+        "override, then read again",
+        [*POINTER, maximum("26"), override(), maximum("26")],
+        EARLY,
+        "Set it again first: see what it reads",
+    ),
+    (
+        "override taken back",
+        [*POINTER, maximum("26"), back := override(), entry("take-back", entry=back["id"])],
+        EARLY,
+        "Set it again first: see what it reads",
+    ),
+    ("override without a reading", [*POINTER, override(danger=UNREAD)], "", ""),
+]
+
+
+@pytest.fixture(scope="module")
+def states() -> list[Any]:
+    return job_states(*([begin(), SYNCHRONISED, *entries] for _, entries, _, _ in GATE))
+
+
+@pytest.mark.parametrize("place", range(len(GATE)), ids=[row[0] for row in GATE])
+def test_the_gate_before_the_plugs_wants_a_reading_off_the_dangerous_end(states: list[Any], place: int) -> None:
+    _, _, held, undone = GATE[place]
+    assert states[place]["held"].get("before-plugs", "") == held
+    assert states[place]["unread"].get("maximum", "") == undone
+
+
+def ticks(*lines: tuple[str, str]) -> list[Entry]:
+    return [entry("tick", step=step, tick=line, on=True) for step, line in lines]
+
+
+def all_ticked() -> list[Entry]:
+    (state,) = job_states([begin()])
+    return ticks(*map(tuple, state["ticks"]))
+
+
+def test_the_way_ends_at_the_gate_and_again_before_full_throttle() -> None:
+    ticked = all_ticked()
+    jobs = {"before-plugs": [], "idle": [SYNCHRONISED, maximum("23")], "record": [SYNCHRONISED, maximum("23"), MIXED]}
+    states = job_states(*([begin(), *POINTER, *ticked, *entries] for entries in jobs.values()))
+    assert [state["furthest"] for state in states] == list(jobs)
+    assert states[1]["held"]["full-speed"] == "petrol and oil: not read after locking"
+
+
+def test_too_little_oil_keeps_full_throttle_shut() -> None:
+    (state,) = job_states(
+        [begin(), *POINTER, SYNCHRONISED, maximum("23"), left("premix", {"to_one": "100"}, "running")]
+    )
+    assert state["held"] == {"full-speed": "petrol and oil: 100:1 running, 50 :1 above 50:1"}
+
+
+def test_nothing_is_only_checked_without_a_reading() -> None:
+    """Full throttle disturbs the maximum."""
+    once = [begin(), *POINTER, SYNCHRONISED, maximum("23")]
+    once += [entry("done", step="maximum"), entry("done", step="full-throttle")]
+    kept, again = job_states(once, [*once, maximum("23")])
+    assert kept["stale"] == again["stale"] == ["maximum"]
+    assert kept["unread"]["maximum"] == "Read it again and note it as left first"
+    assert "maximum" not in again["unread"]
+    assert kept["held"]["before-plugs"] == (
+        "maximum spark advance: to be read again, since something moved after it was read"
+    )
+
+
+def test_what_is_printed_in_words_and_a_torque_are_answered_as_done() -> None:
+    (state,) = job_states([begin(), *POINTER, SYNCHRONISED, maximum("23")])
+    assert set(state["unread"]) == {"pickup", "fuel"}
+
+
+def test_an_override_stands_first_on_every_record() -> None:
+    (state,) = job_states([begin(), *POINTER, SYNCHRONISED, maximum("26"), override()])
+    words = f"{EARLY}; left so: the owner wants it so"
+    assert state["tag"][0] == ["override", words]
+    assert state["sheet"] == [f"override: {words}"]
+    assert list(state["report"])[:2] == ["invented", "override"]
+    assert state["report"]["override"] == words
+    assert f"override: {json.dumps(words, ensure_ascii=False)}" in state["yaml"]
+    assert state["overrides"] == [words], "in the list of jobs"
+
+
+def test_a_tag_tells_what_was_reached() -> None:
+    early, late, none, window = job_states(
+        [begin(), *POINTER, maximum("26")],
+        [begin(), *POINTER, maximum("21.5")],
+        [begin(margin=""), *POINTER, maximum("23")],
+        [begin(), *POINTER, maximum("24")],
+    )
+    assert early["tag"][0] == ["not in order", EARLY]
+    kept = [[value for label, value in state["tag"] if label == "margin kept"] for state in (early, late, none, window)]
+    assert kept == [[], ["2.5° late"], [], []]
+
+
+def test_a_job_of_before_is_told_by_the_same_rules() -> None:
+    """A job from before there were gates for figures: its record folds, and says what is not in order."""
+    (state,) = job_states([begin(), entry("dead-centre", reads="0"), maximum("26"), entry("close")])
+    assert state["tag"][0] == ["not in order", EARLY]
+
+
+ODD = """
+import { standingOverrides } from ASSETS/job/log/record.js;
+const [left, overrides] = JSON.parse(process.argv[2]);
+const record = { centred: { since: "2" }, left: new Map([["max-advance", left.map((time) => ({ time }))]]), overrides };
+console.log(JSON.stringify(standingOverrides(record).map(({ text }) => text)));
+"""
+
+
+@pytest.mark.parametrize(
+    ("left_at", "said_at", "standing"),
+    [([], ["3"], ["3"]), (["4"], ["3"], []), (["3"], ["4"], ["4"]), ([], ["1"], []), ([], ["3", "5"], ["5"])],
+)
+def test_an_override_holds_until_the_next_reading_or_the_pointer(
+    left_at: list[str], said_at: list[str], standing: list[str]
+) -> None:
+    said = [{"figure": "max-advance", "text": time, "time": time} for time in said_at]
+    assert json.loads(run_module(ODD, json.dumps([left_at, said]))) == standing
