@@ -2,7 +2,7 @@
 
 import { setting } from "../../book/window.js";
 import { StopscrewError } from "../../errors.js";
-import { NOUGHT } from "../../quantity/fraction.js";
+import { ZERO } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { signedAngle, stepFigures } from "../step-figure.js";
 import { trueValue } from "./as-left.js";
@@ -24,9 +24,9 @@ export function marginKept(record, page, shared) {
     const left = (record.left.get(MAXIMUM) ?? []).filter(({ state, adrift }) => state === first?.state && !adrift);
     const read = left.map(({ value, pointer }) => signedAngle(trueValue(value, pointer))).at(-1);
     if (!first?.settable || !read) return "";
-    const { high, lone, target } = setting(first.settable, NOUGHT);
-    const kept = (lone ? target : high)?.minus(read) ?? NOUGHT;
-    return kept.above(NOUGHT) ? `${plain(kept)}° late` : "";
+    const { high, lone, target } = setting(first.settable, ZERO);
+    const kept = (lone ? target : high)?.minus(read) ?? ZERO;
+    return kept.above(ZERO) ? `${plain(kept)}° late` : "";
   } catch (error) {
     if (error instanceof StopscrewError) return "";
     throw error;
