@@ -233,6 +233,27 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     expect(page.locator(".stands")).to_contain_text("closed")
 
 
+def test_contacts_beyond_the_numbers_are_measured_along_the_rim(phone: Page, demonstration_site: Host) -> None:
+    page = phone
+    job = begun(page, demonstration_site)
+    through_the_gates(page, job)
+    at(page, job, "dead-centre")
+    page.get_by_role("radio", name="by the stop, with pencil marks and a tape").click()
+    for box, digits, side in (("#first", "65", "before"), ("#second", "56.5", "after")):
+        page.locator(box).click()
+        keyed(page, digits)
+        page.locator(f"{box}-side-{'btdc' if side == 'before' else 'atdc'}").click()
+    page.locator("#store").click()
+    expect(page.locator(".answer")).to_have_text("The pointer shows 2.03 before at true top dead centre")
+    at(page, job, "pointer")
+    page.locator("#pointer-moved").click()
+    expect(page.locator(".told")).to_have_text("Moved: now read both contacts again")
+    assert page.get_by_role("radio", name="pointer read at TDC").count() == 0
+    at(page, job, "maximum")
+    expect(page.locator(".figure .refused").first).to_contain_text("no figure to set by: the pointer was moved")
+    assert page.locator(".target").count() == 0
+
+
 def test_no_step_beyond_an_open_gate_and_no_pointer_far_out(phone: Page, demonstration_site: Host) -> None:
     page = phone
     job = begun(page, demonstration_site)

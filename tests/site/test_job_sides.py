@@ -13,6 +13,7 @@ from tests.support.node import run_module
 
 CALLS = """
 import { byStops, byPointer, doubt } from ASSETS/job/reading/dead-centre-reading.js;
+import { degreesAlong } from ASSETS/job/reading/along-the-rim.js;
 import { typedValue } from ASSETS/job/reading/number-pad.js;
 import { readAll } from ASSETS/bench/field-value.js;
 import { Fraction } from ASSETS/quantity/fraction.js;
@@ -28,6 +29,8 @@ const calls = {
   typed: (text, side) => typedValue({ text, unit: "deg", side }, ["btdc", "atdc", "tdc"]),
   bench: (text, side) => `${readAll([{ name: "a", kind: "angle", label: "It reads", raw: { text, side } }]).a}`,
   stops: (first, second) => byStops(degrees(first), degrees(second)).said,
+  along: (text, unit, side, diameter, round) =>
+    `${degreesAlong({ text, unit, side }, diameter ?? undefined, { text: round, unit, side: "" }).toNumber()}`,
   pointer: (reading) => byPointer(degrees(reading)).said,
   doubt,
 };
@@ -53,6 +56,14 @@ ROWS: list[tuple[str, list[Any], Any]] = [
     ("stops", ["31", "27"], f"31 before and 27 before {ONE_SIDE}"),
     ("stops", ["-31", "-27"], f"31 after and 27 after {ONE_SIDE}"),
     ("stops", ["31", "31"], "both contacts read 31 before: turn the other way for the second one, and read again"),
+    ("along", ["65", "mm", "btdc", {"mm": "240"}, ""], "31.04"),  # 65 x 360 / (240 pi)
+    ("along", ["56.5", "mm", "atdc", {"mm": "240"}, ""], "-26.98"),
+    ("along", ["2 9/16", "in", "btdc", {"mm": "240"}, ""], "31.08"),
+    ("along", ["65", "mm", "btdc", None, "754"], "31.03"),  # 65 x 360 / 754
+    ("along", ["0", "mm", "", {"mm": "240"}, ""], "0"),
+    ("along", ["65", "mm", "", {"mm": "240"}, ""], "choose before TDC or after TDC for 65"),
+    ("along", ["65", "mm", "btdc", None, ""], "it is empty: type a number first"),
+    ("along", ["65", "mm", "btdc", None, "65"], "once round the rim is longer than that: measure it with the tape"),
     ("pointer", ["-1.5"], {"reads": "-1.5"}),
     ("doubt", [[], "-2"], ""),
     ("doubt", [["2"], "-2"], ""),

@@ -34,10 +34,10 @@ import { isAngle } from "./log/report-value.js";
 
 /**
  * A figure in one state: `settable` is what the arithmetic takes, null if it is not set by the light; `target` what the
- * light should show today, or `refused` why there is none; `value` as printed, to judge readings by, null if there is not
- * exactly one.
+ * light should show today, or `refused` why there is none; `waits` if there is none until the pointer is read; `value` as
+ * printed, to judge readings by, null if there is not exactly one.
  * @typedef {{figure: string, state: string, at: Document, stated: StatedFigure, settable: Figure | null,
- *   target: ReturnType<typeof aim> | null, refused: string, value: Document | null}} StepFigure
+ *   target: ReturnType<typeof aim> | null, refused: string, waits: boolean, value: Document | null}} StepFigure
  */
 
 /**
@@ -86,6 +86,7 @@ export function stepFigures(page, shared, record, figure) {
       stated: statedFigure(page, shared, one),
       settable,
       value,
+      waits: Boolean(settable && given.open),
       ...aimedAt(settable, given),
     };
   });

@@ -7,11 +7,13 @@ import { work } from "../../bench/aids/dead-centre.js";
 import { element } from "../../dom.js";
 import { StopscrewError } from "../../errors.js";
 import { Fraction } from "../../quantity/fraction.js";
+import { readQuantity } from "../../quantity/quantity.js";
 import { angleInWords } from "../../quantity/spoken.js";
 import { SIDES } from "../../vocabulary.js";
 import { choice, key, lines, refusal } from "../controls.js";
 import { asksOfPointer, POINTER, pointerStop } from "../gates.js";
 import { Pointer } from "../log/pointer-history.js";
+import { degreesAlong, TAPE_UNITS } from "../reading/along-the-rim.js";
 import { byPointer, byStops, doubt, STOPS } from "../reading/dead-centre-reading.js";
 import { digitKeys, SIDE_CHOICES, typedValue } from "../reading/number-pad.js";
 import { signedAngle } from "../step-figure.js";
@@ -20,11 +22,16 @@ import { workingView } from "./figure-view.js";
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../reading/number-pad.js").TypedReading} TypedReading */
 /**
- * What is being typed; `doubted` the reading that was asked about again.
- * @typedef {{way: string, first: TypedReading, second: TypedReading, pointer: TypedReading,
+ * What is being typed; `round` is once round the rim, `doubted` the reading that was asked about again.
+ * @typedef {{way: string, first: TypedReading, second: TypedReading, pointer: TypedReading, round: TypedReading,
  *   refused: string, doubted: string}} DeadCentreDraft
  */
 
+const WAYS = /** @type {const} */ ([
+  ["stops", "by the piston stop"],
+  ["tape", "by the stop, with pencil marks and a tape"],
+  ["pointer", "pointer read at TDC"],
+]);
 /** The contacts by what they are; in whichever order they are read, nobody chooses for the one who turns. */
 const CONTACT_CHOICES = /** @type {const} */ ([
   ["btdc", "contact before TDC"],
@@ -79,30 +86,20 @@ function contactsForm(workspace, step) {
         first: empty(),
         second: empty(),
         pointer: empty(),
+        round: empty(),
         refused: "",
         doubted: "",
       }),
   );
-  if (moved) draft.way = "stops";
+  if (moved && draft.way === "pointer") draft.way = "stops";
   const form = element(
     "form",
     { class: "take", novalidate: true },
-    moved
-      ? null
-      : choice(
-          "way",
-          "How it is found",
-          [
-            ["stops", "by the piston stop"],
-            ["pointer", "pointer read at TDC"],
-          ],
-          draft.way,
-          (way) => {
-            Object.assign(draft, { way, refused: "" });
-            workspace.redraw();
-          },
-        ),
-    ...fields(draft),
+    choice("way", "How it is found", moved ? WAYS.slice(0, 2) : WAYS, draft.way, (way) => {
+      Object.assign(draft, { way, refused: "" });
+      workspace.redraw();
+    }),
+    ...fields(workspace, draft),
     refusal(draft.refused),
     element("button", { type: "submit", class: "main-key", id: "store" }, "Note the dead-centre reading"),
   );
@@ -174,15 +171,46 @@ function worked(stops) {
   }
 }
 
-/** @param {DeadCentreDraft} draft */
-function fields(draft) {
+/** The diameter of the rim, as its file has it. @param {Workspace} workspace */
+const diameterOf = ({ page }) => page["flywheel"]?.["rim_diameter"];
+
+/** What is measured, and in what. @param {Workspace} workspace @param {DeadCentreDraft} draft */
+function tapeFields(workspace, draft) {
+  const diameter = diameterOf(workspace);
+  const units = TAPE_UNITS.map((unit) => /** @type {const} */ ([unit, unit]));
+  const tapes = [draft.first, draft.second, draft.round];
+  const unit = TAPE_UNITS.includes(draft.first.unit) ? draft.first.unit : "mm";
+  for (const typed of tapes) typed.unit = unit;
+  return [
+    element(
+      "p",
+      {},
+      "At each contact mark the rim with a pencil opposite the pointer, or opposite the zero of a fixed scale; then " +
+        "measure along the rim from its dead-centre mark. A degree tape is read in degrees instead. ",
+      diameter ? `The rim is ${readQuantity(diameter)} across.` : "Measure once round the rim too.",
+    ),
+    choice("tape-unit", "Unit of the tape", units, unit, (chosen) => {
+      for (const typed of tapes) typed.unit = chosen;
+      workspace.redraw();
+    }),
+  ];
+}
+
+/** @param {Workspace} workspace @param {DeadCentreDraft} draft */
+function fields(workspace, draft) {
+  const tape = draft.way === "tape";
+  const above = tape ? tapeFields(workspace, draft) : [];
+  if (!tape) for (const typed of [draft.first, draft.second]) typed.unit = "deg";
+  const words = tape ? `${draft.first.unit} along the rim` : "degrees";
   const boxes =
-    draft.way === "stops"
-      ? [
-          box("first", "First contact", draft.first, CONTACT_CHOICES),
-          box("second", "Second contact", draft.second, CONTACT_CHOICES),
-        ]
-      : [box("at-centre", "The pointer shows", draft.pointer, SIDE_CHOICES)];
+    draft.way === "pointer"
+      ? [box("at-centre", `The pointer shows, ${words}`, draft.pointer, SIDE_CHOICES)]
+      : [
+          box("first", `First contact, ${words}`, draft.first, CONTACT_CHOICES),
+          box("second", `Second contact, ${words}`, draft.second, CONTACT_CHOICES),
+        ];
+  if (tape && !diameterOf(workspace))
+    boxes.push(box("round", `Once round the rim, ${draft.round.unit}`, draft.round, []));
   let last = boxes[0]?.querySelector("input");
   for (const one of boxes) {
     const input = one.querySelector("input[type=text]");
@@ -190,7 +218,8 @@ function fields(draft) {
       last = /** @type {HTMLInputElement} */ (input);
     });
   }
-  return [element("div", { class: "pair" }, ...boxes), digitKeys(() => /** @type {HTMLInputElement} */ (last), false)];
+  const keys = digitKeys(() => /** @type {HTMLInputElement} */ (last), tape && draft.first.unit === "in");
+  return [...above, element("div", { class: "pair" }, ...boxes), keys];
 }
 
 /**
@@ -217,18 +246,24 @@ function box(id, label, typed, sides) {
   return element(
     "div",
     { class: "field" },
-    element("label", { for: id }, `${label}, degrees`),
+    element("label", { for: id }, label),
     input,
-    choice(`${id}-side`, `Side of ${label.toLowerCase()}`, sides, typed.side, (side) => {
-      typed.side = side;
-    }),
+    sides.length
+      ? choice(`${id}-side`, `Side of ${label.split(",")[0]?.toLowerCase()}`, sides, typed.side, (side) => {
+          typed.side = side;
+        })
+      : null,
   );
 }
 
-/** @param {string} label @param {TypedReading} typed */
-function angleOf(label, typed) {
+/**
+ * @param {string} label
+ * @param {TypedReading} typed
+ * @param {(typed: TypedReading) => Fraction} [read]
+ */
+function angleOf(label, typed, read = (one) => signedAngle(typedValue(one, SIDES)) ?? Fraction.of(0)) {
   try {
-    return signedAngle(typedValue(typed, SIDES)) ?? Fraction.of(0);
+    return read(typed);
   } catch (error) {
     if (error instanceof StopscrewError) throw new StopscrewError(`${label}: ${error.message}`);
     throw error;
@@ -238,10 +273,12 @@ function angleOf(label, typed) {
 /** @param {Workspace} workspace @param {DeadCentreDraft} draft */
 async function store(workspace, draft) {
   try {
+    const along = (/** @type {TypedReading} */ typed) => degreesAlong(typed, diameterOf(workspace), draft.round);
+    const read = draft.way === "tape" ? along : undefined;
     const found =
-      draft.way === "stops"
-        ? byStops(angleOf("First contact", draft.first), angleOf("Second contact", draft.second))
-        : byPointer(angleOf("The pointer shows", draft.pointer));
+      draft.way === "pointer"
+        ? byPointer(angleOf("The pointer shows", draft.pointer))
+        : byStops(angleOf("First contact", draft.first, read), angleOf("Second contact", draft.second, read));
     const { reads } = found.said;
     const ask = draft.doubted === reads ? "" : doubt(workspace.record.centred.earlier, reads);
     draft.doubted = ask ? reads : "";

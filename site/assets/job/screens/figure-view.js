@@ -87,7 +87,7 @@ function one(workspace, shown) {
       "div",
       { class: "row" },
       head,
-      asPrinted(shown),
+      shown.waits ? null : asPrinted(shown), // in big digits it would be set
       printedLine(shown),
       refusedLine(shown),
       problem(stated),
