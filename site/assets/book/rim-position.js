@@ -93,7 +93,7 @@ export function neighbours(marks, mark, side) {
   let later = null;
   for (const one of marks) {
     if (one.above(mark) && !(earlier && one.above(earlier))) earlier = one;
-    if (mark.above(one) && !(later && later.above(one))) later = one;
+    if (mark.above(one) && !later?.above(one)) later = one;
   }
   return side === "early" ? [earlier, later] : [later, earlier];
 }
