@@ -8,6 +8,7 @@ from typing import Any
 
 from kb.book.book import Book
 from kb.book.lookup.combinations import Outcome, combinations_of, outcome_of
+from kb.book.lookup.twins import twin_lines
 from kb.book.model.answer import Answer
 from kb.book.model.catalogue import in_job_order
 from kb.book.model.engine_on_the_stand import EngineOnTheStand
@@ -32,6 +33,7 @@ def glance_lines(book: Book, family: Family, engine: EngineOnTheStand) -> list[s
     lines.extend(f"  fits {fit}{f' ({fit.note})' if fit.note else ''}" for fit in family.fits)
     if look_for := family.part("look_for"):
         lines.append(f"  look for {' '.join(look_for.split())}")
+    lines.extend(f"  {line}" for line in twin_lines(book, family))
     lines.append(f"  serial {engine.serial}" if engine.serial else "  serial not given")
     lines.append("")
     table = [(figure, words, *cells(outcome)) for figure, words, outcome in rows(book, family, engine)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from kb.book.lookup.twins import told_apart_words, twin_lines
 from kb.book.lookup.which_family import require_family
 from kb.book.model.answer import ORDER_OF_TRUST
 from kb.book.model.catalogue import MAXIMUM, in_job_order
@@ -60,10 +61,13 @@ def make_sheet(book: Book, family: str, engine: EngineOnTheStand = ANY_ENGINE, *
     order = [kind.id for kind in in_job_order(book.figures[figure] for figure in found.statements)]
     rest = tuple(one for figure in order if figure not in named for one in all_given(filled, figure))
     drawings, missing = _drawings(filled)
+    twins = tuple(twin_lines(book, found))
     return Sheet(
         found.id,
         found.name,
         book.makers[found.maker].name if found.maker in book.makers else found.maker,
+        told_apart_words(found) if twins else "",
+        twins,
         tuple(as_list(found.part("also_called"))),
         _line(found.part("look_for") or ""),
         tuple(f"{fit} ({fit.note})" if fit.note else str(fit) for fit in found.fits),

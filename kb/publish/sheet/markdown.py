@@ -31,6 +31,9 @@ def sheet_markdown(sheet: Sheet) -> str:
 def _head(sheet: Sheet) -> Iterator[str]:
     yield f"# Bench sheet: {words(sheet.full_name)}"
     yield ""
+    for line in (sheet.told_apart, *sheet.twins) if sheet.twins else ():
+        yield f"**{words(line[:1].upper() + line[1:])}.**"
+        yield ""
     yield f"One engine, one job: {words(' · '.join(sheet.engine))}"
     yield ""
     if sheet.invented:

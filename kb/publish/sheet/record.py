@@ -158,11 +158,14 @@ class Hazard:
 
 @record()
 class Sheet:
-    """One engine, one job. ``drawings`` are SVG with a heading each; ``no_drawings`` says why one is missing."""
+    """One engine, one job. ``told_apart`` is what tells it from its ``twins``, empty without any.
+    ``drawings`` are SVG with a heading each; ``no_drawings`` says why one is missing."""
 
     family: str
     name: str
     maker: str
+    told_apart: str
+    twins: tuple[str, ...]
     also_called: tuple[str, ...]
     look_for: str
     fits: tuple[str, ...]
@@ -191,6 +194,11 @@ class Sheet:
     def full_name(self) -> str:
         """Maker and name."""
         return f"{self.maker} {self.name}"
+
+    @property
+    def title(self) -> str:
+        """Maker and name, and where it has twins what tells it apart."""
+        return ", ".join(filter(None, (self.full_name, self.told_apart)))
 
     @property
     def rests_on(self) -> str:

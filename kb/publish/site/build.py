@@ -22,7 +22,7 @@ from kb.publish.site.coverage.tally import Tally
 from kb.publish.site.family.document import family_page, job_order
 from kb.publish.site.family.shared import shared_document
 from kb.publish.site.family.template import page_template
-from kb.publish.site.family.view import view
+from kb.publish.site.family.view import page_title, view
 from kb.publish.site.finding.index_files import INDEX, finding_files
 from kb.publish.site.finding.lists import ids_by_maker, maker_body, start_body
 from kb.publish.site.foot import SCRIPTS
@@ -74,7 +74,7 @@ class Builder:
     def family_html(self, page: PageDocument) -> str:
         """A family's page as built: without a serial number or a margin."""
         body = self.template.render(view(page, self.shared))
-        return self.framed(f"{self.shared['makers'][page['maker']]} {page['name']}", body)
+        return self.framed(page_title(page, self.shared), body)
 
     def framed(self, title: str, body: str) -> str:
         """A family's page around its body."""

@@ -241,6 +241,7 @@ export class EnginePanel {
       shared["cautions"][key] ? [shared["cautions"][key]] : [],
     );
     if (cautions.length) inner.push(cautionsBox(cautions));
+    inner.splice(1, 0, ...apartOf(page).map((words) => element("p", {}, words)));
     const section = element("section", { class: "from-engine", "aria-label": `From ${name}` }, ...inner);
     this.home.replaceChildren(section);
     this.#offer(section, "Another engine");
@@ -292,6 +293,13 @@ export class EnginePanel {
     const [found] = allOf(this.home, selector);
     found?.focus();
   }
+}
+
+/** What tells the family from its twins, and the twins; empty without any. @param {Document} page @returns {string[]} */
+function apartOf({ twins, look_for }) {
+  if (!twins) return [];
+  const others = twins.others.map((/** @type {Document} */ { id, made }) => `Another of this name: ${made || id}.`);
+  return [[`${twins.made}.`, look_for && `Look for ${look_for}.`, ...others].filter(Boolean).join(" ")];
 }
 
 /** @param {readonly Document[]} cautions */

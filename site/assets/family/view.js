@@ -75,6 +75,7 @@ export function view(page, shared, choices = {}, root = "../../../") {
     name: page["name"],
     maker: shared["makers"][page["maker"]] ?? page["maker"],
     root,
+    twins: twinsOf(page),
     invented: page["invented"],
     date: shared["date"],
     first: shared["first"],
@@ -98,6 +99,27 @@ export function view(page, shared, choices = {}, root = "../../../") {
     reports: page["reports"].map((/** @type {Document} */ report) => reportOf(shared, report)),
     file: `families/${page["id"]}.yaml`,
   };
+}
+
+/**
+ * The title of a family's page: maker and name, and where it has twins what tells it apart.
+ * @param {Document} page
+ * @param {Document} shared
+ */
+export function pageTitle(page, shared) {
+  const lookFor = page["look_for"];
+  const told = page["twins"] ? [page["twins"].made, lookFor && `look for ${lookFor}`] : [];
+  return [`${shared["makers"][page["maker"]] ?? page["maker"]} ${page["name"]}`, ...told].filter(Boolean).join(", ");
+}
+
+/** What tells the family from its twins, at its head; empty without any. @param {Document} page */
+function twinsOf({ twins, look_for }) {
+  if (!twins) return [];
+  const others = twins.others.map((/** @type {Document} */ { id, made }) => ({
+    href: `families/${id}/`,
+    words: made || id,
+  }));
+  return [{ made: twins.made, look_for, others }];
 }
 
 /** @param {FigureRows[]} told @param {string} state */

@@ -258,6 +258,12 @@ export class FindingBox {
       " ",
       element("span", {}, facts),
     );
+    if (index.hasTwin(place)) {
+      const lookFor = index.text("look_for", place);
+      const serials = index.serialsInWords(place);
+      const apart = [serials && `serials ${serials}`, lookFor && `look for ${lookFor}`].filter(Boolean).join(" · ");
+      link.append(" ", element("small", {}, apart));
+    }
     const why = hit?.matched.split("; without “")[0];
     if (why && hit && hit.score < 95) link.append(" ", element("small", {}, why));
     return element("li", {}, link);

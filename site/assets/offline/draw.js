@@ -1,7 +1,7 @@
 // Draws a family's page from its page document, as the server does; the worker uses it for pages never visited.
 
 import { draw as drawn, readTemplate } from "../family/template.js";
-import { view } from "../family/view.js";
+import { pageTitle, view } from "../family/view.js";
 
 /** @type {Record<string, string>} */
 const SAFE = { "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#x27;" };
@@ -14,9 +14,6 @@ const SAFE = { "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#x2
  */
 export function draw(page, framed, shared) {
   const [head = "", middle = "", foot = "", template = ""] = framed.split(/[\uE000\uE001\uE002]/);
-  const title = `${shared.makers[page.maker] ?? page.maker} ${page.name}`.replace(
-    /[&<>"']/g,
-    (mark) => SAFE[mark] ?? mark,
-  );
+  const title = pageTitle(page, shared).replace(/[&<>"']/g, (mark) => SAFE[mark] ?? mark);
   return head + title + middle + drawn(readTemplate(template), view(page, shared)) + foot;
 }

@@ -96,7 +96,41 @@ class TypedParts(TypedDict):
     adjusters: NotRequired[Document]
 
 
-class PageDocument(TypedParts):
+class TwinRow(TypedDict):
+    """A figure of a twin in one state under some conditions."""
+
+    state: str
+    printed: str
+    conditions: NotRequired[str]
+    value: NotRequired[Document]
+
+
+class TwinDocument(TypedDict):
+    """A family of the same maker and name, and how it differs."""
+
+    id: str
+    made: str
+    look_for: str
+    fits: list[FitDocument]
+    linkage: str
+    unlike: list[list[str]]
+    figures: dict[str, list[TwinRow]]
+
+
+class TwinsDocument(TypedDict):
+    """The years and serial numbers of a family that has twins, in words, and its twins."""
+
+    made: str
+    others: list[TwinDocument]
+
+
+class TwinParts(TypedDict):
+    """What only a family with twins has."""
+
+    twins: NotRequired[TwinsDocument]
+
+
+class PageDocument(TypedParts, TwinParts):
     """A family's page document; ``kb.publish.site.family.document`` says what each part is."""
 
     id: str

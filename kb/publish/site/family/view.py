@@ -24,7 +24,15 @@ from kb.vocabulary.work import CautionSeverity
 if TYPE_CHECKING:
     from kb.book.model.documents import CautionDocument
     from kb.publish.site.family.page_types import PageDocument, PageRow, SharedDocument
-    from kb.publish.site.family.view_types import CautionView, FamilyView, LinkView, RowView, Side, StatementView
+    from kb.publish.site.family.view_types import (
+        CautionView,
+        FamilyView,
+        LinkView,
+        RowView,
+        Side,
+        StatementView,
+        TwinView,
+    )
 
 PICKUP = "throttle-pickup"
 _SHORT = {
@@ -84,6 +92,7 @@ def view(
         "invented": page["invented"],
         "date": shared["date"],
         "first": shared["first"],
+        "twins": _twins(page),
         "serial": f"serial {choices.serial}" if choices.serial else "serial not given",
         "state": SET_WORDS.get(state, ""),
         "no_maximum": "" if first else _no_maximum(figures, state),
@@ -99,6 +108,24 @@ def view(
         "reports": [report_of(shared, report) for report in page["reports"]],
         "file": f"families/{page['id']}.yaml",
     }
+
+
+def page_title(page: PageDocument, shared: SharedDocument) -> str:
+    """The title of a family's page: maker and name, and where it has twins what tells it apart."""
+    twins, look_for = page.get("twins"), page["look_for"]
+    told = [twins["made"], f"look for {look_for}" if look_for else ""] if twins else []
+    return ", ".join(filter(None, (f"{shared['makers'].get(page['maker'], page['maker'])} {page['name']}", *told)))
+
+
+def _twins(page: PageDocument) -> list[TwinView]:
+    """What tells the family from its twins, at its head; empty without any."""
+    twins = page.get("twins")
+    if not twins:
+        return []
+    others: list[LinkView] = [
+        {"href": f"families/{one['id']}/", "words": one["made"] or one["id"]} for one in twins["others"]
+    ]
+    return [{"made": twins["made"], "look_for": page["look_for"], "others": others}]
 
 
 def _no_maximum(figures: Sequence[FigureRows], state: str) -> str:

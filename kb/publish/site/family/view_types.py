@@ -164,6 +164,14 @@ class ReportView(TypedDict):
     readings: list[ReadingView]
 
 
+class TwinView(TypedDict):
+    """What tells a family from its twins, and links to them."""
+
+    made: str
+    look_for: str
+    others: list[LinkView]
+
+
 class FamilyView(TypedDict):
     """What a family's template shows."""
 
@@ -171,6 +179,7 @@ class FamilyView(TypedDict):
     name: str
     maker: str
     root: str
+    twins: list[TwinView]
     invented: bool
     date: str
     first: str

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from kb.book.book import Book
@@ -42,7 +43,9 @@ def start_body(book: Book, makers: Mapping[str, Sequence[str]]) -> str:
 
 def maker_body(book: Book, maker: str, families: Sequence[str]) -> str:
     """The body of a maker's page: its families, to tap."""
-    listed = "".join(_family(family) for family in map(book.get_heading, families) if family)
+    headings = [family for family in map(book.get_heading, families) if family]
+    named = Counter(map(_key, headings))
+    listed = "".join(_family(family, has_twin=named[_key(family)] > 1) for family in headings)
     return (
         f'<main>{strip(book.invented)}<header><h1>{_name(book, maker)}</h1></header><ul class="plain">{listed}</ul>'
         f"{foot('../../')}</main>"
@@ -53,10 +56,16 @@ def _name(book: Book, maker: str) -> str:
     return html.escape(" ".join(book.makers[maker].name.split()) if maker in book.makers else maker)
 
 
-def _family(family: Heading) -> str:
+def _key(family: Heading) -> str:
+    return " ".join(family.name.split()).casefold()
+
+
+def _family(family: Heading, *, has_twin: bool) -> str:
     power = family.part("engine", "power")
     details = [str(read_value(power))] if power else []
     details += [str(fit) for fit in family.fits]
+    look_for = " ".join(str(family.part("look_for") or "").split())
+    details += [f"look for {look_for}"] if has_twin and look_for else []
     where, name = family.id.partition("/")[2], html.escape(" ".join(family.name.split()))
     words = html.escape(", ".join(details))
     return f'<li><a href="{where}/"><strong>{name}</strong><span>{words}</span></a></li>'

@@ -52,6 +52,8 @@ export class Index {
     this.years = new RangeColumns(part, "years");
     /** @type {RangeColumns|null} */
     this.held = null;
+    /** How many families have a maker's name. @type {Map<string, number>|null} */
+    this.named = null;
     this.wordColumns = new WordColumns(this.count);
     /** @type {number[]} families with a name that the index does not hold word by word: whole names are compared one by one */
     this.odd = [];
@@ -114,6 +116,21 @@ export class Index {
   /** The years as printed; empty if unknown. @param {number} place */
   yearsInWords(place) {
     return rangesOf(this.text("years", place)).map(rangeInWords).join(", ");
+  }
+
+  /** The serial numbers as printed; empty if unknown. @param {number} place */
+  serialsInWords(place) {
+    return rangesOf(this.text("serials", place)).map(rangeInWords).join(", ");
+  }
+
+  /** Whether its maker has another family of that name. @param {number} place */
+  hasTwin(place) {
+    const key = (/** @type {number} */ one) => `${this.makers.of(one)}/${this.name(one).split(/\s+/).join(" ").toLowerCase()}`;
+    if (!this.named) {
+      this.named = new Map();
+      for (let one = 0; one < this.count; one++) this.named.set(key(one), (this.named.get(key(one)) ?? 0) + 1);
+    }
+    return (this.named.get(key(place)) ?? 0) > 1;
   }
 
   /** What else it is called. @param {number} place @returns {string[]} */
