@@ -4,12 +4,16 @@ an override says so, first on every record."""
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from kb.publish.site.routines import routines_document
+from tests.support.frozen import frozen_book
 from tests.support.job_entries import Entry, begin, entry, found, job_states, left
 from tests.support.node import run_module
+from tests.support.random_jobs import Told, page, shared
 
 POINTER = [entry("dead-centre", reads="0", stops=["29", "-29"]), entry("pointer", answer="stays")]
 SYNCHRONISED = left("carburettor-synchronisation", {"deg": "0.5"}, "at-rest")
@@ -182,3 +186,67 @@ def test_an_override_holds_until_the_next_reading_or_the_pointer(
 ) -> None:
     said = [{"figure": "max-advance", "text": time, "time": time} for time in said_at]
     assert json.loads(run_module(ODD, json.dumps([left_at, said]))) == standing
+
+
+HONEST = """
+import { readFileSync } from "node:fs";
+import { jobOf } from ASSETS/book/job.js;
+import { holds } from ASSETS/job/dangers.js;
+import { newEntry } from ASSETS/job/log/entries.js;
+import { fold } from ASSETS/job/log/record.js;
+import { isAngle } from ASSETS/job/log/report-value.js;
+import { stepFigures } from ASSETS/job/step-figure.js;
+import { readQuantity } from ASSETS/quantity/quantity.js;
+import { plain } from ASSETS/quantity/spoken.js;
+const { pages, shared, routines, jobs } = JSON.parse(readFileSync(process.argv[2], "utf8"));
+/** The printed value at the end that does no harm, as it would be read. */
+function safest({ value }, kind) {
+  const { low, high, unit } = readQuantity(value);
+  const least = ["later", "smaller"].includes(kind.safest_end);
+  const end = least ? (low ?? high) : (high ?? low);
+  const number = plain(end, 6);
+  if (!isAngle(value)) return { [unit.key]: number };
+  const deep = { piston_mm: { mm: number }, piston_in: { in: number } }[unit.key] ?? number;
+  return { [end.sign() < 0 ? "atdc" : "btdc"]: deep };
+}
+const told = jobs.map(([family, entries]) => {
+  const [page, all] = [pages[family], [...entries]];
+  const job = jobOf(page, routines);
+  const open = () => job.steps.flatMap((step) => holds({ job, record: fold(all), page, shared }, step, []));
+  const first = open().length;
+  for (const { figure, step, missing, words } of open()) {
+    const printed = stepFigures(page, shared, fold(all), figure).filter(({ value }) => value);
+    const shown = printed.find(({ state }) => state !== "running") ?? printed[0];
+    if (!missing || !shown) return [family, words];
+    const { cylinder, ...conditions } = shown.at;
+    const said = { step, figure, when: "left", value: safest(shown, shared.figures[figure]), state: shown.state };
+    all.push(newEntry(all[0].job, "reading", { ...said, conditions, ...(cylinder ? { cylinder } : {}) }));
+  }
+  return [family, first, open().map(({ words }) => words)];
+});
+console.log(JSON.stringify(told));
+"""
+
+
+def test_what_is_left_as_printed_opens_both_gates_of_every_family(tmp_path: Path) -> None:
+    jobs = []
+    for family in frozen_book().family_ids():
+        bench = Told(family)
+        bench.add("dead-centre", reads="0", stops=["29", "-29"])
+        bench.add("pointer", answer="stays")
+        jobs.append((family, bench.entries))
+    given = tmp_path / "given.json"
+    given.write_text(
+        json.dumps(
+            {
+                "pages": {family: page(family) for family, _ in jobs},
+                "shared": shared(),
+                "routines": routines_document(frozen_book()),
+                "jobs": jobs,
+            }
+        ),
+        encoding="utf-8",
+    )
+    told = json.loads(run_module(HONEST, given))
+    assert [row for row in told if row[2:] != [[]]] == []
+    assert sum(count for _, count, _ in told) > 2 * len(told)

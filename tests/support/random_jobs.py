@@ -191,8 +191,8 @@ class Told(Bench):
 
     gaps = (1000,)
 
-    def __init__(self) -> None:
-        super().__init__(random.Random(1))
+    def __init__(self, family: str = "skerrow/ketch-47") -> None:
+        super().__init__(random.Random(1), family)
         self.begin()
 
     def read(self, degrees: str, when: str = "found", **more: Any) -> str:
