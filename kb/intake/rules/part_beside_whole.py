@@ -21,7 +21,7 @@ def check(case: FileCase) -> Iterator[Slip]:
 
 def _beside(facts: FamilyFacts) -> Iterator[Slip]:
     for figure, statements in facts.statements.items():
-        if len({one.state for one in statements}) < 2 or not any(one.only for one in statements):
+        if not any(one.only for one in statements) or len({one.state for one in statements}) < 2:
             continue
         for parts in facts.engine_kinds(figure):
             in_force = facts.in_force(figure, parts)

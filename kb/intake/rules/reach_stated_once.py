@@ -20,12 +20,12 @@ from kb.vocabulary.catalogue import HazardTier
 def check(case: FileCase) -> Iterator[Slip]:
     """Every superseding statement of a figure of hazard tier A."""
     for figure, statements in case.family_facts.statements.items():
-        kind = case.context.figures.get(figure)
+        superseding = [one for one in statements if "supersedes" in one.document and not one.absent]
+        kind = case.context.figures.get(figure) if superseding else None
         if kind is None or kind.document["hazard"] != HazardTier.A or case.cuts.touched(("figures", figure)):
             continue
-        for statement in statements:
-            if "supersedes" in statement.document and not statement.absent:
-                yield from _of_part(case, statement) if statement.only else _of_all(case, statement)
+        for statement in superseding:
+            yield from _of_part(case, statement) if statement.only else _of_all(case, statement)
 
 
 def _of_part(case: FileCase, statement: Statement) -> Iterator[Slip]:
