@@ -3,8 +3,8 @@
 Floor 5.
 
 Files import downward in this order: commands, options, output_files, rendering, typed_values, which_engine,
-family_overview, targets, find, show, job, deadcentre, aim, judge, turn, piston, rim, cylinders, plates, compression,
-premix, rpm, sheet, draw, tape, check, rule, compile, site, candidates, completion, __main__.
+reported_jobs, family_overview, targets, find, show, job, deadcentre, aim, judge, turn, piston, rim, cylinders, plates,
+compression, premix, rpm, sheet, draw, tape, check, rule, compile, site, candidates, completion, __main__.
 """
 
 from __future__ import annotations

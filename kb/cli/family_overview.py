@@ -1,4 +1,4 @@
-"""A family at a glance: every figure in the order of the job, each answered or refused in words."""
+"""A family at a glance: every figure in the order of the job, answered or refused in words, and the jobs reported."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from kb.book.model.catalogue import in_job_order
 from kb.book.model.engine_on_the_stand import EngineOnTheStand
 from kb.book.model.family import Family
 from kb.cli.rendering import WIDTH, caution_words, foot
+from kb.cli.reported_jobs import job_lines
 from kb.errors import FigureDisputed, FigureDoesNotApply, FigureNotStated, FigureUnknown, SerialNeeded, YearNeeded
 
 Row = tuple[str, str, Outcome]
@@ -46,7 +47,8 @@ def glance_lines(book: Book, family: Family, engine: EngineOnTheStand) -> list[s
     lines.append("")
     for caution in cautions:
         lines += textwrap.wrap(caution_words(caution), WIDTH, initial_indent="  ", subsequent_indent="    ")
-    return [*lines, *([""] if cautions else []), *foot(book)]
+    jobs = list(job_lines(book, family.id))
+    return [*lines, *([""] if cautions else []), *jobs, *([""] if jobs else []), *foot(book)]
 
 
 _SHORT: dict[type[Exception], str] = {
@@ -91,6 +93,7 @@ def glance_document(book: Book, family: Family, engine: EngineOnTheStand) -> dic
         "family": family.id,
         "heading": heading,
         "figures": figures,
+        "reports": [report for _, report in sorted(book.reports(family.id).items(), reverse=True)],
         "date": book.date,
         "invented": book.invented or family.invented,
     }

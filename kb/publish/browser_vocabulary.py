@@ -20,7 +20,7 @@ from kb.vocabulary.engine import Cycle, MarksOn, Rotation, TurningIn
 from kb.vocabulary.evidence import HowSure
 from kb.vocabulary.states import CORRECTED_STATES, PLACE_WORDS, SCREEN_STATES, SET_WORDS, SETTING_STATES, State
 from kb.vocabulary.words import WordList
-from kb.vocabulary.work import CautionSeverity, Fitted, Noted, Presence
+from kb.vocabulary.work import AngleRead, CautionSeverity, Fitted, Instrument, Noted, Presence
 
 _HEAD = """\
 /**
@@ -43,6 +43,8 @@ _LISTS = (
     Noted,
     Fitted,
     Presence,
+    AngleRead,
+    Instrument,
 )
 _LISTED = {
     "SETTING_STATES": SETTING_STATES,

@@ -1,4 +1,4 @@
-"""The work: how grave a caution is, what a step notes, and which engines it is for."""
+"""The work: how grave a caution is, what a step notes and which engines it is for, and how an angle is read."""
 
 from __future__ import annotations
 
@@ -46,3 +46,20 @@ class Presence(WordList):
 
     PRESENT = "present"
     NONE = "none"
+
+
+class AngleRead(WordList):
+    """What an angle in a report is: the true angle of the crank, or what the pointer showed, whatever its error."""
+
+    TRUE_ANGLE = "true-angle"
+    AS_SHOWN = "as-shown"
+
+
+class Instrument(WordList):
+    """What an angle was read with. A depth gauge is any gauge in the plug hole, a meter or lamp is at the breaker."""
+
+    TIMING_LIGHT = "timing-light"
+    DEGREE_WHEEL = "degree-wheel"
+    DEPTH_GAUGE = "depth-gauge"
+    METER_OR_LAMP = "meter-or-lamp"
+    BY_EYE = "by-eye"

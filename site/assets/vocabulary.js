@@ -94,6 +94,19 @@ export const Presence = Object.freeze({
   NONE: "none",
 });
 
+export const AngleRead = Object.freeze({
+  TRUE_ANGLE: "true-angle",
+  AS_SHOWN: "as-shown",
+});
+
+export const Instrument = Object.freeze({
+  TIMING_LIGHT: "timing-light",
+  DEGREE_WHEEL: "degree-wheel",
+  DEPTH_GAUGE: "depth-gauge",
+  METER_OR_LAMP: "meter-or-lamp",
+  BY_EYE: "by-eye",
+});
+
 export const SETTING_STATES = ["cranking", "static", "running"];
 
 export const SCREEN_STATES = ["cranking", "static", "running", "at-rest"];

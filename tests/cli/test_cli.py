@@ -155,3 +155,38 @@ def test_rules_explain_themselves(words: list[str], code: int, said: str, capsys
     assert said in printed.out + printed.err
     assert main([*words, "--json"]) == code
     json.loads(capsys.readouterr().out)
+
+
+REPORTED = [
+    (
+        "skerrow/ketch-47",
+        [
+            "  job reported 2026-06-30, serial 398117, year 1981",
+            "    as left: max-advance 25° BTDC cranking (as shown, timing light)",
+            "  job reported 2026-05-09, serial 361204, year 1979",
+            "    as found: idle-speed 940 rpm running, in gear",
+            "    as left: max-advance 23° BTDC cranking (true angle, 25° BTDC shown, "
+            "pointer 2° BTDC at dead centre ± 0.35°, timing light)",
+        ],
+    ),
+    ("pellwater/gregale-58", ["    as left: max-advance 20° BTDC cranking (not said whether true or as shown)"]),
+]
+
+
+@pytest.mark.parametrize(("family", "lines"), REPORTED)
+def test_a_family_is_shown_with_the_jobs_reported_and_how_each_angle_was_read(
+    book: str, family: str, lines: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["show", family, "--book", book]) == 0
+    shown = capsys.readouterr().out.splitlines()
+    places = [shown.index(line) for line in lines]
+    assert places == sorted(places)
+    assert main(["show", family, "--book", book, "--json"]) == 0
+    days = [report["on"] for report in json.loads(capsys.readouterr().out)["reports"]]
+    assert days == sorted(days, reverse=True)
+    assert days
+
+
+def test_a_family_without_jobs_reported_says_nothing_of_them(book: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["show", "skerrow/barque-113", "--book", book]) == 0
+    assert "reported" not in capsys.readouterr().out

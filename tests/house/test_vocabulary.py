@@ -16,12 +16,12 @@ from kb.vocabulary.engine import Cycle, IgnitionType, Linkage, MarksOn, Rotation
 from kb.vocabulary.evidence import AbsentWord, HowSure, SourceKind
 from kb.vocabulary.states import State
 from kb.vocabulary.words import WordList
-from kb.vocabulary.work import CautionSeverity, Noted, Turned
+from kb.vocabulary.work import AngleRead, CautionSeverity, Instrument, Noted, Turned
 from tests.support.folders import ASSETS, ROOT
 
 LISTS: tuple[type[WordList], ...] = (
     State, Gear, Bank, Module, Warmth, Cycle, IgnitionType, Linkage, Rotation, MarksOn, AimPoint, AbsentWord, HowSure,
-    SourceKind, CautionSeverity, Noted, Turned,
+    SourceKind, CautionSeverity, Noted, Turned, AngleRead, Instrument,
 )  # fmt: skip
 OF_OTHERS = {"flywheel", "middle", "none", "single", "warning", "plate", "memory"}
 """Words that are also keys of a file, or anything else."""

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from tests.support.job_entries import Entry, begin, entry, found, job_states, left
+from tests.support.reported import true_angle
 
 CONTACTS = {"reads": "2", "stops": ["31", "-27"]}
 AGAIN = {"reads": "0", "stops": ["29", "-29"]}
@@ -91,14 +92,17 @@ def test_a_reading_by_a_pointer_that_was_moved_is_neither_judged_nor_said_on_tag
             in state["lacks"]
         )
     (state,) = job_states(before)
-    assert state["report"]["as_left"]["max-advance"] == [{"btdc": "24", "state": "cranking"}]
+    assert state["report"]["as_left"]["max-advance"] == [
+        true_angle({"btdc": "24"}, {"btdc": "2"}, {"btdc": "26"}, "0.35")
+    ]
 
 
 def test_what_both_contacts_give_after_the_move_counts() -> None:
     read = {"reads": "0.5", "stops": ["29.5", "-28.5"]}
     (state,) = job_states([begin(), contacts(CONTACTS), moved(), contacts(read), left("max-advance", {"btdc": "23"})])
     assert (state["pointer"], state["reads"]) == ("read-again", "0.5")
-    assert state["report"]["as_left"]["max-advance"] == [{"btdc": "22.5", "state": "cranking"}]
+    truly = true_angle({"btdc": "22.5"}, {"btdc": "0.5"}, {"btdc": "23"}, "0.35")
+    assert state["report"]["as_left"]["max-advance"] == [truly]
 
 
 def test_turns_read_by_the_pointer_as_it_was_are_forgotten() -> None:
@@ -111,7 +115,8 @@ def test_a_job_of_before_keeps_what_was_read_and_asks_of_its_pointer() -> None:
     """Entries of a job from before there were answers."""
     (state,) = job_states([begin(), contacts(CONTACTS), found("max-advance", {"btdc": "28"})])
     assert state["readings"] == [["max-advance", "found", "28° BTDC", "early", "2 degrees early (advanced)"]]
-    assert state["report"]["as_found"]["max-advance"] == [{"btdc": "26", "state": "cranking"}]
+    truly = true_angle({"btdc": "26"}, {"btdc": "2"}, {"btdc": "28"}, "0.35")
+    assert state["report"]["as_found"]["max-advance"] == [truly]
     assert state["undone"] == {"pointer": ASK}
 
 

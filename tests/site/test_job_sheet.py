@@ -15,6 +15,7 @@ from tests.support.folders import ASSETS
 from tests.support.frozen import frozen_book
 from tests.support.job_entries import FAMILY, Entry, begin, entry, found, left, whole_job
 from tests.support.node import run_node
+from tests.support.reported import true_angle
 
 GATE = "every plug out"
 DONE = ("idle-stop", "cam-clearance", "pickup", "maximum")
@@ -151,17 +152,18 @@ def test_a_serial_number_that_fits_none_is_told_and_the_readings_stay(sheets: di
 
 def test_a_report_tells_what_truly_was_wherever_the_pointer_stood(sheets: dict[str, Any]) -> None:
     told = sheets["whole"]["report"]
-    assert told["as_found"]["max-advance"] == [{"btdc": "26", "state": "cranking"}]
+    two, less = {"btdc": "2"}, {"btdc": "1.5"}
+    assert told["as_found"]["max-advance"] == [true_angle({"btdc": "26"}, two, {"btdc": "28"})]
     assert told["as_left"]["max-advance"] == [
-        {"btdc": "21", "state": "cranking"},
-        {"btdc": "19", "state": "running", "at": {"rpm": "5000"}},
+        true_angle({"btdc": "21"}, two, {"btdc": "23"}),
+        true_angle({"btdc": "19"}, two, {"btdc": "21"}, state="running", at={"rpm": "5000"}),
     ]
-    assert told["as_left"]["throttle-pickup"] == [{"atdc": "7", "state": "cranking"}]
+    assert told["as_left"]["throttle-pickup"] == [true_angle({"atdc": "7"}, two, {"atdc": "5"})]
     assert told["as_left"]["cranking-correction"] == [{"cranking_earlier": "2", "at": {"rpm": "5000"}}]
     ends = sheets["over the centre"]["report"]["as_left"]
-    assert ends["idle-timing"] == [{"from": {"btdc": "0.5"}, "to": {"atdc": "0.5"}, "state": "cranking"}]
-    assert ends["throttle-pickup"] == [{"tdc": "0", "state": "cranking"}]
-    assert ends["max-advance"] == [{"btdc": ["20.5", "21.5"], "state": "cranking"}]
+    assert ends["idle-timing"] == [true_angle({"from": {"btdc": "0.5"}, "to": {"atdc": "0.5"}}, less)]
+    assert ends["throttle-pickup"] == [true_angle({"tdc": "0"}, less, {"btdc": "1.5"})]
+    assert ends["max-advance"] == [true_angle({"btdc": ["20.5", "21.5"]}, less)]
     unseen = "The pointer was not checked at true top dead centre: angles are given as it showed them."
     assert [unseen in sheets[name]["lacks"] for name in JOBS] == [False, False, True, False]
 

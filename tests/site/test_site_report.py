@@ -15,6 +15,7 @@ from tests.support.core_yaml import load
 from tests.support.folders import FROZEN
 from tests.support.frozen import frozen_book
 from tests.support.random_jobs import HOSTILE, Told, in_node, page, random_job
+from tests.support.reported import as_shown, true_angle
 from tests.support.schema_files import validator
 
 
@@ -88,12 +89,9 @@ def test_only_what_the_catalogue_has_a_place_for_is_reported_and_the_rest_is_tol
     asked = {"entries": told.entries, "by": " ", "on": "2026-02-30", "page": page("skerrow/ketch-47")}
     (report,) = in_node(reports=[asked])["reports"]
     document, lacks = report["document"], [lack["text"] for lack in report["lacks"]]
-    assert document["as_found"] == {"max-advance": [{"btdc": "28", "state": "cranking"}], "plug-gap": [{"in": "0.030"}]}
+    assert document["as_found"] == {"max-advance": [as_shown({"btdc": "28"})], "plug-gap": [{"in": "0.030"}]}
     assert document["as_left"] == {
-        "max-advance": [
-            {"btdc": "23", "state": "cranking"},
-            {"btdc": "21", "state": "cranking", "at": {"rpm": "5000"}},
-        ],
+        "max-advance": [as_shown({"btdc": "23"}), as_shown({"btdc": "21"}, at={"rpm": "5000"})],
         "cranking-correction": [{"cranking_later": "2.5", "at": {"rpm": "4500"}}],
     }
     assert len(document["note"]) == 600
@@ -141,16 +139,48 @@ def test_angles_are_told_as_they_truly_were_wherever_the_pointer_stood() -> None
         told.add("reading", step="maximum", figure="max-advance", when=when, value=value, state="static")
     told.add("ran", text="well")
     (report,) = in_node(reports=[{"entries": told.entries, "by": "mk", "on": "2026-11-28"}])["reports"]
-    static = {"btdc": {"in": "0.104"}, "state": "static"}
+    static = {"btdc": {"in": "0.104"}, "state": "static", "reads": "true-angle", "instrument": "depth-gauge"}
+    off, right = {"btdc": "2"}, {"tdc": "0"}
     assert report["document"]["as_found"] == {
-        "throttle-pickup": [{"atdc": "1", "state": "cranking"}],
-        "max-advance": [{"btdc": "23", "state": "cranking"}, static],
+        "throttle-pickup": [true_angle({"atdc": "1"}, off, {"btdc": "1"})],
+        "max-advance": [true_angle({"btdc": "23"}, off, {"btdc": "25"}), static],
     }
     assert report["document"]["as_left"] == {
-        "throttle-pickup": [{"btdc": "1", "state": "cranking"}],
-        "max-advance": [{"btdc": "25", "state": "cranking"}, static],
+        "throttle-pickup": [true_angle({"btdc": "1"}, right)],
+        "max-advance": [true_angle({"btdc": "25"}, right), static],
     }
     assert report["lacks"] == []
+
+
+STOPS = ["29.8", "-30.6"]
+READ_BY: list[tuple[dict[str, Any], dict[str, Any], str, dict[str, Any]]] = [
+    ({"reads": "-0.4", "stops": STOPS}, {"btdc": "23"}, "running", {
+        "btdc": "23.4", "reads": "true-angle", "shown": {"btdc": "23"}, "dead_centre": {"atdc": "0.4"},
+        "dead_centre_uncertainty": {"deg": "0.35"}, "instrument": "timing-light",
+    }),
+    ({"reads": "0.123456789", "stops": ["3", "3.0"]}, {"btdc": "23"}, "static", {
+        "btdc": "22.876", "reads": "true-angle", "shown": {"btdc": "23"}, "dead_centre": {"btdc": "0.123456789"},
+    }),
+    ({"reads": "1"}, {"btdc": ["22", "23"]}, "static", {
+        "btdc": ["21", "22"], "reads": "true-angle", "dead_centre": {"btdc": "1"},
+    }),
+    ({"reads": None}, {"btdc": "23"}, "static", {"btdc": "23", "reads": "as-shown"}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("centre", "read_as", "state", "told"), READ_BY)
+def test_an_angle_says_what_it_was_reckoned_by_and_read_with(
+    centre: dict[str, Any], read_as: dict[str, Any], state: str, told: dict[str, Any], tmp_path: Path
+) -> None:
+    job = Told()
+    job.add("dead-centre", **centre)
+    job.add("reading", step="maximum", figure="max-advance", when="left", value=read_as, state=state)
+    asked = [{"entries": job.entries, "by": "mk", "on": "2026-11-28", "page": page("skerrow/ketch-47")}]
+    (report,) = in_node(reports=asked)["reports"]
+    assert report["document"]["as_left"]["max-advance"] == [{**told, "state": state}]
+    shutil.copytree(FROZEN, tmp_path / "specs")
+    (tmp_path / report["path"]).write_text(report["yaml"], encoding="utf-8")
+    assert main(["check", "--specs", str(tmp_path / "specs"), "--no-cache", "--strict"]) == 0
 
 
 @pytest.mark.parametrize(

@@ -133,7 +133,20 @@ POSITIONS = {
     "keys of a reading": (
         "report",
         "by: mk\nas_left:\n  max-advance:\n    - |\n",
-        ["btdc", "atdc", "tdc", "from", "to", "state", "at"],
+        [
+            *("btdc", "atdc", "tdc", "from", "to", "state", "at"),
+            *("reads", "dead_centre", "dead_centre_uncertainty", "shown", "instrument"),
+        ],
+    ),
+    "keys of a reading that is no angle": (
+        "report",
+        "by: mk\nas_left:\n  plug-gap:\n    - |\n",
+        ["mm", "in", "state", "at"],
+    ),
+    "instruments": (
+        "report",
+        "by: mk\nas_left:\n  max-advance:\n    - instrument: |\n",
+        ["timing-light", "degree-wheel", "depth-gauge", "meter-or-lamp", "by-eye"],
     ),
     "figures of a step": ("routine", "name: Fixed spark\nsteps:\n  - figure: |\n", FIGURES),
     "severities": ("caution", "title: Open flywheel\nseverity: |\n", ["danger", "warning", "care"]),

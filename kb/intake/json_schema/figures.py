@@ -23,7 +23,8 @@ from kb.intake.json_schema.one_unit import (
 )
 from kb.intake.json_schema.values import examples_of
 from kb.intake.models import Document
-from kb.quantity import VALUE_KEYS
+from kb.intake.models.routine import OF_ANGLES
+from kb.quantity import CRANK_KEYS, VALUE_KEYS
 
 _NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
 
@@ -87,6 +88,8 @@ class CatalogueAuthor(Author):
             return self._conditions(field, kind) if kind.conditions else {}
         if key == "also":
             return self._also(field, kind) if also_units(kind) else {}
+        if key in OF_ANGLES and not set(kind.units) & set(CRANK_KEYS):
+            return {}
         return self._shared(f"{word}_{key}", field)
 
     def _conditions(self, field: FieldInfo, kind: FigureKind) -> Schema:

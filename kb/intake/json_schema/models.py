@@ -25,7 +25,7 @@ from kb.intake.models.scalars import Filled, OfCatalogue, OneOf
 from kb.intake.models.statement import Exempt
 from kb.intake.models.value_checks import Units
 from kb.intake.models.value_keys import OneValue, Valued
-from kb.quantity import VALUE_KEYS
+from kb.quantity import VALUE_KEYS, Side
 
 _TYPES = ("string", "number", "integer", "boolean", "array", "object")
 
@@ -72,7 +72,7 @@ class Author(ABC):
             if isinstance(item, OneOf):
                 return {"type": "string", "enum": list(item.words.words), **with_examples(examples)}
             if isinstance(item, Units):
-                properties = {key: value_of(key) for key in item.keys}
+                properties = {key: number_of(key) if item.single else value_of(key) for key in item.keys}
                 return closed(properties, wanted=one_unit(item.keys), examples=examples)
         if origin is Annotated:
             return self.shape(arguments[0], [*arguments[1:], *metadata], examples)
@@ -132,6 +132,13 @@ def keys_of(model: type[Document]) -> dict[str, FieldInfo]:
 def value_of(key: str) -> Schema:
     """A reference to the schema of a value key's value."""
     return {"$ref": f"#/$defs/value_{key}"}
+
+
+def number_of(key: str) -> Schema:
+    """The schema of an angle's value where it is one plain number; top dead centre always is."""
+    if key == Side.CENTRE:
+        return value_of(key)
+    return {"description": "Degrees, one number.", "$ref": "#/$defs/number", "examples": [2, 0.5]}
 
 
 def least(metadata: Sequence[Any]) -> Schema:

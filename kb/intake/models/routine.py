@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from kb.intake.models.scalars import Count, Date, Document, FigureId, Filled, Id, Invented, OneOf, Serial, Text, Year
 from kb.intake.models.statement import At
+from kb.intake.models.value_checks import Units, measured
 from kb.intake.models.value_keys import OneValue
+from kb.quantity import Side
 from kb.vocabulary.conditions import Condition, Module
 from kb.vocabulary.engine import IgnitionType, Linkage
 from kb.vocabulary.states import State
-from kb.vocabulary.work import CautionSeverity, Fitted, IgnitionLeft, Noted, Presence, Turned
+from kb.vocabulary.work import AngleRead, CautionSeverity, Fitted, IgnitionLeft, Instrument, Noted, Presence, Turned
 
 
 class AtLeast(Document):
@@ -138,6 +140,14 @@ class CautionFile(Document):
     )
 
 
+_SIDES = Units(tuple(map(str, Side)), single=True)
+_DEGREES = Units(("deg",), single=True)
+Angle = Annotated[Any, BeforeValidator(measured(_SIDES)), _SIDES]
+Degrees = Annotated[Any, BeforeValidator(measured(_DEGREES)), _DEGREES]
+OF_ANGLES = ("reads", "dead_centre", "dead_centre_uncertainty", "shown", "instrument")
+"""The keys of a reading that only an angle has."""
+
+
 class Found(OneValue):
     """What was read on one engine."""
 
@@ -145,6 +155,25 @@ class Found(OneValue):
         None, description="The condition it was read in.", examples=[State.CRANKING]
     )
     at: At | None = Field(None, description="Further conditions.", examples=[{Condition.RPM: 300}])
+    reads: Annotated[str, OneOf(AngleRead)] | None = Field(
+        None,
+        description="Whether an angle is true, reckoned by the dead-centre reading, or as the pointer showed it.",
+        examples=[AngleRead.TRUE_ANGLE],
+    )
+    dead_centre: Angle = Field(
+        None,
+        description="What the pointer showed at true top dead centre, which a true angle was reckoned by.",
+        examples=[{"btdc": 2}, {"tdc": 0}],
+    )
+    dead_centre_uncertainty: Degrees = Field(
+        None, description="How far off that may be either way, k = 2.", examples=[{"deg": 0.5}]
+    )
+    shown: Angle = Field(
+        None, description="What the pointer showed, before a true angle was reckoned.", examples=[{"btdc": 25}]
+    )
+    instrument: Annotated[str, OneOf(Instrument)] | None = Field(
+        None, description="What an angle was read with.", examples=[Instrument.TIMING_LIGHT]
+    )
 
 
 class ReportedEngine(Document):

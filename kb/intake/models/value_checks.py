@@ -85,9 +85,13 @@ def _scalars(raw: Any, path: Path = ()) -> list[tuple[Path, str]]:
 
 @dataclass(frozen=True, slots=True)
 class Units:
-    """The units of a field that is ``measured``; kept next to the check for the code that writes the schema."""
+    """The units of a field that is ``measured``; kept next to the check for the code that writes the schema.
+
+    ``single`` says that it takes one plain number, and no window or bound.
+    """
 
     keys: tuple[str, ...]
+    single: bool = False
 
 
 def measured(units: Units) -> Callable[[Any], Any]:
@@ -115,6 +119,8 @@ def measured(units: Units) -> Callable[[Any], Any]:
             except PydanticCustomError as error:
                 context = error.context or {}
                 raise fail(context["rule"], (key, *context["path"]), context["found"], context["expected"]) from None
+            if units.single and not isinstance(value, str):
+                raise fail("wrong-type", (key,), described(value), ("one plain number, such as 2 or 0.5",))
         return raw
 
     return check

@@ -23,8 +23,9 @@ export function quantityOf(typed) {
 
 /**
  * A strip for each printed window with reports; none if no report has a reading as left in this state. If there is no
- * window to draw, `wide` is 0 and there are only words. Larger values, for angles earlier ones, lie to the right. An
- * engine whose serial number does not decide between several windows is shown with none of them.
+ * window or no dot to draw, `wide` is 0 and there are only words. Larger values, for angles earlier ones, lie to the
+ * right. An angle as shown, or not said to be true, is in words alone. An engine whose serial number does not decide
+ * between several windows is shown with none of them.
  * @param {Document} page
  * @param {import("./engine-rows.js").FigureRows} told
  */
@@ -49,13 +50,16 @@ function leftAt(page, figure, row) {
   );
 }
 
+/** A reading, with the doubt whether it is true. @param {Document} one */
+const printedOf = ({ printed, doubt }) => (doubt ? `${printed} (${doubt})` : printed);
+
 /** @param {string} engines @param {Document} row @param {ReportedReading[]} readings */
 function stripOf(engines, row, readings) {
   const said = readings.map(([report, one]) => ({
-    words: `${one["printed"]} on ${report["on"]}`,
+    words: `${printedOf(one)} on ${report["on"]}`,
     ran: report["ran"] ?? "",
   }));
-  const ranAt = [...new Set(readings.map(([, one]) => one["printed"]))]
+  const ranAt = [...new Set(readings.map(([, one]) => printedOf(one)))]
     .join(", ")
     .replaceAll(" of piston travel", " travel");
   /** @type {{x: number}[]} */
@@ -64,11 +68,12 @@ function stripOf(engines, row, readings) {
   const window = quantityOf(row["value"]);
   if (!window) return bare;
   const values = readings.flatMap(([, one]) => {
-    const value = quantityOf(one["value"]);
+    const value = one["doubt"] ? null : quantityOf(one["value"]);
     return value?.low && value.unit.dimension === window.unit.dimension
       ? [convert(value.low, value.unit, window.unit)]
       : [];
   });
+  if (!values.length) return bare;
   const { low: first, high: last } = window;
   const all = [first, last, ...values].filter((end) => end !== null);
   const [low, high] = [all.reduce((one, other) => one.least(other)), all.reduce((one, other) => one.most(other))];

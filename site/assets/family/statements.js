@@ -77,6 +77,7 @@ export function reportOf(shared, report) {
         when: words,
         printed: one["printed"],
         state: spaced(one["state"], one["conditions"]),
+        how: one["how"] ?? "",
       })),
     ),
   );

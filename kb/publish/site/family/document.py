@@ -28,7 +28,8 @@ empty without one), ``look_for``, ``also_called`` (list), ``cautions`` (ids)
 ``twins``           left out without any: ``made``, years and serial numbers of this family in words; and ``others``,
                     the families of the same maker and name, see ``kb.publish.site.family.twins``
 ``reports``         jobs reported on such engines, the latest first: ``on``, ``serial``, ``year``, ``ran``, ``note``,
-                    ``found`` and ``left``: by figure lists of ``{printed, state, conditions, value}``
+                    ``found`` and ``left``: by figure lists of ``{printed, state, conditions, value, how, doubt}``;
+                    ``how`` an angle was read, in words, and the ``doubt`` that keeps it from beside the printed window
 """
 
 from __future__ import annotations
@@ -41,6 +42,7 @@ from kb.book.model.answer import in_words
 from kb.book.model.catalogue import in_job_order
 from kb.book.model.engine_ranges import Document, as_list
 from kb.book.model.family import Statement
+from kb.book.setting.reported_angle import doubt_of, how_read
 from kb.publish.site.family.figures import page_figures
 from kb.publish.site.family.shared import line
 from kb.publish.site.family.twins import fit_documents, twin_parts
@@ -130,4 +132,10 @@ def _reading(book: Book, figure: str, raw: Mapping[str, Any]) -> PageReading:
     if statement.at:
         reading["conditions"] = in_words(statement.at)
     value = write_value(found)
-    return reading if "mark" in value or "code" in value else {**reading, "value": value}
+    if "mark" not in value and "code" not in value:
+        reading["value"] = value
+    if how := how_read(raw):
+        reading["how"] = how
+    if doubt := doubt_of(raw):
+        reading["doubt"] = doubt
+    return reading

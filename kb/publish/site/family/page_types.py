@@ -66,12 +66,14 @@ class PageFigure(TypedDict):
 
 
 class PageReading(TypedDict):
-    """A reading in the report of a job."""
+    """A reading in the report of a job; ``how`` an angle was read, and the ``doubt`` whether it is true, in words."""
 
     printed: str
     state: str
     conditions: NotRequired[str]
     value: NotRequired[Document]
+    how: NotRequired[str]
+    doubt: NotRequired[str]
 
 
 class PageReport(TypedDict):

@@ -21,10 +21,11 @@ Reading = tuple["PageReport", "PageReading"]
 
 def dots_of(page: PageDocument, figure_rows: FigureRows) -> list[StripView]:
     """A strip for each printed window that reports can be compared with; none where no report has a reading of an
-    engine of this family in that state. Without a window to draw, its ``wide`` is 0 and the words stand alone.
+    engine of this family in that state. Without a window or a dot to draw, its ``wide`` is 0 and the words stand alone.
 
-    Larger values, and for an angle earlier ones, lie to the right. An engine whose serial number does not decide which
-    of several windows is its own is shown beside none of them.
+    Larger values, and for an angle earlier ones, lie to the right. An angle that is as shown, or not said to be true,
+    is in words alone: beside true ones a pointer that was off would pass for an engine that ran well there. An engine
+    whose serial number does not decide which of several windows is its own is shown beside none of them.
     """
     if not page["reports"]:
         return []
@@ -51,9 +52,9 @@ def _left(page: PageDocument, figure: str, row: PageRow) -> Iterator[Reading]:
 
 def _strip(engines: str, row: PageRow, readings: Sequence[Reading]) -> StripView:
     said: list[LeftAt] = [
-        {"words": f"{one['printed']} on {report['on']}", "ran": report.get("ran", "")} for report, one in readings
+        {"words": f"{_printed(one)} on {report['on']}", "ran": report.get("ran", "")} for report, one in readings
     ]
-    printed = list(dict.fromkeys(one["printed"] for _, one in readings))
+    printed = list(dict.fromkeys(_printed(one) for _, one in readings))
     ran_at = ", ".join(printed).replace(" of piston travel", " travel")
     bare: StripView = {
         "engines": engines,
@@ -68,8 +69,12 @@ def _strip(engines: str, row: PageRow, readings: Sequence[Reading]) -> StripView
     if not isinstance(window, Quantity):
         return bare
     values = [
-        value for _, one in readings if (value := _in_unit(read_value(one.get("value", _WORDS)), window)) is not None
+        value
+        for _, one in readings
+        if "doubt" not in one and (value := _in_unit(read_value(one.get("value", _WORDS)), window)) is not None
     ]
+    if not values:
+        return bare
     ends = [end for end in (window.low, window.high) if end is not None]
     low, high = min(*ends, *values), max(*ends, *values)
     room = (high - low) / 4 or Fraction(1)
@@ -82,6 +87,10 @@ def _strip(engines: str, row: PageRow, readings: Sequence[Reading]) -> StripView
     start = 0 if window.low is None else place(window.low) - 2
     end = WIDE if window.high is None else place(window.high) + 2
     return {**bare, "from": start, "wide": end - start, "points": [{"x": place(value)} for value in values]}
+
+
+def _printed(reading: PageReading) -> str:
+    return f"{reading['printed']} ({reading['doubt']})" if "doubt" in reading else reading["printed"]
 
 
 def _in_unit(value: Value, window: Quantity) -> Fraction | None:

@@ -88,4 +88,5 @@ def _readings(shared: SharedDocument, report: PageReport) -> Iterator[ReadingVie
             label = shared["figures"][figure]["label"] if figure in shared["figures"] else figure
             for one in readings:
                 state = spaced(one["state"], one.get("conditions", ""))
-                yield {"label": label, "when": words, "printed": one["printed"], "state": state}
+                how = one.get("how", "")
+                yield {"label": label, "when": words, "printed": one["printed"], "state": state, "how": how}

@@ -151,6 +151,7 @@ class ReadingView(TypedDict):
     when: str
     printed: str
     state: str
+    how: str
 
 
 class ReportView(TypedDict):

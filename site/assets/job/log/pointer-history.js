@@ -68,14 +68,16 @@ export const pointerNow = (history) => history.at(-1)?.state ?? UNREAD;
  * else by the first one after. `adrift` if it was, or may have been, moved and the contacts not read again.
  * @param {PointerHistory} history
  * @param {number} place of the reading among the entries
- * @returns {{pointer: string | null, adrift: boolean}}
+ * @returns {{pointer: string | null, stops: readonly [string, string] | null, adrift: boolean}} `stops` the two contacts
+ *   that it came from
  */
 export function pointerAt(history, place) {
   const before = history.findLast((one) => one.place < place)?.state;
   const next = history.find((one) => one.place > place)?.state;
   const settled = before?.stands === Pointer.STAYS || before?.stands === Pointer.READ_AGAIN;
   const adrift = before?.stands === Pointer.MOVED || (!settled && next?.stands === Pointer.MOVED);
-  return { pointer: adrift ? null : ((before ?? next)?.reads ?? null), adrift };
+  const { reads = null, stops = null } = (adrift ? null : (before ?? next)) ?? {};
+  return { pointer: reads, stops, adrift };
 }
 
 /**

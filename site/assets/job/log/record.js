@@ -10,11 +10,12 @@ import { isReadByPointer } from "./report-value.js";
 
 /**
  * A reading; `time` is when it was noted, `entry` its id (to replace it or take it back), `pointer` what the pointer
- * showed at true top dead centre, null if nobody looked; `adrift` if it was moved and the contacts not read again.
+ * showed at true top dead centre, null if nobody looked, `stops` the two contacts this came from, null without; `adrift`
+ * if it was moved and the contacts not read again.
  * @typedef {{readonly entry: string, readonly time: string, readonly step: string, readonly figure: string,
  *   readonly when: "found" | "left", readonly value: import("./report-value.js").ReportValue, readonly state: string,
  *   readonly conditions: Conditions, readonly cylinder: string, readonly pointer: string | null,
- *   readonly adrift: boolean}} JobReading
+ *   readonly stops: readonly [string, string] | null, readonly adrift: boolean}} JobReading
  */
 
 /**

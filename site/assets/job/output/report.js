@@ -8,6 +8,7 @@ import { SIDES } from "../../vocabulary.js";
 import { overrideWords, standingOverrides } from "../log/record.js";
 import { isReadByPointer, LONGEST_TEXT } from "../log/report-value.js";
 import { isAdrift, trueValue } from "../reading/as-left.js";
+import { angleKeys } from "./reported-angle.js";
 import { bracketed, whole, words } from "./yaml-text.js";
 
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
@@ -152,7 +153,7 @@ function reportReadings(record, when, figures, lack) {
     /** @type {Map<string, Document>} */
     const last = new Map();
     for (const read of lists.get(figure) ?? []) {
-      const reading = { ...read, value: trueValue(read.value, read.pointer) };
+      const reading = { ...read, value: trueValue(read.value, read.pointer), angle: angleKeys(read) };
       const why = isAdrift(read) ? "the pointer was moved, and the contacts not read again" : notAllowed(reading, kind);
       if (why) {
         lack(`A reading of ${figure} as ${when} is left out: ${why}.`);
@@ -186,11 +187,12 @@ function notAllowed({ value, state, conditions, cylinder }, kind) {
   return odd.length ? `it does not depend on ${odd.join(", ")}; say that in a note` : "";
 }
 
-/** @param {JobReading} reading @param {Document} kind */
-function statementOf({ value, state, conditions, cylinder }, kind) {
+/** @param {JobReading & {readonly angle: Document}} reading @param {Document} kind */
+function statementOf({ value, state, conditions, cylinder, angle }, kind) {
   const at = { ...conditions, ...(cylinder ? { cylinder } : {}) };
   const more = { ...(state && kind["states"].length > 1 ? { state } : {}), ...(Object.keys(at).length ? { at } : {}) };
-  return { place: JSON.stringify([more.state, Object.entries(at).sort()]), written: { ...wholeWords(value), ...more } };
+  const place = JSON.stringify([more.state, Object.entries(at).sort()]);
+  return { place, written: { ...wholeWords(value), ...more, ...angle } };
 }
 
 /** @param {Document} value */
