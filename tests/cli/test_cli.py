@@ -190,3 +190,13 @@ def test_a_family_is_shown_with_the_jobs_reported_and_how_each_angle_was_read(
 def test_a_family_without_jobs_reported_says_nothing_of_them(book: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["show", "skerrow/barque-113", "--book", book]) == 0
     assert "reported" not in capsys.readouterr().out
+
+
+def test_an_override_stands_first_of_a_job_reported(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    shutil.copytree(FROZEN, tmp_path / "specs")
+    report = tmp_path / "specs/reports/skerrow/ketch-47/2026-06-30-ferry-launch.yaml"
+    override = "maximum spark advance: 25 BTDC, 1 degree early; left so"
+    report.write_text(report.read_text("utf-8") + f'override: "{override}"\n', encoding="utf-8")
+    assert main(["show", "skerrow/ketch-47", "--specs", str(tmp_path / "specs")]) == 0
+    shown = capsys.readouterr().out.splitlines()
+    assert shown[shown.index("  job reported 2026-06-30, serial 398117, year 1981") + 1] == f"    override: {override}"
