@@ -193,7 +193,10 @@ class ReportFile(Document):
     override: Text | None = Field(
         None,
         description="A figure left on its dangerous side, and why.",
-        examples=["maximum spark advance: 26° BTDC cranking, 2 degrees early; left so: the owner wants it"],
+        examples=[
+            "maximum spark advance: 26° BTDC cranking, 2 degrees early; left so: the owner wants it",
+            "maximum spark advance: not read after locking; left so: the light has failed",
+        ],
     )
     by: Text = Field(description="Initials.", examples=["mk", "ro"])
     on: Date = Field(description="The date.", examples=["2026-05-12", "2026-06-02"])
