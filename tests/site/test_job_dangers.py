@@ -151,6 +151,13 @@ def test_an_override_stands_first_on_every_record() -> None:
     assert state["overrides"] == [words], "in the list of jobs"
 
 
+def test_what_is_wrong_is_told_by_the_true_angle() -> None:
+    contacts = entry("dead-centre", reads="2", stops=["31", "-27"])
+    (state,) = job_states([begin(), contacts, entry("pointer", answer="stays"), SYNCHRONISED, maximum("28")])
+    words = "maximum spark advance: 26° BTDC cranking (read as 28° BTDC), 2 degrees early (advanced)"
+    assert state["held"]["before-plugs"] == words
+
+
 def test_a_tag_tells_what_was_reached() -> None:
     early, late, none, window = job_states(
         [begin(), *POINTER, maximum("26")],

@@ -7,8 +7,9 @@ import { StopscrewError } from "../errors.js";
 import { HazardTier, Noted, SafestEnd, State } from "../vocabulary.js";
 import { isReadBeforePointer, overrideWords, recordAtReading, standingOverrides } from "./log/record.js";
 import { isReadByPointer } from "./log/report-value.js";
+import { trueWords } from "./reading/as-left.js";
 import { verdictOf } from "./reading/verdict.js";
-import { setupFor, stepFigures, valueWords } from "./step-figure.js";
+import { setupFor, stepFigures } from "./step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../book/job.js").Job} Job */
@@ -102,7 +103,9 @@ function judgedReading({ record, page, shared }, shown, reading) {
   const at = { ...(reading.cylinder ? { cylinder: reading.cylinder } : {}), ...reading.conditions };
   const given = setupFor(page, shared, recordAtReading(record, reading), reading.figure);
   const { off, words } = verdictOf(shown, { ...reading, at }, given);
-  const read = [valueWords(reading.value), reading.state.replaceAll("-", " ")].filter(Boolean).join(" ");
+  const truly = trueWords(reading.value, reading.pointer);
+  const readAs = truly.read && `(read as ${truly.read})`;
+  const read = [truly.printed, reading.state.replaceAll("-", " "), readAs].filter(Boolean).join(" ");
   const unread = reading.pointer === null && isReadByPointer(reading.value);
   if (off && unread)
     return { off, unsure: true, words: `${read}, by a pointer that was not checked at true top dead centre` };
