@@ -125,7 +125,8 @@ export class Index {
 
   /** Whether its maker has another family of that name. @param {number} place */
   hasTwin(place) {
-    const key = (/** @type {number} */ one) => `${this.makers.of(one)}/${this.name(one).split(/\s+/).join(" ").toLowerCase()}`;
+    const key = (/** @type {number} */ one) =>
+      `${this.makers.of(one)}/${this.name(one).split(/\s+/).join(" ").toLowerCase()}`;
     if (!this.named) {
       this.named = new Map();
       for (let one = 0; one < this.count; one++) this.named.set(key(one), (this.named.get(key(one)) ?? 0) + 1);
