@@ -219,7 +219,8 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     with page.expect_download() as downloaded:
         page.locator("#report-download").click()
     text = Path(downloaded.value.path()).read_text(encoding="utf-8")
-    assert "{btdc: 22.5, state: cranking}" in text, "the true angle: the pointer shows 2 before at top dead centre"
+    assert "{btdc: 22.5, state: cranking, " in text, "the true angle: the pointer shows 2 before at top dead centre"
+    assert re.search(r"btdc: 22.5, state: cranking, .*24.5", text), "and what was shown"
     assert "cranking_earlier: 1.5" in text
     assert "ran: 'pulls away: clean'" in text.replace('"', "'")
     expect(page.locator("[aria-label='The report'] code")).to_contain_text(f"specs/reports/{FAMILY}/")
