@@ -105,12 +105,19 @@ def test_where_there_is_no_answer_the_statements_stand(
 
 
 def test_reports_stand_in_the_page() -> None:
-    (report,) = family_page(frozen_book(), "skerrow/ketch-47")["reports"]
+    later, report = family_page(frozen_book(), "skerrow/ketch-47")["reports"]
     assert (report["on"], report["serial"]) == ("2026-05-09", "361204")
+    how = "true angle, {} BTDC shown, pointer 2° BTDC at dead centre ± 0.35°, timing light"
+    running = {"state": "running", "conditions": "5000 rpm"}
     assert report["left"]["max-advance"] == [
-        {"printed": "23° BTDC", "state": "cranking", "value": {"btdc": "23"}},
-        {"printed": "21° BTDC", "state": "running", "conditions": "5000 rpm", "value": {"btdc": "21"}},
+        {"printed": "23° BTDC", "state": "cranking", "value": {"btdc": "23"}, "how": how.format("25°")},
+        {"printed": "21° BTDC", **running, "value": {"btdc": "21"}, "how": how.format("23°")},
     ]
+    (shown,) = later["left"]["max-advance"]
+    assert (shown["how"], shown["doubt"]) == ("as shown, timing light", "as shown")
+    (old,) = family_page(frozen_book(), "pellwater/gregale-58")["reports"]
+    (angle,) = old["left"]["max-advance"]
+    assert angle["how"] == angle["doubt"] == "not said whether true or as shown"
 
 
 def test_what_nobody_said_is_unknown() -> None:
