@@ -12,6 +12,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser.test_browser_finding import KEPT
+from tests.support.kinds_of_page import tells_which
 from tests.support.node import SCRIPTS
 from tests.support.served import Host, served
 
@@ -69,6 +70,7 @@ def begun(page: Page, host: Host, family: str = FAMILY, serial: str = "361204", 
     if margin:
         page.get_by_role("radio", name=f"{margin}° late", exact=True).click()
     page.get_by_role("button", name="Begin the job").click()
+    tells_which(page)
     page.locator("#done").wait_for()
     return page.url.rpartition("/")[0]
 
@@ -510,11 +512,37 @@ def test_an_address_that_leads_nowhere_says_so(phone: Page, demonstration_site: 
     for address, words in REFUSED:
         phone.goto(f"{demonstration_site.address}job/{address}")
         expect(phone.get_by_role("alert").last).to_contain_text(words)
-    phone.goto(f"{demonstration_site.address}job/#new={FAMILY}")
+    phone.goto(f"{demonstration_site.address}job/#new=skerrow/yawl-23")
     phone.get_by_label("Serial number").fill("999999")
     phone.get_by_label("Your initials, for the report").fill("mk")
     phone.get_by_role("button", name="Begin the job").click()
-    expect(phone.get_by_role("alert").last).to_contain_text(f"no range of {FAMILY} holds the serial number 999999")
+    expect(phone.get_by_role("alert").last).to_contain_text(
+        "no range of skerrow/yawl-23 holds the serial number 999999"
+    )
+
+
+def test_a_job_on_a_twin_asks_which_engine_it_is_and_again_where_the_plate_does_not_fit(
+    phone: Page, demonstration_site: Host
+) -> None:
+    phone.goto(f"{demonstration_site.address}job/#new=pellwater/ponente-37")
+    expect(phone.locator("#job-title")).to_contain_text("1974 to 1977, serials PN11000 to PN18640")
+    phone.get_by_label("Serial number").fill("PS12000")
+    phone.get_by_label("Your initials, for the report").fill("mk")
+    phone.get_by_role("button", name="Begin the job").click()
+    expect(phone.locator("#job-title")).to_have_text("Which engine")
+    expect(phone.locator("#take-which")).to_have_count(0)
+    this, take = phone.locator("label:has(#which-this)"), phone.locator("#take-which")
+    this.click()
+    take.click()
+    expect(phone.get_by_role("alert").last).to_contain_text("that is the Ponente 37 of 1978 to 1984")
+    expect(take).to_have_count(0)
+    phone.locator("label.choice", has_text="PS before the serial number").click()
+    expect(phone.get_by_role("link", name="Begin a job for that engine")).to_be_visible()
+    this.click()
+    expect(take).to_have_text("The stamp says so: the plate is another engine's")
+    take.click()
+    phone.locator("#done").wait_for()
+    expect(phone.locator("p.engine").first).to_contain_text("serial not given")
 
 
 SPOKEN: list[tuple[str, Found | None]] = [

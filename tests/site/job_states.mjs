@@ -18,14 +18,21 @@ const { missingFrom, reportOf, reportYaml } = await import(`${assets}job/output/
 const { firstDraft, unitsOf } = await import(`${assets}job/reading/reading-form.js`);
 const { draggedWords, lockedLast } = await import(`${assets}job/reading/last-reading.js`);
 const { verdictOf } = await import(`${assets}job/reading/verdict.js`);
+const { asksWhich, pageForJob, plateMisfit, strangePlate } = await import(`${assets}job/twins.js`);
 const { setupFor, stepFigures, valueWords } = await import(`${assets}job/step-figure.js`);
 
 const { pages, shared, routines, jobs } = JSON.parse(readFileSync(0, "utf8"));
 
 const states = jobs.map(([family, entries]) => {
-  const page = pages[family];
-  const job = jobOf(page, routines);
   const record = fold(entries);
+  const job = jobOf(pages[family], routines);
+  const page = pageForJob(pages[family], record);
+  const told = {
+    asksWhich: asksWhich(pages[family], record),
+    misfit: plateMisfit(pages[family], record),
+    strange: strangePlate(pages[family], record, "stamp"),
+  };
+  if (told.misfit) return told; // no step opens, and no figure is asked for
   const figures = job.steps.flatMap((step) => (step.figure ? [step.figure] : []));
   const shown = new Map(figures.map((figure) => [figure, stepFigures(page, shared, record, figure)]));
   const each = (work) => Object.fromEntries(job.steps.map((step) => [step.id, work(step)]).filter(([, said]) => said));
@@ -43,6 +50,7 @@ const states = jobs.map(([family, entries]) => {
   const asked = { by: "mk", on: "2026-11-28", shared, page };
   return {
     pointer: record.pointer,
+    ...told,
     reads: record.deadCentre,
     turns: [...record.turns.keys()],
     targets: Object.fromEntries(

@@ -36,7 +36,7 @@ def test_a_record_is_the_same_in_whatever_order_its_entries_come() -> None:
         assert job == [job[0]] * len(job)
     assert any(record[0]["found"] and record[0]["ticks"] and record[0]["turns"] for record in records)
     assert any(record[0]["closed"] and record[0]["stops"] for record in records)
-    assert len(KINDS) == 14
+    assert len(KINDS) == 15
 
 
 def test_a_file_taken_in_has_every_entry_and_says_them_alike() -> None:
@@ -230,6 +230,7 @@ MORE: list[tuple[str, dict[str, Any], str]] = [
     ("dead-centre", {"reads": None, "stops": "12"}, "stops of dead-centre: write two contacts"),
     ("dead-centre", {"reads": None, "stops": ["1", 2]}, "stops of dead-centre: write signed degrees"),
     ("pointer", {"answer": "maybe"}, 'answer of pointer: write one of "moved", "stays"'),
+    ("which", {"answer": "cowl"}, 'answer of which: write one of "stamp", "nothing"'),
     ("override", {"figure": "max-advance", "danger": "early"}, "override lacks text"),
     (
         "override",

@@ -66,7 +66,16 @@ def begins(page: Page) -> None:
     for initials in page.get_by_label("Your initials, for the report").all():
         initials.fill("mk")
     page.get_by_role("button", name="Begin the job").click()
+    tells_which(page)
     page.locator("#done").wait_for()
+
+
+def tells_which(page: Page) -> None:
+    """Where the family has a twin, tell by the stamp that the engine is of this one."""
+    page.locator("#done, #which-this").first.wait_for()
+    if page.locator("#which-this").count():
+        page.locator("label:has(#which-this)").click()
+        page.locator("#take-which").click()
 
 
 def _asks(page: Page) -> None:

@@ -72,6 +72,7 @@ KINDS = [
     "turn",
     "dead-centre",
     "pointer",
+    "which",
     "override",
     "correction",
     "note",
@@ -174,6 +175,7 @@ class Bench:
             "turn": {"figure": rng.choice(list(kinds)), "turns": rng.choice(("0", "1 1/2", "-1/4")), "reads": degrees},
             "dead-centre": {"reads": rng.choice((None, degrees)), "stops": ["30", "-28"]},
             "pointer": {"answer": rng.choice(("moved", "stays"))},
+            "which": {"answer": "stamp", "serial": "PS12000", "year": ""},  # of an engine not told there is no report
             "override": {"figure": rng.choice(list(kinds)), "danger": rng.choice(HOSTILE), "text": "he wants it so"},
             "correction": {"cranking": degrees, "running": "21", "rpm": rng.choice(("", "5000"))},
             "note": {"text": rng.choice(HOSTILE), "step": rng.choice(("", step))},

@@ -93,6 +93,24 @@ export function requireFit(family, fits, serial) {
 }
 
 /**
+ * Whether a family of these ranges may hold an engine; what is not known of it, an empty text, fits anywhere.
+ * @param {readonly Fit[]} fits
+ * @param {string} serial
+ * @param {string} year
+ */
+export function fitsEngine(fits, serial, year) {
+  const ranges = fits.filter((fit) => fit.serials || fit.years);
+  const key = serialKey(serial);
+  return (
+    !ranges.length ||
+    ranges.some(
+      ({ serials, years }) =>
+        (!serial || !serials || holdsKey(serials, key)) && (!year || !years || holdsYear(years, Number(year))),
+    )
+  );
+}
+
+/**
  * The kinds of engine that the parts of a family distinguish, of those that an engine with this serial number may be: for
  * each, the numbers of the parts that hold it. One year represents all between two neighbouring ends.
  * @param {readonly Fit[]} fits

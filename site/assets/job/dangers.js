@@ -10,6 +10,7 @@ import { isReadByPointer } from "./log/report-value.js";
 import { trueWords } from "./reading/as-left.js";
 import { verdictOf } from "./reading/verdict.js";
 import { setupFor, stepFigures } from "./step-figure.js";
+import { ToldBy, whichWords } from "./twins.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../book/job.js").Job} Job */
@@ -207,6 +208,7 @@ export function firstLines(work) {
     .filter(({ onEnd }) => onEnd);
   return [
     ...overrides.map((one) => /** @type {const} */ (["override", overrideWords(one)])),
+    ...(record.which?.answer === ToldBy.NOTHING ? [/** @type {const} */ (["which engine", whichWords(record)])] : []),
     ...wrong.map(({ words }) => /** @type {const} */ (["not in order", words])),
   ];
 }

@@ -14,6 +14,8 @@ import { endScreen } from "./screens/end.js";
 import { engineForm, lastInitials, settableStates } from "./screens/engine-form.js";
 import { jobListScreen } from "./screens/job-list.js";
 import { lockedScreen, stepScreen } from "./screens/step.js";
+import { askAgain, whichEngineScreen } from "./screens/which-engine.js";
+import { asksWhich, whichWords } from "./twins.js";
 import { Workspace } from "./workspace.js";
 
 /** @typedef {(Node | null)[]} ScreenParts */
@@ -137,8 +139,13 @@ class JobPage {
   #ofJob(workspace, where) {
     const { job, record } = workspace;
     const engine = `${record.maker} ${record.name}`;
+    if (where !== "engine" && asksWhich(workspace.book, record)) {
+      const screen = () => whichEngineScreen(workspace, () => this.show());
+      return ["Which engine", () => [this.#head(workspace), ...screen()]];
+    }
     if (where === "steps") return [`${engine}: all steps`, () => [this.#head(workspace), ...allStepsScreen(workspace)]];
-    if (where === "engine") return [`${engine}: the engine`, () => [this.#head(workspace), this.#engine(workspace)]];
+    if (where === "engine")
+      return [`${engine}: the engine`, () => [this.#head(workspace), this.#engine(workspace), askAgain(workspace)]];
     if (where === "end") {
       rememberStep(record.id, where);
       return [`${engine}: the end`, () => [this.#head(workspace), ...endScreen(workspace)]];
@@ -163,7 +170,8 @@ class JobPage {
   }
 
   /** The engine, at the head of every screen of its job. @param {Workspace} workspace */
-  #head({ record, shared }) {
+  #head({ record, shared, book }) {
+    const made = book["twins"] && !whichWords(record).startsWith("not") ? `, ${book["twins"].made}` : "";
     const older =
       record.dataOf && record.dataOf !== shared["date"]
         ? ` · begun with data of ${record.dataOf}; the figures shown are of ${shared["date"]}`
@@ -171,7 +179,7 @@ class JobPage {
     return element(
       "p",
       { class: "engine" },
-      `${record.maker} ${record.name}, ${record.serial ? `serial ${record.serial}` : "serial not given"}${older}`,
+      `${record.maker} ${record.name}${made}, ${record.serial ? `serial ${record.serial}` : "serial not given"}${older}`,
     );
   }
 
@@ -179,7 +187,7 @@ class JobPage {
   #engine(workspace) {
     const { serial, year, by, margin, state } = workspace.record;
     const typed = workspace.draft("engine", () => ({ serial, year, by, margin, state }));
-    return engineForm(typed, workspace.page, workspace.shared, "Save", async (engine) => {
+    return engineForm(typed, workspace.book, workspace.shared, "Save", async (engine) => {
       await workspace.append("engine", engine);
       workspace.forget("engine");
       location.hash = `#${workspace.record.id}/steps`;
@@ -194,10 +202,11 @@ class JobPage {
     const { serial, margin } = new SavedChoices(page["id"]).read(); // as chosen on the family's page, except the state
     const typed = { serial, year: "", by: lastInitials(), margin, state: settableStates(page)[0] ?? "" };
     return [
-      `Begin: ${maker} ${page["name"]}`,
+      `Begin: ${[`${maker} ${page["name"]}`, page["twins"]?.made].filter(Boolean).join(", ")}`,
       () => [
         element("p", { class: "engine" }, `${job.name}, ${job.steps.length} steps`),
         element("p", {}, job.about),
+        page["twins"] && page["look_for"] ? element("p", {}, `Look for ${page["look_for"]}`) : null,
         engineForm(typed, page, shared, "Begin the job", async (engine) => {
           const id = newId();
           const { by, ...known } = engine;

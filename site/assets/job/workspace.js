@@ -7,6 +7,7 @@ import { StopscrewError } from "../errors.js";
 import { newEntry } from "./log/entries.js";
 import { fold } from "./log/record.js";
 import { readsAloud, speak } from "./reading/speech.js";
+import { pageForJob } from "./twins.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./log/entries.js").Entry} Entry */
@@ -25,7 +26,8 @@ export class Workspace {
     this.entries = entries;
     this.record = fold(entries);
     this.job = job;
-    this.page = page;
+    this.book = page; // as published
+    this.page = pageForJob(page, this.record);
     this.shared = shared;
     this.root = root;
     this.canSpeak = canSpeak;
@@ -36,7 +38,9 @@ export class Workspace {
   /** Read the entries again, those of other windows too. */
   async refresh() {
     this.entries = await this.log.entriesOf(this.record.id);
-    if (this.entries.length) this.record = fold(this.entries);
+    if (!this.entries.length) return;
+    this.record = fold(this.entries);
+    this.page = pageForJob(this.book, this.record);
   }
 
   /**

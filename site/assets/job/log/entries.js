@@ -67,6 +67,11 @@ import { excerpt, isMapping, isWords, LONGEST_TEXT, readValue } from "./report-v
  * A figure that is left as it is although it is not in order: `danger` what is wrong with it, `text` why it is left so.
  * @typedef {Stamped & {readonly kind: "override", readonly figure: string, readonly danger: string, readonly text: string}} OverrideEntry
  */
+/**
+ * How the engine was told from its twins; `serial` and `year` are those of a plate that is not this engine's.
+ * @typedef {Stamped & {readonly kind: "which", readonly answer: "stamp" | "nothing", readonly serial?: string,
+ *   readonly year?: string}} WhichEntry
+ */
 /** @typedef {Stamped & {readonly kind: "note", readonly step?: string, readonly text: string}} NoteEntry */
 /** @typedef {Stamped & {readonly kind: "ran", readonly text: string}} RanEntry */
 /** @typedef {Stamped & {readonly kind: "close"}} CloseEntry */
@@ -76,7 +81,7 @@ import { excerpt, isMapping, isWords, LONGEST_TEXT, readValue } from "./report-v
  */
 /**
  * @typedef {BeginEntry | EngineEntry | DoneEntry | TickEntry | ReadingEntry | TurnEntry | DeadCentreEntry |
- *   PointerEntry | OverrideEntry | CorrectionEntry | NoteEntry | RanEntry | CloseEntry | TakeBackEntry} Entry
+ *   PointerEntry | WhichEntry | OverrideEntry | CorrectionEntry | NoteEntry | RanEntry | CloseEntry | TakeBackEntry} Entry
  */
 /** @typedef {Entry["kind"]} Kind */
 
@@ -198,6 +203,7 @@ const KINDS = {
   turn: [{ figure: id }, { turns, reads: degrees, forget: oneOf(true) }],
   "dead-centre": [{ reads: (raw) => (raw === null ? raw : degrees(raw)) }, { stops }],
   pointer: [{ answer: oneOf("moved", "stays") }, {}],
+  which: [{ answer: oneOf("stamp", "nothing") }, { serial, year }],
   override: [{ figure: id, danger: words(LONGEST_TEXT), text: words(LONGEST_REASON) }, {}],
   correction: [{ cranking: degrees, running: degrees, rpm: orEmpty(number) }, {}],
   note: [{ text: words(LONGEST_NOTE) }, { step: orEmpty(id) }],

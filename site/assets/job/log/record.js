@@ -28,13 +28,15 @@ import { isReadByPointer } from "./report-value.js";
  * signed degrees, null before it is found; `stops` the two contacts it was found by; `pointer` how the pointer stands,
  * `centred` the entry that says so, since when, and the readings of this pointer so far; `correction` this engine's own;
  * `done` the steps in the order they were done, repeats included (for `staleAfter`), `doneTimes` when, and `stood` the
- * places among them of those only checked; `overrides` the figures left although not in order; `closed` the time, or empty.
+ * places among them of those only checked; `which` how it was told from its
+ * twins, with the plate of another engine; `overrides` the figures left although not in order; `closed` the time, or empty.
  * @typedef {{id: string, family: string, name: string, maker: string, invented: boolean, dataOf: string,
  *   routine: string, serial: string, year: string, state: string, margin: string, by: string,
  *   deadCentre: string | null, stops: readonly [string, string] | null, pointer: string,
  *   centred: {readonly entry: string, readonly since: string, readonly earlier: readonly string[]},
  *   correction: {cranking: string, running: string, rpm: string} | null, done: string[],
  *   doneTimes: string[], stood: Set<number>, overrides: readonly Override[],
+ *   which: {answer: string, serial: string, year: string, entry: string} | null,
  *   ticks: Map<string, Set<string>>, found: Map<string, JobReading[]>, left: Map<string, JobReading[]>,
  *   turns: Map<string, {turns: string, reads: string, entry: string, time: string}[]>,
  *   notes: {text: string, step: string, entry: string, time: string}[], ran: string, closed: string,
@@ -147,6 +149,7 @@ export function fold(entries) {
     done: [],
     doneTimes: [],
     stood: new Set(),
+    which: null,
     overrides: [],
     ticks: new Map(),
     found: new Map(),
@@ -192,6 +195,9 @@ function add(record, entry, pointer) {
     else put(record.turns, figure, { turns, reads, entry: entry.id, time: entry.at });
   } else if (entry.kind === "pointer") {
     if (entry.answer === "moved") record.turns.clear(); // read off the pointer as it was
+  } else if (entry.kind === "which") {
+    const { answer, serial = "", year = "" } = entry;
+    record.which = { answer, serial, year, entry: entry.id };
   } else if (entry.kind === "override") {
     const { figure, danger, text, id, at } = entry;
     record.overrides = [...record.overrides, { figure, danger, text, entry: id, time: at }];

@@ -8,6 +8,7 @@ import { firstLines } from "../dangers.js";
 import { localDate } from "../local-date.js";
 import { engineLines, leftLines } from "../reading/as-left.js";
 import { marginKept } from "../reading/margin-kept.js";
+import { plateLines, ToldBy } from "../twins.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
@@ -40,15 +41,16 @@ export function tagOf(record, page, shared) {
   const { timed, others } = leftLines(record, shared);
   const worst = firstLines({ record, page, shared });
   const known = engineLines(record, marginKept(record, page, shared));
-  const lines = [...worst, ...timed, ...known, ...others].map(
+  const lines = [...worst, ...plateLines(record), ...timed, ...known, ...others].map(
     ([label, value]) => /** @type {LabelledText} */ ([label, line(value)]),
   );
   const engine = [record.serial && `serial ${record.serial}`, record.year && `of ${record.year}`]
     .filter(Boolean)
     .join(", ");
+  const isTold = record.which?.answer !== ToldBy.NOTHING;
   const tag = {
     name: line(`${maker} ${record.name}`),
-    engine,
+    engine: engine || (isTold ? (page["twins"]?.made ?? "") : ""),
     on: localDate(record.closed || record.changed),
     by: line(record.by),
     invented: record.invented || page["invented"] === true,

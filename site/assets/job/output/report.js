@@ -8,6 +8,7 @@ import { SIDES } from "../../vocabulary.js";
 import { overrideWords, standingOverrides } from "../log/record.js";
 import { isReadByPointer, LONGEST_TEXT } from "../log/report-value.js";
 import { isAdrift, trueValue } from "../reading/as-left.js";
+import { ToldBy } from "../twins.js";
 import { angleKeys } from "./reported-angle.js";
 import { bracketed, whole, words } from "./yaml-text.js";
 
@@ -60,6 +61,8 @@ function made(record, { by, on, shared, page }) {
   const lack = (text, needed = false) => void lacks.push({ text, needed });
   const initials = fitting(by, "Who did it", lack);
   const engine = engineOf(record, page, lack);
+  if (record.which?.answer === ToldBy.NOTHING)
+    lack("Nothing told which of its twins this engine is, so no report can say what it is of.", true);
   if (!initials) lack("Your initials are missing: who did the job?", true);
   if (!isDay(on)) lack(`The day is missing: write it as 2026-03-02${on ? `, not ${on.slice(0, 20)}` : ""}.`, true);
   const found = reportReadings(record, "found", figures, lack);

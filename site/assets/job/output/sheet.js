@@ -7,6 +7,7 @@ import { recordAtReading, staleSteps } from "../log/record.js";
 import { correctionWords, isAdrift, pointerStands, trueWords, whenWords } from "../reading/as-left.js";
 import { verdictOf } from "../reading/verdict.js";
 import { setupFor, stepFigures } from "../step-figure.js";
+import { plateLines } from "../twins.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
@@ -98,6 +99,7 @@ const standing = (step, done, stale) => (stale.has(step) ? "check again" : done.
 function aboutOf(record) {
   /** @type {[string, string][]} */
   const about = [["pointer", pointerStands(record)]];
+  about.push(...plateLines(record));
   if (record.margin) about.push(["margin chosen", `${record.margin}° to the late side`]);
   if (record.correction) about.push(["this engine's correction", correctionWords(record.correction)]);
   return about;

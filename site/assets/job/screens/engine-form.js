@@ -11,6 +11,7 @@ import { HALF, ZERO } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { PLACE_WORDS } from "../../vocabulary.js";
 import { choice, field, refusal } from "../controls.js";
+import { twinsOf } from "../twins.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {{serial: string, year: string, by: string, margin: string, state: string}} EngineDetails */
@@ -46,7 +47,8 @@ function readEngine(typed, page) {
     throw new QuantityError(
       `'${serial.slice(0, 40)}' is not a serial number: type letters and digits as on the plate, such as 300100`,
     );
-  if (serial) requireFit(page["id"], page["fits"].map(readFit), serial);
+  const hasTwins = twinsOf(page).length > 0; // a plate that does not fit makes the job ask which engine it is
+  if (serial && !hasTwins) requireFit(page["id"], page["fits"].map(readFit), serial);
   if (year && !/^(18|19|20)[0-9]{2}$/.test(year))
     throw new QuantityError(`'${year.slice(0, 20)}' is not a year: type four digits, such as 1979, or leave it empty`);
   if (by && by.length > 40) throw new QuantityError("initials are short: at most 40 letters");
