@@ -216,6 +216,12 @@ def test_a_part_that_begins_with_the_first_serial_number_of_a_letter() -> None:
     assert set(engine_kinds([Fit(serials=Range("A 1", "C 9"))], [part])) == {frozenset(), frozenset({part})}
 
 
+def test_a_part_that_ends_with_a_serial_number_of_letters() -> None:
+    part = Fit(serials=Range(None, "30 C"))
+    assert set(engine_kinds([Fit(serials=Range("10 A", "50 D"))], [part])) == {frozenset(), frozenset({part})}
+    assert set(engine_kinds([Fit(serials=Range("10 A", "30 C"))], [part])) == {frozenset({part})}
+
+
 def _range(ends: tuple[Any, Any]) -> Range:
     first, last = sorted(ends, key=serial_key)
     return Range(first, last)

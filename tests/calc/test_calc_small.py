@@ -204,7 +204,7 @@ def test_judging(reading: Fraction, off: Off, degrees: int) -> None:
         (lambda: timing_at_gap([(0.35, 20.0), (0.45, 24.0)], 0.5), Extrapolation, "outside the readings, 0.35 to 0.45"),
         (lambda: timing_at_gap([(0.35, 20.0)], 0.35), ReadingsContradict, "two readings"),
         (lambda: timing_at_gap([(0.35, math.nan), (0.4, 2)], 0.35), NotFinite, "finite"),
-        (lambda: first_contact([(0, 0.8), (4, 0.4)]), Extrapolation, "still"),
+        (lambda: first_contact([(0, 0.8), (4, 0.4)]), Extrapolation, "still 0.4 at"),
         (lambda: first_contact([(0, 0.4), (4, 0.8)]), ReadingsContradict, "grows"),
         (lambda: first_contact([(0, 0.0), (4, 0.0)]), ReadingsContradict, "no gap"),
         (lambda: indicated_target(F(20), F(0), F(-1)), GeometryImpossible, "margin"),
