@@ -13,7 +13,7 @@ Floor 0.
     │   ├── GeometryImpossible        no such crank, rod, rim or piston position
     │   ├── NotFinite                 not a finite number
     │   └── ReadingsContradict        readings from which no next step follows
-    ├── BookError                     the book itself can not be read              (exit 5)
+    ├── BookError                     the book itself cannot be read              (exit 5)
     │   ├── BookMissing               there is no such file or folder
     │   ├── BookForeign               the file is not a compiled book of this version
     │   └── BookDamaged               a row or the whole does not match its checksum
@@ -93,7 +93,7 @@ class ReadingsContradict(QuantityError):
 
 
 class BookError(StopscrewError):
-    """The book itself can not be read."""
+    """The book itself cannot be read."""
 
 
 class BookMissing(BookError):

@@ -25,14 +25,14 @@ USUAL_PSI = (60, 180)
 MOST_CYLINDERS = 16
 
 CAUTIONS = (
-    "put every plug lead on a grounded gap away from the plug holes, shut the fuel off and air the shed",
+    "put every plug lead on a grounded gap away from the plug holes, shut the fuel off and open the doors",
     "lever in neutral, propeller off, and nothing near the open flywheel",
 )
 _GAUGE = (
     "gauge, hose, throttle and battery change the number: same gauge, throttle wide open, battery charged, all plugs "
     "out, the same number of turns for each"
 )
-_PRACTICE = "10 to 15 % apart is the usual limit (common practice, no source): ask of what"
+_PRACTICE = "10 to 15 % apart is the usual limit (common practice, no source): check what the percentage is of"
 
 
 def work_compression(
@@ -127,7 +127,7 @@ def _against_book(
     book_figure = f"the book's {answer.printed}"
     if value.low == value.high:
         outside = []
-        words = f"the book says {answer.printed}: one number and no window, so nothing is inside or outside"
+        words = f"the book says {answer.printed}: a single number, so nothing can be inside or outside it"
     elif not outside:
         words = f"all inside {book_figure}"
     else:
@@ -138,7 +138,7 @@ def _against_book(
     lines.append(words)
     condition = ", ".join(part for part in (answer.state, answer.conditions) if part)
     given = Input(f"compression, {condition}", answer.printed, cited(answer))
-    formula = "each reading in the book's unit; a window has both its ends"
+    formula = "each reading in the book's unit; both ends of a window count as inside"
     steps.append(Step("against the book", formula, (given,), words))
     return outside
 

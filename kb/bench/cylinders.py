@@ -91,7 +91,7 @@ def work_cylinders(firing: Firing, figure: Fraction | None = None) -> Worked:
         Input("fires at even intervals", "yes", firing.source),
     )
     rounding = NEAREST if interval.denominator > 1 else ""
-    formula = f"place in the order x {'720' if firing.four_stroke else '360'} / cylinders, whole turns taken off"
+    formula = f"place in the order x {'720' if firing.four_stroke else '360'} / cylinders, whole turns subtracted"
     shown = {
         cylinder: on_marks_of_the_first(
             float(figure or 0), cylinder, order, even_fire=firing.even_fire, four_stroke=firing.four_stroke
@@ -115,7 +115,7 @@ def work_cylinders(firing: Firing, figure: Fraction | None = None) -> Worked:
         steps.append(
             Step(
                 "what the pointer shows",
-                "figure - degrees after cylinder 1, whole turns taken off",
+                "figure - degrees after cylinder 1, whole turns subtracted",
                 inputs,
                 _by_cylinder(shown, angle),
                 rounding,
@@ -139,5 +139,5 @@ def _remarks(places: dict[int, float]) -> tuple[str, ...]:
     for place in sorted(set(places.values())):
         sharing = [str(cylinder) for cylinder in sorted(places) if places[cylinder] == place]
         if len(sharing) > 1:
-            remarks.append(f"cylinders {listed(sharing)} share one place: put the light on the lead you mean")
+            remarks.append(f"cylinders {listed(sharing)} fire at the same place: put the light on the lead you mean")
     return tuple(remarks)

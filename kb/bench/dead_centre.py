@@ -39,7 +39,7 @@ CAUTIONS = (
     "turn by hand only and touch the stop gently; before that ground a magneto's stop lead, or turn the key off and "
     "take the battery off",
     "take the stop out of the plug hole before anyone touches the starter",
-    "little backward turning, just enough to find the second contact: it folds the water pump's impeller",
+    "turn backward only as far as the second contact: it folds the water pump's impeller",
 )
 
 
@@ -99,14 +99,14 @@ def work_dead_centre(
         values["scatter_deg"] = scatter
     if offset is not None:
         answer.append(
-            f"the pin set aside by {offset} moves the middle of the contacts by {degrees(aside, 3)}: taken off"
+            f"the pin's offset of {offset} moves the middle of the contacts by {degrees(aside, 3)}: subtracted"
         )
         values["moved_by_offset_deg"] = aside
         steps.append(_offset_step(offset, contact, _crank(crank), middle, aside, words))
     if gave is not None:
         crank = _crank(crank)
         moved = shift_error(in_millimetres(gave), float(contact), crank.throw, crank.rod_length)
-        answer.append(f"had the stop given way by {gave} on one side, this would be {degrees(moved)} off")
+        answer.append(f"if the stop gave way by {gave} on one side, this would be {degrees(moved)} off")
         values["moved_by_give_deg"] = moved
         steps.append(_give_step(gave, contact, crank, moved))
     return Worked(
@@ -138,10 +138,10 @@ def _bias(contact: float, crank: CrankGiven, offset: Quantity) -> float:
 def _offset_step(offset: Quantity, contact: Fraction, crank: CrankGiven, middle: str, aside: float, words: str) -> Step:
     inputs = (
         Input("middle of the contacts", middle, ABOVE),
-        Input("pin set aside by", str(offset), TYPED),
+        Input("pin offset", str(offset), TYPED),
         Input("contact from top dead centre", degrees(contact), _HALF),
         *crank.inputs,
-        Input("the pin moves the middle by", degrees(aside, 3), "to the before side, where the pin stands"),
+        Input("the pin moves the middle by", degrees(aside, 3), "to the before side, where the pin is"),
     )
     formula = "middle - (arc tangent of offset over pin's height at the contact - arc sine of offset over rod + throw)"
     return Step("without the pin's offset", formula, inputs, words, "rounded toward after, which is late")

@@ -126,16 +126,16 @@ def work_next_turn(
         *target.steps,
         Step(
             "what a turn does",
-            "slope of the line of least squares through the readings",
+            "slope of the least-squares line through the readings",
             tuple(_reading_inputs(settings)),
             f"{degrees(abs(found.slope))} {'earlier' if found.slope > 0 else 'later'} for each turn in",
         ),
         Step(
             "next turn",
-            "(target - the line's reading at no turns) / slope - where the screw stands now",
+            "(target - the line's reading at no turns) / slope - the screw's present position",
             (
                 Input("target", angle(target.shown), target.source),
-                Input("the screw stands at", _setting(settings[-1][0]), READ),
+                Input("the screw is at", _setting(settings[-1][0]), READ),
                 *adjuster.inputs,
             ),
             result,
@@ -145,11 +145,11 @@ def work_next_turn(
     answer, remarks = _answer(turns, found, now, after, target, adjuster)
     if not turns:
         side = " and on the safe side" if target.late else ""
-        remarks.append(f"what is left is less than {fraction}{side}: leave it")
+        remarks.append(f"the rest is less than {fraction}{side}: leave it")
     if abs(turns) > _FAR or abs(turns) > 2 * (max(t for t, _ in settings) - min(t for t, _ in settings)):
         remarks.append("that is far beyond what the readings cover: go half way, read again, and give that reading too")
     if abs(float(now) - line.at(points[-1][0])) > 1:
-        remarks.append("the last reading lies more than a degree off the line of all: read it again")
+        remarks.append("the last reading is more than a degree off the line through all of them: read it again")
     values = {
         "turns_in": found.turns,
         "turns_in_rounded": float(turns),
@@ -179,7 +179,7 @@ def _answer(
             answer.insert(
                 2, f"backlash: go {_turns(past)} {_way(turns)}, then come back {_turns(_PAST)} {_way(-turns)}"
             )
-        remarks.append("in is clockwise on a right-hand thread; come to the target always from the same side")
+        remarks.append("in is clockwise on a right-hand thread; always approach the target from the same side")
     nut = (
         "tighten the lock nut, then read again" if adjuster.locknut is not False else "read again after the last touch"
     )
@@ -257,9 +257,9 @@ def _turns(turns: Fraction) -> str:
 
 
 def _clock(turns: Fraction) -> str:
-    """A number of turns as minutes of a clock's hand and flats of a hexagon."""
+    """A number of turns as minutes on a clock face and flats of a hexagon."""
     whole, part = divmod(abs(turns), 1)
     words = [f"{whole} whole turn{'s' if whole > 1 else ''}"] if whole else []
     if part:
-        words.append(f"{plain(part * 60, 1)} minutes of a clock's hand")
+        words.append(f"{plain(part * 60, 1)} minutes on a clock face")
     return f"{' and '.join(words)}, or {plain(abs(turns) * 6, 1)} flats of a hexagon"

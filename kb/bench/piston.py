@@ -42,7 +42,7 @@ class Hole:
 def work_position(
     shown: Fraction, crank: CrankGiven, hole: Hole | None = None, offset: Quantity | None = None
 ) -> Worked:
-    """How far the piston stands below its top at true signed degrees of crank; along a leaning hole as well.
+    """How far the piston is below its top at true signed degrees of crank; along a leaning hole as well.
 
     Raises:
         QuantityError: the angle is more than half a turn.
@@ -64,7 +64,7 @@ def work_position(
             NEAREST,
         )
     ]
-    answer = [f"at {angle(shown)} the piston stands {length(below)} below its top"]
+    answer = [f"at {angle(shown)} the piston is {length(below)} below its top"]
     values: dict[str, Any] = {"crank_deg": float(shown), "position_mm": below, "position_in": _inches(below)}
     if hole:
         along = travel_of_position(below, float(hole.tilt), float(hole.crown_slope))
@@ -79,7 +79,7 @@ def work_position(
 def work_degrees(
     shown: Quantity, side: int, crank: CrankGiven, hole: Hole | None = None, offset: Quantity | None = None
 ) -> Worked:
-    """At how many degrees of crank the piston stands that far below its top, or a gauge in a leaning hole shows it.
+    """At how many degrees of crank the piston is that far below its top, or a gauge in a leaning hole shows it.
 
     ``side`` is +1 before top dead centre, -1 after, 0 either.
 
@@ -128,14 +128,14 @@ def work_degrees(
 
 def _formula(offset: Quantity | None) -> str:
     if offset:
-        return "throw and rod with the pin set aside, from where they lie in one line"
+        return "throw and rod with an offset pin, from where they are in line"
     return (
         "rod + throw - throw x cos(crank) - root of (rod squared - (throw x sin(crank)) squared), throw half the stroke"
     )
 
 
 def _inputs(crank: CrankGiven, offset: Quantity | None) -> tuple[Input, ...]:
-    return (*crank.inputs, *([Input("pin set aside by", str(offset), TYPED)] if offset else []))
+    return (*crank.inputs, *([Input("pin offset", str(offset), TYPED)] if offset else []))
 
 
 def _hole_step(name: str, formula: str, given: float, hole: Hole, result: float) -> Step:
@@ -173,5 +173,5 @@ def _remarks(hole: Hole | None, offset: Quantity | None) -> tuple[str, ...]:
     if not hole:
         remarks.append(_STRAIGHT)
     if offset:
-        remarks.append("before and after are taken so that the pin stands aside to the before side; if not, swap them")
+        remarks.append("before and after assume that the pin is offset to the before side; if not, swap them")
     return tuple(remarks)

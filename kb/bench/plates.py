@@ -20,7 +20,7 @@ SHAFT = Fraction(1, 5)
 WIDE = Fraction(60)
 """Degrees from square at which the same difference is shown for comparison."""
 
-_FORMULA = "what the plate's shadow and its shaft leave free, over the bore"
+_FORMULA = "the area that plate and shaft leave free, over that of the bore"
 
 
 def work_plates(
@@ -103,7 +103,7 @@ def _require(angle: Fraction, shut: Fraction, opening: bool) -> None:
         raise QuantityError(f"a plate at {given} is shut: no air passes it to compare with; open it a little")
     if not shut < angle <= 90:
         if opening:
-            raise QuantityError(f"a plate does not open by {given}; write up to {degrees(90 - shut)}")
+            raise QuantityError(f"a plate cannot open by {given}; write up to {degrees(90 - shut)}")
         raise QuantityError(
             f"a plate that closes at {degrees(shut)} does not stand at {given} from square across the bore; write more "
             "than that and up to 90, or add --opening if it is counted from closed"

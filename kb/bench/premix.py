@@ -25,7 +25,7 @@ _OIL_UNITS = (("mL", Fraction(1)), ("us_fl_oz", Fraction(1, 10)), ("imp_fl_oz", 
 _MORE = "rounded up: a little more oil rather than too little"
 CAUTIONS = (
     "too little oil seizes the engine: measure both, pour the oil into part of the petrol, shake, then fill up",
-    "mix outdoors, away from sparks and flames, in a petrol can that stands on the ground",
+    "mix outdoors, away from sparks and flames, in a petrol can on the ground",
 )
 
 
@@ -53,7 +53,7 @@ class Ratio:
         low = answer.low
         if low is None or not isinstance(answer.value, Quantity):
             raise QuantityError(f"the book's figure, {answer.printed}, names no ratio to mix by; write --ratio")
-        window = () if low == answer.high else (f"of the book's {answer.printed} the oilier end is taken",)
+        window = () if low == answer.high else (f"of the book's {answer.printed} the end with more oil is used",)
         return cls(low, f"{plain(low)}:1", cited(answer), (*answer.remarks, *window))
 
 

@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 
     from kb.book.model.family import Family
 
-CAUTIONS = ("the engine stands still, and cannot start, while a tape or callipers are at the flywheel",)
-_BY_TAPE = "diameter as measured at the very edge that the tape lies on"
+CAUTIONS = ("the engine must be still, and unable to start, while a tape or callipers are at the flywheel",)
+_BY_TAPE = "diameter measured at the edge that the tape lies on"
 
 
 @record()

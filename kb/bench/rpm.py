@@ -97,7 +97,7 @@ _NO_SIDE = (
 
 def _require_speed(rpm: float) -> None:
     if rpm > FASTEST:
-        raise QuantityError(f"{_rpm(rpm)} is faster than any outboard turns; look at the numbers and their units again")
+        raise QuantityError(f"{_rpm(rpm)} is faster than any outboard turns; check the numbers and their units")
 
 
 def _rpm(speed: Fraction | float) -> str:

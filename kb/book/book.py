@@ -119,7 +119,7 @@ class Book(BookReader):
 
     @abstractmethod
     def close(self) -> None:
-        """Release what the book holds open; it can not be asked any more."""
+        """Release what the book holds open; it cannot be asked any more."""
 
     def __enter__(self) -> Self:
         return self

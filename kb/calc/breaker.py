@@ -28,7 +28,7 @@ def timing_at_gap(readings: Sequence[tuple[float, float]], gap: float) -> float:
     """
     table = _table(readings, gap)
     if any(late > early for (_, late), (_, early) in pairwise(table)):
-        raise ReadingsContradict("a wider gap opens the points earlier; these readings say otherwise")
+        raise ReadingsContradict("a wider gap opens the points earlier; these readings contradict that")
     return _interpolate(table, gap, "gap")
 
 
@@ -60,7 +60,7 @@ def _table(readings: Sequence[tuple[float, float]], extra: float) -> list[tuple[
     require_finite(extra, *(number for pair in readings for number in pair))
     table = sorted(readings)
     if len(table) < 2 or any(one == other for (one, _), (other, _) in pairwise(table)):
-        raise ReadingsContradict("two readings at least are needed, each at a setting of its own")
+        raise ReadingsContradict("at least two readings are needed, each at a different setting")
     return table
 
 

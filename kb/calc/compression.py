@@ -35,7 +35,7 @@ def apart(readings: Sequence[float]) -> Apart:
     """
     require_finite(*readings)
     if len(readings) < 2:
-        raise ReadingsContradict("two cylinders at least are compared")
+        raise ReadingsContradict("a comparison needs at least two cylinders")
     if min(readings) <= 0:
         raise ReadingsContradict("a pressure is positive; leave out a cylinder that gives none")
     lowest, highest = min(readings), max(readings)

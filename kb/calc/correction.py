@@ -38,9 +38,9 @@ def correction_at(points: Sequence[Point], rpm: Fraction | None) -> Fraction:
         return points[0][1]
     table = [(speed, degrees) for speed, degrees in points if speed is not None]
     if None in speeds or any(slow >= fast for (slow, _), (fast, _) in pairwise(table)):
-        raise ReadingsContradict("a correction is one constant, or a table whose speeds rise, each once")
+        raise ReadingsContradict("a correction is one constant, or a table of rising speeds without repeats")
     if rpm is None:
-        raise NoCorrectionKnown("the correction depends on engine speed; say at which rpm the running figure holds")
+        raise NoCorrectionKnown("the correction depends on engine speed; give the rpm of the running figure")
     if rpm == table[0][0]:
         return table[0][1]
     for (slow, first), (fast, last) in pairwise(table):

@@ -28,7 +28,7 @@ def require_crank(throw: float, rod: float) -> None:
 
 
 def piston_position(degrees: float, throw: float, rod: float) -> float:
-    """How far the piston stands below top dead centre.
+    """How far the piston is below top dead centre.
 
     ``degrees`` of crank from top dead centre, either side; ``throw`` (half the stroke) and ``rod`` (centre to centre)
     in one unit of length, which is also the result's. Valid for ``0 < throw < rod``. The form used keeps its digits
@@ -48,7 +48,7 @@ def piston_position(degrees: float, throw: float, rod: float) -> float:
 
 
 def crank_degrees(position: float, throw: float, rod: float) -> float:
-    """The crank angle, 0 to 180 degrees from top dead centre, at which the piston stands ``position`` below it.
+    """The crank angle, 0 to 180 degrees from top dead centre, at which the piston is ``position`` below it.
 
     All lengths in one unit. Valid for ``0 < throw < rod`` and ``0 <= position <= 2 * throw``. The half angle is taken
     from its sine and cosine, ``x (2l - x)`` and ``(2r - x) (2l + 2r - x)``, which keeps its digits at both centres.
@@ -63,7 +63,7 @@ def crank_degrees(position: float, throw: float, rod: float) -> float:
     require_crank(throw, rod)
     require_finite(position)
     if not 0 <= position <= 2 * throw:
-        raise GeometryImpossible(f"the piston never stands {position} below top dead centre in a stroke of {2 * throw}")
+        raise GeometryImpossible(f"the piston never gets {position} below top dead centre in a stroke of {2 * throw}")
     half_sine, half_cosine = _half_angle(position, throw, rod)
     return degrees(2 * atan2(half_sine, half_cosine))
 
@@ -125,7 +125,7 @@ def piston_speed(degrees: float, throw: float, rod: float, rpm: float) -> float:
     """
     require_finite(rpm)
     if rpm < 0:
-        raise GeometryImpossible(f"a crank does not turn at {rpm} revolutions a minute; the speed is not negative")
+        raise GeometryImpossible(f"a crank cannot turn at {rpm} revolutions a minute; the speed must not be negative")
     return travel_per_radian(degrees, throw, rod) * (rpm * pi / 30)
 
 

@@ -27,7 +27,7 @@ def firing_angles(order: Sequence[int], *, even_fire: bool | None, four_stroke: 
         raise GeometryImpossible(f"{'-'.join(map(str, order))} does not name each cylinder once")
     if len(order) > 1 and even_fire is not True:
         why = "it is not known to fire at even intervals" if even_fire is None else "it fires at uneven intervals"
-        raise OddFire(f"{why}: the firing order alone does not tell where each cylinder fires")
+        raise OddFire(f"{why}: the firing order alone does not show where each cylinder fires")
     turn = 720.0 if four_stroke else 360.0
     return {cylinder: place * turn / len(order) % 360 for place, cylinder in enumerate(order)}
 

@@ -101,7 +101,7 @@ def shift_error(shift: float, contact: float, throw: float, rod: float) -> float
     is small against the position.
 
     Raises:
-        GeometryImpossible: the crank cannot turn, or the piston stands still at the contact.
+        GeometryImpossible: the crank cannot turn, or the piston is still at the contact.
         NotFinite: the shift or the contact is not a finite number.
 
     >>> round(shift_error(0.05, 10, 35, 125), 3)
@@ -110,14 +110,14 @@ def shift_error(shift: float, contact: float, throw: float, rod: float) -> float
     require_finite(shift)
     slope = travel_per_radian(abs(contact), throw, rod)
     if slope <= 0:
-        raise GeometryImpossible("at the dead centre itself the piston stands still")
+        raise GeometryImpossible("at dead centre itself the piston does not move")
     return degrees(abs(shift) / slope) / 2
 
 
 def offset_bias(offset: float, position: float, throw: float, rod: float) -> float:
     """How far the middle of two equal piston positions lies from true top dead centre, in degrees.
 
-    ``position`` is how far the piston stands below its own top, from 0 to the stroke; lengths in one unit. Positive to
+    ``position`` is how far the piston is below its own top, from 0 to the stroke; lengths in one unit. Positive to
     the side of the offset. The two positions lie evenly about the line from the crank's centre to the pin, at
     ``atan(e / H)`` with H the pin's height, while true top dead centre lies at ``asin(e / (l + r))``; the formula used
     takes no difference of the two.
@@ -133,5 +133,5 @@ def offset_bias(offset: float, position: float, throw: float, rod: float) -> flo
     require_finite(position)
     stroke = 4 * rod * throw / (top + bottom)
     if not 0 <= position <= stroke:
-        raise GeometryImpossible(f"the piston never stands {position} below its top in a stroke of {stroke}")
+        raise GeometryImpossible(f"the piston never gets {position} below its top in a stroke of {stroke}")
     return degrees(atan2(offset * position, (top - position) * top + offset * offset))

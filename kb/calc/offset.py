@@ -43,7 +43,7 @@ def dead_centres(throw: float, rod: float, offset: float) -> DeadCentres:
 
 
 def offset_piston_position(angle: float, throw: float, rod: float, offset: float) -> float:
-    """How far the piston stands below its own top, ``angle`` degrees of crank from true top dead centre.
+    """How far the piston is below its own top, ``angle`` degrees of crank from true top dead centre.
 
     ``angle`` is positive to the side of the offset, of any size; lengths in one unit, which is also the result's.
     Valid for ``throw + |offset| < rod``. ``2 r sin(d/2) sin((d + f)/2) / cos((p + q)/2)``, with f the angle
@@ -68,7 +68,7 @@ def offset_piston_position(angle: float, throw: float, rod: float, offset: float
 
 
 def offset_crank_degrees(position: float, throw: float, rod: float, offset: float) -> tuple[float, float]:
-    """The two crank angles from true top dead centre at which the piston stands ``position`` below its own top.
+    """The two crank angles from true top dead centre at which the piston is ``position`` below its own top.
 
     The first on the side of the offset (positive, 0 to 180 and a little more), the second on the other (negative).
     Lengths in one unit; ``position`` from 0 to the stroke of ``dead_centres``. Both lie evenly about the line from the

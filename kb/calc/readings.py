@@ -93,7 +93,7 @@ class FittedLine:
         """
         require_finite(x)
         if self.count < 3:
-            raise ReadingsContradict("two readings always lie in line: a third tells how far the line can be trusted")
+            raise ReadingsContradict("two readings are always in line: a third shows how far the line can be trusted")
         return self.scatter * hypot(1 / sqrt(self.count), (x - self.middle) / sqrt(self.width))
 
     @property
@@ -115,7 +115,7 @@ def fit_line(points: Sequence[tuple[float, float]]) -> FittedLine:
     """
     require_finite(*(value for point in points for value in point))
     if len({x for x, _ in points}) < 2:
-        raise ReadingsContradict("readings at two different settings at least are needed")
+        raise ReadingsContradict("readings at two or more settings are needed")
     middle_x, middle_y = fmean(x for x, _ in points), fmean(y for _, y in points)
     xx = fsum((x - middle_x) ** 2 for x, _ in points)
     xy = fsum((x - middle_x) * (y - middle_y) for x, y in points)

@@ -77,7 +77,7 @@ def chord(angle: float, diameter: float) -> float:
     _require_diameter(diameter)
     require_finite(angle)
     if abs(angle) > 180:
-        raise GeometryImpossible(f"callipers do not measure {angle} degrees: half a turn is the most")
+        raise GeometryImpossible(f"callipers cannot measure {angle} degrees: half a turn is the most")
     return diameter * sine(angle / 2)
 
 
@@ -153,6 +153,6 @@ def between_marks(distance: float, first: tuple[float, float], second: tuple[flo
     require_finite(distance, *first, *second)
     (start, low), (end, high) = first, second
     if start == end:
-        raise GeometryImpossible("the two marks stand at one place")
+        raise GeometryImpossible("the two marks are at the same place")
     part = (distance - start) / (end - start)
     return low + (high - low) * part, not 0 <= part <= 1

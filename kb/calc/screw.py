@@ -19,7 +19,7 @@ LEAST_SLOPE = 0.05
 
 @record()
 class NextTurn:
-    """What to turn next. ``turns`` from where the screw stands now, inward positive; ``slope`` degrees a turn inward.
+    """What to turn next. ``turns`` from the screw's present position, inward positive; ``slope`` degrees a turn inward.
 
     ``to`` is the setting to reach, counted as the readings' settings are; ``from_one_side`` says that the target lies
     behind the last movement, so that the screw must go past it and come back, because of backlash.
@@ -54,7 +54,7 @@ def next_turn(settings: Sequence[tuple[float, float]], target: float, known_sign
     if known_sign * line.slope < 0:
         raise ReadingsContradict("the reading moves against what the screw is known to do: read both again")
     if line.correlation**2 < 0.8:
-        raise ReadingsContradict("the readings go both ways: something is loose, or the eye stood elsewhere")
+        raise ReadingsContradict("the readings go both ways: something is loose, or your eye moved")
     to = (target - line.intercept) / line.slope
     now = settings[-1][0]
     came = next(now - before for before, _ in reversed(settings) if before != now)

@@ -74,7 +74,7 @@ def judge_reading(
 
     Raises:
         GeometryImpossible: an allowance is negative.
-        WindowInverted: the late end lies before the early end.
+        WindowInverted: the late end is before the early end.
 
     >>> judge_reading(Fraction(-4), Fraction(-7), Fraction(-5))
     Verdict(off=<Off.EARLY: 'early'>, degrees=Fraction(1, 1))
@@ -82,7 +82,7 @@ def judge_reading(
     if late_allowance < 0 or early_allowance < 0:
         raise GeometryImpossible("an allowance is not negative")
     if low is not None and high is not None and low > high:
-        raise WindowInverted(f"the late end, {low}, lies before the early end, {high}")
+        raise WindowInverted(f"the late end, {low}, is before the early end, {high}")
     if high is not None and reading > high + early_allowance:
         return Verdict(Off.EARLY, reading - high)
     if low is not None and reading < low - late_allowance:

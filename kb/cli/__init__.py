@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from typing import NoReturn
 
 DONE, ERRORS, USAGE, NOT_FOUND, REFUSED, UNREADABLE, FAILED = range(7)
-"""Exit codes: done; errors found; usage, or an extra is not installed; not found, or several; refused; the book can not
+"""Exit codes: done; errors found; usage, or an extra is not installed; not found, or several; refused; the book cannot
 be read; a rule, a reporter or compiling has failed, whatever else was found."""
 
 _EPILOG = f"""\
@@ -39,7 +39,7 @@ examples:
   stopscrew rule window-inverted
 
 exit codes: 0 done; 1 errors in the data; 2 usage, or an extra is not installed; 3 not found, or several; 4 refused;
-  5 the book can not be read; 6 a rule or a reporter of the check failed: report it
+  5 the book cannot be read; 6 a rule or a reporter of the check failed: report it
 """
 
 

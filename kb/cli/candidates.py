@@ -23,7 +23,7 @@ _WITHOUT_FAMILY = ("find", "plates")
 
 
 class Candidates(BaseCompleter):
-    """What may be typed for an argument, as argcomplete asks; nothing where the book can not be read."""
+    """What may be typed for an argument, as argcomplete asks; nothing where the book cannot be read."""
 
     def __call__(
         self, *, prefix: str, action: argparse.Action, parsed_args: argparse.Namespace, **_: object

@@ -23,7 +23,7 @@ def add(commands: Commands) -> None:
         commands,
         "check",
         "examples:\n  stopscrew check\n  stopscrew check --specs specs --strict\n  stopscrew check --format sarif\n\n"
-        "exit codes: 0 no errors; 1 errors or, with --strict, warnings; 2 usage; 5 the folder can not be read;\n"
+        "exit codes: 0 no errors; 1 errors or, with --strict, warnings; 2 usage; 5 the folder cannot be read;\n"
         "  6 a rule or a reporter failed, whatever else was found: stopscrew rule internal-error\n",
     )
     command.add_argument("--specs", metavar="DIR", default="specs", help="the folder to check (specs)")

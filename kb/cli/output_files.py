@@ -66,7 +66,7 @@ def _write_whole(path: Path, content: bytes) -> None:
     """Write beside the file, then put that in its place: what was there stays until the new one is whole.
 
     Raises:
-        OSError: it can not be written; nothing of it is left.
+        OSError: it cannot be written; nothing of it is left.
     """
     if path.exists() and not path.is_file():  # a folder refuses; a device is written to, not replaced
         path.write_bytes(content)

@@ -99,7 +99,7 @@ def read_value(document: Mapping[str, Any]) -> Value:
     found = _VALUE_KEYS.intersection(document)
     keys = found if len(found) == 1 else value_keys(document)
     if len(keys) != 1:
-        raise QuantityError(f"exactly one unit is wanted, not {', '.join(keys) or 'none'}")
+        raise QuantityError(f"exactly one unit is needed, not {', '.join(keys) or 'none'}")
     (key,) = keys
     if key in ("from", "to"):
         ends = document.get("from"), document.get("to")

@@ -200,7 +200,7 @@ def test_the_working_says_what_went_into_the_target(
     assert inputs.pop(f"{found.answer.label.lower()}, {state}") == (found.answer.printed, cited)
     assert inputs.pop(AIMED, None) == aimed
     assert inputs.pop("dead-centre reading")[1] == (
-        "this engine, this job" if dead is not None else "not given, taken as right"
+        "this engine, this job" if dead is not None else "not given, assumed to be right"
     )
     kept = {"margin to the late side": (f"{margin}°", "the mechanic's choice")} if found.margin else {}
     assert inputs == kept

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from kb.book.evidence.standing import Standing
-from kb.errors import FigureUnknown
+from kb.errors import FigureUnknown, NoCorrectionKnown
 from tests.support.one_family import FAMILY, one_family
 
 BOTH = "max-advance: [{{{}, state: cranking}}, {{{}, state: running}}]"
@@ -122,3 +122,13 @@ def test_a_target_a_verdict_and_what_is_worked_out_cite_the_page_of_the_value(
     if target.answer.standing is not Standing.DISPUTED:
         running = book.look_up(FAMILY, "max-advance", "running")
         assert [given.source for given in running.working[0].inputs] == [where, "manual page 9"]
+
+
+def test_a_maximum_that_no_longer_counts_leads_to_none() -> None:
+    book = one_family(
+        "max-advance: [{btdc: 24, state: cranking, source: handbook, page: 1}, "
+        "{btdc: 23, state: static, source: manual, page: 2, supersedes: {source: handbook, page: 1}}]\n"
+        "cranking-correction: [{cranking_earlier: 2, source: manual, page: 9}]"
+    )
+    with pytest.raises(NoCorrectionKnown, match="^no cranking maximum in degrees is known that still counts$"):
+        book.look_up(FAMILY, "max-advance", "running")

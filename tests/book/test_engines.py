@@ -222,6 +222,12 @@ def test_a_part_that_ends_with_a_serial_number_of_letters() -> None:
     assert set(engine_kinds([Fit(serials=Range("10 A", "30 C"))], [part])) == {frozenset({part})}
 
 
+def test_a_year_between_two_parts_is_a_kind_of_its_own() -> None:
+    sooner, later = Fit(years=Range("1978", "1979")), Fit(years=Range("1981", "1982"))
+    found = engine_kinds([Fit(years=Range("1978", "1982"))], [sooner, later])
+    assert set(found) == {frozenset(), frozenset({sooner}), frozenset({later})}
+
+
 def _range(ends: tuple[Any, Any]) -> Range:
     first, last = sorted(ends, key=serial_key)
     return Range(first, last)

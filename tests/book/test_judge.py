@@ -94,12 +94,8 @@ ADJUSTERS = [
         18,
         "make it earlier: turn the stop screw in; the reading after the lock nut is tight is the one that counts",
     ),
-    (
-        "{part: stop screw}",
-        22,
-        "make it later at the stop screw; which way is not known: turn it a little and read again",
-    ),
-    ("", 22, "make it later; its file does not say at which screw"),
+    ("{part: stop screw}", 22, "make it later at the stop screw; direction unknown: turn it a little and read again"),
+    ("", 22, "make it later; the file does not say with which screw"),
     ("{part: stop screw, turning_in: later}", 20, ""),
 ]
 

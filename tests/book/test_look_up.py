@@ -13,8 +13,9 @@ from kb.book.book import Book
 from kb.book.evidence.standing import Standing
 from kb.book.store.compiled import CompiledBook
 from kb.book.store.writing import write_store
-from kb.errors import LookUpError, Refusal
+from kb.errors import FamilyNotFound, LookUpError, Refusal
 from tests.support.asked_book import asked_book
+from tests.support.frozen import frozen_book
 
 SQUALL, MAXIMUM = "pellwater/squall", "max-advance"
 EDDY, FLURRY = "pellwater/eddy", "pellwater/flurry"
@@ -380,7 +381,7 @@ ERRORS = [
         "cranking",
         {},
         "NoCorrectionKnown",
-        "the correction holds at 5000 rpm, the running maximum at 4800$",
+        "the correction applies at 5000 rpm, the running maximum at 4800$",
         (),
     ),
     (
@@ -580,3 +581,9 @@ def test_mappings_of_what_families_refer_to(book: Book) -> None:
         book.sources["nothing"]
     assert book.withdrawn("pellwater/squall")[0]["severity"] == "warning"
     assert list(book.withdrawn("pellwater/gale")) == []
+
+
+def test_at_most_five_families_are_offered_for_one_that_is_not_found() -> None:
+    with pytest.raises(FamilyNotFound, match="no family 'skerow'; did you mean") as refused:
+        frozen_book().look_up("skerow", MAXIMUM)
+    assert len(refused.value.candidates) == 5

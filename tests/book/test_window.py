@@ -77,7 +77,7 @@ def test_half_of_one_in_the_last_printed_place_where_an_eye_can_read_finer() -> 
 
 
 SAID = [
-    ({"btdc": "20"}, LIMIT, 0, ["a lone printed maximum is a limit: never set it earlier"]),
+    ({"btdc": "20"}, LIMIT, 0, ["a single printed maximum is a limit: never set it earlier"]),
     ({"btdc": "20"}, EARLY, 0, []),
     ({"btdc": "20"}, EARLY, 1, ["1° of margin to the late side is your choice, not the book's"]),
     ({"btdc": ["20", "22"]}, EARLY, 2, []),
@@ -87,7 +87,7 @@ SAID = [
         {"btdc": ["20", "22"]},
         LATE,
         1,
-        ["the printed window's late end is aimed at; there is no room in it for a margin"],
+        ["the target is the printed window's late end, which leaves no room for a margin"],
     ),
     ({"btdc": ["20", "22"]}, NOWHERE, 0, ["the catalogue does not say where in its window to aim"]),
     ({"btdc": {"at_least": "20"}}, EARLY, 0, ["a bound, not a window: there is no single target"]),
@@ -156,7 +156,7 @@ REFUSED = [
     ({"btdc": "20"}, FIXED, Fraction(1, 100), MarginTooWide, "throttle pickup takes no margin"),
     ({"mm": "0.9"}, LIMIT, 0, NotAnAngle, "^0.9 mm: not set by the timing light"),
     ({"mark": "a line"}, LIMIT, 0, NotAnAngle, "^a line: not set by the timing light"),
-    ({"btdc": {"mm": "71"}}, LIMIT, 0, NotAnAngle, "^71 mm of piston travel BTDC: the piston never stands 71"),
+    ({"btdc": {"mm": "71"}}, LIMIT, 0, NotAnAngle, "^71 mm of piston travel BTDC: the piston never gets 71"),
 ]
 
 

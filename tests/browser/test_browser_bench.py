@@ -134,7 +134,7 @@ REFUSALS: list[tuple[str, list[Any], str, str]] = [
     ("premix", [("Petrol", "5", "")], "parts", "type the parts of petrol to one of oil, or the oil"),
     ("premix", [("Petrol", "0", "")], "petrol", "Petrol: '0' is not a size above zero; type one such as 62.5"),
     ("rim", [("Rim's diameter", "240", "")], "degrees", "type one thing: degrees between two marks, or"),
-    ("compression", [("Cylinder 1", "110", "")], "cylinder_1", "two cylinders at least are compared"),
+    ("compression", [("Cylinder 1", "110", "")], "cylinder_1", "a comparison needs at least two cylinders"),
     ("turn", [("Target on the light", "24", "before"), ("Light shows, 1", "20", "before")], "turns_1", "it is empty"),
     ("cylinders", [("Firing order", "1-3-2", "")], "even", "it is not known to fire at even intervals"),
     ("target", [("Printed figure", "24", "before"), ("Margin to the late side", "3", "")], "margin", "0 to 2 degrees"),
@@ -170,7 +170,7 @@ ANSWERS: list[tuple[str, list[Any], str]] = [
     (
         "piston",
         [("Stroke", "70", ""), ("Rod, between centres", "125", ""), ("Degrees of crank", "20", "before")],
-        "at 20 before the piston stands 2.69 mm (0.106 in) below its top",
+        "at 20 before the piston is 2.69 mm (0.106 in) below its top",
     ),
     ("rim", [("Rim's diameter", "240", ""), ("Degrees between two marks", "10", "")], "20.94 mm (0.825 in) along"),
     ("premix", [("Petrol", "6", ""), ("Parts of petrol to one of oil", "50", "")], "455 mL of oil for 6 US gal"),

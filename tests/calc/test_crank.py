@@ -22,7 +22,7 @@ mpmath.mp.dps = 50
 
 REFERENCES = "computed at fifty digits from x = l + r - r cos t - sqrt(l^2 - r^2 sin^2 t), r = 35 mm, l = 125 mm"
 EXACT = "125^2 - 35^2 = 120^2, so 90 degrees is exactly 125 + 35 - 120 mm"
-BY_SHAPE = "at the dead centres the piston stands at 0 and at the stroke, whatever the rod"
+BY_SHAPE = "at the dead centres the piston is at 0 and at the stroke, whatever the rod"
 
 
 def position_at_fifty_digits(degrees: float, throw: float, rod: float) -> Any:

@@ -69,7 +69,7 @@ print(json.dumps([code, out.getvalue(), err.getvalue()]))
 
 
 def run(words: list[str], hidden: tuple[str, ...], folder: Path) -> tuple[int, str, str]:
-    """A command where some packages can not be imported: exit code, standard output, standard error."""
+    """A command where some packages cannot be imported: exit code, standard output, standard error."""
     program = [sys.executable, "-I", "-c", PROGRAM, json.dumps(words), str(ROOT), ",".join(hidden)]
     ran = subprocess.run(program, capture_output=True, text=True, check=True, cwd=folder)
     code, out, err = json.loads(ran.stdout)

@@ -23,7 +23,7 @@ LOOK_UP = ("show", "skerrow/ketch-47", "max-advance", "--state", "cranking")
 
 
 def stop(*_: Any, **__: Any) -> NoReturn:
-    raise QuantityError("exactly one unit is wanted, not none")
+    raise QuantityError("exactly one unit is needed, not none")
 
 
 @pytest.fixture
@@ -84,7 +84,7 @@ def test_every_command_that_checks_exits_with_6(
     assert main([*words, "--specs", str(specs), *where]) == FAILED
     printed = capsys.readouterr()
     assert "stopscrew: the check itself has failed, so nothing is compiled; first at specs/" in printed.err
-    assert "memory-only stopped with QuantityError: exactly one unit is wanted, not none (kb/intake/" in printed.err
+    assert "memory-only stopped with QuantityError: exactly one unit is needed, not none (kb/intake/" in printed.err
     assert not out.exists()
     assert main([*words, "--specs", str(specs), *where, "--json"]) == FAILED
     assert json.loads(capsys.readouterr().out)["error"] == "InternalError"
@@ -125,7 +125,7 @@ def test_a_reporter_that_fails_loses_no_finding(
     assert "\x1b" not in printed.err
     *findings, failure = printed.err.splitlines()
     assert re.search(
-        rf"error: the reporter {form} stopped with QuantityError: exactly one unit is wanted, not none "
+        rf"error: the reporter {form} stopped with QuantityError: exactly one unit is needed, not none "
         rf"\(kb/intake/reporters/\w+\.py:\d+\); .* \(internal-error\)$",
         failure,
     )
@@ -165,7 +165,7 @@ def test_compiling_that_raises_is_no_wrong_usage(
     monkeypatch.setattr(compiling, "write_store", stop)
     assert main(["compile", "--specs", str(specs), "--out", str(tmp_path / "out.book")]) == FAILED
     said = capsys.readouterr().err
-    assert "has no errors, and yet compiling stopped with QuantityError: exactly one unit is wanted, not none" in said
+    assert "has no errors, and yet compiling stopped with QuantityError: exactly one unit is needed, not none" in said
     assert not (tmp_path / "out.book").exists()
 
 

@@ -288,7 +288,7 @@ def test_a_book_is_not_made_of_an_older_state_when_a_rule_fails(
     assert compile_book(book.folder, out, cache, jobs=1).warnings
 
 
-@pytest.mark.parametrize("error", [ValueError("exactly one unit is wanted, not none"), KeyError("rod"), TypeError()])
+@pytest.mark.parametrize("error", [ValueError("exactly one unit is needed, not none"), KeyError("rod"), TypeError()])
 def test_compiling_that_raises_is_no_fault_of_the_folder(
     error: Exception, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -77,9 +77,9 @@ def test_every_shape(
 
 
 REFUSED: list[tuple[dict[str, Any], type[QuantityError], str]] = [
-    ({}, QuantityError, "exactly one unit is wanted, not none"),
-    ({"state": "cranking"}, QuantityError, "exactly one unit is wanted, not none"),
-    ({"btdc": "4", "atdc": "4"}, QuantityError, "exactly one unit is wanted, not btdc, atdc"),
+    ({}, QuantityError, "exactly one unit is needed, not none"),
+    ({"state": "cranking"}, QuantityError, "exactly one unit is needed, not none"),
+    ({"btdc": "4", "atdc": "4"}, QuantityError, "exactly one unit is needed, not btdc, atdc"),
     ({"mm": "1", "from": {"btdc": "1"}, "to": {"atdc": "1"}}, QuantityError, "not mm, from"),
     ({"btdc": ["24", "22"]}, WindowInverted, "the first number, 24, is greater than the second, 22"),
     ({"atdc": ["6", "4"]}, WindowInverted, "the first number, 6, is greater"),

@@ -40,7 +40,7 @@ def claimed_step(number: Number) -> Fraction:
 
 
 def agreement(values: Sequence[Value], crank: Crank | None = None) -> Agreement | None:
-    """Whether values of one figure in one state agree; None when a program can not judge.
+    """Whether values of one figure in one state agree; None when a program cannot judge.
 
     The values are of one dimension, or piston positions beside degrees. Descriptions of marks are not judged unless
     they are the same; codes and orders agree when equal, constant corrections as numbers do.

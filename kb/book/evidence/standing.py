@@ -45,7 +45,7 @@ class Judgement(NamedTuple):
     """The judgement of like statements: without a value when none counts, or in a dispute without a safest end.
 
     ``holds`` is the value, or the statement whose value it is, which is then read only when asked for. ``same`` is
-    false where values that agree are not printed the same, ``judged`` where a program can not compare several, such as
+    false where values that agree are not printed the same, ``judged`` where a program cannot compare several, such as
     marks in words.
     """
 

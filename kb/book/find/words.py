@@ -1,6 +1,6 @@
 """The words of the index: words as typed and as printed, brought to one form.
 
-Index words that begin with a tilde can not be typed: ``~47hp`` is a power with its unit, ``~3cyl`` a number of
+Index words that begin with a tilde cannot be typed: ``~47hp`` is a power with its unit, ``~3cyl`` a number of
 cylinders, ``~v4`` a layout, ``~1978~1981`` exactly these years, ``~ketch~47`` two words side by side in a name, ``~61``
 a 6.1 without its point.
 """

@@ -85,7 +85,7 @@ class Crank:
         return angle if position >= 0 else -angle
 
     def signed_position(self, degrees: Fraction, unit: Unit) -> Fraction:
-        """Where the piston stands at a signed crank angle, signed alike, in a unit of piston travel."""
+        """Where the piston is at a signed crank angle, signed alike, in a unit of piston travel."""
         millimetres = Fraction(piston_position(float(abs(degrees)), self.throw, self.rod))
         position = PISTON_MM.convert(millimetres, unit)
         return position if degrees >= 0 else -position

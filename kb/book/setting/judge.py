@@ -139,7 +139,7 @@ def _allowed(found: Setting) -> str:
     if not found.lone:
         return ""
     if found.low is None:
-        return "it is printed as a limit: nothing is too late, nothing is allowed on the early side"
+        return "it is printed as a limit: no reading is too late, and none may be earlier"
     chosen = f" and the {plain(found.margin)}° of margin that you chose" if found.margin else ""
     early = f"{plain(found.early)}°" if found.early else "nothing"
     return (
@@ -154,10 +154,10 @@ def _turn(adjuster: Any, verdict: Verdict) -> str:
         return ""
     wanted = TurningIn.LATER if verdict.off is Off.EARLY else TurningIn.EARLIER
     if not adjuster:
-        return f"make it {wanted}; its file does not say at which screw"
+        return f"make it {wanted}; the file does not say with which screw"
     part, effect = adjuster["part"], adjuster.get("turning_in")
     if effect not in (TurningIn.EARLIER, TurningIn.LATER):
-        return f"make it {wanted} at the {part}; which way is not known: turn it a little and read again"
+        return f"make it {wanted} at the {part}; direction unknown: turn it a little and read again"
     locked = "; the reading after the lock nut is tight is the one that counts"
     lock = locked if adjuster.get("locknut") == "true" else ""
     return f"make it {wanted}: turn the {part} {'in' if effect == wanted else 'out'}{lock}"

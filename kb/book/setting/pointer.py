@@ -14,7 +14,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from fractions import Fraction
 
-NOT_READ = "no dead-centre reading was given: the pointer is taken to be right"
+NOT_READ = "no dead-centre reading given: the pointer is assumed to be right"
 
 
 def require_near_centre(dead_centre: Fraction) -> None:
@@ -33,7 +33,7 @@ def require_near_centre(dead_centre: Fraction) -> None:
 def pointer_input(dead_centre: Fraction | None) -> Input:
     """The dead-centre reading as an input of a working."""
     if dead_centre is None:
-        return Input("dead-centre reading", "0", "not given, taken as right")
+        return Input("dead-centre reading", "0", "not given, assumed to be right")
     return Input("dead-centre reading", angle_in_words(dead_centre), "this engine, this job")
 
 

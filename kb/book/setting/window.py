@@ -142,7 +142,7 @@ def setting(value: Value, rule: SettingRule, crank: Crank | None, margin: Fracti
     half = Fraction(0) if limit else max(step / 2, READABLE)
     remarks = []
     if rule.is_limit:
-        remarks.append("a lone printed maximum is a limit: never set it earlier")
+        remarks.append("a single printed maximum is a limit: never set it earlier")
     if margin:
         remarks.append(f"{plain(margin)}° of margin to the late side is your choice, not the book's")
     early = Fraction(0) if rule.is_limit else half
@@ -181,4 +181,4 @@ def _in_window(
         return start - kept, kept, ()
     if kept:
         return low, kept, ("the margin stops at the printed window's late end",)
-    return low, kept, ("the printed window's late end is aimed at; there is no room in it for a margin",)
+    return low, kept, ("the target is the printed window's late end, which leaves no room for a margin",)

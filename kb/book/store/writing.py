@@ -74,7 +74,7 @@ def write_store(path: str | os.PathLike[str], shelf: MemoryBook) -> None:
 
 
 def _to_disk(path: Path) -> None:
-    if os.name == "posix":  # elsewhere a folder can not be opened, nor a file without write permission
+    if os.name == "posix":  # elsewhere a folder cannot be opened, nor a file without write permission
         descriptor = os.open(path, os.O_RDONLY)
         try:
             os.fsync(descriptor)

@@ -74,7 +74,7 @@ CALCULATIONS = (
     Calculation(
         "stop-shift",
         "how far off the middle is when the stop gave way on one side, to first order: half the shift over the slope "
-        "of piston-position there; refused where the piston stands still",
+        "of piston-position there; refused where the piston is still",
         "the slope of the slider-crank",
         {"shift": LENGTH, "contact": "deg from top dead centre", "throw": LENGTH, "rod": LENGTH},
         {"error": DEGREES},

@@ -49,7 +49,7 @@ def _speeds() -> Iterator[Row]:
 CALCULATIONS = (
     Calculation(
         "piston-position",
-        "how far the piston stands below top dead centre: l + r - r cos t - sqrt(l^2 - r^2 sin^2 t), with r the "
+        "how far the piston is below top dead centre: l + r - r cos t - sqrt(l^2 - r^2 sin^2 t), with r the "
         "throw (half the stroke), l the rod, t the angle from top dead centre on either side",
         SOURCE,
         {"angle": DEGREES, **CRANK},
@@ -59,7 +59,7 @@ CALCULATIONS = (
     ),
     Calculation(
         "piston-angle",
-        "the crank angle, 0 to 180, at which the piston stands so far below top dead centre: with a = l + r - x, "
+        "the crank angle, 0 to 180, at which the piston is so far below top dead centre: with a = l + r - x, "
         "cos t = (a^2 + r^2 - l^2) / (2 a r)",
         SOURCE,
         {"position": LENGTH, **CRANK},

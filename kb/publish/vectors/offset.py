@@ -66,7 +66,7 @@ CALCULATIONS = (
     ),
     Calculation(
         "offset-piston-position",
-        "how far the piston stands below its own top, the angle d counted from true top dead centre: with "
+        "how far the piston is below its own top, the angle d counted from true top dead centre: with "
         "t = d + asin(e / (l + r)), sqrt((l + r)^2 - e^2) - r cos t - sqrt(l^2 - (r sin t - e)^2)",
         SOURCE,
         {"angle": ASIDE, **CRANK},
@@ -76,7 +76,7 @@ CALCULATIONS = (
     ),
     Calculation(
         "offset-piston-angles",
-        "the two angles from true top dead centre at which the piston stands so far below its own top: "
+        "the two angles from true top dead centre at which the piston is so far below its own top: "
         "offset-piston-position turned round, to the side of the offset and to the other",
         SOURCE,
         {"position": LENGTH, **CRANK},

@@ -255,7 +255,7 @@ export function compressionFields({ value: typed, printed, when, told, origin })
 export function premixFields({ value: typed, printed, told, origin }) {
   const { low, high } = readQuantity(typed);
   if (!low) throw new QuantityError(`the book's figure, ${printed}, names no ratio to mix by; type one`);
-  const window = high?.equals(low) ? [] : [`of the book's ${printed} the oilier end is taken`];
+  const window = high?.equals(low) ? [] : [`of the book's ${printed} the end with more oil is used`];
   return {
     filled: { parts: { raw: { text: decimal(low) }, origin } },
     said: [...(told?.row["remarks"] ?? []), ...window],

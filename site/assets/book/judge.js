@@ -90,7 +90,7 @@ function verdictWords({ off, degrees }) {
  */
 function allowedWords(found) {
   if (!found.lone) return "";
-  if (!found.low) return "it is printed as a limit: nothing is too late, nothing is allowed on the early side";
+  if (!found.low) return "it is printed as a limit: no reading is too late, and none may be earlier";
   const chosen = found.margin.sign() ? ` and the ${plain(found.margin)}° of margin that you chose` : "";
   const early = found.early.sign() ? `${plain(found.early)}°` : "nothing";
   const late = `a lone number: ${plain(found.late)}° on the late side`;
@@ -105,10 +105,10 @@ function allowedWords(found) {
 function turnOf(adjuster, off) {
   if (off === "inside") return "";
   const wanted = off === "early" ? TurningIn.LATER : TurningIn.EARLIER;
-  if (!adjuster) return `make it ${wanted}; its file does not say at which screw`;
+  if (!adjuster) return `make it ${wanted}; the file does not say with which screw`;
   const { part, turning_in: effect, locknut } = adjuster;
   if (effect !== TurningIn.EARLIER && effect !== TurningIn.LATER) {
-    return `make it ${wanted} at the ${part}; which way is not known: turn it a little and read again`;
+    return `make it ${wanted} at the ${part}; direction unknown: turn it a little and read again`;
   }
   const lock = locknut === "true" ? "; the reading after the lock nut is tight is the one that counts" : "";
   return `make it ${wanted}: turn the ${part} ${effect === wanted ? "in" : "out"}${lock}`;

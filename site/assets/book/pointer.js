@@ -5,7 +5,7 @@ import { DeadCentreTooFar } from "../errors.js";
 import { Fraction } from "../quantity/fraction.js";
 import { angleInWords } from "../quantity/spoken.js";
 
-export const NOT_READ = "no dead-centre reading was given: the pointer is taken to be right";
+export const NOT_READ = "no dead-centre reading given: the pointer is assumed to be right";
 
 /**
  * Stop the job if the pointer is out by more than 3 degrees.
@@ -23,7 +23,7 @@ export function requireNearCentre(pointer) {
 
 /** The dead-centre reading as an input of a working. @param {Fraction | null} deadCentre */
 export function pointerInput(deadCentre) {
-  if (!deadCentre) return { name: "dead-centre reading", value: "0", source: "not given, taken as right" };
+  if (!deadCentre) return { name: "dead-centre reading", value: "0", source: "not given, assumed to be right" };
   return { name: "dead-centre reading", value: angleInWords(deadCentre), source: "this engine, this job" };
 }
 

@@ -67,7 +67,7 @@ export function setting(figure, margin) {
   if (high === null || !(limit || low?.equals(high))) return inWindow(low, high, kind, margin);
   const step = crank ? Fraction.of(stepDegrees(value, crank)) : value.step;
   const half = limit ? ZERO : step.times(HALF).most(READABLE);
-  const remarks = isLimit(kind) ? ["a lone printed maximum is a limit: never set it earlier"] : [];
+  const remarks = isLimit(kind) ? ["a single printed maximum is a limit: never set it earlier"] : [];
   if (margin.sign()) remarks.push(`${plain(margin)}° of margin to the late side is your choice, not the book's`);
   const early = isLimit(kind) ? ZERO : half;
   return { low, high, late: half.plus(margin), early, target: high.minus(margin), margin, lone: true, remarks };
@@ -124,7 +124,7 @@ function inWindow(low, high, kind, margin) {
   if (kept.equals(margin)) return { ...bare, target: start.minus(kept), margin: kept, remarks: [] };
   const remark = kept.sign()
     ? "the margin stops at the printed window's late end"
-    : "the printed window's late end is aimed at; there is no room in it for a margin";
+    : "the target is the printed window's late end, which leaves no room for a margin";
   return { ...bare, target: low, margin: kept, remarks: [remark] };
 }
 

@@ -18,7 +18,7 @@ import { requireFinite } from "./finite.js";
 export function timingAtGap(readings, gap) {
   const rows = neighbours(readings, gap);
   if (rows.some(([[, late], [, early]]) => late > early)) {
-    throw new ReadingsContradict("a wider gap opens the points earlier; these readings say otherwise");
+    throw new ReadingsContradict("a wider gap opens the points earlier; these readings contradict that");
   }
   for (const [[low, first], [high, last]] of rows) {
     if (low <= gap && gap <= high) return first + ((last - first) * (gap - low)) / (high - low);
@@ -65,7 +65,7 @@ function neighbours(readings, extra) {
     before = reading;
   }
   if (!rows.length || rows.some(([one, other]) => one[0] === other[0])) {
-    throw new ReadingsContradict("two readings at least are needed, each at a setting of its own");
+    throw new ReadingsContradict("at least two readings are needed, each at a different setting");
   }
   return rows;
 }

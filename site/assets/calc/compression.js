@@ -17,7 +17,7 @@ import { meanOf } from "./sums.js";
  */
 export function apart(readings) {
   requireFinite(...readings);
-  if (readings.length < 2) throw new ReadingsContradict("two cylinders at least are compared");
+  if (readings.length < 2) throw new ReadingsContradict("a comparison needs at least two cylinders");
   const [lowest, highest] = [Math.min(...readings), Math.max(...readings)];
   if (lowest <= 0) {
     throw new ReadingsContradict("a pressure is positive; leave out a cylinder that gives none");

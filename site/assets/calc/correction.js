@@ -30,12 +30,12 @@ export function correctionAt(points, rpm) {
   for (const [speed, degrees] of points) {
     const before = table.at(-1);
     if (speed === null || (before && !before[0].below(speed))) {
-      throw new ReadingsContradict("a correction is one constant, or a table whose speeds rise, each once");
+      throw new ReadingsContradict("a correction is one constant, or a table of rising speeds without repeats");
     }
     table.push([speed, degrees]);
   }
   if (rpm === null) {
-    throw new NoCorrectionKnown("the correction depends on engine speed; say at which rpm the running figure holds");
+    throw new NoCorrectionKnown("the correction depends on engine speed; give the rpm of the running figure");
   }
   const slowest = table[0];
   if (slowest && rpm.equals(slowest[0])) return slowest[1];

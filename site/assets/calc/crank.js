@@ -24,7 +24,7 @@ export function requireCrank(throwLength, rod) {
 }
 
 /**
- * How far the piston stands below top dead centre, in the lengths' unit. The form keeps its digits near top dead
+ * How far the piston is below top dead centre, in the lengths' unit. The form keeps its digits near top dead
  * centre, where `l + r - r cos t - sqrt(l^2 - r^2 sin^2 t)` loses them all.
  * @param {number} angle degrees of crank from top dead centre, either side
  * @param {number} throwLength
@@ -39,7 +39,7 @@ export function pistonPosition(angle, throwLength, rod) {
 }
 
 /**
- * The crank angle, 0 to 180 degrees from top dead centre, at which the piston stands `position` below it.
+ * The crank angle, 0 to 180 degrees from top dead centre, at which the piston is `position` below it.
  * @param {number} position from 0 to twice the throw
  * @param {number} throwLength
  * @param {number} rod
@@ -50,7 +50,7 @@ export function crankDegrees(position, throwLength, rod) {
   requireFinite(position);
   const stroke = 2 * throwLength;
   if (!(0 <= position && position <= stroke)) {
-    throw new GeometryImpossible(`the piston never stands ${position} below top dead centre in a stroke of ${stroke}`);
+    throw new GeometryImpossible(`the piston never gets ${position} below top dead centre in a stroke of ${stroke}`);
   }
   const [halfSine, halfCosine] = halfAngle(position, throwLength, rod);
   return degrees(2 * Math.atan2(halfSine, halfCosine));
@@ -103,7 +103,7 @@ export function travelPerRadian(angle, throwLength, rod) {
 export function pistonSpeed(angle, throwLength, rod, rpm) {
   requireFinite(rpm);
   if (rpm < 0) {
-    throw new GeometryImpossible(`a crank does not turn at ${rpm} revolutions a minute; the speed is not negative`);
+    throw new GeometryImpossible(`a crank cannot turn at ${rpm} revolutions a minute; the speed must not be negative`);
   }
   return travelPerRadian(angle, throwLength, rod) * ((rpm * Math.PI) / 30);
 }

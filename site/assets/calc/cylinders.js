@@ -22,7 +22,7 @@ export function firingAngles(order, evenFire, fourStroke = false) {
   }
   if (order.length > 1 && evenFire !== true) {
     const why = evenFire === null ? "it is not known to fire at even intervals" : "it fires at uneven intervals";
-    throw new OddFire(`${why}: the firing order alone does not tell where each cylinder fires`);
+    throw new OddFire(`${why}: the firing order alone does not show where each cylinder fires`);
   }
   const turn = fourStroke ? 720 : 360;
   return new Map(order.map((cylinder, place) => [cylinder, ((place * turn) / order.length) % 360]));

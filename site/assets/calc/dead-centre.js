@@ -86,12 +86,12 @@ export function indicatedAngle(angle, deadCentreReading) {
  * @param {number} contact degrees from top dead centre, up to 180 either side
  * @param {number} throwLength
  * @param {number} rod
- * @throws {GeometryImpossible} the crank cannot turn, or the piston stands still at the contact
+ * @throws {GeometryImpossible} the crank cannot turn, or the piston is still at the contact
  */
 export function shiftError(shift, contact, throwLength, rod) {
   requireFinite(shift);
   const slope = travelPerRadian(Math.abs(contact), throwLength, rod);
-  if (slope <= 0) throw new GeometryImpossible("at the dead centre itself the piston stands still");
+  if (slope <= 0) throw new GeometryImpossible("at dead centre itself the piston does not move");
   return degrees(Math.abs(shift) / slope) / 2;
 }
 
@@ -99,7 +99,7 @@ export function shiftError(shift, contact, throwLength, rod) {
  * How far the middle of two equal piston positions lies from true top dead centre, in degrees, positive to the side of
  * the offset: `atan(e / (H - x)) - asin(e / (l + r))` in a form without the difference.
  * @param {number} offset
- * @param {number} position how far the piston stands below its own top, from 0 to the stroke
+ * @param {number} position how far the piston is below its own top, from 0 to the stroke
  * @param {number} throwLength
  * @param {number} rod
  * @throws {GeometryImpossible} no such crank, or the piston does not reach that position
@@ -109,7 +109,7 @@ export function offsetBias(offset, position, throwLength, rod) {
   requireFinite(position);
   const stroke = (4 * rod * throwLength) / (top + bottom);
   if (!(0 <= position && position <= stroke)) {
-    throw new GeometryImpossible(`the piston never stands ${position} below its top in a stroke of ${stroke}`);
+    throw new GeometryImpossible(`the piston never gets ${position} below its top in a stroke of ${stroke}`);
   }
   return degrees(Math.atan2(offset * position, (top - position) * top + offset * offset));
 }

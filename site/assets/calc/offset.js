@@ -27,7 +27,7 @@ export function deadCentres(throwLength, rod, offset) {
 }
 
 /**
- * How far the piston stands below its own top. `2 r sin(d/2) sin((d + f)/2) / cos((p + q)/2)`, with f what the rod has
+ * How far the piston is below its own top. `2 r sin(d/2) sin((d + f)/2) / cos((p + q)/2)`, with f what the rod has
  * swung since the top and p, q its tilt now and then: no difference of lengths, so that no digit goes.
  * @param {number} angle degrees of crank from true top dead centre, positive to the side of the offset
  * @param {number} throwLength
@@ -49,7 +49,7 @@ export function offsetPistonPosition(angle, throwLength, rod, offset) {
 }
 
 /**
- * The two crank angles from true top dead centre at which the piston stands `position` below its own top: the first on
+ * The two crank angles from true top dead centre at which the piston is `position` below its own top: the first on
  * the side of the offset (positive), the second on the other.
  * @param {number} position from 0 to the stroke of `deadCentres`
  * @param {number} throwLength

@@ -64,7 +64,7 @@ export const lineAt = (line, x) => line.intercept + line.slope * x;
 export function uncertaintyAt(line, x) {
   requireFinite(x);
   if (line.count < 3) {
-    throw new ReadingsContradict("two readings always lie in line: a third tells how far the line can be trusted");
+    throw new ReadingsContradict("two readings are always in line: a third shows how far the line can be trusted");
   }
   return line.scatter * Math.hypot(1 / Math.sqrt(line.count), (x - line.middle) / Math.sqrt(line.width));
 }
@@ -78,7 +78,7 @@ export function uncertaintyAt(line, x) {
 export function fitLine(points) {
   requireFinite(...points.flat());
   if (new Set(points.map(([x]) => x)).size < 2) {
-    throw new ReadingsContradict("readings at two different settings at least are needed");
+    throw new ReadingsContradict("readings at two or more settings are needed");
   }
   const count = points.length;
   const middle = meanOf(points.map(([x]) => x));

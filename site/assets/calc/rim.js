@@ -59,7 +59,7 @@ export function chord(angle, diameter) {
   requireDiameter(diameter);
   requireFinite(angle);
   if (Math.abs(angle) > 180) {
-    throw new GeometryImpossible(`callipers do not measure ${angle} degrees: half a turn is the most`);
+    throw new GeometryImpossible(`callipers cannot measure ${angle} degrees: half a turn is the most`);
   }
   return diameter * sine(angle / 2);
 }
@@ -117,7 +117,7 @@ export function fromNearestMark(angle, marks, division = null) {
 export function betweenMarks(distance, first, second) {
   requireFinite(distance, ...first, ...second);
   const [[start, low], [end, high]] = [first, second];
-  if (start === end) throw new GeometryImpossible("the two marks stand at one place");
+  if (start === end) throw new GeometryImpossible("the two marks are at the same place");
   const part = (distance - start) / (end - start);
   return { angle: low + (high - low) * part, extrapolated: part < 0 || part > 1 };
 }

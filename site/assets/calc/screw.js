@@ -12,7 +12,7 @@ import { fitLine } from "./readings.js";
 export const LEAST_SLOPE = 0.05;
 
 /**
- * What to turn next: `turns` from where the screw stands now, inward positive; `to` the setting to reach, counted as the
+ * What to turn next: `turns` from the screw's present position, inward positive; `to` the setting to reach, counted as the
  * readings' settings are; `slope` degrees a turn inward; `fromOneSide` says that the target lies behind the last
  * movement, so that the screw must go past it and come back, because of backlash.
  * @typedef {{turns: number, to: number, slope: number, fromOneSide: boolean}} NextTurn
@@ -38,7 +38,7 @@ export function nextTurn(settings, target, knownSign = 0) {
     throw new ReadingsContradict("the reading moves against what the screw is known to do: read both again");
   }
   if (settings.length > 2 && line.correlation ** 2 < 0.8) {
-    throw new ReadingsContradict("the readings go both ways: something is loose, or the eye stood elsewhere");
+    throw new ReadingsContradict("the readings go both ways: something is loose, or your eye moved");
   }
   const to = (target - line.intercept) / line.slope;
   const stops = settings.map(([turns]) => turns).reverse();

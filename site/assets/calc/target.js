@@ -49,14 +49,14 @@ export function runningOfIndicated(indicated, deadCentreReading, correction) {
  * @param {Fraction} [earlyAllowance]
  * @returns {Verdict}
  * @throws {GeometryImpossible} an allowance is negative
- * @throws {WindowInverted} the late end lies before the early end
+ * @throws {WindowInverted} the late end is before the early end
  */
 export function judgeReading(reading, low, high, lateAllowance = ZERO, earlyAllowance = ZERO) {
   if (lateAllowance.sign() < 0 || earlyAllowance.sign() < 0) {
     throw new GeometryImpossible("an allowance is not negative");
   }
   if (low && high && low.above(high)) {
-    throw new WindowInverted(`the late end, ${low}, lies before the early end, ${high}`);
+    throw new WindowInverted(`the late end, ${low}, is before the early end, ${high}`);
   }
   if (high && reading.above(high.plus(earlyAllowance))) return { off: "early", degrees: reading.minus(high) };
   if (low && reading.below(low.minus(lateAllowance))) return { off: "late", degrees: low.minus(reading) };

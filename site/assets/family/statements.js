@@ -14,7 +14,7 @@ export const SHORT = new Map([
 const ROLES = new Map([
   ["counts", ""],
   ["reprint", "a reprint, counted once with its original"],
-  ["hearsay", "no original, shown beside one"],
+  ["hearsay", "not an original, shown beside one"],
   ["superseded", "superseded"],
   ["withdrawn", "WITHDRAWN, do not use"],
 ]);

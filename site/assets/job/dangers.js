@@ -67,7 +67,7 @@ function lastLeft(record, figure) {
  * What is wrong with a figure as left; null if nothing, or if the book has no number for it.
  * @param {Omit<AtWork, "job">} work
  * @param {string} figure
- * @param {boolean} runs whether the engine runs by now; before, a running figure can not be read
+ * @param {boolean} runs whether the engine runs by now; before, a running figure cannot be read
  * @returns {Danger | null}
  */
 export function dangerOf(work, figure, runs) {

@@ -118,7 +118,7 @@ export function readQuantity(typed) {
     return new Quantity(early.unit, "window", [...early.numbers, ...late.numbers], [...early.sides, ...late.sides]);
   }
   const [key = "", ...more] = Object.keys(typed);
-  if (more.length) throw new QuantityError(`exactly one unit is wanted, not ${key}, ${more.join(", ")}`);
+  if (more.length) throw new QuantityError(`exactly one unit is needed, not ${key}, ${more.join(", ")}`);
   /** @type {any} */
   let raw = typed[key];
   /** @type {Side[]} */

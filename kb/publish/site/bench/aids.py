@@ -181,7 +181,7 @@ def _other_aids() -> Iterator[Field]:
     yield _aid(
         "piston",
         "Piston position",
-        "Degrees of crank to how far the piston stands below its top, and back.",
+        "Degrees of crank to how far the piston is below its top, and back.",
         "piston",
         piston.CAUTIONS,
         [

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 _ROLES = {
     "counts": "",
     "reprint": "a reprint, counted once with its original",
-    "hearsay": "no original, shown beside one",
+    "hearsay": "not an original, shown beside one",
     "superseded": "superseded",
     "withdrawn": "WITHDRAWN, do not use",
 }

@@ -32,7 +32,7 @@ const MOST_CYLINDERS = 16;
 const GAUGE =
   "gauge, hose, throttle and battery change the number: same gauge, throttle wide open, battery charged, all plugs " +
   "out, the same number of turns for each";
-const PRACTICE = "10 to 15 % apart is the usual limit (common practice, no source): ask of what";
+const PRACTICE = "10 to 15 % apart is the usual limit (common practice, no source): check what the percentage is of";
 
 /** @param {readonly (string | number)[]} numbers */
 const cylindersWords = (numbers) => `cylinder${numbers.length > 1 ? "s" : ""} ${listed(numbers)}`;
@@ -80,7 +80,12 @@ export function work(given) {
       held.cited,
     ]);
     steps.push(
-      step("against the book", "each reading in the book's unit; a window has both its ends", [figure], words),
+      step(
+        "against the book",
+        "each reading in the book's unit; both ends of a window count as inside",
+        [figure],
+        words,
+      ),
     );
     remarks.push(...held.remarks);
   }
@@ -102,7 +107,7 @@ export function work(given) {
     steps,
     remarks,
     cautions: [
-      "put every plug lead on a grounded gap away from the plug holes, shut the fuel off and air the shed",
+      "put every plug lead on a grounded gap away from the plug holes, shut the fuel off and open the doors",
       "lever in neutral, propeller off, and nothing near the open flywheel",
     ],
   };
@@ -157,7 +162,7 @@ function spreadOf(readings, say) {
 function againstBook(readings, { value, printed }) {
   const { low, high } = value;
   if (low && high && low.equals(high)) {
-    return `the book says ${printed}: one number and no window, so nothing is inside or outside`;
+    return `the book says ${printed}: a single number, so nothing can be inside or outside it`;
   }
   const outside = readings.flatMap((one, index) => {
     if (low && one.below(low)) return [`cylinder ${index + 1} (too low)`];

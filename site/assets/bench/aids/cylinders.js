@@ -62,7 +62,7 @@ export function work({ order: typed, cycle, even, figure, diameter, held, origin
   const steps = [
     step(
       "top dead centres after cylinder 1",
-      `place in the order x ${four ? 720 : 360} / cylinders, whole turns taken off`,
+      `place in the order x ${four ? 720 : 360} / cylinders, whole turns subtracted`,
       inputs,
       inTurn.map((one) => `${one}: ${degreesOf(places.get(one) ?? 0)}`).join(", "),
       rounding,
@@ -73,7 +73,7 @@ export function work({ order: typed, cycle, even, figure, diameter, held, origin
     steps.push(
       step(
         "what the pointer shows",
-        "figure - degrees after cylinder 1, whole turns taken off",
+        "figure - degrees after cylinder 1, whole turns subtracted",
         [of, ...inputs],
         inTurn.map((one) => `${one}: ${angle(shown.get(one) ?? 0)}`).join(", "),
         rounding,
@@ -106,7 +106,7 @@ function remarksOn(places) {
     const sharing = [...places].filter(([, after]) => after === place).map(([cylinder]) => cylinder);
     if (sharing.length > 1) {
       remarks.push(
-        `cylinders ${listed(sharing.sort((one, other) => one - other))} share one place: put the light on the lead you mean`,
+        `cylinders ${listed(sharing.sort((one, other) => one - other))} fire at the same place: put the light on the lead you mean`,
       );
     }
   }

@@ -72,7 +72,7 @@ export function work(given) {
   const steps = [readingStep(pairs, found, middle, gauge), uncertaintyStep(pairs.length, uncertain, found)];
   if (offset && crank) {
     answer.push(
-      `the pin set aside by ${sizeWords(offset)} moves the middle of the contacts by ${degreesOf(Math.abs(aside), 3)}: taken off`,
+      `the pin's offset of ${sizeWords(offset)} moves the middle of the contacts by ${degreesOf(Math.abs(aside), 3)}: subtracted`,
     );
     steps.push(
       step(
@@ -80,10 +80,10 @@ export function work(given) {
         "middle - (arc tangent of offset over pin's height at the contact - arc sine of offset over rod + throw)",
         [
           ["middle of the contacts", middle, ABOVE],
-          ["pin set aside by", sizeWords(offset), TYPED],
+          ["pin offset", sizeWords(offset), TYPED],
           ["contact from top dead centre", degreesOf(contact), BETWEEN],
           ...crank.inputs,
-          ["the pin moves the middle by", degreesOf(Math.abs(aside), 3), "to the before side, where the pin stands"],
+          ["the pin moves the middle by", degreesOf(Math.abs(aside), 3), "to the before side, where the pin is"],
         ],
         angle(reading),
         LATE,
@@ -92,7 +92,7 @@ export function work(given) {
   }
   if (gave && crank) {
     const moved = degreesOf(shiftError(millimetresOf(gave), contact.toNumber(), crank.throwLength, crank.rod));
-    answer.push(`had the stop given way by ${sizeWords(gave)} on one side, this would be ${moved} off`);
+    answer.push(`if the stop gave way by ${sizeWords(gave)} on one side, this would be ${moved} off`);
     steps.push(
       step(
         "a stop that gives way",
@@ -115,7 +115,7 @@ export function work(given) {
       "turn by hand only and touch the stop gently; before that ground a magneto's stop lead, or turn the key off and " +
         "take the battery off",
       "take the stop out of the plug hole before anyone touches the starter",
-      "little backward turning, just enough to find the second contact: it folds the water pump's impeller",
+      "turn backward only as far as the second contact: it folds the water pump's impeller",
     ],
   };
 }

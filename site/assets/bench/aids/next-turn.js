@@ -123,12 +123,12 @@ function fromReadings(readings, target, screw) {
       answer.push(`backlash: go ${past} ${way(turns)}, then come back 1/2 turn ${way(turns.negative())}`);
     }
     answer.push(`it should then read about ${angle(after, 1)}; the target is ${angle(shown)}`);
-    remarks.push("in is clockwise on a right-hand thread; come to the target always from the same side");
+    remarks.push("in is clockwise on a right-hand thread; always approach the target from the same side");
   }
   remarks.push(
     `${screw.locknut ? "tighten the lock nut, then read again" : "read again after the last touch"}: only that reading counts as left`,
   );
-  if (!turns.sign()) remarks.push(`what is left is less than ${part}${late ? " and on the safe side" : ""}: leave it`);
+  if (!turns.sign()) remarks.push(`the rest is less than ${part}${late ? " and on the safe side" : ""}: leave it`);
   const settings = points.map(([setting]) => setting);
   const reach = Math.max(...settings) - Math.min(...settings);
   const far = turns.size().toNumber();
@@ -136,20 +136,20 @@ function fromReadings(readings, target, screw) {
     remarks.push("that is far beyond what the readings cover: go half way, read again, and give that reading too");
   }
   if (Math.abs(now.toNumber() - lineAt(line, stands.toNumber())) > 1) {
-    remarks.push("the last reading lies more than a degree off the line of all: read it again");
+    remarks.push("the last reading is more than a degree off the line through all of them: read it again");
   }
   const steps = [
     ...target.steps,
     step(
       "what a turn does",
-      "slope of the line of least squares through the readings",
+      "slope of the least-squares line through the readings",
       readingInputs(readings),
       `${degreesOf(Math.abs(found.slope))} ${found.slope > 0 ? "earlier" : "later"} for each turn in`,
     ),
     step(
       "next turn",
-      "(target - the line's reading at no turns) / slope - where the screw stands now",
-      [["target", angle(shown), target.source], ["the screw stands at", settingWords(stands), READ], ...screw.inputs],
+      "(target - the line's reading at no turns) / slope - the screw's present position",
+      [["target", angle(shown), target.source], ["the screw is at", settingWords(stands), READ], ...screw.inputs],
       turns.sign() ? `${turnsWords(turns)} ${way(turns)}` : "no turn",
       `to ${part}, ${late ? "so that the reading comes out late" : "to the nearest"}`,
     ),
@@ -208,11 +208,11 @@ function turnsWords(turns) {
   return `${words} turn${turns.size().above(Fraction.of(1)) ? "s" : ""}`;
 }
 
-/** Turns as minutes of a clock's hand and flats of a hexagon. @param {Fraction} turns */
+/** Turns as minutes on a clock face and flats of a hexagon. @param {Fraction} turns */
 function clock(turns) {
   const [whole, part] = wholeAndPart(turns);
   const words = whole ? [`${whole} whole turn${whole > 1n ? "s" : ""}`] : [];
-  if (part.sign()) words.push(`${plain(part.times(Fraction.of(60)), 1)} minutes of a clock's hand`);
+  if (part.sign()) words.push(`${plain(part.times(Fraction.of(60)), 1)} minutes on a clock face`);
   return `${words.join(" and ")}, or ${plain(turns.times(Fraction.of(6)), 1)} flats of a hexagon`;
 }
 

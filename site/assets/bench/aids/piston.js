@@ -65,14 +65,14 @@ function engineOf(given) {
   const { stroke, rod, offset } = given;
   /** @type {[string, string, string][]} */
   const inputs = crankInputs(given);
-  if (offset) inputs.push(["pin set aside by", sizeWords(offset), originOf(given.origins, "offset")]);
+  if (offset) inputs.push(["pin offset", sizeWords(offset), originOf(given.origins, "offset")]);
   return {
     throwLength: millimetresOf(stroke) / 2,
     rod: millimetresOf(rod),
     aside: offset ? millimetresOf(offset) : 0,
     inputs,
     formula: offset
-      ? "throw and rod with the pin set aside, from where they lie in one line"
+      ? "throw and rod with an offset pin, from where they are in line"
       : "rod + throw - throw x cos(crank) - root of (rod squared - (throw x sin(crank)) squared), throw half the stroke",
   };
 }
@@ -91,7 +91,7 @@ function positionAt(crank, given) {
   const steps = [
     step("piston below its top", formula, [["crank", angle(crank), TYPED], ...inputs], length(below), NEAREST),
   ];
-  const answer = [`at ${angle(crank)} the piston stands ${length(below)} below its top`];
+  const answer = [`at ${angle(crank)} the piston is ${length(below)} below its top`];
   if (hole) {
     const along = travelOfPosition(below, hole.tilt.toNumber(), hole.slope.toNumber());
     answer.unshift(`at ${angle(crank)} a gauge in the leaning hole shows ${length(along)} from its top`);
@@ -196,7 +196,7 @@ function told(answer, steps, below, digit, words, given, hole) {
   ];
   if (!hole) remarks.push("the hole is taken to stand in line with the bore; if it leans, say by how much");
   if (given.offset) {
-    remarks.push("before and after are taken so that the pin stands aside to the before side; if not, swap them");
+    remarks.push("before and after assume that the pin is offset to the before side; if not, swap them");
   }
   return { answer, steps, remarks, cautions: [CAUTION] };
 }

@@ -15,7 +15,7 @@ const SHAFT = new Fraction(1n, 5n);
 const WIDE = Fraction.of(60);
 const FIELDS = ["first_plate", "second_plate"];
 const FULL = Fraction.of(90);
-const FORMULA = "what the plate's shadow and its shaft leave free, over the bore";
+const FORMULA = "the area that plate and shaft leave free, over that of the bore";
 
 /** @param {number} ratio */
 const times = (ratio) => `${plain(ratio, 3)} times`;
@@ -118,7 +118,7 @@ function requireOpen(field, plate, shut, opening) {
   if (opening)
     throw atField(
       field,
-      new QuantityError(`a plate does not open by ${told}; write up to ${degreesOf(FULL.minus(shut))}`),
+      new QuantityError(`a plate cannot open by ${told}; write up to ${degreesOf(FULL.minus(shut))}`),
     );
   throw atField(
     field,

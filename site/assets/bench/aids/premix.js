@@ -21,7 +21,7 @@ const OIL = [
 const [LEAST, MOST] = [16, 100];
 const CAUTIONS = [
   "too little oil seizes the engine: measure both, pour the oil into part of the petrol, shake, then fill up",
-  "mix outdoors, away from sparks and flames, in a petrol can that stands on the ground",
+  "mix outdoors, away from sparks and flames, in a petrol can on the ground",
 ];
 
 /**

@@ -21,8 +21,8 @@ import { angle, degreesOf, length, millimetresOf, NEAREST, originOf, READ, sizeW
  *   dead_centre: Fraction | null, held?: import("./typed-figure.js").FamilyParts, origins?: import("./wording.js").Origins}} RimInputs
  */
 
-const EDGE = "diameter as measured at the very edge that the tape lies on";
-const STILL = "the engine stands still, and cannot start, while a tape or callipers are at the flywheel";
+const EDGE = "diameter measured at the edge that the tape lies on";
+const STILL = "the engine must be still, and unable to start, while a tape or callipers are at the flywheel";
 const TURN = Fraction.of(360);
 const HALF_TURN = Fraction.of(180);
 

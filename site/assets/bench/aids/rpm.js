@@ -132,8 +132,6 @@ function delayOf(lost, slow, fast) {
 /** @param {number} speed */
 function requireSpeed(speed) {
   if (speed > FASTEST) {
-    throw new QuantityError(
-      `${rpm(speed)} is faster than any outboard turns; look at the numbers and their units again`,
-    );
+    throw new QuantityError(`${rpm(speed)} is faster than any outboard turns; check the numbers and their units`);
   }
 }

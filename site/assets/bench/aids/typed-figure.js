@@ -188,7 +188,7 @@ function inState(figure, wanted, correction, { rpm, corrections }) {
     const speed = rpm ? `${plain(rpm)} rpm` : "a speed not stated";
     throw atField(
       "rpm",
-      new NoCorrectionKnown(`the correction holds at ${plain(only)} rpm, the running maximum at ${speed}`),
+      new NoCorrectionKnown(`the correction applies at ${plain(only)} rpm, the running maximum at ${speed}`),
     );
   }
   const value = readQuantity(figure.value ?? {});

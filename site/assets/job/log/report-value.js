@@ -63,7 +63,7 @@ export function readValue(raw) {
   const key = keys[0] ?? "";
   const said = raw[key];
   if (keys.length > 1)
-    throw new QuantityError(`exactly one unit is wanted, not ${keys.slice(0, 5).join(", ").slice(0, 80)}`);
+    throw new QuantityError(`exactly one unit is needed, not ${keys.slice(0, 5).join(", ").slice(0, 80)}`);
   if (WORDS.includes(key)) {
     if (!isWords(said))
       throw new QuantityError(`write ${key} as words, at most ${LONGEST_TEXT} characters, not ${excerpt(said)}`);
