@@ -130,5 +130,5 @@ def test_a_maximum_that_no_longer_counts_leads_to_none() -> None:
         "{btdc: 23, state: static, source: manual, page: 2, supersedes: {source: handbook, page: 1}}]\n"
         "cranking-correction: [{cranking_earlier: 2, source: manual, page: 9}]"
     )
-    with pytest.raises(NoCorrectionKnown, match="^no cranking maximum in degrees is known that still counts$"):
+    with pytest.raises(NoCorrectionKnown, match=r"^no cranking maximum in degrees is known that still counts$"):
         book.look_up(FAMILY, "max-advance", "running")

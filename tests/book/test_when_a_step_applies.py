@@ -33,6 +33,7 @@ ROWS: list[tuple[Any, dict[str, Any], str | None]] = [
     ({"carburettors": {"at_least": "3"}}, KETCH, ""),
     ({"carburettors": {"at_least": "4"}}, KETCH, None),
     (TWO, NOTHING, "If it has 2 carburettors or more: "),
+    (TWO, {"engine": {"cylinders": "3"}}, "If it has 2 carburettors or more: "),
     ({"carburettors": {"at_least": "1"}}, NOTHING, "If it has a carburettor: "),
     (MARKS, KETCH, ""),
     (MARKS, PLAIN, None),

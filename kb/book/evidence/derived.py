@@ -151,7 +151,7 @@ def _correction(
         at_rpm, running_rpm = corrected.conditions.get(Condition.RPM), stated.conditions.get(Condition.RPM)
         if constant and at_rpm and running_rpm != at_rpm:
             raise NoCorrectionKnown(
-                f"the correction holds at {at_rpm} rpm, the running maximum at {running_rpm or 'a speed not stated'}"
+                f"the correction applies at {at_rpm} rpm, the running maximum at {running_rpm or 'a speed not stated'}"
             )
         speed = Fraction(running_rpm) if isinstance(running_rpm, str) else None
         return without_rpm(stated.at), correction_at(points, speed)
