@@ -121,7 +121,7 @@ class Setting:
         return plain_angle(min(round_to_step(low, step, Toward.UP), last), last)
 
 
-def setting(value: Value, rule: SettingRule, crank: Crank | None, margin: Fraction | int = 0) -> Setting:
+def setting(value: Value, rule: SettingRule, crank: Crank | None, margin: Fraction | int) -> Setting:
     """A value as a setting, with a margin in degrees to the late side of a maximum.
 
     A lone printed maximum is a limit on its early side: nothing is allowed beyond it, and the margin goes below it. In
