@@ -123,16 +123,18 @@ def to_document(quantity: Quantity) -> dict[str, Any]:
     """The mapping that a contributor would type for a quantity; reading it gives the same quantity back."""
     unit = quantity.unit
     inner = {"piston_mm": "mm", "piston_in": "in"}.get(unit.key)
+
+    def below(side: Side, shape: Any) -> dict[str, Any]:
+        return {side.value: {inner: shape} if inner else shape}
+
     if len(quantity.sides) == 2:
-        return {
-            key: {side.value: {inner: number.text} if inner else number.text}
-            for key, side, number in zip(("from", "to"), quantity.sides, quantity.numbers, strict=True)
-        }
+        first, last = map(below, quantity.sides, [number.text for number in quantity.numbers])
+        return {"from": first, "to": last}
     shape = _shape_of(quantity.form, quantity.numbers)
     if quantity.sides == (Side.CENTRE,):  # a piston position of zero is top dead centre too
         return {Side.CENTRE.value: shape}
     if quantity.sides:
-        return {quantity.sides[0].value: {inner: shape} if inner else shape}
+        return below(quantity.sides[0], shape)
     return {unit.key: shape}
 
 

@@ -77,6 +77,16 @@ def test_a_maximum_is_no_surer_than_the_correction_under_its_own_conditions(
     assert answer.remarks == ((TOGETHER,) if standing is Standing.SINGLE else ())
 
 
+def test_a_correction_is_no_less_sure_for_a_cranking_maximum_of_one_source() -> None:
+    figures = AGREED.format("{rpm: 5000}", "{rpm: 5000}").replace(
+        "page: 3}", "page: 3}, {cranking_earlier: 2, at: {rpm: 5000}, source: manual, page: 4}"
+    )
+    cranking = "max-advance: [{btdc: 24, state: cranking, source: handbook, page: 5}, "
+    answer = one_family(figures.replace("max-advance: [", cranking)).look_up(FAMILY, CORRECTION)
+    assert answer.standing is Standing.AGREED
+    assert answer.remarks == ()
+
+
 WINDOWS = (
     "max-advance: [{btdc: 22, state: running, at: {rpm: 5000}, source: handbook, page: 1}, "
     "{btdc: 22, state: running, at: {rpm: 5000}, source: manual, page: 2}]\n"

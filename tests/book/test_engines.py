@@ -220,6 +220,7 @@ def test_a_part_that_ends_with_a_serial_number_of_letters() -> None:
     part = Fit(serials=Range(None, "30 C"))
     assert set(engine_kinds([Fit(serials=Range("10 A", "50 D"))], [part])) == {frozenset(), frozenset({part})}
     assert set(engine_kinds([Fit(serials=Range("10 A", "30 C"))], [part])) == {frozenset({part})}
+    assert set(engine_kinds([Fit(serials=Range("10 A", None))], [part])) == {frozenset(), frozenset({part})}
 
 
 def test_a_year_between_two_parts_is_a_kind_of_its_own() -> None:

@@ -13,8 +13,9 @@ from kb.book.book import Book
 from kb.book.evidence.standing import Standing
 from kb.book.store.compiled import CompiledBook
 from kb.book.store.writing import write_store
-from kb.errors import FamilyNotFound, LookUpError, Refusal
-from tests.support.asked_book import asked_book
+from kb.errors import FamilyNotFound, LookUpError, Refusal, SeveralFamilies
+from kb.intake.compiling import book_in_memory
+from tests.support.asked_book import asked_book, asked_files
 from tests.support.frozen import frozen_book
 
 SQUALL, MAXIMUM = "pellwater/squall", "max-advance"
@@ -587,3 +588,20 @@ def test_at_most_five_families_are_offered_for_one_that_is_not_found() -> None:
     with pytest.raises(FamilyNotFound, match="no family 'skerow'; did you mean") as refused:
         frozen_book().look_up("skerow", MAXIMUM)
     assert len(refused.value.candidates) == 5
+
+
+@pytest.mark.parametrize(
+    ("asked", "ask"),
+    [
+        ({"serial": "P4500", "year": 1979}, "give the id: "),  # nothing more is left to ask
+        ({"serial": "P4500"}, "give the id, a serial number or a year: "),
+        ({"year": 1979}, "give the id, a serial number or a year: "),
+    ],
+)
+def test_families_that_overlap_are_told_apart_by_what_is_not_yet_known(asked: dict[str, Any], ask: str) -> None:
+    late = "families/pellwater/gale-late.yaml"
+    files = asked_files()
+    sooner = files[late].replace(b"[1980,", b"[1979,").replace(b", serials: {from: P5000, to: P8999}", b"")
+    with pytest.raises(SeveralFamilies, match=f"is 2 families; {ask}") as refused:
+        book_in_memory({**files, late: sooner}).look_up("Gale 31", "plug-gap", **asked)
+    assert refused.value.candidates == GALES

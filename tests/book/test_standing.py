@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kb.book.evidence.agreement import agreement, safest
+from kb.book.evidence.agreement import Agreement, agreement, safest
 from kb.book.evidence.standing import Judgement, Role, Standing, judgement_of, judgements, original_of
 from kb.book.model.crank_geometry import Crank
 from kb.book.model.family import Fit, Range, Source, Statement
@@ -49,6 +49,10 @@ def judged(*documents: Mapping[str, Any], safest_end: str = "none", withdrawn: S
 
 def mm(value: object, source: str, **more: object) -> dict[str, Any]:
     return {"mm": value, "source": source, **more}
+
+
+def across(before: str, after: str, source: str) -> dict[str, Any]:
+    return {"from": {"btdc": before}, "to": {"atdc": after}, "source": source}
 
 
 @pytest.mark.parametrize(
@@ -91,6 +95,9 @@ def mm(value: object, source: str, **more: object) -> dict[str, Any]:
             Standing.DISPUTED,
             None,
         ),
+        # windows across top dead centre, alike at one end
+        ([across("2", "5", "handbook"), across("2", "3", "manual")], Standing.AGREED, "2° BTDC to 3° ATDC"),
+        ([across("4", "3", "handbook"), across("2", "3", "manual")], Standing.AGREED, "2° BTDC to 3° ATDC"),
         # words and codes
         ([{"mark": "A", "source": "handbook"}, {"mark": "a", "source": "manual"}], Standing.AGREED, "A"),
         ([{"mark": "one", "source": "handbook"}, {"mark": "other", "source": "manual"}], Standing.SINGLE, "one"),
@@ -102,6 +109,20 @@ def test_standing(documents: list[dict[str, Any]], standing: Standing, value: st
     found = judged(*documents)
     assert found.standing is standing
     assert (None if found.value is None else str(found.value)) == value
+
+
+@pytest.mark.parametrize(
+    ("documents", "is_judged", "same"),
+    [
+        ([mm("0.9", "handbook"), mm("0.9", "manual")], True, True),
+        ([mm(["0.7", "0.9"], "handbook"), mm("0.8", "manual")], True, False),
+        ([mm("0.9", "handbook"), mm("0.8", "manual")], True, False),
+        ([{"mark": "one", "source": "handbook"}, {"mark": "other", "source": "manual"}], False, False),
+    ],
+)
+def test_what_could_be_compared_and_is_the_same(documents: list[dict[str, Any]], is_judged: bool, same: bool) -> None:
+    found = judged(*documents)
+    assert (found.judged, found.same) == (is_judged, same)
 
 
 def test_three_windows_that_meet_only_pair_by_pair_are_a_dispute() -> None:
@@ -237,38 +258,49 @@ def test_a_dispute_answers_with_its_safest_end_and_says_so() -> None:
     assert judgement_of(like, like, SOURCES).safest_end == ""
 
 
+DISAGREE = Agreement(agree=False, common=None, same=False)
+ONE_DEGREE = {"by_rpm": [{"rpm": "1000", "cranking_earlier": "1"}, {"rpm": "5000", "cranking_earlier": "2"}]}
+ONE_POINT_NOUGHT = {"by_rpm": [{"rpm": "1000", "cranking_earlier": "1.0"}, {"rpm": "5000", "cranking_earlier": "2"}]}
+TWO_DEGREES = {"by_rpm": [{"rpm": "1000", "cranking_earlier": "2"}, {"rpm": "5000", "cranking_earlier": "2"}]}
+OTHER_SPEED = {"by_rpm": [{"rpm": "1000", "cranking_earlier": "1"}, {"rpm": "4000", "cranking_earlier": "2"}]}
+
+
+def alike(document: dict[str, Any]) -> Agreement:
+    return Agreement(agree=True, common=read_value(document), same=True)
+
+
+def in_part(document: dict[str, Any]) -> Agreement:
+    return Agreement(agree=True, common=read_value(document), same=False)
+
+
 @pytest.mark.parametrize(
-    ("values", "crank", "agree"),
+    ("values", "crank", "wanted"),
     [
-        ([{"btdc": "24"}, {"btdc": {"mm": "3.47"}}], Crank(32, 120), True),  # Ketch 47 of the demonstration book
-        ([{"btdc": "24"}, {"btdc": {"mm": "3.9"}}], Crank(32, 120), False),
+        # Ketch 47 of the demonstration book
+        ([{"btdc": "24"}, {"btdc": {"mm": "3.47"}}], Crank(32, 120), alike({"btdc": "24"})),
+        ([{"btdc": "24"}, {"btdc": {"mm": "3.9"}}], Crank(32, 120), DISAGREE),
         ([{"btdc": "24"}, {"btdc": {"mm": "3.47"}}], None, None),  # no crank, no judgement
-        ([{"btdc": {"mm": "3.47"}}, {"btdc": {"in": "0.137"}}], None, True),  # one dimension wants no crank
-        ([{"in": "1/4"}, {"mm": "6.4"}], None, True),  # 1/4 in is 6.35 mm
-        ([{"in": "1/4"}, {"mm": "8.0"}], None, False),  # a fraction claims sixty-fourths, not quarters
-        ([{"cranking_earlier": "2"}, {"cranking_earlier": "2.0"}], None, True),
-        ([{"cranking_earlier": "2"}, {"cranking_later": "2"}], None, False),
-        ([{"order": ["1", "3", "2"]}, {"order": ["1", "2", "3"]}], None, False),
+        # one dimension wants no crank
+        ([{"btdc": {"mm": "3.47"}}, {"btdc": {"in": "0.137"}}], None, alike({"btdc": {"mm": "3.47"}})),
+        ([{"in": "1/4"}, {"mm": "6.4"}], None, alike({"in": "1/4"})),  # 1/4 in is 6.35 mm
+        ([{"in": "1/4"}, {"mm": "8.0"}], None, DISAGREE),  # a fraction claims sixty-fourths, not quarters
+        ([{"mm": ["4", "6"]}, {"mm": ["5", "7"]}], None, in_part({"mm": ["5", "6"]})),
+        ([{"mm": {"at_least": "4"}}, {"mm": {"at_least": "5"}}], None, in_part({"mm": {"at_least": "5"}})),
+        ([{"mm": ["4", "5"]}, {"mm": ["6", "7"]}], None, DISAGREE),
+        ([{"cranking_earlier": "2"}, {"cranking_earlier": "2.0"}], None, alike({"cranking_earlier": "2"})),
+        ([{"cranking_earlier": "2.0"}, {"cranking_earlier": "2"}], None, alike({"cranking_earlier": "2.0"})),
+        ([{"cranking_earlier": "2"}, {"cranking_later": "2"}], None, DISAGREE),
+        ([ONE_DEGREE, ONE_POINT_NOUGHT], None, alike(ONE_DEGREE)),  # tables agree at each speed
+        ([ONE_DEGREE, TWO_DEGREES], None, DISAGREE),
+        ([ONE_DEGREE, OTHER_SPEED], None, DISAGREE),
+        ([{"code": "TQ 4"}, {"code": "tq  4"}], None, alike({"code": "TQ 4"})),
+        ([{"code": "TQ 4"}, {"code": "TQ 5"}], None, DISAGREE),
+        ([{"order": ["1", "3", "2"]}, {"order": ["1", "2", "3"]}], None, DISAGREE),
         ([{"mark": "a line"}, {"mm": "2"}], None, None),
     ],
 )
-def test_agreement(values: list[dict[str, Any]], crank: Crank | None, agree: bool | None) -> None:
-    found = agreement([read_value(value) for value in values], crank)
-    assert (found.agree if found else None) is agree
-
-
-TABLE = {"by_rpm": [{"rpm": "1000", "cranking_earlier": "1"}, {"rpm": "5000", "cranking_earlier": "2"}]}
-
-
-def test_tables_agree_when_they_agree_at_each_speed() -> None:
-    other = {"by_rpm": [{"rpm": "1000", "cranking_earlier": "1.0"}, {"rpm": "5000", "cranking_earlier": "2"}]}
-    third = {"by_rpm": [{"rpm": "1000", "cranking_earlier": "1"}, {"rpm": "4000", "cranking_earlier": "2"}]}
-    values = [read_value(one) for one in (TABLE, other, third)]
-    same, different = agreement(values[:2]), agreement([values[0], values[2]])
-    assert same is not None
-    assert different is not None
-    assert same.agree
-    assert not different.agree
+def test_agreement(values: list[dict[str, Any]], crank: Crank | None, wanted: Agreement | None) -> None:
+    assert agreement([read_value(value) for value in values], crank) == wanted
 
 
 @pytest.mark.parametrize(

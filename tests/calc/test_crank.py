@@ -105,7 +105,7 @@ def test_piston_speed(
 
 
 def test_a_crank_does_not_turn_backward() -> None:
-    with pytest.raises(GeometryImpossible, match="the speed is not negative"):
+    with pytest.raises(GeometryImpossible, match="the speed must not be negative"):
         piston_speed(20, 35, 125, -1)
 
 
@@ -129,7 +129,7 @@ def test_degrees_per_length_is_the_slope_at_fifty_digits(degrees: float, throw: 
         (lambda: piston_position(20, 125, 35), "the rod is the longer one"),
         (lambda: piston_position(20, 35, 35), "the rod is the longer one"),
         (lambda: piston_position(20, 0, 35), "cannot turn"),
-        (lambda: crank_degrees(-0.1, 35, 125), "never stands -0.1"),
+        (lambda: crank_degrees(-0.1, 35, 125), "never gets -0.1 below"),
         (lambda: crank_degrees(70.1, 35, 125), "in a stroke of 70"),
         (lambda: degrees_per_length(0, 35, 125), "not inside"),
         (lambda: degrees_per_length(70, 35, 125), "not inside"),
@@ -212,6 +212,7 @@ def test_a_signed_position_leads_back(degrees: Fraction) -> None:
     [
         ({"stroke": {"mm": "64"}, "rod": {"mm": "120"}}, Crank(32, 120)),
         ({"stroke": {"in": "2"}, "rod": {"mm": "101.6"}}, Crank(25.4, 101.6)),
+        ({"stroke": {"mm": "1.5"}, "rod": {"mm": "3"}}, Crank(0.75, 3)),  # any throw above zero turns
         ({"stroke": {"mm": "64"}}, None),
         ({"stroke": {"mm": "64"}, "rod": {"mm": "32"}}, None),
         ({"stroke": {"mm": "0"}, "rod": {"mm": "32"}}, None),

@@ -22,6 +22,7 @@ from kb.quantity import (
     read_value,
     round_to_step,
     signed_quantity,
+    spoken_quantity,
     unit_of,
     value_keys,
 )
@@ -181,3 +182,27 @@ def test_unknown_units_and_strange_dimensions() -> None:
 def test_sides_have_signs() -> None:
     assert [side.sign for side in (Side.BEFORE, Side.AFTER, Side.CENTRE)] == [1, -1, 0]
     assert read_quantity("btdc", "4").unit is DEGREE_OF_CRANK
+
+
+@pytest.mark.parametrize(
+    ("words", "bare", "document"),
+    [("0.030 in", "", {"in": "0.030"}), ("47", "mm", {"mm": "47"}), (' 1 1/4" ', "", {"in": "1 1/4"})],
+)
+def test_a_number_is_typed_with_its_unit_or_without_where_that_is_allowed(
+    words: str, bare: str, document: dict[str, Any]
+) -> None:
+    assert spoken_quantity(words, ("mm", "in"), bare) == quantity(document)
+
+
+@pytest.mark.parametrize(
+    ("words", "bare"),
+    [
+        ("47", ""),  # without a unit
+        ("47 deg", "mm"),  # a unit, but another one
+        ("forty", "mm"),  # no number, though a bare one is allowed
+        ("", "mm"),
+    ],
+)
+def test_what_is_typed_without_a_number_or_with_another_unit_is_refused(words: str, bare: str) -> None:
+    with pytest.raises(QuantityError, match=f"^'{words}': write a number and mm or in, such as '62 mm'$"):
+        spoken_quantity(words, ("mm", "in"), bare)

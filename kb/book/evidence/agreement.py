@@ -31,7 +31,7 @@ class Agreement:
 
     agree: bool
     common: Value | None = None
-    same: bool = True
+    same: bool = False
 
 
 def claimed_step(number: Number) -> Fraction:
@@ -47,7 +47,7 @@ def agreement(values: Sequence[Value], crank: Crank | None = None) -> Agreement 
     """
     first = values[0]
     if all(value == first for value in values):
-        return Agreement(True, first)
+        return Agreement(True, first, same=True)
     quantities = [value for value in values if isinstance(value, Quantity)]
     if len(quantities) == len(values):
         return _of_quantities(_in_one_dimension(quantities, crank), first)
@@ -55,10 +55,10 @@ def agreement(values: Sequence[Value], crank: Crank | None = None) -> Agreement 
     if len(corrections) == len(values):
         return _of_corrections(corrections)
     if all(_bare(value) == _bare(first) for value in values):
-        return Agreement(True, first)
+        return Agreement(True, first, same=True)
     if quantities or any(isinstance(value, Words) and value.dimension is Dimension.MARK for value in values):
         return None
-    return Agreement(False, same=False)
+    return Agreement(False)
 
 
 def _bare(value: Value) -> object:
@@ -87,15 +87,15 @@ def _of_quantities(quantities: Sequence[Quantity] | None, first: Value) -> Agree
         for quantity in quantities
     ]
     if len(set(ends)) == 1:
-        return Agreement(True, first)
+        return Agreement(True, first, same=True)
     low = max((low for low, _ in ends if low is not None), default=None)
     high = min((high for _, high in ends if high is not None), default=None)
     if low is None or high is None:  # bounds open on one side: the narrowest is common
-        return Agreement(True, quantities[ends.index((low, high))], same=False)
+        return Agreement(True, quantities[ends.index((low, high))])
     if low > high:
-        return Agreement(False, same=False)
+        return Agreement(False)
     decimal = decimal_step(step)
-    return Agreement(True, signed_quantity(unit, low, high, decimal if decimal == step else decimal / 10), same=False)
+    return Agreement(True, signed_quantity(unit, low, high, decimal if decimal == step else decimal / 10))
 
 
 def _coarsest(quantities: Sequence[Quantity]) -> tuple[Unit, Fraction]:
@@ -109,12 +109,12 @@ def _of_corrections(corrections: Sequence[Correction]) -> Agreement:
     """Tables agree when they have the same speeds and agree at each."""
     speeds = {tuple(point.rpm and point.rpm.value for point in correction.points) for correction in corrections}
     if len(speeds) > 1:
-        return Agreement(False, same=False)
+        return Agreement(False)
     for points in zip(*(correction.points for correction in corrections), strict=True):
         step = max(point.degrees.step for point in points)
         if len({round_to_step(point.signed, step) for point in points}) > 1:
-            return Agreement(False, same=False)
-    return Agreement(True, corrections[0])
+            return Agreement(False)
+    return Agreement(True, corrections[0], same=True)
 
 
 def safest(values: Sequence[Value], end: str, crank: Crank | None = None) -> int | None:

@@ -26,8 +26,6 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-_FINEST = Fraction(1, 10**9)  # no printed number has more places; it keeps a step above zero
-
 
 @record()
 class Crank:
@@ -61,7 +59,7 @@ class Crank:
             GeometryImpossible: the piston does not reach it, or the position is a bound with an open end.
         """
         low, high = self.signed_degrees(position, position.low), self.signed_degrees(position, position.high)
-        step = decimal_step(max(Fraction(self.step_degrees(position)), _FINEST))
+        step = decimal_step(Fraction(self.step_degrees(position)))
         if low is None or high is None:
             raise GeometryImpossible(f"{position} has an open end")
         return signed_quantity(DEGREE_OF_CRANK, low, high, step)
