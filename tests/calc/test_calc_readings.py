@@ -102,7 +102,7 @@ def test_against_gtc_and_uncertainties(readings: list[float], widths: list[float
         (lambda: spread([30]), ReadingsContradict, "at least two"),
         (lambda: spread([30, 31], [-1]), ReadingsContradict, "half-width"),
         (lambda: spread([30, math.nan]), NotFinite, "finite"),
-        (lambda: fit_line([(1, 2), (1, 3)]), ReadingsContradict, "two different settings"),
+        (lambda: fit_line([(1, 2), (1, 3)]), ReadingsContradict, "two or more settings"),
         (lambda: fit_line([(1, 2), (2, math.inf)]), NotFinite, "finite"),
         (lambda: next_turn([(0, 24.0), (1, 24.01)], 28), ReadingsContradict, "hardly moves"),
         (lambda: next_turn([(0, 24.0), (1, 26.0)], 28, -1), ReadingsContradict, "against what"),

@@ -52,7 +52,7 @@ def test_nothing_is_extrapolated(rpm: str) -> None:
     ],
 )
 def test_what_is_neither_a_constant_nor_a_rising_table(points: list[Point]) -> None:
-    with pytest.raises(ReadingsContradict, match="one constant, or a table whose speeds rise"):
+    with pytest.raises(ReadingsContradict, match="one constant, or a table of rising speeds"):
         correction_at(points, Fraction(1000))
 
 
@@ -62,7 +62,7 @@ def test_a_table_of_one_row_holds_at_its_own_speed_alone() -> None:
     for rpm in (4999, 5001):
         with pytest.raises(Extrapolation, match="from 5000 to 5000 rpm"):
             correction_at(row, Fraction(rpm))
-    with pytest.raises(NoCorrectionKnown, match="say at which rpm"):
+    with pytest.raises(NoCorrectionKnown, match="give the rpm of the running figure"):
         correction_at(row, None)
 
 
@@ -72,7 +72,7 @@ def test_no_points_no_correction() -> None:
 
 
 def test_a_table_wants_a_speed() -> None:
-    with pytest.raises(NoCorrectionKnown, match="say at which rpm"):
+    with pytest.raises(NoCorrectionKnown, match="give the rpm of the running figure"):
         correction_at(TABLE, None)
 
 

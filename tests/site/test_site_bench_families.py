@@ -300,7 +300,7 @@ TABLE = [[{"text": "1", "side": "earlier"}, {"text": "1000"}], [{"text": "3", "s
         (BARE, "NoCorrectionKnown: the maximum is known running, not cranking, and no sourced"),
         ({**BARE, "corrections": [[{"text": "2"}, {"text": ""}]]}, "cannot be reasoned out, only printed or measured"),
         ({**BARE, "corrections": [[{"text": ""}, {"text": "5000"}]]}, "by how many degrees it reads earlier or later"),
-        ({**BARE, "corrections": ONE_LINE}, "holds at 5000 rpm, the running maximum at a speed not stated"),
+        ({**BARE, "corrections": ONE_LINE}, "applies at 5000 rpm, the running maximum at a speed not stated"),
         ({**BARE, "corrections": ONE_LINE, "rpm": {"text": "5000"}}, "set it to 24° BTDC on the light; worked out 24"),
         (
             {**BARE, "corrections": [[{"text": "1.5", "side": "later"}, {"text": ""}]]},
@@ -308,7 +308,7 @@ TABLE = [[{"text": "1", "side": "earlier"}, {"text": "1000"}], [{"text": "3", "s
         ),
         ({**BARE, "corrections": TABLE, "rpm": {"text": "3000"}}, "set it to 24° BTDC on the light; worked out 24"),
         ({**BARE, "corrections": TABLE, "rpm": {"text": "6000"}}, "Extrapolation: "),
-        ({**BARE, "corrections": TABLE}, "say at which rpm"),
+        ({**BARE, "corrections": TABLE}, "give the rpm of the running figure"),
         ({**BARE, "corrections": [[*TABLE[0][:1], {"text": ""}], TABLE[1]]}, "a table: type the speed of each"),
         (
             {**BARE, "kind": {"text": "throttle-pickup"}},
