@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from kb.book.model.engine_ranges import Range
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -39,5 +41,17 @@ def twin_lines(book: BookReader, family: Heading) -> list[str]:
     ]
 
 
-def _once(ranges: Iterable[object]) -> list[str]:
-    return list(dict.fromkeys(str(held) for held in ranges if held))
+def _once(ranges: Iterable[Range | None]) -> list[str]:
+    """The ranges in words, each once; of those that meet, as 1 to 9 and 10 to 19, the whole."""
+    joined: list[Range] = []
+    for held in dict.fromkeys(filter(None, ranges)):
+        if joined and _meet(joined[-1], held):
+            joined[-1] = Range(joined[-1].first, held.last)
+        else:
+            joined.append(held)
+    return list(map(str, joined))
+
+
+def _meet(one: Range, other: Range) -> bool:
+    ends = one.last, other.first
+    return all(end and end.isdecimal() for end in ends) and int(ends[0] or 0) + 1 == int(ends[1] or 0)

@@ -298,7 +298,7 @@ export class EnginePanel {
 /** What tells the family from its twins, and the twins; empty without any. @param {Document} page @returns {string[]} */
 function apartOf({ twins, look_for }) {
   if (!twins) return [];
-  const others = twins.others.map((/** @type {Document} */ { id, made }) => `Another of this name: ${made || id}.`);
+  const others = twins.others.map((/** @type {Document} */ { id, made }) => `Another: ${made || id}.`);
   return [[`${twins.made}.`, look_for && `Look for ${look_for}.`, ...others].filter(Boolean).join(" ")];
 }
 

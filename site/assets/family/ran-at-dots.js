@@ -53,15 +53,16 @@ function leftAt(page, figure, row) {
 /** A reading, with the doubt whether it is true. @param {Document} one */
 const printedOf = ({ printed, doubt }) => (doubt ? `${printed} (${doubt})` : printed);
 
+/** A reading with a question mark if it may not be the true angle; the words below say why. @param {Document} one */
+const brieflyOf = ({ printed, doubt }) => `${printed}${doubt ? "?" : ""}`.replaceAll(" of piston travel", " travel");
+
 /** @param {string} engines @param {Document} row @param {ReportedReading[]} readings */
 function stripOf(engines, row, readings) {
   const said = readings.map(([report, one]) => ({
     words: `${printedOf(one)} on ${report["on"]}`,
     ran: report["ran"] ?? "",
   }));
-  const ranAt = [...new Set(readings.map(([, one]) => printedOf(one)))]
-    .join(", ")
-    .replaceAll(" of piston travel", " travel");
+  const ranAt = [...new Set(readings.map(([, one]) => brieflyOf(one)))].join(", ");
   /** @type {{x: number}[]} */
   const points = [];
   const bare = { engines, printed: row["printed"] ?? "", ran_at: ranAt, said, from: 0, wide: 0, points };

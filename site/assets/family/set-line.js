@@ -1,6 +1,6 @@
 /** Maximum, pickup and idle as a line on what to set: what the pointer should show, and how that follows. */
 
-import { countedFrom, onTheRim } from "../book/rim-position.js";
+import { onTheRim } from "../book/rim-position.js";
 import { runningOf } from "../book/when-running.js";
 import { setting, shownTarget } from "../book/window.js";
 import { GeometryImpossible, LookUpError, NotAnAngle, Refusal } from "../errors.js";
@@ -90,13 +90,22 @@ function briefly(rim) {
   let far = `${plain(rim.degrees)}°`;
   if (rim.divisions) far = `${plain(rim.divisions)} division${rim.divisions.equals(ONE) ? "" : "s"}`;
   else if (rim.tape && !rim.mark) far = `by tape ${rim.tape}`;
-  if (rim.toward) {
-    const toward = `${rim.toward}`; // "27° toward 18° BTDC": the side is said once if it is the same
-    const side = toward.slice(toward.indexOf(" "));
-    return `${far} from ${mark.endsWith(side) ? mark.slice(0, -side.length) : mark} toward ${toward}`;
-  }
-  const turning = rim.turning && !rim.mark ? `, ${rim.turning} seen from above` : "";
-  return `${far} ${countedFrom(mark, rim.side, null, rim.awayFrom)}${turning}`;
+  if (rim.toward) return `${far} from ${numbers(mark, `${rim.toward}`)}`;
+  const away = rim.awayFrom ? `, away from ${rim.awayFrom}` : "";
+  const turning = rim.turning && !rim.mark ? `, ${rim.turning}` : ""; // seen from above, as the rim in full says
+  return `${far} ${rim.side} of ${mark}${away}${turning}`;
+}
+
+/**
+ * Two marks as the rim has them, "27 toward 18"; with their sides only where these differ.
+ * @param {string} mark
+ * @param {string} toward
+ */
+function numbers(mark, toward) {
+  const side = ` ${toward.slice(toward.lastIndexOf(" ") + 1)}`;
+  const alike = mark.endsWith(side) && toward.endsWith(side);
+  const bare = (/** @type {string} */ one) => (alike ? one.slice(0, -side.length) : one);
+  return `${bare(mark)} toward ${bare(toward)}`.replaceAll("°", "");
 }
 
 /**

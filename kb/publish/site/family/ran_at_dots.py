@@ -54,8 +54,7 @@ def _strip(engines: str, row: PageRow, readings: Sequence[Reading]) -> StripView
     said: list[LeftAt] = [
         {"words": f"{_printed(one)} on {report['on']}", "ran": report.get("ran", "")} for report, one in readings
     ]
-    printed = list(dict.fromkeys(_printed(one) for _, one in readings))
-    ran_at = ", ".join(printed).replace(" of piston travel", " travel")
+    ran_at = ", ".join(dict.fromkeys(_briefly(one) for _, one in readings))
     bare: StripView = {
         "engines": engines,
         "printed": row.get("printed", ""),
@@ -91,6 +90,11 @@ def _strip(engines: str, row: PageRow, readings: Sequence[Reading]) -> StripView
 
 def _printed(reading: PageReading) -> str:
     return f"{reading['printed']} ({reading['doubt']})" if "doubt" in reading else reading["printed"]
+
+
+def _briefly(reading: PageReading) -> str:
+    """A reading with a question mark if it may not be the true angle; the words below the row say why."""
+    return f"{reading['printed']}{'?' if 'doubt' in reading else ''}".replace(" of piston travel", " travel")
 
 
 def _in_unit(value: Value, window: Quantity) -> Fraction | None:

@@ -13,7 +13,7 @@ from kb.book.model.catalogue import CORRECTION, MAXIMUM
 from kb.book.model.crank_geometry import Crank
 from kb.book.model.engine_ranges import frozen, thawed
 from kb.book.setting.flywheel import Flywheel
-from kb.book.setting.rim_position import OnTheRim, counted_from, on_the_rim
+from kb.book.setting.rim_position import OnTheRim, on_the_rim
 from kb.book.setting.when_running import through_correction
 from kb.book.setting.window import Setting, SettingRule, setting
 from kb.errors import NotAnAngle
@@ -129,11 +129,19 @@ def _briefly(rim: OnTheRim) -> str:
         far = f"{plain(rim.divisions)} division{'' if rim.divisions == 1 else 's'}"
     elif rim.tape and not rim.mark:
         far = f"by tape {rim.tape}"
-    if rim.toward:  # "27° toward 18° BTDC": the side is said once if it is the same
-        toward = str(rim.toward)
-        return f"{far} from {mark.removesuffix(toward[toward.index(' ') :])} toward {toward}"
-    turning = f", {rim.turning} seen from above" if rim.turning and not rim.mark else ""
-    return f"{far} {counted_from(mark, rim.side, None, rim.away_from)}{turning}"
+    if rim.toward:
+        return f"{far} from {_numbers(mark, str(rim.toward))}"
+    away = f", away from {rim.away_from}" if rim.away_from else ""
+    turning = f", {rim.turning}" if rim.turning and not rim.mark else ""  # seen from above, as the rim in full says
+    return f"{far} {rim.side} of {mark}{away}{turning}"
+
+
+def _numbers(mark: str, toward: str) -> str:
+    """Two marks as the rim has them, "27 toward 18"; with their sides only where these differ."""
+    side = " " + toward.rpartition(" ")[2]
+    if mark.endswith(side) and toward.endswith(side):
+        mark, toward = mark.removesuffix(side), toward.removesuffix(side)
+    return f"{mark} toward {toward}".replace("°", "")
 
 
 def _running(page: PageDocument, true: Fraction, serial: str) -> str:
