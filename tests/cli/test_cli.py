@@ -169,7 +169,7 @@ REPORTED = [
             "pointer 2° BTDC at dead centre ± 0.35°, timing light)",
         ],
     ),
-    ("pellwater/gregale-58", ["    as left: max-advance 20° BTDC cranking (not said whether true or as shown)"]),
+    ("pellwater/gregale-58", ["    as left: max-advance 20° BTDC cranking (true or as shown?)"]),
 ]
 
 

@@ -117,7 +117,7 @@ def test_reports_stand_in_the_page() -> None:
     assert (shown["how"], shown["doubt"]) == ("as shown, timing light", "as shown")
     (old,) = family_page(frozen_book(), "pellwater/gregale-58")["reports"]
     (angle,) = old["left"]["max-advance"]
-    assert angle["how"] == angle["doubt"] == "not said whether true or as shown"
+    assert angle["how"] == angle["doubt"] == "true or as shown?"
 
 
 def test_what_nobody_said_is_unknown() -> None:

@@ -24,7 +24,7 @@ FIRST, SECOND = "pellwater/ponente-37", "pellwater/ponente-37-second"
 TWINS = [
     (FIRST, "1974 to 1977, serials PN11000 to PN18640", "PN before the serial number"),
     (SECOND, "1978 to 1984, serials PS11000 to PS29999", "PS before the serial number"),
-    ("skerrow/ketch-47", "1978 to 1981, serials 300100 to 349999, 350000 to 418999", "K47 stamped on the powerhead"),
+    ("skerrow/ketch-47", "1978 to 1981, serials 300100 to 418999", "K47 stamped on the powerhead"),
     ("skerrow/ketch-47-late", "1982 to 1984, serials 419000 to 502499", "the serial is on a riveted tag"),
 ]
 ALONE = "ostmere/dunlin-6-7"

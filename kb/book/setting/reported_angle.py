@@ -11,7 +11,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from kb.book.model.engine_ranges import Document
 
-NOT_SAID = "not said whether true or as shown"
+NOT_SAID = "true or as shown?"
 """What a reader is told of an angle in a report from before reports said it."""
 
 

@@ -16,7 +16,7 @@ _POLICY = (
 )
 
 
-_NEEDLESS = re.compile(r'("[^"]*")|\s*([{};,>])\s*|(?<=[a-z])(:) +|(?<![\d.])0(?=\.\d)')
+_NEEDLESS = re.compile(r'("[^"]*")|\s*([{};,>/])\s*|(?<=[a-z])(:) +|(?<![\d.])0(?=\.\d)')
 
 
 def policy(styles: Sequence[str]) -> str:
