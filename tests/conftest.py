@@ -11,6 +11,7 @@ import pytest
 from hypothesis import settings
 
 from tests.support.folders import GOLDEN
+from tests.support.samples import THOROUGH
 
 if TYPE_CHECKING:  # most runs open no browser
     from playwright.sync_api import Browser
@@ -18,13 +19,22 @@ if TYPE_CHECKING:  # most runs open no browser
     from tests.support.served import Host
 
 
-# How long one example takes tells of the machine and its other work: times are printed by the benchmarks.
-settings.register_profile("stopscrew", deadline=None)
+# How long one example takes tells of the machine and its other work: times are printed by the benchmarks. Every run
+# tries the same examples, so that a run is right or wrong by the code alone; ``make thorough`` tries others.
+settings.register_profile("stopscrew", deadline=None, derandomize=not THOROUGH)
 settings.load_profile("stopscrew")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--golden", action="store_true", help="rewrite the golden files instead of comparing with them")
+
+
+LONGEST = ("tests/benchmarks/test_topics.py", "tests/browser/test_browser_job.py", "tests/house/test_contributing.py")
+"""Files that begin first, so that at the end no core waits for another."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    items.sort(key=lambda item: not item.nodeid.startswith(LONGEST))
 
 
 @pytest.fixture

@@ -36,7 +36,7 @@ from tests.support.mutations import MUTATIONS, mutate
 from tests.support.samples import tries
 from tests.support.schema_files import kind_of
 
-SLIPS = tries(2600, 5200)
+SLIPS = tries(1500, 5200)
 SEED = 1902
 
 FAMILY = "families/skerrow/example.yaml"

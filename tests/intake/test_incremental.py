@@ -26,7 +26,7 @@ from kb.intake.facts.rule_context import RuleContext
 from tests.support.edits import Book, small_book
 from tests.support.samples import tries
 
-EDITS = tries(250, 500)
+EDITS = tries(140, 500)
 LATER = 10_000_000_000  # nanoseconds
 
 
