@@ -53,5 +53,5 @@ def _once(ranges: Iterable[Range | None]) -> list[str]:
 
 
 def _meet(one: Range, other: Range) -> bool:
-    ends = one.last, other.first
-    return all(end and end.isdecimal() for end in ends) and int(ends[0] or 0) + 1 == int(ends[1] or 0)
+    last, first = one.last or "", other.first or ""
+    return last.isdecimal() and first.isdecimal() and int(first) - int(last) == 1
