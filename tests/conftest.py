@@ -20,8 +20,8 @@ if TYPE_CHECKING:  # most runs open no browser
 
 
 # How long one example takes tells of the machine and its other work: times are printed by the benchmarks. Every run
-# tries the same examples, so that a run is right or wrong by the code alone; ``make thorough`` tries others.
-settings.register_profile("stopscrew", deadline=None, derandomize=not THOROUGH)
+# tries the same examples, so that a run is right or wrong by the code alone; ``make thorough`` tries others, and more.
+settings.register_profile("stopscrew", deadline=None, derandomize=not THOROUGH, max_examples=100 if THOROUGH else 50)
 settings.load_profile("stopscrew")
 
 
