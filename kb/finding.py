@@ -5,6 +5,7 @@ Floor 0.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -73,3 +74,8 @@ class Finding(NamedTuple):
     def sort_key(self) -> tuple[str, Place, str, str]:
         """Order of report: by file, place, rule and words."""
         return (self.file, self.place, self.rule, self.what)
+
+
+def has_failures(findings: Iterable[Finding]) -> bool:
+    """Whether any part of the program has failed."""
+    return any(found.rule == INTERNAL_ERROR for found in findings)

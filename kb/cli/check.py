@@ -41,7 +41,7 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the findings; return 1 if there are errors or, with ``--strict``, warnings, and 6 if anything failed."""
     from pathlib import Path
 
-    from kb.finding import INTERNAL_ERROR
+    from kb.finding import has_failures
     from kb.intake.check.whole_folder import check
 
     # pydantic looks for plug-ins in every installed package, which takes as long as checking twenty files
@@ -59,7 +59,7 @@ def run(arguments: argparse.Namespace) -> int:
         _print_plain(arguments, checked.findings, error)
         return FAILED
     print(printed.rstrip("\n"))
-    if any(found.rule == INTERNAL_ERROR for found in checked.findings):
+    if has_failures(checked.findings):
         return FAILED
     counted = (
         checked.findings if arguments.strict else [found for found in checked.findings if found.severity == "error"]

@@ -68,7 +68,7 @@ def job_document(book: Book, family: Family, work: Job, engine: EngineOnTheStand
 
 def job_lines(book: Book, family: Family, work: Job, engine: EngineOnTheStand) -> list[str]:
     """The job as lines of text: each step with its figure, cautions, ticks, and what to note and to check again."""
-    from kb.book.lookup.twins import told_apart_words, twin_lines
+    from kb.book.lookup.twins import apart_lines
     from kb.book.model.answer import INVENTED_WORDS
     from kb.cli.family_overview import cells, rows
     from kb.cli.rendering import WIDTH, foot
@@ -78,10 +78,9 @@ def job_lines(book: Book, family: Family, work: Job, engine: EngineOnTheStand) -
         value = "  ".join(filter(None, (f"{words}:" if words else "", *cells(outcome))))
         figures.setdefault(figure, []).append(value)
     maker = book.makers[family.maker].name if family.maker in book.makers else family.maker
-    twins = twin_lines(book, family)
-    apart = [told_apart_words(family), *twins] if twins else []
     lines = [f"{maker} {family.name}  ({family.id})"]
-    lines += [line for words in apart for line in textwrap.wrap(words, WIDTH, subsequent_indent="  ")]
+    for words in apart_lines(book, family):
+        lines += textwrap.wrap(words, WIDTH, subsequent_indent="  ")
     lines.append(work.name)
     lines += [INVENTED_WORDS] if book.invented or family.invented else []
     lines += ["", *textwrap.wrap(work.about, WIDTH), ""]

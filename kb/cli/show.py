@@ -41,14 +41,12 @@ def run(arguments: argparse.Namespace) -> int:
         if arguments.format == "json":
             print_json(answer.to_document())
         else:
-            from kb.book.lookup.twins import told_apart_words, twin_lines
+            from kb.book.lookup.twins import apart_lines
             from kb.cli.rendering import answer_lines
 
             first, *rest = answer_lines(answer)
             heading = book.get_heading(answer.family)
-            twins = twin_lines(book, heading) if heading else []
-            apart = [told_apart_words(heading), *twins] if heading and twins else []
-            print_lines([first, *apart, *rest])
+            print_lines([first, *(apart_lines(book, heading) if heading else ()), *rest])
         return 0
     from kb.book.lookup.which_family import require_family
     from kb.cli.family_overview import glance_document, glance_lines

@@ -33,6 +33,12 @@ def told_apart_words(family: Heading) -> str:
     return "; ".join(filter(None, (made_words(family), f"look for {look_for}" if look_for else "")))
 
 
+def apart_lines(book: BookReader, family: Heading) -> list[str]:
+    """What tells a family from its twins, and then a line for each of them; none without twins."""
+    twins = twin_lines(book, family)
+    return [told_apart_words(family), *twins] if twins else []
+
+
 def twin_lines(book: BookReader, family: Heading) -> list[str]:
     """A line for each twin of a family: its id, and what tells it apart."""
     return [

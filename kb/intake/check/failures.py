@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Final
 
-from kb.finding import INTERNAL_ERROR, WHOLE_FILE, Finding, Slip
+from kb.finding import INTERNAL_ERROR, WHOLE_FILE, Finding, Slip, has_failures
 from kb.intake.rules import Rule, rule_of
 from kb.intake.rules.internal_error import Failure
 
@@ -24,11 +23,6 @@ def rule_failed(file: str, rule: Rule, error: Exception, files: int = 1) -> Find
     """A rule that stopped at a file, or at several of which this is the first."""
     several = f", which reads {files} files from this one on," if files > 1 else ""
     return failed(file, f"the rule {rule.id}{several}", error)
-
-
-def has_failures(findings: Iterable[Finding]) -> bool:
-    """Whether any part of the program has failed."""
-    return any(found.rule == INTERNAL_ERROR for found in findings)
 
 
 def without_doubtful(findings: list[Finding]) -> list[Finding]:

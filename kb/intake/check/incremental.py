@@ -15,8 +15,8 @@ from operator import itemgetter
 from pathlib import Path
 from typing import Any
 
-from kb.finding import Finding, Place
-from kb.intake.check.failures import has_failures, without_doubtful
+from kb.finding import Finding, Place, has_failures
+from kb.intake.check.failures import without_doubtful
 from kb.intake.check.file_kinds import kind_and_id
 from kb.intake.check.folder import Marked, read_file
 from kb.intake.check.kept.cache_file import Cache

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from kb.book.model.family import Statement
 from kb.finding import Path, Slip
 from kb.quantity import value_key
+from kb.vocabulary.conditions import Condition
 
 
 def one_per_place(slips: Iterable[Slip]) -> Iterator[Slip]:
@@ -33,6 +34,17 @@ def cite(statement: Statement) -> str:
 def quoted(statement: Statement) -> str:
     """A statement's value with its page and source, in words."""
     return f"{statement.value} ({cite(statement)})"
+
+
+def stated_speeds(statement: Statement) -> tuple[str, ...]:
+    """The speeds at which a statement holds, as printed: one, or both ends of a range; none if it names none."""
+    at = statement.conditions.get(Condition.RPM, ())
+    return (at,) if isinstance(at, str) else tuple(at)
+
+
+def speed_words(speeds: Sequence[str]) -> str:
+    """Speeds of ``stated_speeds`` in words."""
+    return f"{' to '.join(speeds)} rpm"
 
 
 def same_state_except(but: frozenset[str]) -> Callable[[Statement, Statement], bool]:

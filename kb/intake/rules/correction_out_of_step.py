@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from kb.book.model.family import Statement
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import cite, conditions_agree, one_per_place, quoted
+from kb.intake.facts.citation import cite, conditions_agree, one_per_place, quoted, speed_words, stated_speeds
 from kb.intake.facts.correction_sums import CORRECTION, MAXIMUM
 from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
@@ -41,7 +41,7 @@ def _out_of_step(case: FileCase) -> Iterator[Slip]:
                     yield Slip(("figures", MAXIMUM, one.index, "state"), what, do)
             own = [one for one in like if facts.original(one) == facts.original(correction)] or like
             if own and not any(_reached(one, correction) for one in own):
-                what = f"{_known(correction)}, but {quoted(own[0])} holds at {_said(own[0])}"
+                what = f"{_known(correction)}, but {quoted(own[0])} holds at {speed_words(stated_speeds(own[0]))}"
                 do = "check both pages: a digit of a speed is wrong"
                 yield Slip(("figures", CORRECTION, correction.index, *_where(correction)), what, do)
 
@@ -50,17 +50,13 @@ def _speeds(correction: Statement) -> tuple[str, ...]:
     """The speeds for which a correction is stated, ascending; none if it is stated for any speed."""
     value = correction.value
     table = [point.rpm.text for point in value.points if point.rpm] if isinstance(value, Correction) else []
-    stated = correction.conditions.get(Condition.RPM)
-    return tuple(table or ((stated,) if isinstance(stated, str) else stated or ()))
+    return tuple(table) or stated_speeds(correction)
 
 
 def _reached(running: Statement, correction: Statement) -> bool:
     """Whether the correction is stated for the running maximum's speed; one without a speed is reported of itself."""
-    at = running.conditions.get(Condition.RPM)
-    if at is None:
-        return True
     known = [read_number(speed).value for speed in _speeds(correction)]
-    return all(known[0] <= read_number(speed).value <= known[-1] for speed in ((at,) if isinstance(at, str) else at))
+    return all(known[0] <= read_number(speed).value <= known[-1] for speed in stated_speeds(running))
 
 
 def _where(correction: Statement) -> tuple[str, ...]:
@@ -69,13 +65,8 @@ def _where(correction: Statement) -> tuple[str, ...]:
 
 def _known(correction: Statement) -> str:
     speeds = _speeds(correction)
-    between = " to ".join(dict.fromkeys((speeds[0], speeds[-1])))
-    return f"the correction ({cite(correction)}) is stated for {between} rpm"
-
-
-def _said(running: Statement) -> str:
-    at = running.conditions[Condition.RPM]
-    return f"{at if isinstance(at, str) else ' to '.join(at)} rpm"
+    ends = tuple(dict.fromkeys((speeds[0], speeds[-1])))
+    return f"the correction ({cite(correction)}) is stated for {speed_words(ends)}"
 
 
 _MAXIMA = """

@@ -8,12 +8,11 @@ from math import inf
 
 from kb.book.model.family import Statement
 from kb.finding import Severity, Slip
-from kb.intake.facts.citation import cite, quoted
+from kb.intake.facts.citation import cite, quoted, speed_words, stated_speeds
 from kb.intake.facts.correction_sums import CORRECTION, MAXIMUM
 from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import read_number
-from kb.vocabulary.conditions import Condition
 from kb.vocabulary.states import State
 
 _IDLE, _FULL = "idle-speed", "full-throttle-speed"
@@ -27,12 +26,12 @@ def check(case: FileCase) -> Iterator[Slip]:
         for statement in facts.statements.get(figure, ()):
             if statement.absent or (figure == MAXIMUM and statement.state != State.RUNNING):
                 continue
-            at = statement.conditions.get(Condition.RPM, ())
-            speeds = [float(read_number(text).value) for text in ((at,) if isinstance(at, str) else at)]
+            at = stated_speeds(statement)
+            speeds = [float(read_number(text).value) for text in at]
             if slow := [one for one in idle if any(speed <= _ends(case, one)[1] for speed in speeds)]:
-                what = f"{cite(statement)} states {figure} at {_words(at)}, no faster than idle, {quoted(slow[0])}"
+                what = f"{cite(statement)} states {figure} at {speed_words(at)}, no faster than idle, {quoted(slow[0])}"
             elif speeds and full and all(max(speeds) > _ends(case, one)[1] for one in full):
-                what = f"{cite(statement)} states {figure} at {_words(at)}, above full throttle, {quoted(full[0])}"
+                what = f"{cite(statement)} states {figure} at {speed_words(at)}, above full throttle, {quoted(full[0])}"
             else:
                 continue
             path = ("figures", figure, statement.index, "at", "rpm")
@@ -47,10 +46,6 @@ def _printed(case: FileCase, figure: str) -> Sequence[Statement]:
 
 def _ends(case: FileCase, statement: Statement) -> tuple[float, float]:
     return case.family_facts.ends(statement) or (-inf, inf)
-
-
-def _words(at: str | Sequence[str]) -> str:
-    return f"{at if isinstance(at, str) else ' to '.join(at)} rpm"
 
 
 _RUNNING = "figures:\n  max-advance:\n    - {btdc: 22, state: running, at: {rpm: 5000}, source: handbook, page: 42}\n"

@@ -168,7 +168,7 @@ export function holds(work, step, stale) {
     const kind = figure ? shared["figures"][figure] : null;
     if (!kind || !records.includes(Noted.AS_LEFT) || !DANGEROUS.has(kind["safest_end"]) || passed.has(figure))
       return [];
-    const danger = told(() => dangerOf(work, figure, runs), figure);
+    const danger = orRefused(() => dangerOf(work, figure, runs), figure);
     if (danger) return [{ step: id, ...danger }];
     const again = stale.includes(id) && record.left.has(figure);
     const words = `${String(kind.label).toLowerCase()}: to be read again, since something moved after it was read`;
@@ -184,7 +184,7 @@ export function holds(work, step, stale) {
  * @param {string} figure
  * @returns {Danger | null}
  */
-function told(work, figure) {
+function orRefused(work, figure) {
   try {
     return work();
   } catch (error) {
@@ -204,7 +204,7 @@ export function firstLines(work) {
   const passed = new Set(overrides.map(({ figure }) => figure));
   const wrong = [...record.left.keys()]
     .filter((figure) => DANGEROUS.has(shared["figures"][figure]?.["safest_end"]) && !passed.has(figure))
-    .flatMap((figure) => told(() => dangerOf(work, figure, true), figure) ?? [])
+    .flatMap((figure) => orRefused(() => dangerOf(work, figure, true), figure) ?? [])
     .filter(({ onEnd }) => onEnd);
   return [
     ...overrides.map((one) => /** @type {const} */ (["override", overrideWords(one)])),

@@ -12,10 +12,14 @@ import { DEGREE_OF_CRANK } from "../quantity/unit.js";
 
 /** How an engine was told from its twins. */
 export const ToldBy = Object.freeze({ STAMP: "stamp", NOTHING: "nothing" });
-export const MAXIMUM = "max-advance";
+const MAXIMUM = "max-advance";
 
 /** The twins of a family. @param {Document} page @returns {readonly Document[]} */
 export const twinsOf = (page) => page["twins"]?.others ?? [];
+
+/** What stands on a plate, as far as it is known. @param {{serial: string, year: string}} engine */
+const plateWords = ({ serial, year }) =>
+  [serial && `serial ${serial}`, year && `year ${year}`].filter(Boolean).join(", ");
 
 /**
  * Why the plate's serial number and year are not this family's; empty if they fit, or if it has no twins.
@@ -26,12 +30,11 @@ export function plateMisfit(page, { serial, year }) {
   const twins = twinsOf(page);
   const fits = (/** @type {Document} */ one) => fitsEngine(one["fits"].map(readFit), serial, year);
   if (!twins.length || fits(page)) return "";
-  const plate = [serial && `serial ${serial}`, year && `year ${year}`].filter(Boolean).join(", ");
   const other = twins.find(fits);
   const whose = other
     ? `that is the ${page["name"]} of ${other["made"] || other["id"]}`
     : "no engine of this name has that";
-  return `The plate does not fit: ${plate}; ${whose}.`;
+  return `The plate does not fit: ${plateWords({ serial, year })}; ${whose}.`;
 }
 
 /**
@@ -47,9 +50,7 @@ export function asksWhich(page, record) {
 /** Which of the twins the engine is, in words; empty until it is told. @param {JobRecord} record */
 export function whichWords({ which }) {
   if (!which) return "";
-  const plate = [which.serial && `serial ${which.serial}`, which.year && `year ${which.year}`]
-    .filter(Boolean)
-    .join(", ");
+  const plate = plateWords(which);
   if (which.answer === ToldBy.NOTHING)
     return "not told from its twin: the later maximum taken, no target where they differ";
   return `by the stamp${plate ? `; the plate is another engine's: ${plate}` : ""}`;

@@ -45,13 +45,11 @@ from kb.book.model.family import Statement
 from kb.book.setting.reported_angle import doubt_of, how_read
 from kb.publish.site.family.figures import page_figures
 from kb.publish.site.family.shared import line
-from kb.publish.site.family.twins import fit_documents, twin_parts
+from kb.publish.site.family.twins import AS_TYPED, fit_documents, twin_parts
 from kb.quantity import read_value, write_value
 
 if TYPE_CHECKING:
     from kb.publish.site.family.page_types import PageDocument, PageReading, PageReport, TypedParts
-
-_AS_TYPED = ("engine", "ignition", "flywheel", "adjusters")
 
 
 def family_page(book: Book, family: str, order: Sequence[str] = ()) -> PageDocument:
@@ -91,7 +89,7 @@ def family_page(book: Book, family: str, order: Sequence[str] = ()) -> PageDocum
 
 
 def _as_typed(document: Document) -> TypedParts:
-    return cast("TypedParts", {key: document[key] for key in _AS_TYPED if key in document})
+    return cast("TypedParts", {key: document[key] for key in AS_TYPED if key in document})
 
 
 def job_order(book: Book) -> list[str]:

@@ -29,7 +29,8 @@ if TYPE_CHECKING:
         TwinsDocument,
     )
 
-_BLOCKS = ("engine", "ignition", "flywheel", "adjusters")
+AS_TYPED = ("engine", "ignition", "flywheel", "adjusters")
+"""The parts of a family's file that a page document has as typed: what a target needs."""
 
 
 def twin_parts(book: Book, family: Family, figures: Sequence[PageFigure], order: Sequence[str]) -> TwinParts:
@@ -69,7 +70,7 @@ def _twin(
 def _unlike(one: Document, other: Document) -> list[list[str]]:
     return [
         [block, key]
-        for block in _BLOCKS
+        for block in AS_TYPED
         for key in sorted({*_block(one, block), *_block(other, block)})
         if _block(one, block).get(key) != _block(other, block).get(key)
     ]
