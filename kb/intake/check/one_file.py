@@ -82,8 +82,9 @@ def check_parsed_file(file: str, parsed: ParsedFile, context: RuleContext) -> Fi
         for rule in rules_reading(case.kind):
             try:
                 if rule.reads == "file":
-                    slips = (_with_original_path(case, slip) for slip in rule.check(case))
-                    findings.extend(finding(file, rule, slip, text) for slip in slips)
+                    findings.extend(
+                        finding(file, rule, _with_original_path(case, slip), text) for slip in rule.check(case)
+                    )
                 elif rule.extract_facts is not None and (fact := rule.extract_facts(case)) is not None:
                     facts[rule.id] = fact
             except Exception as error:

@@ -283,6 +283,9 @@ class FamilyFacts:
         """
         value = statement.value
         key = id(value)  # equal texts are read once, and the family keeps its values
-        if key not in self._ends:
-            self._ends[key] = comparable_ends(value, self.crank) if isinstance(value, Quantity) else None
-        return self._ends[key]
+        try:
+            return self._ends[key]
+        except KeyError:
+            found = comparable_ends(value, self.crank) if isinstance(value, Quantity) else None
+            self._ends[key] = found
+            return found

@@ -55,8 +55,11 @@ def _speeds(correction: Statement) -> tuple[str, ...]:
 
 def _reached(running: Statement, correction: Statement) -> bool:
     """Whether the correction is stated for the running maximum's speed; one without a speed is reported of itself."""
-    known = [read_number(speed).value for speed in _speeds(correction)]
-    return all(known[0] <= read_number(speed).value <= known[-1] for speed in stated_speeds(running))
+    speeds, wanted = _speeds(correction), stated_speeds(running)
+    if speeds == wanted:  # as nearly always
+        return True
+    known = [read_number(speed).value for speed in speeds]
+    return all(known[0] <= read_number(speed).value <= known[-1] for speed in wanted)
 
 
 def _where(correction: Statement) -> tuple[str, ...]:

@@ -1,7 +1,7 @@
 """The version of the checker: results that another version cached are not valid.
 
-It is a digest of every module of this package and of the versions of its dependencies, so that neither a changed rule
-nor a new release of a library gets results from before.
+It is a digest of every module that a check may use and of the versions of its dependencies, so that neither a changed
+rule nor a new release of a library gets results from before.
 """
 
 from __future__ import annotations
@@ -15,11 +15,13 @@ from io import FileIO
 from pathlib import Path
 
 _HOME = Path(__file__).parents[3]
+_FLOORS_ABOVE = ("cli", "publish")
+"""What stands above the check, which never imports it."""
 _DEPENDENCIES = ("pydantic-", "pydantic_core-", "pyyaml-", "stopscrew-")
 
 
 def checker_version() -> str:
-    """A digest of this package's source text, Python's version and the installed versions of the dependencies."""
+    """A digest of the source text of a check, Python's version and the installed versions of the dependencies."""
     whole = blake2b(f"{sys.version} {sys.platform}".encode(), digest_size=16)
     for name in _versions():
         whole.update(name.encode() + b"\0")
@@ -35,7 +37,7 @@ def _sources(folder: str) -> Iterator[str]:
     with os.scandir(folder) as entries:
         found = sorted((entry.name, entry.is_dir(), entry.path) for entry in entries)
     for name, is_folder, path in found:
-        if is_folder:
+        if is_folder and name not in _FLOORS_ABOVE:
             yield from _sources(path)
         elif name.endswith(".py"):
             yield path
