@@ -48,3 +48,27 @@ ROWS: list[tuple[Any, dict[str, Any], str | None]] = [
 @pytest.mark.parametrize(("when", "family", "words"), ROWS)
 def test_when_a_step_applies(when: Any, family: dict[str, Any], words: str | None) -> None:
     assert ahead(when, family) == words
+
+
+STILL = {"max-advance": ("static", "running"), "throttle-pickup": ("running",)}
+BY_STATE: list[tuple[Any, dict[str, Any], str | None]] = [
+    ({"set": {"max-advance": ["static"]}}, STILL, ""),
+    ({"set": {"max-advance": ["running"]}}, STILL, None),  # it is set on land where it can be
+    ({"known": {"max-advance": ["running"]}}, STILL, ""),
+    ({"known": {"max-advance": ["cranking"]}}, STILL, None),
+    ({"set": {"throttle-pickup": ["running"]}}, STILL, ""),
+    ({"set": {"idle-timing": ["static"]}}, STILL, ""),  # what is not stated is read as the maximum is
+    ({"known": {"idle-timing": ["static"]}}, STILL, None),
+    ({"set": {"throttle-pickup": ["static"], "max-advance": ["static"]}}, STILL, ""),  # one of them is enough
+    ({"set": {"max-advance": ["cranking", "static"]}}, STILL, ""),
+    ({"set": {"max-advance": ["cranking"]}}, {"max-advance": ("running", "static", "cranking")}, ""),
+    ({"set": {"max-advance": ["cranking"]}}, {}, ""),  # without any figure nothing is set; it is read by the light
+    ({"known": {"max-advance": ["cranking"]}}, {}, None),
+    ({"set": {"max-advance": ["static"]}, "modules": "fitted"}, STILL, "If a module changes the advance: "),
+    ({"set": {"max-advance": ["cranking"]}, "modules": "fitted"}, STILL, None),
+]
+
+
+@pytest.mark.parametrize(("when", "known", "words"), BY_STATE)
+def test_when_a_step_applies_by_the_state_of_a_figure(when: Any, known: dict[str, Any], words: str | None) -> None:
+    assert ahead(when, NOTHING, known) == words

@@ -24,8 +24,12 @@ BATTERY_FED = {"breaker-battery", "battery-capacitor-discharge"}
 DEAD = {"stop-lead-grounded", "battery-off", "ignition-dead"}
 LIVE = {"stop-lead-released", "battery-on", "ignition-live"}
 BY_STOP = {"dead-centre", "pointer"}
+STANDING_STILL = {"idle-timing-static", "pickup-static", "maximum-static", "spark-static"}
 BY_HAND = {"breakers", "trigger", "coil", "flywheel-nut", "degree-tape", "dead-centre", "pointer", "lamp"}
+BY_HAND |= STANDING_STILL
 BY_LIGHT = {"idle-timing", "pickup", "maximum", "spark"}
+LATE = {"maximum-late", "spark-late"}
+TIMED = {"idle-timing": "idle-timing", "throttle-pickup": "pickup", "max-advance": "maximum"}
 
 
 @cache
@@ -33,6 +37,21 @@ def jobs(linkage: str) -> list[tuple[Engine, Job]]:
     """The jobs of every engine by hand of a linkage, and of every family of the book that has it."""
     families = [document for document in BOOK.documents.values() if document.get("linkage") == linkage]
     return [(made, job_of(BOOK, made)) for made in (*every_engine(linkage), *families)]
+
+
+def ways_set(made: Engine) -> dict[str, str]:
+    """The state in which each figure of the light is set: on land where the file has it so, else running."""
+
+    def way(figure: str) -> str:
+        stated = made["figures"].get(figure, ())
+        states = {one["state"] for one in stated if "state" in one}
+        corrected = [one for one in made["figures"].get("cranking-correction", ()) if "absent" not in one]
+        if figure == "max-advance" and "running" in states and corrected:
+            return "cranking"
+        return next((state for state in ("cranking", "static", "running") if state in states), "")
+
+    lever = made.get("linkage") != "fixed-spark"
+    return {one: way(one) or way("max-advance") or "cranking" for one in TIMED if lever or one == "max-advance"}
 
 
 def place(work: Job, *names: str) -> int:
@@ -100,30 +119,42 @@ def test_what_can_hurt_is_said_where_it_can(name: str, cautions: set[str]) -> No
 def test_every_gate_stands_where_it_must(linkage: str) -> None:
     """The states that a figure is read in come from the catalogue."""
     for made, work in jobs(linkage):
-        gates = [step.id for step in work.steps if step.gate]
-        assert gates == ["before-cranking", "before-light", "before-plugs"], made
-        first, _, second = (ids(work).index(gate) for gate in gates)
+        ways = ways_set(made)
+        light, late = "cranking" in ways.values() or ways["max-advance"] == "running", ways["max-advance"] == "running"
+        modules = ways.get("idle-timing") == "running" and ("ignition" not in made or "modules" in made["ignition"])
+        gates = [step.id for step in work.steps if step.gate and step.id not in LATE]
+        assert gates == [
+            "before-cranking",
+            *["before-light"] * light,
+            "before-plugs",
+            *["idle-module-off", "idle-module-on"] * modules,
+        ], made
+        assert any(step.gate for step in work.steps if step.id in LATE) == late
+        first, second = place(work, "before-cranking"), place(work, "before-plugs")
         for number, step in enumerate(work.steps):
             states = BOOK.figures[step.figure].states if step.figure else ()
+            states = (step.state,) if step.state else states
             if "cranking" in states:
                 assert first < number < second, (step.id, made)
             elif states == ("running",) or step.id in ("plugs-in", "start", "idle"):
                 assert number > second, (step.id, made)
             elif step.id in BY_HAND:
                 assert first < number < second, (step.id, made)
-        assert all(len(step.gate) >= 6 for step in work.steps if step.gate)
+        assert all(len(step.gate) >= 6 for step in work.steps if step.id.startswith("before"))
 
 
 @pytest.mark.parametrize("linkage", LINKAGES)
 def test_a_module_that_is_disconnected_is_connected_again_and_ticked(linkage: str) -> None:
     for made, work in jobs(linkage):
-        off = [number for number, step in enumerate(work.steps) if step.module == "disconnected"]
-        on = [number for number, step in enumerate(work.steps) if step.module == "connected"]
+        steps = work.steps[: place(work, "before-plugs")]
+        off = [number for number, step in enumerate(steps) if step.module == "disconnected"]
+        on = [number for number, step in enumerate(steps) if step.module == "connected"]
         ticks = [tick for tick in work.by_id["before-plugs"].gate if "module" in tick]
         fitted = "ignition" not in made or bool(made["ignition"].get("modules"))
         assert [len(off), len(on), len(ticks)] == [fitted] * 3, made
         if fitted:
-            assert off[0] < place(work, *BY_LIGHT) < on[0] < place(work, "before-plugs"), made
+            assert off[0] < place(work, *BY_LIGHT, *STANDING_STILL) < place(work, "before-plugs"), made
+            assert all(number < on[0] for number, step in enumerate(steps) if step.state), made
 
 
 @pytest.mark.parametrize("linkage", LINKAGES)
@@ -139,10 +170,13 @@ def test_the_ignition_is_dead_by_hand_and_live_by_light(linkage: str) -> None:
             "ignition-dead": {"transistor"},
             "ignition-live": {"transistor"},
         }
+        light = "before-light" in work.by_id
         wanted = {step for step, ignitions in kinds.items() if fitted is None or fitted in ignitions}
+        wanted -= set() if light else LIVE
         assert wanted == (DEAD | LIVE) & set(ids(work)), made
         assert place(work, "compression") < place(work, *DEAD) < place(work, *BY_HAND), made
-        assert place(work, "pointer") < place(work, "lamp", *LIVE) < place(work, *BY_LIGHT), made
+        assert place(work, "pointer") < place(work, "lamp", *LIVE), made
+        assert place(work, *LIVE) < place(work, *BY_LIGHT) or not light, made
         assert place(work, "lamp") == len(work.steps) or place(work, "lamp") < place(work, *LIVE), made
         for step in work.steps:
             if step.id in ("battery-off", "ignition-dead"):
@@ -154,17 +188,24 @@ def test_the_ignition_is_dead_by_hand_and_live_by_light(linkage: str) -> None:
 @pytest.mark.parametrize("linkage", LINKAGES)
 def test_the_stop_is_out_before_the_ignition_is_live_and_the_starter_turns(linkage: str) -> None:
     for made, work in jobs(linkage):
-        assert {step.id for step in work.steps if step.puts_in} == BY_STOP, made
-        assert all(step.takes_out == ("piston-stop",) for step in work.steps if step.gate), made
-        assert place(work, "pointer") < place(work, "before-light") < place(work, *LIVE), made
-        assert any(tick.startswith("piston stop out") for tick in work.by_id["before-light"].gate), made
+        assert {step.id for step in work.steps if step.puts_in} == BY_STOP | {"lamp"} & set(ids(work)), made
+        out = {step.id: step.takes_out for step in work.steps if step.id.startswith("before")}
+        assert set(out.pop("before-cranking")) == {"piston-stop"}, made
+        assert set(out.values()) == {("piston-stop", "depth-gauge")}, made
+        if "before-light" in work.by_id:
+            assert place(work, "pointer") < place(work, "before-light") < place(work, *LIVE), made
+            assert any(tick.startswith("piston stop out") for tick in work.by_id["before-light"].gate), made
 
 
 @pytest.mark.parametrize("linkage", LINKAGES)
 def test_each_step_says_how_the_flywheel_is_turned_and_how_it_leaves_the_ignition(linkage: str) -> None:
     for made, work in jobs(linkage):
         have = set(ids(work))
-        cranked = {step.id for step in work.steps if step.figure and "cranking" in BOOK.figures[step.figure].states}
+        cranked = {
+            step.id
+            for step in work.steps
+            if step.figure and "cranking" in ((step.state,) if step.state else BOOK.figures[step.figure].states)
+        }
         assert {step.id for step in work.steps if step.turned == "by-hand"} == BY_HAND & have, made
         assert {step.id for step in work.steps if step.turned == "by-starter"} == cranked, made
         assert {step.id for step in work.steps if step.ignition == "dead"} == DEAD & have, made
@@ -193,7 +234,7 @@ def test_each_step_is_for_engines_that_have_the_part(linkage: str) -> None:
     for made, work in jobs(linkage):
         have, fitted = set(ids(work)), made.get("ignition", {}).get("type")
         if fitted:
-            assert ("breakers" in have) == ("lamp" in have) == (fitted in BREAKERS), made
+            assert ("breakers" in have) == (fitted in BREAKERS), made
             assert ("trigger" in have) == (fitted not in BREAKERS), made
             assert ("leads-high-voltage" in have) == ("capacitor-discharge" in fitted), made
             assert ("capacitor-discharge-voltage" in {caution for step in work.steps for caution in step.cautions}) == (
@@ -209,6 +250,77 @@ def test_each_step_is_for_engines_that_have_the_part(linkage: str) -> None:
         bare = wheel is None or not wheel.get("numbered_marks")
         assert ("degree-tape" in have) == bare, made
         assert any("degree tape" in tick for tick in work.by_id["before-plugs"].gate) == bare, made
+
+
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_each_figure_of_the_light_is_set_in_one_state_at_one_step(linkage: str) -> None:
+    """A figure of a running engine is not set while cranking, nor one of a standing engine with the starter."""
+    for made, work in jobs(linkage):
+        have = set(ids(work))
+        for figure, way in ways_set(made).items():
+            name = "spark" if linkage == "fixed-spark" else TIMED[figure]
+            steps = {"cranking": name, "static": f"{name}-static", "running": f"{name}-running"}
+            set_at = {state for state in ("cranking", "static") if steps[state] in have}
+            assert set_at == {way} - {"running"}, (figure, made)
+            assert all(work.by_id[step].state == state for state, step in steps.items() if step in have), made
+            if figure == "max-advance":
+                stated = {one.get("state") for one in made["figures"].get(figure, ())}
+                assert (f"{name}-running" in have) == ("running" in stated or way == "running" or made_up(made, way))
+                assert (f"{name}-late" in have) == (way == "running"), made
+            else:
+                assert (f"{name}-running" in have) == (way == "running"), made
+
+
+def made_up(made: Engine, way: str) -> bool:
+    """Whether the maximum when running can be worked out from the one while cranking."""
+    corrections = made["figures"].get("cranking-correction", ())
+    return way == "cranking" and any("absent" not in one for one in corrections)
+
+
+STATIC = [key for key, made in BOOK.documents.items() if "static" in ways_set(made).values() and "linkage" in made]
+
+
+@pytest.mark.parametrize("family", STATIC)
+def test_what_is_set_standing_still_is_read_with_a_dead_ignition_and_no_starter(family: str) -> None:
+    work = BOOK.job(family)
+    left = ""
+    for step in work.steps:
+        left = step.ignition or left
+        if step.state == "static":
+            assert left == "dead", step.id
+            assert step.turned == "by-hand", step.id
+            assert "contacts part" in step.do, step.id
+            assert not re.search(r"[Cc]rank|starter", step.do), step.id
+    assert place(work, "lamp") < place(work, *STANDING_STILL)
+    if set(ways_set(BOOK.documents[family]).values()) == {"static"}:
+        assert (LIVE | BY_LIGHT | {"light", "before-light"}).isdisjoint(ids(work))
+        assert not [step.id for step in work.steps[place(work, "lamp") :] if step.turned == "by-starter"]
+
+
+def test_the_running_maximum_is_read_in_the_water_with_its_own_cautions() -> None:
+    for linkage in LINKAGES:
+        for made, work in jobs(linkage):
+            for step in work.steps:
+                if step.state != "running":
+                    continue
+                assert place(work, "start") < place(work, step.id) < place(work, "full-speed"), made
+                assert {"open-flywheel", "cooling-water-first", "carbon-monoxide", "on-the-water"} <= set(step.cautions)
+                assert "a second person at the helm" in step.do
+                assert "only with the engine stopped" in step.do
+                if step.figure == "max-advance":
+                    assert "never on a flushing adaptor" in step.do
+                    assert {"flushing-adaptor", "too-much-advance"} <= set(step.cautions)
+
+
+def test_an_idle_timing_read_running_without_its_module_has_a_gate_before_and_after() -> None:
+    work = BOOK.job("ostmere/sanderling-93")
+    names = ids(work)
+    at = names.index("idle-timing-running")
+    assert names[at - 1 : at + 2] == ["idle-module-off", "idle-timing-running", "idle-module-on"]
+    off, on = work.steps[at - 1], work.steps[at + 1]
+    assert (off.module, on.module) == ("disconnected", "connected")
+    assert all("engine stopped, key out" in step.gate for step in (off, on))
+    assert {"idle-module-off", "idle-module-on"}.isdisjoint(ids(BOOK.job("pellwater/levanter-19")))
 
 
 @pytest.mark.parametrize("linkage", LINKAGES)
@@ -297,14 +409,14 @@ PLAIN: list[tuple[str, list[str]]] = [
 def test_the_steps_of_a_plain_engine(linkage: str, own: list[str]) -> None:
     """A breaker magneto, one carburettor, a flywheel without numbers, no module."""
     made = engine(linkage, "breaker-magneto", carburettors="1", marks=False)
-    wanted = [*HEAD, *CRANKED, *MAGNETO, *own, "lamp", "before-light", "stop-lead-released", "light", *LATER, *RUN]
+    wanted = [*HEAD, *CRANKED, *MAGNETO, *own, "before-light", "stop-lead-released", "light", *LATER, *RUN]
     assert ids(job_of(BOOK, made)) == wanted
 
 
 def test_the_steps_of_a_plain_engine_whose_spark_stands_still() -> None:
     made = engine("fixed-spark", "breaker-magneto", carburettors="1", cylinders="1", marks=False)
     work = job_of(BOOK, made)
-    middle = ["plates-shut", "lamp", "before-light", "stop-lead-released", "light", "spark", "full-throttle", "recheck"]
+    middle = ["plates-shut", "before-light", "stop-lead-released", "light", "spark", "full-throttle", "recheck"]
     assert ids(work) == [*HEAD, *CRANKED, *MAGNETO, *middle, "put-back", "before-plugs", *RUN]
     assert work.by_id["spark"].makes_stale == ("breakers", "coil")
 
@@ -323,16 +435,16 @@ CHANGES: list[tuple[dict[str, Any], list[str], list[str]]] = [
     ({"carburettors": None, "cylinders": "1"}, [], []),
     ({"modules": True}, ["module-off", "module-on"], []),
     ({"ignition": "breaker-battery"}, *TO_BATTERY),
-    ({"ignition": "capacitor-discharge"}, ["leads-high-voltage", "trigger"], ["breakers", "lamp"]),
+    ({"ignition": "capacitor-discharge"}, ["leads-high-voltage", "trigger"], ["breakers"]),
     (
         {"ignition": "battery-capacitor-discharge"},
         [*TO_BATTERY[0], "leads-high-voltage", "trigger"],
-        [*TO_BATTERY[1], "breakers", "lamp"],
+        [*TO_BATTERY[1], "breakers"],
     ),
     (
         {"ignition": "transistor"},
         ["trigger", "ignition-dead", "ignition-live"],
-        ["breakers", "lamp", "stop-lead-grounded", "stop-lead-released"],
+        ["breakers", "stop-lead-grounded", "stop-lead-released"],
     ),
     (
         {"ignition": None},

@@ -174,6 +174,7 @@ class RoutineStepDocument(TypedDict):
     ignition: NotRequired[str]
     puts_in: NotRequired[list[str]]
     takes_out: NotRequired[list[str]]
+    state: NotRequired[str]
 
 
 class RoutineDocument(TypedDict):

@@ -7,10 +7,13 @@ only one that certainly does not apply is left out. So a sparse file gives a lon
 from __future__ import annotations
 
 from functools import cached_property
+from types import MappingProxyType
 
 from kb.book.lookup.which_family import require_family
+from kb.book.model.catalogue import MAXIMUM
 from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.book.model.engine_ranges import as_list, part
+from kb.book.setting.set_state import known_states, set_state
 from kb.errors import RoutineNotFound, StepNotFound
 from kb.frozen import record
 from kb.vocabulary.work import Fitted, Presence
@@ -24,6 +27,7 @@ if TYPE_CHECKING:
     from kb.book.model.documents import RoutineDocument, RoutineStepDocument
     from kb.book.model.engine_ranges import Document
     from kb.book.model.family import Family
+    from kb.book.setting.set_state import KnownStates
 
 
 @record()
@@ -34,6 +38,7 @@ class JobStep:
     ``gate`` what must be ticked one by one before going on. ``module`` is disconnected or connected where the step
     leaves the modules so, else empty; ``ignition`` likewise dead or live. ``turned`` is how the flywheel is turned, by
     hand or by starter. What it ``puts_in`` is out of the engine once a gate that ``takes_out`` the same is ticked.
+    ``state`` is the one its figure is read in here: a figure of another state is not set at it.
     """
 
     id: str
@@ -49,6 +54,7 @@ class JobStep:
     ignition: str = ""
     puts_in: tuple[str, ...] = ()
     takes_out: tuple[str, ...] = ()
+    state: str = ""
 
     def to_document(self) -> dict[str, Any]:
         """The step as plain values for JSON; empty fields are left out."""
@@ -105,11 +111,15 @@ def job(book: BookReader, family: str, engine: EngineOnTheStand = ANY_ENGINE) ->
     """
     found = require_family(book, family, engine)
     key, routine = _routine(book, found)
+    timed = (MAXIMUM, *(figure for step in routine["steps"] for figure in _figures_of(step.get("when"))))
+    known = {figure: known_states(book, found.id, figure) for figure in dict.fromkeys(timed)}
     kept = [
-        (step, words) for step in routine["steps"] if (words := ahead(step.get("when"), found.document)) is not None
+        (step, words)
+        for step in routine["steps"]
+        if (words := ahead(step.get("when"), found.document, known)) is not None
     ]
     names = {step["id"] for step, _ in kept}
-    steps = tuple(_step(step, words, names, found) for step, words in kept)
+    steps = tuple(_step(step, words, names, found, known) for step, words in kept)
     return Job(found.id, key, _line(routine["name"]), _line(routine.get("about", "")), steps)
 
 
@@ -135,11 +145,16 @@ def _routine(book: BookReader, family: Family) -> tuple[str, RoutineDocument]:
     )
 
 
-def _step(step: RoutineStepDocument, before_it: str, names: set[str], family: Family) -> JobStep:
+def _figures_of(when: Document | None) -> list[str]:
+    """The figures on whose states it depends whether a step applies."""
+    return [figure for key in _BY_STATE for figure in (when or {}).get(key, ())]
+
+
+def _step(step: RoutineStepDocument, before_it: str, names: set[str], family: Family, known: KnownStates) -> JobStep:
     ticks = [
         _line(before + item["tick"])
         for item in as_list(step.get("gate"))
-        if (before := ahead(item.get("when"), family.document)) is not None
+        if (before := ahead(item.get("when"), family.document, known)) is not None
     ]
     return JobStep(
         step["id"],
@@ -155,6 +170,7 @@ def _step(step: RoutineStepDocument, before_it: str, names: set[str], family: Fa
         step.get("ignition", ""),
         tuple(as_list(step.get("puts_in"))),
         tuple(as_list(step.get("takes_out"))),
+        step.get("state", ""),
     )
 
 
@@ -162,11 +178,16 @@ def _line(words: str) -> str:
     return " ".join(words.split())
 
 
-def ahead(when: Document | None, family: Document) -> str | None:
+def ahead(when: Document | None, family: Document, known: KnownStates = MappingProxyType({})) -> str | None:
     """What to put ahead of words that apply under conditions: nothing if all hold, "If ...: " for those that the
-    family's file does not settle; and no text at all if one does not hold."""
+    family's file does not settle; and no text at all if one does not hold. ``known`` are the states in which the book
+    has the figures that the conditions name: those always settle it."""
     open_ones = []
     for key, wanted in (when or {}).items():
+        if key in _BY_STATE:
+            if not any(_BY_STATE[key](known, figure, states) for figure, states in wanted.items()):
+                return None
+            continue
         holds, words = _CONDITIONS[key](wanted, family)
         if holds is False:
             return None
@@ -208,6 +229,15 @@ def _numbered_marks(wanted: str, family: Document) -> Judged:
     return bool(part(family, "flywheel", "numbered_marks")) == (wanted == Presence.PRESENT), words
 
 
+def _is_set(known: KnownStates, figure: str, states: Sequence[str]) -> bool:
+    return set_state(known, figure) in states
+
+
+def _is_known(known: KnownStates, figure: str, states: Sequence[str]) -> bool:
+    return not set(states).isdisjoint(known.get(figure, ()))
+
+
+_BY_STATE: Mapping[str, Callable[[KnownStates, str, Sequence[str]], bool]] = {"set": _is_set, "known": _is_known}
 _CONDITIONS: Mapping[str, Callable[[Any, Document], Judged]] = {
     "ignition": _ignition,
     "modules": _modules,

@@ -23,7 +23,7 @@ from kb.intake.json_schema.one_unit import (
 )
 from kb.intake.json_schema.values import examples_of
 from kb.intake.models import Document
-from kb.intake.models.routine import OF_ANGLES
+from kb.intake.models.routine import OF_ANGLES, TimedStates
 from kb.quantity import CRANK_KEYS, VALUE_KEYS
 
 _NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
@@ -42,7 +42,13 @@ class CatalogueAuthor(Author):
 
     def by_figure(self, annotation: Any, examples: Sequence[Any]) -> Schema:
         """A mapping keyed by figure: one property for each figure of the catalogue."""
-        if get_origin(annotation) is Annotated:
+        if annotation == TimedStates:
+            self.definitions["states"] = {"description": "States of a figure.", **self.shape(annotation)}
+            properties = {
+                kind.id: {"description": f"By the state of: {kind.label.lower()}.", "$ref": "#/$defs/states"}
+                for kind in self._figures
+            }
+        elif get_origin(annotation) is Annotated:
             inner, *metadata = get_args(annotation)
             model = model_of(inner)
             for kind in self._figures:

@@ -23,6 +23,9 @@ class AtLeast(Document):
     at_least: Count = Field(description="At least this many.", examples=[2, 3])
 
 
+TimedStates = Annotated[list[Annotated[str, OneOf(State)]], Field(min_length=1)]
+
+
 class When(Filled):
     """When a step applies; every condition given must hold."""
 
@@ -37,6 +40,18 @@ class When(Filled):
     )
     numbered_marks: Annotated[str, OneOf(Presence)] | None = Field(
         None, description="Only with, or without, numbered marks.", examples=[Presence.PRESENT]
+    )
+    set: dict[FigureId, TimedStates] | None = Field(
+        None,
+        description="Only where one of these figures is set in one of these states: on land if the book has it so.",
+        examples=[{"max-advance": [State.STATIC]}],
+        min_length=1,
+    )
+    known: dict[FigureId, TimedStates] | None = Field(
+        None,
+        description="Only where the book has one of these figures in one of these states.",
+        examples=[{"max-advance": [State.RUNNING]}],
+        min_length=1,
     )
 
 
@@ -62,6 +77,11 @@ class StepEntry(Document):
         None, description="The figure that it sets.", examples=["throttle-pickup", "max-advance"]
     )
     when: When | None = Field(None, description="When it applies.", examples=[{"modules": Fitted.FITTED}])
+    state: Annotated[str, OneOf(State)] | None = Field(
+        None,
+        description="The state that its figure is read in here; without it any state of the figure.",
+        examples=[State.CRANKING, State.STATIC],
+    )
     cautions: list[Id] | None = Field(None, description="Cautions that belong to it.", examples=[["open-flywheel"]])
     records: list[Annotated[str, OneOf(Noted)]] | None = Field(
         None, description="What to note.", examples=[[Noted.AS_FOUND, Noted.AS_LEFT]]

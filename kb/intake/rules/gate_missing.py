@@ -3,8 +3,9 @@ cranked again with something in it that a step put there, and one before a plug 
 start. So there must be a step with a `gate` before the first step that cranks (by `turned: by-starter`, or by a figure
 that is read while cranking), and another between that step and the first one after which the engine can run (the plugs
 are tightened, or a figure that is read only when running). What a step `puts_in`, such as a piston stop, a gate must
-`takes_out` before the next step that cranks, and before the engine can run. A gate that some engines skip, because the
-step or every item of it has a `when`, does not count."""
+`takes_out` before the next step that cranks, and before the engine can run. A step at which a figure is read in one
+`state` needs what that state does. A gate that some of the engines skip, because it or every item of it has a `when`
+that the step does not have, does not count."""
 
 from __future__ import annotations
 
@@ -26,14 +27,14 @@ def check(case: FileCase) -> Iterator[Slip]:
     steps = as_list(case.document.get("steps"))
     if case.cuts.touched(("steps",)):
         return  # the gate may be a step that could not be read
-    gates = [number for number, step in enumerate(steps) if _always(step)]
     needed = [_needs(step, case.context) for step in steps]
     cranked, run = (needed.index(state) if state in needed else None for state in CORRECTED_STATES)
-    if cranked is not None and not any(gate < cranked for gate in gates):
+    if cranked is not None and not any(_guards(gate, steps[cranked]) for gate in steps[:cranked]):
         what = f"the step {steps[cranked]['id']} needs cranking, and there is no gate before it"
         do = "put a step with a gate before it, with the items to tick before cranking"
         yield Slip(("steps", cranked, "id"), what, do)
-    if run is not None and not any((-1 if cranked is None else cranked) < gate < run for gate in gates):
+    after = 0 if cranked is None else cranked + 1
+    if run is not None and not any(_guards(gate, steps[run]) for gate in steps[after:run]):
         between = f"between {steps[cranked]['id']} and it" if cranked is not None and cranked < run else "before it"
         what = f"the engine can start at the step {steps[run]['id']}, and there is no gate {between}"
         do = "put a step with a gate before it, with the items to tick before the plugs go back"
@@ -44,25 +45,51 @@ def check(case: FileCase) -> Iterator[Slip]:
 def _left_in(steps: Sequence[Mapping[str, Any]], needed: Sequence[str]) -> Iterator[Slip]:
     """What may still be in the engine when it is next cranked or can start: once for each step that put it there."""
     for number, step in enumerate(steps):
-        turning = next((later for later in range(number + 1, len(steps)) if needed[later]), len(steps))
-        between = [gate for gate in steps[number + 1 : turning] if _always(gate)]
         for thing in as_list(step.get("puts_in")):
-            if not any(thing in as_list(gate.get("takes_out")) for gate in between):
-                met = f"the step {steps[turning]['id']}" if turning < len(steps) else "the end"
+            met = _meets(thing, step, steps[number + 1 :], needed[number + 1 :])
+            if met:
                 what = f"the step {step['id']} puts in the {thing}, and no gate takes it out before {met}"
                 do = f"put a step with a gate and takes_out: [{thing}] after its last use"
                 yield Slip(("steps", number, "puts_in"), what, do)
 
 
-def _always(step: Mapping[str, Any]) -> bool:
-    """Whether a step is a gate for every engine."""
-    return "when" not in step and any("when" not in item for item in as_list(step.get("gate")))
+def _meets(thing: str, put_in: Mapping[str, Any], later: Sequence[Mapping[str, Any]], needed: Sequence[str]) -> str:
+    """The first step that what was put in may meet, in words; empty if a gate stands before every one."""
+    gates: list[Mapping[str, Any]] = []
+    for step, need in zip(later, needed, strict=True):
+        if need and not any(_guards(gate, step) for gate in gates):
+            return f"the step {step['id']}"
+        if thing in as_list(step.get("takes_out")):
+            gates.append(step)
+            if _guards(step, put_in):
+                return ""
+    return "the end"
+
+
+def _guards(gate: Mapping[str, Any], step: Mapping[str, Any]) -> bool:
+    """Whether every engine on which a step is done meets this gate, with something to tick."""
+    when = step.get("when") or {}
+    ticked = any(_holds_wherever(item.get("when"), when) for item in as_list(gate.get("gate")))
+    return ticked and _holds_wherever(gate.get("when"), when)
+
+
+def _holds_wherever(one: Mapping[str, Any] | None, other: Mapping[str, Any]) -> bool:
+    """Whether the first conditions hold on every engine on which the second do."""
+    return all(key in other and _takes_in(key, wanted, other[key]) for key, wanted in (one or {}).items())
+
+
+def _takes_in(key: str, wide: Any, narrow: Any) -> bool:
+    if key not in ("set", "known"):
+        return bool(wide == narrow)
+    return all(set(states) <= set(wide.get(figure, ())) for figure, states in narrow.items())
 
 
 def _needs(step: Mapping[str, Any], context: RuleContext) -> str:
     """What a step needs: ``cranking``, ``running`` (or an engine that can start), or neither."""
     if step.get("turned") == Turned.BY_STARTER:
         return State.CRANKING
+    if "state" in step:
+        return step["state"] if step["state"] in CORRECTED_STATES else ""
     kind = context.figures.get(step.get("figure", ""))
     if kind is None:
         return ""
@@ -78,6 +105,11 @@ _SOMETIMES = "  - {id: ticks, do: Go round it., when: {modules: fitted}, gate: [
 _ALSO = _MAYBE.replace("gate: [", "gate: [{tick: all plugs out}, ")
 _STOP = "  - {id: dead-centre, do: Find it with the stop., turned: by-hand, puts_in: [piston-stop]}\n"
 _OUT = "  - {id: stop-out, do: Take it out., takes_out: [piston-stop], gate: [{tick: stop out}]}\n"
+_STILL = _READ.replace("maximum,", "standing-still,").replace("figure", "state: static, turned: by-hand, figure")
+_BY_LIGHT = "when: {set: {max-advance: [cranking]}}"
+_LIGHT = _READ.replace("figure", f"state: cranking, {_BY_LIGHT}, figure")
+_TO_LIGHT = _AGAIN.replace("gate", f"{_BY_LIGHT}, takes_out: [piston-stop], gate")
+_TO_PLUGS = _OUT.replace("stop-out", "before-plugs")
 _FILE = "routines/example.yaml"
 
 RULE = Rule(
@@ -109,6 +141,8 @@ RULE = Rule(
             file=_FILE,
         ),
         Bad(f"steps:\n{_GATE}{_READ}{_STOP}{_AGAIN}{_RUN}", where="[piston-stop]", file=_FILE),
+        Bad(f"steps:\n{_GATE}{_STOP}{_TO_LIGHT}{_READ}{_TO_PLUGS}{_RUN}", where="[piston-stop]", file=_FILE),
+        Bad(f"steps:\n{_GATE}{_STOP}{_STILL}{_LIGHT}{_TO_PLUGS}{_RUN}", where="[piston-stop]", file=_FILE),
     ),
     good=(
         Good(f"steps:\n{_GATE}{_READ}{_AGAIN}{_RUN}", file=_FILE),
@@ -116,6 +150,7 @@ RULE = Rule(
         Good(f"steps:\n{_ALSO}{_READ}{_AGAIN}{_RUN}", file=_FILE),
         Good("steps:\n  - {id: gap, do: Set the gap., figure: breaker-gap}\n", file=_FILE),
         Good(f"steps:\n{_GATE}{_STOP}{_STOP.replace('centre', 'centre-again')}{_OUT}{_READ}{_AGAIN}{_RUN}", file=_FILE),
+        Good(f"steps:\n{_GATE}{_STOP}{_STILL}{_TO_LIGHT}{_LIGHT}{_TO_PLUGS}{_RUN}", file=_FILE),
         Good(
             f"steps:\n{_GATE}{_READ}{_STOP}{_AGAIN.replace('gate', 'takes_out: [piston-stop], gate')}{_RUN}", file=_FILE
         ),

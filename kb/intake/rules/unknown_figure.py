@@ -31,6 +31,9 @@ def _named(case: FileCase) -> Iterator[tuple[Path, str, Part]]:
     for index, step in enumerate(as_list(case.document.get("steps"))):
         if "figure" in step:
             yield ("steps", index, "figure"), step["figure"], Part.VALUE
+        for key in ("set", "known"):
+            for figure in (step.get("when") or {}).get(key, ()):
+                yield ("steps", index, "when", key, figure), figure, Part.KEY
 
 
 def _also_called(context: RuleContext) -> Mapping[str, str]:
@@ -53,6 +56,11 @@ RULE = Rule(
             "as_found:\n  pickup:\n    - {atdc: 5, state: cranking}\n",
             where="pickup",
             file="reports/skerrow/example/2026-05-12-slip.yaml",
+        ),
+        Bad(
+            "steps:\n  - {id: light, do: Clip it on., when: {set: {maximum: [cranking]}}}\n",
+            where="maximum",
+            file="routines/example.yaml",
         ),
         Bad(
             "steps:\n  - {id: gap, do: Set the gap., figure: points-gap}\n",

@@ -6,16 +6,17 @@
 
 import { RoutineNotFound, StepNotFound } from "../errors.js";
 import { Fitted, Presence } from "../vocabulary.js";
+import { knownStates, setState } from "./set-state.js";
 
 /**
  * A step of the job. `records` are as-found and as-left, `makes_stale` the ids of earlier steps that this one disturbs,
  * `gate` the lines to tick before going on, `module` and `ignition` how the step leaves them, `turned` how the flywheel
- * is turned; what `puts_in` leaves in the engine is out once a gate is ticked that `takes_out` the same. Texts and lists
- * may be empty.
+ * is turned; what `puts_in` leaves in the engine is out once a gate is ticked that `takes_out` the same; `state` is the
+ * one that its figure is read in here. Texts and lists may be empty.
  * @typedef {{readonly id: string, readonly do: string, readonly why: string, readonly figure: string,
  *   readonly cautions: readonly string[], readonly records: readonly string[], readonly makes_stale: readonly string[],
  *   readonly gate: readonly string[], readonly module: string, readonly turned: string, readonly ignition: string,
- *   readonly puts_in: readonly string[], readonly takes_out: readonly string[]}} JobStep
+ *   readonly puts_in: readonly string[], readonly takes_out: readonly string[], readonly state: string}} JobStep
  */
 /**
  * @typedef {{readonly family: string, readonly routine: string, readonly name: string, readonly about: string,
@@ -50,7 +51,19 @@ const CONDITIONS = {
     if (!filled(page["flywheel"])) return [null, words];
     return [filled(page["flywheel"].numbered_marks) === (wanted === Presence.PRESENT), words];
   },
+  set: (wanted, page) => [inOne(wanted, (figure, states) => states.includes(setState(page, figure))), ""],
+  known: (wanted, page) => [
+    inOne(wanted, (figure, states) => states.some((state) => knownStates(page, figure).has(state))),
+    "",
+  ],
 };
+
+/**
+ * Whether it holds for one of the figures with their states.
+ * @param {Readonly<Record<string, readonly string[]>>} wanted
+ * @param {(figure: string, states: readonly string[]) => boolean} holds
+ */
+const inOne = (wanted, holds) => Object.entries(wanted).some(([figure, states]) => holds(figure, states));
 
 /** Whether it is a mapping or list that is not empty. @param {any} said */
 const filled = (said) => Boolean(said) && (typeof said !== "object" || Object.keys(said).length > 0);
@@ -119,6 +132,7 @@ export function jobOf(page, routines) {
     ignition: step.ignition ?? "",
     puts_in: step.puts_in ?? [],
     takes_out: step.takes_out ?? [],
+    state: step.state ?? "",
   }));
   return { family, routine: key, name: routine.name, about: routine.about ?? "", steps };
 }
