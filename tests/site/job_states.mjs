@@ -19,7 +19,7 @@ const { firstDraft, unitsOf } = await import(`${assets}job/reading/reading-form.
 const { draggedWords, lockedLast } = await import(`${assets}job/reading/last-reading.js`);
 const { verdictOf } = await import(`${assets}job/reading/verdict.js`);
 const { asksWhich, pageForJob, plateMisfit, strangePlate } = await import(`${assets}job/twins.js`);
-const { setupFor, stepFigures, valueWords } = await import(`${assets}job/step-figure.js`);
+const { setHere, setupFor, stepFigures, valueWords } = await import(`${assets}job/step-figure.js`);
 
 const { pages, shared, routines, jobs } = JSON.parse(readFileSync(0, "utf8"));
 
@@ -58,6 +58,11 @@ const states = jobs.map(([family, entries]) => {
         first?.settable ? [[figure, first.target ? String(first.target.show) : first.refused]] : [],
       ),
     ),
+    aims: each((step) => {
+      const own = step.figure ? stepFigures(page, shared, record, step.figure, step.state) : [];
+      const here = setHere(step, own);
+      return here ? `${here.state} ${here.target.show}` : step.state;
+    }),
     undone: each((step) => pointerUndone(job, step, record)),
     sides: chosen.filter(Boolean),
     locked: lockedLast(record, "max-advance", "cranking")?.value ?? null,

@@ -6,6 +6,7 @@ import json
 from itertools import count
 from typing import Any
 
+from kb.book.store.in_memory import MemoryBook
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
 from kb.publish.site.routines import routines_document
@@ -72,13 +73,14 @@ def whole_job(pointer: str | None = "0") -> list[Entry]:
     ]
 
 
-def job_states(*jobs: list[Entry]) -> list[Any]:
+def job_states(*jobs: list[Entry], book: MemoryBook | None = None) -> list[Any]:
     """How these jobs stand on their screens, by the browser's modules; see tests/site/job_states.mjs."""
+    book = book or frozen_book()
     families = [next(one["family"] for one in job if one["kind"] == "begin") for job in jobs]
     given = {
-        "pages": {key: family_page(frozen_book(), key) for key in set(families)},
-        "shared": shared_document(frozen_book()),
-        "routines": routines_document(frozen_book()),
+        "pages": {key: family_page(book, key) for key in set(families)},
+        "shared": shared_document(book),
+        "routines": routines_document(book),
         "jobs": list(zip(families, jobs, strict=True)),
     }
     done = run_node("job_states.mjs", ASSETS, given=json.dumps(given))

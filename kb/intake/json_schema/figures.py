@@ -25,6 +25,7 @@ from kb.intake.json_schema.values import examples_of
 from kb.intake.models import Document
 from kb.intake.models.routine import OF_ANGLES, TimedStates
 from kb.quantity import CRANK_KEYS, VALUE_KEYS
+from kb.vocabulary.states import CORRECTED_STATES, State
 
 _NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
 
@@ -43,7 +44,10 @@ class CatalogueAuthor(Author):
     def by_figure(self, annotation: Any, examples: Sequence[Any]) -> Schema:
         """A mapping keyed by figure: one property for each figure of the catalogue."""
         if annotation == TimedStates:
-            self.definitions["states"] = {"description": "States of a figure.", **self.shape(annotation)}
+            self.definitions["states"] = {
+                "description": "States of a figure.",
+                **self.shape(annotation, examples=[[State.STATIC], list(CORRECTED_STATES)]),
+            }
             properties = {
                 kind.id: {"description": f"By the state of: {kind.label.lower()}.", "$ref": "#/$defs/states"}
                 for kind in self._figures

@@ -24,7 +24,7 @@ def steps_of(job: SheetJob, work: Job, cylinders: int) -> tuple[SheetStep, ...]:
 
 def _step(job: SheetJob, step: JobStep, numbers: dict[str, int], text_at: dict[str, int], cylinders: int) -> SheetStep:
     timed = bool(step.figure) and is_timed(job, step.figure)
-    targets = targets_of(job, step.figure, numbers[step.id]) if timed else ()
+    targets = targets_of(job, step, numbers[step.id]) if timed else ()
     stated = () if timed or not step.figure else all_given(job, step.figure)
     return SheetStep(
         numbers[step.id],

@@ -37,14 +37,19 @@ const DANGEROUS = new Map([
 const TIERS = Object.values(HazardTier);
 const CRANK_ANGLE = "crank-angle";
 const FULL_THROTTLE = "full-throttle-speed";
+const PLUGS_BACK = "plug-torque";
+const MAXIMUM = "max-advance";
 const WORDS = ["mark", "code"];
 const IN_QUESTION = { onEnd: false, missing: false };
 
-/** The last step with a gate: after it the plugs go back. @param {Job} job */
-const plugsGate = ({ steps }) => steps.findLastIndex(({ gate }) => gate.length > 0);
+/** The last step with a gate before the plugs go back. @param {Job} job */
+function plugsGate({ steps }) {
+  const back = steps.findIndex(({ figure }) => figure === PLUGS_BACK);
+  return steps.findLastIndex(({ gate }, place) => gate.length > 0 && (back < 0 || place < back));
+}
 
-/** The first step at which the engine runs at full throttle. @param {Job} job */
-const fullThrottle = ({ steps }) => steps.findIndex(({ figure }) => figure === FULL_THROTTLE);
+/** Whether the engine runs under full load at a step: at full throttle, or to read its maximum. @param {JobStep} step */
+const isUnderLoad = ({ figure, state }) => figure === FULL_THROTTLE || (figure === MAXIMUM && state === State.RUNNING);
 
 /** Whether a figure has a number to hold a reading against, or only lacks the engine's. @param {StepFigure} shown */
 const isAsked = ({ stated, value }) =>
@@ -64,22 +69,27 @@ function lastLeft(record, figure) {
 }
 
 /**
- * What is wrong with a figure as left; null if nothing, or if the book has no number for it.
+ * What is wrong with a figure as left; null if nothing, or if the book has no number for it. A figure that is read on land
+ * need not be read running as well; if it was, that counts too.
  * @param {Omit<AtWork, "job">} work
  * @param {string} figure
  * @param {boolean} runs whether the engine runs by now; before, a running figure cannot be read
+ * @param {string} [state] only what is read in this state
  * @returns {Danger | null}
  */
-export function dangerOf(work, figure, runs) {
+export function dangerOf(work, figure, runs, state = "") {
   const { record, page, shared } = work;
   const kind = shared["figures"][figure];
   const label = String(kind.label).toLowerCase();
   const end = DANGEROUS.get(kind["safest_end"]) ?? "";
   const shown = stepFigures(page, shared, record, figure);
   const still = shown.filter((one) => one.state !== State.RUNNING && isAsked(one));
-  const asked = still.length || !runs ? still : shown.filter(isAsked);
+  const inTime = still.length || !runs ? still : shown.filter(isAsked);
+  const asked = state ? inTime.filter((one) => one.state === state) : inTime;
   const isStillAsked = (/** @type {JobReading} */ { state }) => asked.some((one) => one.state === state);
-  const judged = lastLeft(record, figure).map((reading) => ({ reading, ...judgedReading(work, shown, reading) }));
+  const judged = lastLeft(record, figure)
+    .filter((reading) => !state || reading.state === state)
+    .map((reading) => ({ reading, ...judgedReading(work, shown, reading) }));
   const danger = (/** @type {string} */ words, more = {}) => ({
     ...IN_QUESTION,
     figure,
@@ -126,11 +136,11 @@ function isSet(shared, { figure, records }) {
  * @param {JobStep} step
  * @param {JobRecord} record
  */
-function isReadSince(job, { id, figure }, { done, doneTimes, left, stood }) {
+function isReadSince(job, { id, figure, state }, { done, doneTimes, left, stood }) {
   const disturbing = new Set(job.steps.filter((step) => step.makes_stale.includes(id)).map((step) => step.id));
   const place = done.findLastIndex((step, at) => disturbing.has(step) && !stood.has(at));
   const since = doneTimes[place] ?? "";
-  return (left.get(figure) ?? []).some(({ time }) => time > since);
+  return (left.get(figure) ?? []).some((one) => one.time > since && (!state || one.state === state));
 }
 
 /**
@@ -143,7 +153,7 @@ export function readingUndone(work, step, stale) {
   const { job, record, shared } = work;
   if (isReadBeforePointer(step, record)) return "Read it again first";
   if (!isSet(shared, step) || standingOverrides(record).some(({ figure }) => figure === step.figure)) return "";
-  const danger = dangerOf(work, step.figure, job.steps.indexOf(step) > plugsGate(job));
+  const danger = dangerOf(work, step.figure, job.steps.indexOf(step) > plugsGate(job), step.state);
   if (danger?.missing) return "Note it as left first";
   if (danger) return danger.onEnd ? "Set it again first: see what it reads" : "Read it again first";
   const dangerous = DANGEROUS.has(shared["figures"][step.figure]["safest_end"]);
@@ -161,14 +171,14 @@ export function readingUndone(work, step, stale) {
 export function holds(work, step, stale) {
   const { job, record, shared } = work;
   const place = job.steps.indexOf(step);
-  const runs = place === fullThrottle(job);
+  const runs = isUnderLoad(step);
   if (!runs && place !== plugsGate(job)) return [];
   const passed = new Set(standingOverrides(record).map(({ figure }) => figure));
-  const held = job.steps.slice(0, place).flatMap(({ id, figure, records }) => {
+  const held = job.steps.slice(0, place).flatMap(({ id, figure, records, state }) => {
     const kind = figure ? shared["figures"][figure] : null;
     if (!kind || !records.includes(Noted.AS_LEFT) || !DANGEROUS.has(kind["safest_end"]) || passed.has(figure))
       return [];
-    const danger = orRefused(() => dangerOf(work, figure, runs), figure);
+    const danger = orRefused(() => dangerOf(work, figure, runs, state), figure);
     if (danger) return [{ step: id, ...danger }];
     const again = stale.includes(id) && record.left.has(figure);
     const words = `${String(kind.label).toLowerCase()}: to be read again, since something moved after it was read`;

@@ -14,7 +14,7 @@ import { Fraction, ZERO } from "../quantity/fraction.js";
 import { readNumber } from "../quantity/number.js";
 import { readQuantity } from "../quantity/quantity.js";
 import { DEGREE_OF_CRANK } from "../quantity/unit.js";
-import { Condition, HazardTier, HowSure, State } from "../vocabulary.js";
+import { Condition, HazardTier, HowSure, SCREEN_STATES, State } from "../vocabulary.js";
 import { pointerOpen } from "./log/pointer-history.js";
 import { isAngle } from "./log/report-value.js";
 
@@ -64,15 +64,17 @@ export function setupFor(page, shared, record, figure) {
 }
 
 /**
- * A figure of the book for the engine of a job, first in the state in which the job is set.
+ * A figure of the book for the engine of a job, first in the state that it is read in at a step; without one as it is set
+ * on land. What was chosen for the engine changes nothing of that: a running figure is no target while cranking.
  * @param {Document} page
  * @param {Document} shared
  * @param {JobRecord} record
  * @param {string} figure
+ * @param {string} [state]
  * @returns {StepFigure[]}
  * @throws {SerialFitsNone} the serial number is in no range of the family
  */
-export function stepFigures(page, shared, record, figure) {
+export function stepFigures(page, shared, record, figure, state = "") {
   const given = setupFor(page, shared, record, figure);
   const shown = figureRowsOf(page, figure, record.serial).map((one) => {
     const { row } = one;
@@ -90,8 +92,22 @@ export function stepFigures(page, shared, record, figure) {
       ...aimedAt(settable, given),
     };
   });
-  const first = (/** @type {StepFigure} */ one) => (one.state === record.state ? 0 : 1);
+  const order = [state, ...SCREEN_STATES];
+  const first = (/** @type {StepFigure} */ one) => order.indexOf(one.state);
   return shown.sort((one, other) => first(one) - first(other));
+}
+
+/**
+ * The figure that is set at a step: one with a target in the state that the step reads it in; null if there is none. What
+ * was set on land is only checked running: turns of a screw read in two states teach nothing.
+ * @param {import("../book/job.js").JobStep} step
+ * @param {readonly StepFigure[]} shown
+ * @returns {StepFigure | null}
+ */
+export function setHere({ state }, shown) {
+  const aimed = shown.filter(({ target }) => target !== null);
+  const here = aimed.find((one) => !state || one.state === state) ?? null;
+  return state === State.RUNNING && aimed.some((one) => one.state !== state) ? null : here;
 }
 
 /** @param {Figure | null} settable @param {JobSetup} given */

@@ -53,7 +53,7 @@ export function sheetOf(record, job, page, shared) {
       ({ severity, title }) => `${severity}: ${title}`,
     ),
     ticks: step.gate.map((line) => /** @type {const} */ ([line, record.ticks.get(step.id)?.has(line) ?? false])),
-    figures: step.figure ? figuresIn(record, page, shared, step.figure, sources) : [],
+    figures: step.figure ? figuresIn(record, page, shared, step, sources) : [],
     readings: (places.get(step.id) ?? []).map((reading) => readingOf(record, page, shared, reading)),
     notes: record.notes.filter((note) => note.step === step.id).map((note) => note.text),
   }));
@@ -127,11 +127,12 @@ function placed(record, job) {
  * @param {Document} page
  * @param {Document} shared
  * @param {string} figure
+ * @param {string} [state]
  * @returns {StepFigure[] | string}
  */
-function held(record, page, shared, figure) {
+function held(record, page, shared, figure, state = "") {
   try {
-    return stepFigures(page, shared, record, figure);
+    return stepFigures(page, shared, record, figure, state);
   } catch (error) {
     if (error instanceof StopscrewError) return error.message;
     throw error;
@@ -139,22 +140,23 @@ function held(record, page, shared, figure) {
 }
 
 /**
+ * The figure of a step; only in the state that the step reads it in is it set.
  * @param {JobRecord} record
  * @param {Document} page
  * @param {Document} shared
- * @param {string} figure
+ * @param {JobStep} step
  * @param {Sources} sources
  * @returns {SheetFigure[]}
  */
-function figuresIn(record, page, shared, figure, sources) {
-  const shown = held(record, page, shared, figure);
+function figuresIn(record, page, shared, { figure, state }, sources) {
+  const shown = held(record, page, shared, figure, state);
   const label = String(shared["figures"][figure]?.label ?? figure);
   if (typeof shown === "string") return [{ label, printed: "", set: "", cites: [], problem: shown }];
   if (!shown.length) return [{ label, printed: "", set: "", cites: [], problem: "no figure published" }];
-  return shown.map(({ stated, settable, target, refused }) => ({
+  return shown.map(({ stated, settable, target, refused, state: own }) => ({
     label: [stated.label, stated.when].filter(Boolean).join(", "),
     printed: settable?.printed || stated.printed,
-    set: target ? String(target.show) : "",
+    set: target && (!state || own === state) ? String(target.show) : "",
     cites: stated.statements.map((/** @type {Document} */ one) => sources.cite(one)),
     problem: [stated.words, refused].filter(Boolean).join("; "),
   }));

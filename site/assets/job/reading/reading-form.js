@@ -1,7 +1,7 @@
 /** The form that takes a reading at a step: which reading it is, its conditions, the number keys. */
 
 import { element } from "../../dom.js";
-import { Condition, Noted } from "../../vocabulary.js";
+import { Condition, Noted, State } from "../../vocabulary.js";
 import { choice, field, key, refusal } from "../controls.js";
 import { takesDepth } from "../step-figure.js";
 import { conditionFields, legendOf } from "./conditions.js";
@@ -48,14 +48,11 @@ export const unitsOf = (kind) =>
 export function firstDraft(workspace, step, kind, shown, units, coachable) {
   const states = /** @type {string[]} */ (kind["states"]);
   const held = shown.map((one) => one.state).filter((state) => states.includes(state));
-  const state =
-    states.includes(workspace.record.state) && (!held.length || held.includes(workspace.record.state))
-      ? workspace.record.state
-      : (held[0] ?? states[0] ?? "");
+  const state = step.state || (held[0] ?? states[0] ?? "");
   const printed = shown.find((one) => one.value)?.value ?? {};
   const worded = shown.some((one) => !one.value && !one.stated.problem && !one.stated.depends.length);
   const unit = takesSides(units)
-    ? "deg"
+    ? depthUnit(step, shown)
     : (units.find((one) => one in printed) ??
       (worded && units.find((one) => one === "mark" || one === "code")) ??
       units[0] ??
@@ -72,6 +69,18 @@ export function firstDraft(workspace, step, kind, shown, units, coachable) {
     refused: "",
     turned: coachable ? asAdvised(coachFor(workspace, coachable)) : { text: "0", way: "in" },
   };
+}
+
+/**
+ * The unit in which a crank position is typed first: degrees, or at a step that reads the piston's height its unit.
+ * @param {JobStep} step
+ * @param {readonly StepFigure[]} shown
+ */
+function depthUnit({ state }, shown) {
+  const here = shown.find((one) => one.value && one.state === state);
+  const [place] = Object.values(here?.value ?? {});
+  const [unit = "deg"] = state === State.STATIC && place && !Array.isArray(place) ? Object.keys(place) : [];
+  return unit === "mm" || unit === "in" ? unit : "deg";
 }
 
 /**
@@ -166,6 +175,7 @@ export function readingForm(workspace, step, kind, shown, units, coachable, draf
         },
       ),
     kind["states"].length > 1 &&
+      !step.state &&
       choice(
         "state",
         "Read",

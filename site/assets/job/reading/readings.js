@@ -6,7 +6,7 @@ import { readQuantity } from "../../quantity/quantity.js";
 import { Noted, SIDES } from "../../vocabulary.js";
 import { key, lines } from "../controls.js";
 import { recordAtReading } from "../log/record.js";
-import { conditionsInWords, setupFor, valueWords } from "../step-figure.js";
+import { conditionsInWords, setHere, setupFor, valueWords } from "../step-figure.js";
 import { isAdrift, trueWords } from "./as-left.js";
 import { draggedWords, lastReading, lockedLast } from "./last-reading.js";
 import { measuredView } from "./measured-correction.js";
@@ -51,8 +51,7 @@ export const verdictOn = (reading, shown, workspace) =>
 export function readingsView(workspace, step, shown) {
   const kind = workspace.shared["figures"][step.figure];
   const units = unitsOf(kind);
-  const coachable =
-    takesSides(units) && step.records.includes(Noted.AS_LEFT) ? (shown.find((one) => one.target) ?? null) : null;
+  const coachable = takesSides(units) && step.records.includes(Noted.AS_LEFT) ? setHere(step, shown) : null;
   const draft = workspace.draft(step.id, () => firstDraft(workspace, step, kind, shown, units, coachable));
   const { found, left } = workspace.record;
   const noted = [...(found.get(step.figure) ?? []), ...(left.get(step.figure) ?? [])];

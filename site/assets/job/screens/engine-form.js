@@ -1,5 +1,6 @@
 /**
- * The form for the engine of a new or existing job: serial number, year, initials, margin, how the maximum is set.
+ * The form for the engine of a new or existing job: serial number, year, initials, margin. In which state each figure is
+ * set is no question: it follows from what the book has.
  */
 
 import { readFit, requireFit } from "../../book/engine-kinds.js";
@@ -101,16 +102,6 @@ export function engineForm(typed, page, shared, words, take) {
       },
       { maxlength: "40", spellcheck: "false" },
     ),
-    states.length > 1 &&
-      choice(
-        "set",
-        "The maximum is set",
-        states.map((state) => [state, PLACE_WORDS.get(state) ?? state]),
-        typed.state,
-        (state) => {
-          typed.state = state;
-        },
-      ),
     margins.length > 1 &&
       states.length > 0 &&
       choice("margin", "Margin kept on the late side of the maximum", margins, typed.margin, (margin) => {

@@ -6,6 +6,7 @@ import { runsAt } from "../../book/when-running.js";
 import { element } from "../../dom.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { angleInWords } from "../../quantity/spoken.js";
+import { State } from "../../vocabulary.js";
 import { lines } from "../controls.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -39,13 +40,20 @@ export function workingView(steps) {
   );
 }
 
+/** What is done where the book has a figure, and none in the state of a step. @type {ReadonlyMap<string, string>} */
+const UNSET = new Map([
+  [State.CRANKING, "No source says what it reads while cranking. Set nothing here: it is set running, in the water"],
+  [State.STATIC, "No source says where it is standing still. Set nothing here: it is set running, in the water"],
+  [State.RUNNING, "No source says what it reads when running. Note what you find; set nothing by it"],
+]);
+
 /**
- * The book's figure: the state that is set, large, and the others folded below it.
+ * The book's figure: that of the step's state, large, and the others folded below it.
  * @param {Workspace} workspace
- * @param {string} figure
+ * @param {import("../../book/job.js").JobStep} step
  * @param {readonly StepFigure[]} shown
  */
-export function figureView(workspace, figure, shown) {
+export function figureView(workspace, { figure, state }, shown) {
   const label = workspace.shared["figures"][figure]?.label ?? figure;
   const [first] = shown;
   if (!first) {
@@ -61,17 +69,22 @@ export function figureView(workspace, figure, shown) {
       ),
     );
   }
-  const others = shown.filter(({ state }) => state !== first.state);
+  const spokenOf = shown.some((one) => one.state === state || !one.state);
+  const now = spokenOf || !UNSET.has(state) ? first.state : state;
+  const others = shown.filter((one) => one.state !== now);
   return element(
     "section",
     { class: "figure", "aria-label": label },
-    ...shown.filter(({ state }) => state === first.state).map((alike) => one(workspace, alike)),
+    now === first.state
+      ? null
+      : element("p", { class: "refused" }, `${UNSET.get(state)}. Until then its stop stays well to the late side.`),
+    ...shown.filter((one) => one.state === now).map((alike) => one(workspace, alike)),
     others.length
       ? element(
           "details",
           {},
           element("summary", {}, `In other states (${others.length})`),
-          ...others.map((other) => one(workspace, other)),
+          ...others.map((other) => one(workspace, state ? { ...other, target: null } : other)),
         )
       : null,
   );

@@ -27,7 +27,7 @@ export function stepScreen(workspace, step, go) {
   const { job, record, shared } = workspace;
   const place = job.steps.indexOf(step);
   const kind = step.figure ? shared["figures"][step.figure] : undefined;
-  const shown = step.figure ? stepFigures(workspace.page, shared, record, step.figure) : [];
+  const shown = step.figure ? stepFigures(workspace.page, shared, record, step.figure, step.state) : [];
   const stale = staleSteps(job, record);
   const reads = step.id === DEAD_CENTRE || step.id === POINTER;
   const takes = kind && step.records.length > 0;
@@ -45,7 +45,7 @@ export function stepScreen(workspace, step, go) {
     cautionsOf(workspace, step),
     element("p", { class: "do" }, step.do),
     step.why ? element("p", { class: "why" }, step.why) : null,
-    step.figure ? figureView(workspace, step.figure, shown) : null,
+    step.figure ? figureView(workspace, step, shown) : null,
     step.id === RECHECK ? staleLinks(workspace, stale) : null,
     step.gate.length
       ? gateView(step, record, (tick, on) => workspace.append("tick", { step: step.id, tick, on }))

@@ -1,0 +1,120 @@
+"""A figure is set in the state that it is printed for: while cranking by the cranking figure, standing still without a
+starter, running in the water."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from typing import Any
+
+import pytest
+
+from kb.book.store.in_memory import MemoryBook
+from kb.intake.compiling import open_folder
+from tests.support.folders import SPECS
+from tests.support.job_entries import Entry, begin, entry, job_states, left
+
+POINTER = [entry("dead-centre", reads="0", stops=["29", "-29"]), entry("pointer", answer="stays")]
+MAXIMUM = "max-advance"
+
+
+@cache
+def book() -> MemoryBook:
+    """The demonstration book, with a family whose maximum is printed running and nowhere else."""
+    opened = open_folder(SPECS)
+    levanter = opened.documents["pellwater/levanter-19"]
+    running = [one for one in levanter["figures"][MAXIMUM] if one["state"] == "running"]
+    kept = {key: value for key, value in levanter["figures"].items() if key != "cranking-correction"}
+    made = {**levanter, "name": "Levanter 20", "fits": [], "figures": {**kept, MAXIMUM: running}}
+    return replace(opened, documents={**opened.documents, "pellwater/levanter-20": made})
+
+
+def states(family: str, *entries: Entry, state: str = "running", serial: str = "") -> Any:
+    """How a job stands whose engine was said to be set in this state."""
+    name = book().documents[family]["name"]
+    (stands,) = job_states([begin(family, name, state=state, serial=serial), *entries], book=book())
+    return stands
+
+
+def test_who_chose_running_aims_at_the_cranking_figure_while_cranking() -> None:
+    """The figure when running is 32, and cranking reads 1 later: set to 32 while cranking, it would run at 33."""
+    aims = states("pellwater/levanter-19", *POINTER)["aims"]
+    assert aims["maximum"] == "cranking 30° BTDC"
+    assert aims["maximum-running"] == "running"
+
+
+@pytest.mark.parametrize("state", ["cranking", "static", "running"])
+@pytest.mark.parametrize("family", sorted(book().documents))
+def test_no_step_aims_at_a_figure_of_another_state(family: str, state: str) -> None:
+    aims = states(family, *POINTER, state=state).get("aims", {})
+    for step, aim in aims.items():
+        wanted = step.rpartition("-")[2] if step.endswith(("-static", "-running")) else "cranking"
+        assert aim.partition(" ")[0] == wanted, (step, aim)
+
+
+def test_a_maximum_printed_only_running_is_set_late_on_land_and_in_the_water_before_full_throttle() -> None:
+    work = book().job("pellwater/levanter-20")
+    names = [step.id for step in work.steps]
+    assert "maximum" not in names
+    late, running = work.by_id["maximum-late"], work.by_id["maximum-running"]
+    assert "it is not set here" in late.do
+    assert "at least ten degrees later" in late.do
+    assert late.gate
+    assert names.index("start") < names.index("maximum-running") < names.index("full-speed")
+    assert running.state == "running"
+    stands = states("pellwater/levanter-20", *POINTER)
+    assert stands["aims"]["maximum-late"] == "cranking"
+    assert stands["aims"]["maximum-running"] == "running 31° BTDC"
+
+
+RUNNING_ONLY: list[tuple[str, list[Entry], str]] = [
+    ("not read", [], "maximum spark advance: not read after locking"),
+    (
+        "early",
+        [left(MAXIMUM, {"btdc": "34"}, "running", conditions={"rpm": "5000"})],
+        "maximum spark advance: 34° BTDC running, 2 degrees early (advanced)",
+    ),
+    ("late", [left(MAXIMUM, {"btdc": "31"}, "running", conditions={"rpm": "5000"})], ""),
+]
+
+
+@pytest.mark.parametrize(("case", "entries", "held"), RUNNING_ONLY, ids=[row[0] for row in RUNNING_ONLY])
+def test_full_throttle_waits_for_a_maximum_that_is_only_read_running(
+    case: str, entries: list[Entry], held: str
+) -> None:
+    stands = states("pellwater/levanter-20", *POINTER, left("premix", {"to_one": "40"}, "running"), *entries)
+    assert "maximum spark advance" not in stands["held"].get("before-plugs", "")
+    assert held in stands["held"].get("full-speed", ""), case
+    assert "maximum spark advance" not in stands["held"].get("maximum-running", "")
+    assert ("maximum-running" in stands["unread"]) == bool(held)
+
+
+def test_a_maximum_set_on_land_may_be_left_unread_when_running_and_is_held_if_it_runs_early() -> None:
+    on_land = [*POINTER, left(MAXIMUM, {"btdc": "30"}), left("premix", {"to_one": "40"}, "running")]
+    early = left(MAXIMUM, {"btdc": "33"}, "running", conditions={"rpm": "5000"})
+    unread, early_too = (states("pellwater/levanter-19", *on_land, *more) for more in ([], [early]))
+    assert "maximum-running" not in unread["unread"]
+    assert "maximum spark advance" not in unread["held"].get("full-speed", "")
+    assert early_too["unread"]["maximum-running"] == "Set it again first: see what it reads"
+    assert "33° BTDC running, 1 degree early" in early_too["held"]["full-speed"]
+
+
+def test_a_running_reading_is_none_of_the_maximum_while_cranking() -> None:
+    stands = states(
+        "pellwater/levanter-19", *POINTER, left(MAXIMUM, {"btdc": "30"}, "running", conditions={"rpm": "5000"})
+    )
+    assert "maximum spark advance: not read after locking" in stands["held"]["before-plugs"]
+    assert stands["unread"]["maximum"] == "Note it as left first"
+
+
+def test_a_gate_on_the_water_is_not_the_one_before_the_plugs() -> None:
+    stands = states("ostmere/sanderling-93", *POINTER)
+    assert "maximum spark advance" in stands["held"]["before-plugs"]
+    assert "idle-module-on" not in stands["held"]
+
+
+def test_a_static_maximum_is_judged_by_the_gauge_in_the_plug_hole() -> None:
+    stands = states("ostmere/dunlin-6-7", *POINTER, left(MAXIMUM, {"btdc": {"mm": "3.40"}}, "static"))
+    assert "early" in stands["held"]["before-plugs"]
+    well = states("ostmere/dunlin-6-7", *POINTER, left(MAXIMUM, {"btdc": {"mm": "3.10"}}, "static"))
+    assert "maximum spark advance" not in well["held"].get("before-plugs", "")
