@@ -3,6 +3,7 @@ starter, running in the water."""
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from functools import cache
 from typing import Any
@@ -13,6 +14,7 @@ from kb.book.store.in_memory import MemoryBook
 from kb.intake.compiling import open_folder
 from tests.support.folders import SPECS
 from tests.support.job_entries import Entry, begin, entry, job_states, left
+from tests.support.node import run_module
 
 POINTER = [entry("dead-centre", reads="0", stops=["29", "-29"]), entry("pointer", answer="stays")]
 MAXIMUM = "max-advance"
@@ -97,6 +99,46 @@ def test_a_maximum_set_on_land_may_be_left_unread_when_running_and_is_held_if_it
     assert "maximum spark advance" not in unread["held"].get("full-speed", "")
     assert early_too["unread"]["maximum-running"] == "Set it again first: see what it reads"
     assert "33° BTDC running, 1 degree early" in early_too["held"]["full-speed"]
+
+
+def test_a_tag_says_that_the_maximum_was_not_read_running() -> None:
+    on_land = [*POINTER, left(MAXIMUM, {"btdc": "30"})]
+    running = left(MAXIMUM, {"btdc": "31"}, "running", conditions={"rpm": "5000"})
+    line = ["maximum running", "not read"]
+    assert line in states("pellwater/levanter-19", *on_land)["tag"]
+    assert line not in states("pellwater/levanter-19", *on_land, running)["tag"]
+    assert line not in states("skerrow/coble-8-3", *POINTER, left(MAXIMUM, {"btdc": "24"}, "static"))["tag"]
+
+
+LAGS: list[tuple[str, str, str, dict[str, str], str]] = [
+    # light shows, its lag in µs, rpm, kept, degrees: 6 N t
+    ("30.8", "40", "5000", {"btdc": "32"}, "1.2"),
+    ("20", "15", "4500", {"btdc": "20.41"}, "0.41"),
+    ("-0.5", "40", "5000", {"btdc": "0.7"}, "1.2"),
+    ("-1.2", "40", "5000", {"tdc": "0"}, "1.2"),
+    ("-5", "100", "1000", {"atdc": "4.4"}, "0.6"),
+    ("30", "0", "5000", {"btdc": "30"}, "0"),
+]
+
+
+@pytest.mark.parametrize(("shows", "lag", "rpm", "kept", "late"), LAGS)
+def test_a_light_that_flashes_late_shows_a_spark_that_is_earlier(
+    shows: str, lag: str, rpm: str, kept: dict[str, str], late: str
+) -> None:
+    script = f"""
+        import {{ lagDegrees, withoutLag }} from ASSETS/job/reading/light-lag.js;
+        import {{ Fraction }} from ASSETS/quantity/fraction.js;
+        const late = lagDegrees("{lag}", "{rpm}");
+        console.log(JSON.stringify([withoutLag(Fraction.of("{shows}"), late), late.toNumber()]));
+    """
+    assert json.loads(run_module(script)) == [kept, float(late)]
+
+
+def test_a_reading_freed_of_the_lights_lag_is_judged_as_it_truly_is() -> None:
+    """The light shows 31.5 and seems late of 32; 40 µs are 1.2 degrees at 5000 rpm."""
+    early = left(MAXIMUM, {"btdc": "32.7"}, "running", conditions={"rpm": "5000"}, lag="40")
+    stands = states("pellwater/levanter-19", *POINTER, left(MAXIMUM, {"btdc": "30"}), early)
+    assert "32.7° BTDC running, 0.7 degrees early" in stands["unread"]["maximum-running"] + stands["held"]["full-speed"]
 
 
 def test_a_running_reading_is_none_of_the_maximum_while_cranking() -> None:

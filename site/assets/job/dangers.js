@@ -3,6 +3,7 @@
  * which a mechanic leaves one there. A step is not done, and a gate not open, before.
  */
 
+import { knownStates } from "../book/set-state.js";
 import { StopscrewError } from "../errors.js";
 import { HazardTier, Noted, SafestEnd, State } from "../vocabulary.js";
 import { isReadBeforePointer, overrideWords, recordAtReading, standingOverrides } from "./log/record.js";
@@ -221,4 +222,15 @@ export function firstLines(work) {
     ...(record.which?.answer === ToldBy.NOTHING ? [/** @type {const} */ (["which engine", whichWords(record)])] : []),
     ...wrong.map(({ words }) => /** @type {const} */ (["not in order", words])),
   ];
+}
+
+/**
+ * The line of a tag on a maximum that was left, and printed running too, but not read running; none otherwise.
+ * @param {Pick<AtWork, "record" | "page">} work
+ * @returns {(readonly [string, string])[]}
+ */
+export function runningUnread({ record, page }) {
+  const left = record.left.get(MAXIMUM) ?? [];
+  if (!left.length || left.some(({ state }) => state === State.RUNNING)) return [];
+  return knownStates(page, MAXIMUM).has(State.RUNNING) ? [["maximum running", "not read"]] : [];
 }

@@ -39,10 +39,11 @@ import { excerpt, isMapping, isWords, LONGEST_TEXT, readValue } from "./report-v
  */
 /**
  * A reading. `state` is empty if the figure has only one; `conditions` are a report's `at` without the cylinder (an
- * entry's own `at` is its time); `replaces` is the id of the reading that this one corrects.
+ * entry's own `at` is its time); `replaces` is the id of the reading that this one corrects; `lag` the microseconds that
+ * the light flashes late, of which the value is freed.
  * @typedef {Stamped & {readonly kind: "reading", readonly step: string, readonly figure: string, readonly when: When,
  *   readonly value: ReportValue, readonly state: string, readonly conditions?: Conditions, readonly cylinder?: string,
- *   readonly replaces?: string}} ReadingEntry
+ *   readonly replaces?: string, readonly lag?: string}} ReadingEntry
  */
 /**
  * A reading while the screw is turned: turns inward so far (`"1 1/2"`, `"-1/4"`) and the signed degrees read; with
@@ -198,7 +199,7 @@ const KINDS = {
   tick: [{ step: id, tick: words(LONGEST_NOTE), on: flag }, {}],
   reading: [
     { step: orEmpty(id), figure: id, when: oneOf("found", "left"), value: readValue, state },
-    { conditions, cylinder: count, replaces: key },
+    { conditions, cylinder: count, replaces: key, lag: number },
   ],
   turn: [{ figure: id }, { turns, reads: degrees, forget: oneOf(true) }],
   "dead-centre": [{ reads: (raw) => (raw === null ? raw : degrees(raw)) }, { stops }],

@@ -11,11 +11,11 @@ import { isReadByPointer } from "./report-value.js";
 /**
  * A reading; `time` is when it was noted, `entry` its id (to replace it or take it back), `pointer` what the pointer
  * showed at true top dead centre, null if nobody looked, `stops` the two contacts this came from, null without; `adrift`
- * if it was moved and the contacts not read again.
+ * if it was moved and the contacts not read again; `lag` the light's, of which the value is freed, empty without one.
  * @typedef {{readonly entry: string, readonly time: string, readonly step: string, readonly figure: string,
  *   readonly when: "found" | "left", readonly value: import("./report-value.js").ReportValue, readonly state: string,
  *   readonly conditions: Conditions, readonly cylinder: string, readonly pointer: string | null,
- *   readonly stops: readonly [string, string] | null, readonly adrift: boolean}} JobReading
+ *   readonly stops: readonly [string, string] | null, readonly adrift: boolean, readonly lag: string}} JobReading
  */
 
 /**
@@ -220,8 +220,8 @@ function tick(ticks, entry) {
 
 /** @param {import("./entries.js").ReadingEntry} entry @param {ReturnType<typeof pointerAt>} pointer @returns {JobReading} */
 function reading(entry, pointer) {
-  const { step, figure, when, value, state, conditions = {}, cylinder = "" } = entry;
-  return { entry: entry.id, time: entry.at, step, figure, when, value, state, conditions, cylinder, ...pointer };
+  const { step, figure, when, value, state, conditions = {}, cylinder = "", lag = "" } = entry;
+  return { entry: entry.id, time: entry.at, step, figure, when, value, state, conditions, cylinder, lag, ...pointer };
 }
 
 /**

@@ -1,6 +1,7 @@
 /** The form that takes a reading at a step: which reading it is, its conditions, the number keys. */
 
 import { element } from "../../dom.js";
+import { recall } from "../../phone-storage.js";
 import { Condition, Noted, State } from "../../vocabulary.js";
 import { choice, field, key, refusal } from "../controls.js";
 import { takesDepth } from "../step-figure.js";
@@ -8,7 +9,7 @@ import { conditionFields, legendOf } from "./conditions.js";
 import { numberPad, takesSides } from "./number-pad.js";
 import { asAdvised, coachFor, turnedFields } from "./screw-coach.js";
 import { listenKey } from "./speech.js";
-import { hear, store } from "./take-reading.js";
+import { asksLag, hear, LAG, store } from "./take-reading.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../workspace.js").Workspace} Workspace */
@@ -18,7 +19,7 @@ import { hear, store } from "./take-reading.js";
 /**
  * What is being typed at a step; it survives a redraw.
  * @typedef {{when: string, state: string, typed: import("./number-pad.js").TypedReading, conditions: Record<string, string>,
- *   replaces: string, refused: string, turned: import("./screw-coach.js").TypedTurns}} ReadingDraft
+ *   replaces: string, refused: string, lag: string, turned: import("./screw-coach.js").TypedTurns}} ReadingDraft
  */
 
 /** Which reading it is, in words. */
@@ -67,6 +68,7 @@ export function firstDraft(workspace, step, kind, shown, units, coachable) {
     conditions: {},
     replaces: "",
     refused: "",
+    lag: recall(LAG),
     turned: coachable ? asAdvised(coachFor(workspace, coachable)) : { text: "0", way: "in" },
   };
 }
@@ -201,6 +203,17 @@ export function readingForm(workspace, step, kind, shown, units, coachable, draf
             { inputmode: "numeric", class: "reading-box" },
           ),
     ),
+    takesSides(units) &&
+      asksLag(asked, draft.state) &&
+      field(
+        "lag",
+        "The light's own lag in µs, if its maker states it (40 µs shows 1.2° late at 5000 rpm)",
+        draft.lag,
+        (value) => {
+          draft.lag = value;
+        },
+        { inputmode: "decimal", class: "reading-box" },
+      ),
     turning && turnedFields("turned", draft.turned, redraw),
     aimLine(shown, draft.state),
     numberPad("reading", "It reads", units, draft.typed, takesDepth(workspace.page, shown), redraw),

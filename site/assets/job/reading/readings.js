@@ -6,9 +6,10 @@ import { readQuantity } from "../../quantity/quantity.js";
 import { Noted, SIDES } from "../../vocabulary.js";
 import { key, lines } from "../controls.js";
 import { recordAtReading } from "../log/record.js";
-import { conditionsInWords, setHere, setupFor, valueWords } from "../step-figure.js";
+import { conditionsInWords, setHere, setupFor, signedAngle, valueWords } from "../step-figure.js";
 import { isAdrift, trueWords } from "./as-left.js";
 import { draggedWords, lastReading, lockedLast } from "./last-reading.js";
+import { lagWords } from "./light-lag.js";
 import { measuredView } from "./measured-correction.js";
 import { takesSides } from "./number-pad.js";
 import { firstDraft, readingForm, unitsOf, WHENS } from "./reading-form.js";
@@ -31,7 +32,8 @@ export const atOf = ({ conditions, cylinder }) => ({ ...(cylinder ? { cylinder }
 export function whereWords(reading) {
   const { printed, read } = trueWords(reading.value, reading.pointer);
   const truly = isAdrift(reading) ? "by a pointer that was moved" : read && `truly ${printed}`;
-  return [reading.state.replaceAll("-", " "), conditionsInWords(atOf(reading)), truly].filter(Boolean).join(", ");
+  const lag = lagWords(reading, signedAngle(reading.value));
+  return [reading.state.replaceAll("-", " "), conditionsInWords(atOf(reading)), lag, truly].filter(Boolean).join(", ");
 }
 
 /** @param {JobReading} reading @param {readonly StepFigure[]} shown @param {Workspace} workspace */

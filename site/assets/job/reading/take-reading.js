@@ -4,16 +4,21 @@
  */
 
 import { StopscrewError } from "../../errors.js";
-import { COUNTED, Noted } from "../../vocabulary.js";
+import { remember } from "../../phone-storage.js";
+import { COUNTED, Condition, Noted, State } from "../../vocabulary.js";
 import { pointerOpen } from "../log/pointer-history.js";
 import { setupFor, signedAngle } from "../step-figure.js";
 import { legendOf } from "./conditions.js";
 import { draggedWords } from "./last-reading.js";
+import { lagDegrees, withoutLag } from "./light-lag.js";
 import { keepMeasured, signedText } from "./measured-correction.js";
 import { typedValue } from "./number-pad.js";
 import { asAdvised, coachFor, coachSpeech, stands, turnedBy } from "./screw-coach.js";
 import { spokenReading, spokenTurns, turnsText } from "./spoken-reading.js";
 import { spokenVerdict, verdictOf } from "./verdict.js";
+
+/** Under which the phone keeps the lag of its mechanic's light. */
+export const LAG = "stopscrew-light-lag";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../../quantity/fraction.js").Fraction} Fraction */
@@ -50,7 +55,10 @@ export async function store(workspace, step, shown, units, coachable, draft, ask
   const { figure } = step;
   const { text, side } = draft.typed;
   try {
-    const value = typedValue(draft.typed, units);
+    const read = typedValue(draft.typed, units);
+    const late = lagOf(read, draft, asked);
+    const shownAt = signedAngle(read);
+    const value = late && shownAt ? withoutLag(shownAt, late) : read;
     const signed = signedAngle(value);
     const turns = workspace.record.turns.get(figure) ?? [];
     const open = signed ? pointerOpen(workspace.record.pointer) : "";
@@ -79,6 +87,24 @@ export async function store(workspace, step, shown, units, coachable, draft, ask
     draft.typed.side ||= side;
     workspace.redraw("reading");
   }
+}
+
+/**
+ * Whether the light's own lag is asked for: running, at a speed.
+ * @param {readonly import("./conditions.js").ConditionField[]} asked
+ * @param {string} state
+ */
+export const asksLag = (asked, state) => state === State.RUNNING && asked.some(({ name }) => name === Condition.RPM);
+
+/**
+ * By how much the light showed what was typed late, in degrees; null if its lag was not asked for or is not known.
+ * @param {Document} read
+ * @param {ReadingDraft} draft
+ * @param {readonly import("./conditions.js").ConditionField[]} asked
+ */
+function lagOf(read, { lag, state, conditions }, asked) {
+  if (!lag.trim() || !signedAngle(read) || !asksLag(asked, state)) return null;
+  return lagDegrees(lag, conditions[Condition.RPM] ?? "");
 }
 
 /**
@@ -113,7 +139,9 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
     ...(Object.keys(conditions).length ? { conditions } : {}),
     ...(cylinder ? { cylinder } : {}),
     ...(draft.replaces ? { replaces: draft.replaces } : {}),
+    ...(asksLag(asked, draft.state) && draft.lag.trim() && signed ? { lag: draft.lag.trim() } : {}),
   });
+  if (asksLag(asked, draft.state)) remember(LAG, draft.lag.trim());
   if (when === "left") await keepMeasured(workspace);
   // The coach begins where the screw was found.
   const first =
