@@ -15,7 +15,7 @@ from typing import Any
 
 from kb.quantity import UNITS, Side, Unit
 from kb.vocabulary.catalogue import AimPoint, HazardTier, SafestEnd
-from kb.vocabulary.conditions import CHOICES, COUNTED, MEASURED, Condition
+from kb.vocabulary.conditions import CHOICES, COUNTED, MEASURED, Condition, OctaneScale
 from kb.vocabulary.engine import Cycle, MarksOn, Rotation, TurningIn
 from kb.vocabulary.evidence import HowSure
 from kb.vocabulary.states import CORRECTED_STATES, PLACE_WORDS, SCREEN_STATES, SET_WORDS, SETTING_STATES, State
@@ -31,6 +31,7 @@ _HEAD = """\
 _LISTS = (
     State,
     Condition,
+    OctaneScale,
     Cycle,
     TurningIn,
     Rotation,

@@ -23,6 +23,12 @@ export const Condition = Object.freeze({
   ALTITUDE: "altitude",
 });
 
+export const OctaneScale = Object.freeze({
+  RON: "ron",
+  MON: "mon",
+  AKI: "aki",
+});
+
 export const Cycle = Object.freeze({
   TWO_STROKE: "two-stroke",
   FOUR_STROKE: "four-stroke",

@@ -160,3 +160,36 @@ def test_a_static_maximum_is_judged_by_the_gauge_in_the_plug_hole() -> None:
     assert "early" in stands["held"]["before-plugs"]
     well = states("ostmere/dunlin-6-7", *POINTER, left(MAXIMUM, {"btdc": {"mm": "3.10"}}, "static"))
     assert "maximum spark advance" not in well["held"].get("before-plugs", "")
+
+
+OCTANES: list[tuple[str, dict[str, Any] | None, str]] = [
+    # Sanderling 93 wants 95 RON
+    ("as printed", {"ron": "95"}, ""),
+    ("more", {"ron": "98"}, ""),
+    ("less", {"ron": "91"}, "octane 91 RON was filled, below the printed 95 RON"),
+    ("another scale", {"aki": "96"}, "two scales that are not compared"),
+    ("not noted", None, "no octane noted; 95 RON is printed"),
+]
+
+
+@pytest.mark.parametrize(("case", "octane", "held"), OCTANES, ids=[row[0] for row in OCTANES])
+def test_petrol_of_fewer_octane_keeps_full_throttle_shut(case: str, octane: dict[str, Any] | None, held: str) -> None:
+    conditions = {"conditions": {"octane": octane}} if octane else {}
+    filled = left("premix", {"to_one": "75"}, "running", **conditions)
+    stands = states("ostmere/sanderling-93", *POINTER, filled)
+    for gate in ("maximum-running", "full-speed"):
+        assert held in stands["held"][gate], case
+        assert ("octane" in stands["held"][gate]) == bool(held), case
+    assert "octane" not in stands["held"]["before-plugs"]
+    assert "fuel" not in stands["unread"]
+
+
+def test_petrol_filled_later_takes_the_place_of_the_petrol_before_or_an_override_lets_it_pass() -> None:
+    low, high = (
+        left("premix", {"to_one": "75"}, "running", conditions={"octane": {"ron": octane}}) for octane in ("91", "95")
+    )
+    passed = entry("override", figure="premix", danger="octane 91 RON", text="slow trip home")
+    assert "octane" not in states("ostmere/sanderling-93", *POINTER, low, high)["held"]["full-speed"]
+    stands = states("ostmere/sanderling-93", *POINTER, low, passed)
+    assert "octane" not in stands["held"]["full-speed"]
+    assert stands["tag"][0] == ["override", "octane 91 RON; left so: slow trip home"]

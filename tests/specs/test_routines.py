@@ -312,6 +312,13 @@ def test_the_running_maximum_is_read_in_the_water_with_its_own_cautions() -> Non
                     assert {"flushing-adaptor", "too-much-advance"} <= set(step.cautions)
 
 
+def test_the_jet_is_for_the_lowest_and_coldest_place_and_the_octane_is_noted_with_its_scale() -> None:
+    for routine in BOOK.routines.values():
+        steps = {step["id"]: step for step in routine["steps"]}
+        assert "the lowest and coldest place in which the engine will run" in " ".join(steps["main-jet"]["do"].split())
+        assert "RON or (R+M)/2" in steps["fuel"]["do"]
+
+
 def test_an_idle_timing_read_running_without_its_module_has_a_gate_before_and_after() -> None:
     work = BOOK.job("ostmere/sanderling-93")
     names = ids(work)
@@ -398,10 +405,10 @@ RUN = [
 ]
 MAGNETO = ["stop-lead-grounded", "breakers", "coil", "flywheel-nut", "degree-tape", "dead-centre", "pointer"]
 PLAIN: list[tuple[str, list[str]]] = [
-    ("cam-touches-at-idle", ["linkage-rods", "plates-shut", "idle-stop", "roller-contact"]),
-    ("cam-clear-at-idle", ["linkage-rods", "plates-shut", "idle-stop", "cam-clearance"]),
-    ("roller-on-mark", ["linkage-rods", "plates-shut", "idle-stop", "roller-mark"]),
-    ("plates-cracked-at-idle", ["linkage-rods", "plates-free", "idle-stop", "idle-opening", "roller-free"]),
+    ("cam-touches-at-idle", ["linkage-rods", "plates-shut", "main-jet", "idle-stop", "roller-contact"]),
+    ("cam-clear-at-idle", ["linkage-rods", "plates-shut", "main-jet", "idle-stop", "cam-clearance"]),
+    ("roller-on-mark", ["linkage-rods", "plates-shut", "main-jet", "idle-stop", "roller-mark"]),
+    ("plates-cracked-at-idle", ["linkage-rods", "plates-free", "main-jet", "idle-stop", "idle-opening", "roller-free"]),
 ]
 
 
@@ -416,7 +423,16 @@ def test_the_steps_of_a_plain_engine(linkage: str, own: list[str]) -> None:
 def test_the_steps_of_a_plain_engine_whose_spark_stands_still() -> None:
     made = engine("fixed-spark", "breaker-magneto", carburettors="1", cylinders="1", marks=False)
     work = job_of(BOOK, made)
-    middle = ["plates-shut", "before-light", "stop-lead-released", "light", "spark", "full-throttle", "recheck"]
+    middle = [
+        "plates-shut",
+        "main-jet",
+        "before-light",
+        "stop-lead-released",
+        "light",
+        "spark",
+        "full-throttle",
+        "recheck",
+    ]
     assert ids(work) == [*HEAD, *CRANKED, *MAGNETO, *middle, "put-back", "before-plugs", *RUN]
     assert work.by_id["spark"].makes_stale == ("breakers", "coil")
 

@@ -5,10 +5,11 @@
 
 import { knownStates } from "../book/set-state.js";
 import { StopscrewError } from "../errors.js";
-import { HazardTier, Noted, SafestEnd, State } from "../vocabulary.js";
+import { Condition, HazardTier, Noted, SafestEnd, State } from "../vocabulary.js";
 import { isReadBeforePointer, overrideWords, recordAtReading, standingOverrides } from "./log/record.js";
 import { isReadByPointer } from "./log/report-value.js";
 import { trueWords } from "./reading/as-left.js";
+import { octaneFault } from "./reading/octane.js";
 import { verdictOf } from "./reading/verdict.js";
 import { setupFor, stepFigures } from "./step-figure.js";
 import { ToldBy, whichWords } from "./twins.js";
@@ -56,6 +57,12 @@ const isUnderLoad = ({ figure, state }) => figure === FULL_THROTTLE || (figure =
 const isAsked = ({ stated, value }) =>
   stated.depends.length > 0 || (value !== null && !WORDS.some((unit) => unit in value));
 
+/** What tells readings apart; petrol that was filled later takes the place of the petrol before. @param {JobReading} one */
+const conditionsKey = ({ conditions }) =>
+  Object.entries(conditions)
+    .filter(([name]) => name !== Condition.OCTANE)
+    .sort();
+
 /**
  * The readings as left of a figure, the last of each state, cylinder and conditions.
  * @param {JobRecord} record
@@ -65,7 +72,7 @@ function lastLeft(record, figure) {
   /** @type {Map<string, JobReading>} */
   const last = new Map();
   for (const one of record.left.get(figure) ?? [])
-    last.set(JSON.stringify([one.state, one.cylinder, Object.entries(one.conditions).sort()]), one);
+    last.set(JSON.stringify([one.state, one.cylinder, conditionsKey(one)]), one);
   return [...last.values()];
 }
 
@@ -103,6 +110,18 @@ export function dangerOf(work, figure, runs, state = "") {
     return danger("not read after locking", { missing: true });
   const unsure = end ? judged.find(({ reading, unsure }) => unsure && isStillAsked(reading)) : undefined;
   return unsure ? danger(unsure.words) : null;
+}
+
+/**
+ * What is wrong with the petrol that was filled; null if nothing, or if no page wants an octane.
+ * @param {Omit<AtWork, "job">} work
+ * @param {string} figure
+ * @returns {Danger | null}
+ */
+function octaneDanger({ record, page, shared }, figure) {
+  const shown = stepFigures(page, shared, record, figure);
+  const words = octaneFault(shown, record.left.get(figure)?.at(-1)?.conditions ?? {});
+  return words ? { ...IN_QUESTION, figure, words } : null;
 }
 
 /**
@@ -181,6 +200,8 @@ export function holds(work, step, stale) {
       return [];
     const danger = orRefused(() => dangerOf(work, figure, runs, state), figure);
     if (danger) return [{ step: id, ...danger }];
+    const octane = runs ? orRefused(() => octaneDanger(work, figure), figure) : null;
+    if (octane) return [{ step: id, ...octane }];
     const again = stale.includes(id) && record.left.has(figure);
     const words = `${String(kind.label).toLowerCase()}: to be read again, since something moved after it was read`;
     return again ? [{ ...IN_QUESTION, step: id, figure, words }] : [];

@@ -17,6 +17,7 @@ import { DEGREE_OF_CRANK } from "../quantity/unit.js";
 import { Condition, HazardTier, HowSure, SCREEN_STATES, State } from "../vocabulary.js";
 import { pointerOpen } from "./log/pointer-history.js";
 import { isAngle } from "./log/report-value.js";
+import { octaneWords } from "./reading/octane.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
@@ -110,6 +111,15 @@ export function setHere({ state }, shown) {
   return state === State.RUNNING && aimed.some((one) => one.state !== state) ? null : here;
 }
 
+/**
+ * What to set in words: by the pointer, or where a piston's height is read standing still, by the gauge in the plug hole.
+ * @param {StepFigure} shown
+ */
+export function targetWords({ state, target, value }) {
+  const byGauge = state === State.STATIC && value && readQuantity(value).unit !== DEGREE_OF_CRANK;
+  return target ? String((byGauge && target.piston) || target.show) : "";
+}
+
 /** @param {Figure | null} settable @param {JobSetup} given */
 function aimedAt(settable, given) {
   if (!settable) return { target: null, refused: "" };
@@ -201,6 +211,7 @@ export function conditionsInWords(at) {
 
 /** @param {string} name @param {any} value */
 export function conditionWords(name, value) {
+  if (name === Condition.OCTANE) return `octane ${octaneWords(value)}`;
   const words =
     typeof value === "string"
       ? value.replaceAll("-", " ")

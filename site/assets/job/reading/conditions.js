@@ -5,6 +5,7 @@
 
 import { CHOICES, COUNTED, Condition, State } from "../../vocabulary.js";
 import { conditionWords } from "../step-figure.js";
+import { SCALE_WORDS } from "./octane.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
@@ -16,6 +17,13 @@ import { conditionWords } from "../step-figure.js";
  */
 
 const EACH_CYLINDER = "compression";
+/** The name of the scale in which an octane is typed. */
+export const SCALE = "scale";
+/** An octane is a number and the scale that the pump gives it in; neither is chosen beforehand. @type {ConditionField[]} */
+const OCTANE = [
+  { name: SCALE, options: [...SCALE_WORDS], needed: true, usual: "" },
+  { name: Condition.OCTANE, options: [], needed: true, usual: "" },
+];
 
 /**
  * @param {Document} page
@@ -37,6 +45,7 @@ export function conditionFields(page, kind, figure, shown, state) {
       const wanted = figure === "max-advance" && state === State.RUNNING;
       return values.size || wanted ? [{ name, options: [], needed: wanted, usual: values.size === 1 ? only : "" }] : [];
     }
+    if (name === Condition.OCTANE) return like.some((one) => one.at[name]) ? OCTANE : [];
     const options = CHOICES.get(name);
     if (!options || !values.size) return [];
     return [
@@ -73,4 +82,10 @@ const isLight = (figure) => ["idle-timing", "throttle-pickup", "max-advance"].in
 
 /** The words above the keys of a condition. @param {string} name */
 export const legendOf = (name) =>
-  name === Condition.RPM ? "Speed, rpm" : `${name.slice(0, 1).toUpperCase()}${name.slice(1)}`;
+  name === SCALE
+    ? "The pump says"
+    : name === Condition.OCTANE
+      ? "Octane that was filled"
+      : name === Condition.RPM
+        ? "Speed, rpm"
+        : `${name.slice(0, 1).toUpperCase()}${name.slice(1)}`;

@@ -4,7 +4,7 @@ import { element } from "../../dom.js";
 import { recall } from "../../phone-storage.js";
 import { Condition, Noted, State } from "../../vocabulary.js";
 import { choice, field, key, refusal } from "../controls.js";
-import { takesDepth } from "../step-figure.js";
+import { takesDepth, targetWords } from "../step-figure.js";
 import { conditionFields, legendOf } from "./conditions.js";
 import { numberPad, takesSides } from "./number-pad.js";
 import { asAdvised, coachFor, turnedFields } from "./screw-coach.js";
@@ -93,11 +93,11 @@ function depthUnit({ state }, shown) {
 function aimLine(shown, state) {
   const like = shown.find((one) => one.state === state && one.target && one.settable);
   if (!like?.target || !like.settable) return null;
-  const { stated, settable, target } = like;
+  const { stated, settable } = like;
   return element(
     "p",
     { class: "aim" },
-    `Set ${target.show} `,
+    `Set ${targetWords(like)} `,
     element("small", {}, `${stated.from || `printed ${settable.printed}`}, ${stated.source}`),
   );
 }

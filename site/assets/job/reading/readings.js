@@ -12,6 +12,7 @@ import { draggedWords, lastReading, lockedLast } from "./last-reading.js";
 import { lagWords } from "./light-lag.js";
 import { measuredView } from "./measured-correction.js";
 import { takesSides } from "./number-pad.js";
+import { octaneFault } from "./octane.js";
 import { firstDraft, readingForm, unitsOf, WHENS } from "./reading-form.js";
 import { coachView } from "./screw-coach.js";
 import { verdictOf } from "./verdict.js";
@@ -112,6 +113,7 @@ function readingRow(workspace, reading, shown, draft, last) {
     };
     workspace.redraw("reading");
   };
+  const octane = octaneFault(shown, reading.conditions);
   const [first, second, ...rest] = verdict.more;
   const urgent =
     last && verdict.off && verdict.off !== "inside" ? [first, second].filter((line) => line !== undefined) : [];
@@ -149,7 +151,7 @@ function readingRow(workspace, reading, shown, draft, last) {
         }),
       ),
     ),
-    lines(urgent),
+    lines(octane ? [octane, ...urgent] : urgent),
   );
 }
 

@@ -8,7 +8,7 @@ import { remember } from "../../phone-storage.js";
 import { COUNTED, Condition, Noted, State } from "../../vocabulary.js";
 import { pointerOpen } from "../log/pointer-history.js";
 import { setupFor, signedAngle } from "../step-figure.js";
-import { legendOf } from "./conditions.js";
+import { legendOf, SCALE } from "./conditions.js";
 import { draggedWords } from "./last-reading.js";
 import { lagDegrees, withoutLag } from "./light-lag.js";
 import { keepMeasured, signedText } from "./measured-correction.js";
@@ -127,7 +127,9 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
     throw new StopscrewError(
       `choose the ${legendOf(lacking.name).toLowerCase()} too: without it the reading cannot be compared`,
     );
-  const { cylinder = "", ...conditions } = said;
+  const { cylinder = "", [SCALE]: scale = "", ...plain } = said;
+  const octane = plain[Condition.OCTANE];
+  const conditions = octane ? { ...plain, [Condition.OCTANE]: { [scale]: octane } } : plain;
   const when = draft.when === "left" ? "left" : "found";
   Object.assign(draft.typed, { text: "", side: "" });
   await workspace.append("reading", {
@@ -150,7 +152,7 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
   const coach = coachable?.state === draft.state ? coachFor(workspace, coachable) : null;
   const verdict = verdictOf(
     shown,
-    { value, state: draft.state, at: said },
+    { value, state: draft.state, at: { ...(cylinder ? { cylinder } : {}), ...conditions } },
     setupFor(workspace.page, workspace.shared, workspace.record, figure),
   );
   const dragged = coach ? draggedWords(workspace.record, figure, draft.state) : "";

@@ -13,6 +13,7 @@ import { HALF, ZERO } from "../../quantity/fraction.js";
 import { readQuantity } from "../../quantity/quantity.js";
 import { plain } from "../../quantity/spoken.js";
 import { convert, PISTON_MM } from "../../quantity/unit.js";
+import { Condition } from "../../vocabulary.js";
 import { isAngle } from "../log/report-value.js";
 import { signedAngle, valueWords } from "../step-figure.js";
 
@@ -79,7 +80,9 @@ function printedLike(shown, { state, at = {} }) {
   const fits = shown.filter(
     (one) =>
       one.state === state &&
-      Object.entries(one.at).every(([name, value]) => at[name] === undefined || sameCondition(at[name], value)),
+      Object.entries(one.at).every(
+        ([name, value]) => name === Condition.OCTANE || at[name] === undefined || sameCondition(at[name], value),
+      ),
   );
   const said = (/** @type {StepFigure} */ one) => Object.keys(one.at).filter((name) => at[name] !== undefined).length;
   return fits.reduce(

@@ -8,12 +8,14 @@ import { Fraction } from "../../quantity/fraction.js";
 import { angleInWords } from "../../quantity/spoken.js";
 import { State } from "../../vocabulary.js";
 import { lines } from "../controls.js";
+import { targetWords } from "../step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 /** @typedef {import("../step-figure.js").StatedFigure} StatedFigure */
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 
+const OF_TRAVEL = " of piston travel";
 const LONG = 18; // longer texts are not shown in big digits
 const BROAD = 6; // longer numbers do not fit a phone's line in the largest digits
 
@@ -106,7 +108,7 @@ function one(workspace, shown) {
       problem(stated),
       sources(stated, stated.working),
     );
-  const [number, side] = split(String(target.show));
+  const [number, side] = split(targetWords(shown));
   return element(
     "div",
     { class: "row" },
@@ -124,8 +126,10 @@ function one(workspace, shown) {
   );
 }
 
-/** @param {string} words @returns {[string, string]} */
+/** A number apart from what follows it: `24°`, `BTDC`; `3.20 mm`, `of piston travel BTDC`. @param {string} words @returns {[string, string]} */
 function split(words) {
+  const travel = words.indexOf(OF_TRAVEL);
+  if (travel > 0) return [words.slice(0, travel), words.slice(travel + 1)];
   const place = words.lastIndexOf(" ");
   return place < 0 ? [words, ""] : [words.slice(0, place), words.slice(place + 1)];
 }
@@ -135,7 +139,8 @@ function split(words) {
  * @param {Workspace} workspace
  * @param {StepFigure} shown
  */
-function howOf(workspace, { target }) {
+function howOf(workspace, shown) {
+  const { target } = shown;
   if (!target) return [];
   const { deadCentre, margin, rim, piston, running, window } = target;
   const pointer =
@@ -149,7 +154,11 @@ function howOf(workspace, { target }) {
     margin.sign() ? `${angleInWords(margin).split(" ")[0]}° kept to the late side, by your choice` : "",
     window ? `OK from ${window}` : "",
     rim ? `on the rim: ${rim.words}` : "",
-    piston ? `by depth gauge: ${piston}` : "",
+    piston
+      ? targetWords(shown) === String(piston)
+        ? `by the pointer: ${target.show}`
+        : `by depth gauge: ${piston}`
+      : "",
     running ? runsAt(running) : "",
     ownCorrection(workspace, running),
   ].filter(Boolean);
