@@ -223,6 +223,8 @@ def _copied(value: Any) -> Any:
 
 def in_words(at: tuple[tuple[str, Any], ...]) -> str:
     """Conditions in words, such as ``5000 rpm, in gear``."""
+    if not at:  # as nearly always
+        return ""
     from kb.vocabulary.conditions import Condition, Gear  # what only prints an answer has the words already
 
     words = []

@@ -27,7 +27,7 @@ class FigureKind:
         """Its name in the trade."""
         return str(self.document["label"])
 
-    @property
+    @cached_property
     def dimension(self) -> Dimension:
         """What it measures."""
         from kb.quantity import Dimension  # what only lists figures does without quantities
