@@ -173,7 +173,7 @@ OCTANES: list[tuple[str, dict[str, Any] | None, str]] = [
 
 
 @pytest.mark.parametrize(("case", "octane", "held"), OCTANES, ids=[row[0] for row in OCTANES])
-def test_petrol_of_fewer_octane_keeps_full_throttle_shut(case: str, octane: dict[str, Any] | None, held: str) -> None:
+def test_petrol_of_too_low_an_octane_keeps_full_throttle_shut(case: str, octane: dict[str, Any] | None, held: str) -> None:
     conditions = {"conditions": {"octane": octane}} if octane else {}
     filled = left("premix", {"to_one": "75"}, "running", **conditions)
     stands = states("ostmere/sanderling-93", *POINTER, filled)
@@ -193,3 +193,32 @@ def test_petrol_filled_later_takes_the_place_of_the_petrol_before_or_an_override
     stands = states("ostmere/sanderling-93", *POINTER, low, passed)
     assert "octane" not in stands["held"]["full-speed"]
     assert stands["tag"][0] == ["override", "octane 91 RON; left so: slow trip home"]
+
+
+CYLINDERS: list[tuple[str, list[tuple[str, str]], str, str]] = [
+    # Yawl 23, two sets of contacts, 26 to 27 standing still: what was read in which cylinder
+    ("one", [("1", "25")], "not every cylinder read: 2 missing", "Read every cylinder first"),
+    ("both", [("1", "25"), ("2", "26")], "", ""),
+    ("the second early", [("1", "25"), ("2", "29")], "29° BTDC static, 2 degrees early", "Set it again first"),
+    ("the second early, then set", [("1", "25"), ("2", "29"), ("2", "26")], "", ""),
+]
+
+
+@pytest.mark.parametrize(("case", "read", "held", "undone"), CYLINDERS, ids=[row[0] for row in CYLINDERS])
+def test_each_cylinder_with_its_own_contacts_is_read_and_the_earliest_counts(
+    case: str, read: list[tuple[str, str]], held: str, undone: str
+) -> None:
+    readings = [left(MAXIMUM, {"btdc": degrees}, "static", cylinder=number) for number, degrees in read]
+    stands = states("skerrow/yawl-23", *POINTER, *readings)
+    before = stands["held"].get("before-plugs", "")
+    assert held in before, case
+    assert ("maximum spark advance" in before) == bool(held), case
+    assert stands["unread"].get("maximum-static", "").startswith(undone), case
+    unread = ["maximum in cylinder", "2 not read"]
+    assert (unread in stands["tag"]) == (case == "one")
+
+
+def test_one_reading_is_enough_of_one_trigger_that_serves_cylinders_that_fire_evenly() -> None:
+    stands = states("skerrow/ketch-47", *POINTER, left(MAXIMUM, {"btdc": "23"}), serial="301455")
+    assert "maximum" not in stands["unread"]
+    assert not [line for line in stands["tag"] if line[0] == "maximum in cylinder"]

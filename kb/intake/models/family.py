@@ -52,6 +52,11 @@ class IgnitionEntry(Document):
         examples=[["idle-advance"]],
         min_length=1,
     )
+    triggers: Count | None = Field(
+        None,
+        description="How many sets of contacts or triggers time the sparks; with several each cylinder is read.",
+        examples=[1, 2],
+    )
 
 
 class NumberedMarks(Filled):

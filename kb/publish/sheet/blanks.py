@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from kb.book.model.catalogue import MAXIMUM
 from kb.publish.sheet.given import SheetJob
 from kb.publish.sheet.record import Blank, SheetFigure, SheetTarget
 from kb.quantity import UNITS
@@ -27,6 +28,9 @@ def blanks_of(
         if any("of piston travel" in target.given.printed for target in targets):
             unit = f"° or {targets[0].given.unit}"
         conditions = _apart([target.given for target in targets])
+        if step.figure == MAXIMUM and _is_read_at_each(job, cylinders):
+            numbers = [f"cylinder {number}" for number in range(1, cylinders + 1)]
+            conditions = [", ".join(part for part in (of, at) if part) for of in conditions for at in numbers]
         return tuple(Blank(record, of, unit, True) for of in conditions for record in records)
     unit = _unit(job, step.figure, stated)
     if step.figure == COMPRESSION:
@@ -34,6 +38,13 @@ def blanks_of(
             Blank(record, f"cylinder {number}", unit, False) for record in records for number in range(1, cylinders + 1)
         )
     return tuple(Blank(record, of, unit, False) for of in _apart(stated) for record in records)
+
+
+def _is_read_at_each(job: SheetJob, cylinders: int) -> bool:
+    """Whether each cylinder has its own contacts or trigger, or one serves cylinders that do not fire evenly."""
+    triggers = job.family.part("ignition", "triggers")
+    one = triggers == "1" and job.family.part("engine", "even_fire") == "true"
+    return cylinders > 1 and triggers is not None and not one
 
 
 def _apart(stated: Iterable[SheetFigure]) -> list[str]:

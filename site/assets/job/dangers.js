@@ -9,6 +9,7 @@ import { Condition, HazardTier, Noted, SafestEnd, State } from "../vocabulary.js
 import { isReadBeforePointer, overrideWords, recordAtReading, standingOverrides } from "./log/record.js";
 import { isReadByPointer } from "./log/report-value.js";
 import { trueWords } from "./reading/as-left.js";
+import { cylindersToRead, cylindersUnread } from "./reading/each-cylinder.js";
 import { octaneFault } from "./reading/octane.js";
 import { verdictOf } from "./reading/verdict.js";
 import { setupFor, stepFigures } from "./step-figure.js";
@@ -108,6 +109,9 @@ export function dangerOf(work, figure, runs, state = "") {
   if (wrong) return danger(wrong.words, { onEnd: true });
   if (asked.length && !judged.some(({ reading }) => isStillAsked(reading)))
     return danger("not read after locking", { missing: true });
+  const unread = cylindersUnread(page, figure, judged.map(({ reading }) => reading).filter(isStillAsked));
+  if (asked.length && unread.length)
+    return danger(`not every cylinder read: ${unread.join(", ")} missing`, { missing: true });
   const unsure = end ? judged.find(({ reading, unsure }) => unsure && isStillAsked(reading)) : undefined;
   return unsure ? danger(unsure.words) : null;
 }
@@ -174,7 +178,8 @@ export function readingUndone(work, step, stale) {
   if (isReadBeforePointer(step, record)) return "Read it again first";
   if (!isSet(shared, step) || standingOverrides(record).some(({ figure }) => figure === step.figure)) return "";
   const danger = dangerOf(work, step.figure, job.steps.indexOf(step) > plugsGate(job), step.state);
-  if (danger?.missing) return "Note it as left first";
+  const isBegun = cylindersToRead(work.page, step.figure).length > 0 && record.left.has(step.figure);
+  if (danger?.missing) return isBegun ? "Read every cylinder first" : "Note it as left first";
   if (danger) return danger.onEnd ? "Set it again first: see what it reads" : "Read it again first";
   const dangerous = DANGEROUS.has(shared["figures"][step.figure]["safest_end"]);
   return stale && dangerous && !isReadSince(job, step, record) ? "Read it again and note it as left first" : "";
@@ -246,12 +251,18 @@ export function firstLines(work) {
 }
 
 /**
- * The line of a tag on a maximum that was left, and printed running too, but not read running; none otherwise.
+ * The lines of a tag on what was not read of a maximum that was left: a cylinder, or the figure when running where that is
+ * printed too.
  * @param {Pick<AtWork, "record" | "page">} work
  * @returns {(readonly [string, string])[]}
  */
-export function runningUnread({ record, page }) {
+export function unreadLines({ record, page }) {
   const left = record.left.get(MAXIMUM) ?? [];
-  if (!left.length || left.some(({ state }) => state === State.RUNNING)) return [];
-  return knownStates(page, MAXIMUM).has(State.RUNNING) ? [["maximum running", "not read"]] : [];
+  const cylinders = cylindersUnread(page, MAXIMUM, left);
+  const running = knownStates(page, MAXIMUM).has(State.RUNNING) && !left.some(({ state }) => state === State.RUNNING);
+  if (!left.length) return [];
+  return [
+    ...(cylinders.length ? [/** @type {const} */ (["maximum in cylinder", `${cylinders.join(", ")} not read`])] : []),
+    ...(running ? [/** @type {const} */ (["maximum running", "not read"])] : []),
+  ];
 }

@@ -19,6 +19,9 @@ import { pointerOpen } from "./log/pointer-history.js";
 import { isAngle } from "./log/report-value.js";
 import { octaneWords } from "./reading/octane.js";
 
+/** Why there is nothing in a state that no page prints: it cannot be worked out either. */
+const UNDERIVED = "NoCorrectionKnown";
+
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
 /** @typedef {import("../book/window.js").Figure} Figure */
@@ -94,7 +97,8 @@ export function stepFigures(page, shared, record, figure, state = "") {
     };
   });
   const order = [state, ...SCREEN_STATES];
-  const first = (/** @type {StepFigure} */ one) => order.indexOf(one.state);
+  const first = (/** @type {StepFigure} */ one) =>
+    order.indexOf(one.state) + (one.state !== state && one.stated.problem === UNDERIVED ? order.length : 0);
   return shown.sort((one, other) => first(one) - first(other));
 }
 

@@ -4,7 +4,7 @@
  */
 
 import { element } from "../../dom.js";
-import { firstLines, runningUnread } from "../dangers.js";
+import { firstLines, unreadLines } from "../dangers.js";
 import { localDate } from "../local-date.js";
 import { engineLines, leftLines } from "../reading/as-left.js";
 import { marginKept } from "../reading/margin-kept.js";
@@ -41,7 +41,7 @@ export function tagOf(record, page, shared) {
   const { timed, others } = leftLines(record, shared);
   const worst = firstLines({ record, page, shared });
   const known = engineLines(record, marginKept(record, page, shared));
-  const unread = runningUnread({ record, page });
+  const unread = unreadLines({ record, page });
   const lines = [...worst, ...plateLines(record), ...timed, ...unread, ...known, ...others].map(
     ([label, value]) => /** @type {LabelledText} */ ([label, line(value)]),
   );

@@ -5,6 +5,7 @@
 
 import { CHOICES, COUNTED, Condition, State } from "../../vocabulary.js";
 import { conditionWords } from "../step-figure.js";
+import { cylindersToRead } from "./each-cylinder.js";
 import { SCALE_WORDS } from "./octane.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -63,8 +64,9 @@ export function conditionFields(page, kind, figure, shown, state) {
 function counted(page, name, figure, said) {
   const engine = page["engine"] ?? {};
   const many = Number(engine[COUNTED.get(name) ?? ""] ?? 0);
-  if (many < 2 || (figure !== EACH_CYLINDER && !said.size && isLight(figure))) return [];
-  const needed = figure === EACH_CYLINDER || said.size > 1;
+  const each = figure === EACH_CYLINDER || (name === Condition.CYLINDER && cylindersToRead(page, figure).length > 0);
+  if (many < 2 || (!each && !said.size && isLight(figure))) return [];
+  const needed = each || said.size > 1;
   const numbers = Array.from({ length: many }, (_, place) => String(place + 1));
   const all = needed ? [] : [/** @type {const} */ (["", "all alike"])];
   return [

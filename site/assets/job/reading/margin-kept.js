@@ -22,7 +22,10 @@ export function marginKept(record, page, shared) {
   try {
     const [first] = stepFigures(page, shared, record, MAXIMUM).filter(({ settable }) => settable);
     const left = (record.left.get(MAXIMUM) ?? []).filter(({ state, adrift }) => state === first?.state && !adrift);
-    const read = left.map(({ value, pointer }) => signedAngle(trueValue(value, pointer))).at(-1);
+    const last = new Map(
+      left.map(({ cylinder, value, pointer }) => [cylinder, signedAngle(trueValue(value, pointer))]),
+    );
+    const [read] = [...last.values()].sort((one, other) => (one && other?.above(one) ? 1 : -1)); // the earliest counts
     if (!first?.settable || !read) return "";
     const { high, lone, target } = setting(first.settable, ZERO);
     const kept = (lone ? target : high)?.minus(read) ?? ZERO;

@@ -1,5 +1,5 @@
 /**
- * The octane that was filled, against the one that a page wants: a petrol of fewer octane knocks under load. Two scales
+ * The octane that was filled, against the one that a page wants: a petrol of less knocks under load. Two scales
  * are not converted into each other, since what lies between them differs from petrol to petrol.
  */
 

@@ -8,6 +8,7 @@ import { Fraction } from "../../quantity/fraction.js";
 import { angleInWords } from "../../quantity/spoken.js";
 import { State } from "../../vocabulary.js";
 import { lines } from "../controls.js";
+import { eachWords } from "../reading/each-cylinder.js";
 import { targetWords } from "../step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -15,6 +16,7 @@ import { targetWords } from "../step-figure.js";
 /** @typedef {import("../step-figure.js").StatedFigure} StatedFigure */
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 
+const MAXIMUM = "max-advance";
 const OF_TRAVEL = " of piston travel";
 const LONG = 18; // longer texts are not shown in big digits
 const BROAD = 6; // longer numbers do not fit a phone's line in the largest digits
@@ -120,6 +122,7 @@ function one(workspace, shown) {
       ` ${side}`,
     ),
     printedLine(shown),
+    shown.figure === MAXIMUM && eachWords(workspace.page) ? element("p", {}, eachWords(workspace.page)) : null,
     lines(howOf(workspace, shown), "how-list"),
     stated.hazard ? element("p", { class: "hazard" }, `Danger: ${stated.hazard}`) : null,
     sources(stated, target.steps, target.remarks),
