@@ -173,7 +173,9 @@ OCTANES: list[tuple[str, dict[str, Any] | None, str]] = [
 
 
 @pytest.mark.parametrize(("case", "octane", "held"), OCTANES, ids=[row[0] for row in OCTANES])
-def test_petrol_of_too_low_an_octane_keeps_full_throttle_shut(case: str, octane: dict[str, Any] | None, held: str) -> None:
+def test_petrol_of_too_low_an_octane_keeps_full_throttle_shut(
+    case: str, octane: dict[str, Any] | None, held: str
+) -> None:
     conditions = {"conditions": {"octane": octane}} if octane else {}
     filled = left("premix", {"to_one": "75"}, "running", **conditions)
     stands = states("ostmere/sanderling-93", *POINTER, filled)
