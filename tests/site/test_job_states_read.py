@@ -221,6 +221,6 @@ def test_each_cylinder_with_its_own_contacts_is_read_and_the_earliest_counts(
 
 
 def test_one_reading_is_enough_of_one_trigger_that_serves_cylinders_that_fire_evenly() -> None:
-    stands = states("skerrow/ketch-47", *POINTER, left(MAXIMUM, {"btdc": "23"}), serial="301455")
+    stands = states("pellwater/levanter-19", *POINTER, left(MAXIMUM, {"btdc": "30"}))
     assert "maximum" not in stands["unread"]
     assert not [line for line in stands["tag"] if line[0] == "maximum in cylinder"]
