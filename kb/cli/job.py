@@ -87,12 +87,15 @@ def job_lines(book: Book, family: Family, work: Job, engine: EngineOnTheStand) -
     shown_cautions: set[str] = set()
     for number, step in enumerate(work.steps, 1):
         lines += [f"{number:>2}.  {step.id}{'  (all of it must be ticked)' if step.gate else ''}"]
-        lines += _step_lines(book, step, figures.get(step.figure, ["no figure published"]), shown_cautions)
+        disturbed = work.disturbed_before(step)
+        lines += _step_lines(book, step, disturbed, figures.get(step.figure, ["no figure published"]), shown_cautions)
         lines.append("")
     return [*lines, *foot(book)]
 
 
-def _step_lines(book: Book, step: JobStep, values: list[str], shown_cautions: set[str]) -> list[str]:
+def _step_lines(
+    book: Book, step: JobStep, disturbed: tuple[str, ...], values: list[str], shown_cautions: set[str]
+) -> list[str]:
     """One step; a caution is written out where it comes first, and named after that."""
     from kb.cli.rendering import caution_words
 
@@ -109,8 +112,8 @@ def _step_lines(book: Book, step: JobStep, values: list[str], shown_cautions: se
     lines += [line for tick in step.gate for line in _wrapped(tick, "[ ]")]
     if step.records:
         lines += _wrapped("   ".join(f"{record.replace('-', ' ')} ______________" for record in step.records), "note")
-    if step.makes_stale:
-        lines += _wrapped(f"check again: {', '.join(step.makes_stale)}", "then")
+    if disturbed:
+        lines += _wrapped(f"check again: {', '.join(disturbed)}", "then")
     return lines
 
 

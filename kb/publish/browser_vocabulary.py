@@ -20,7 +20,7 @@ from kb.vocabulary.engine import Cycle, MarksOn, Rotation, TurningIn
 from kb.vocabulary.evidence import HowSure
 from kb.vocabulary.states import CORRECTED_STATES, PLACE_WORDS, SCREEN_STATES, SET_WORDS, SETTING_STATES, State
 from kb.vocabulary.words import WordList
-from kb.vocabulary.work import AngleRead, CautionSeverity, Fitted, Instrument, Noted, Presence
+from kb.vocabulary.work import AngleRead, CautionSeverity, Fitted, IgnitionLeft, Instrument, Noted, Presence, Turned
 
 _HEAD = """\
 /**
@@ -42,6 +42,8 @@ _LISTS = (
     HowSure,
     CautionSeverity,
     Noted,
+    Turned,
+    IgnitionLeft,
     Fitted,
     Presence,
     AngleRead,

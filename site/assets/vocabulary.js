@@ -90,6 +90,16 @@ export const Noted = Object.freeze({
   AS_LEFT: "as-left",
 });
 
+export const Turned = Object.freeze({
+  BY_HAND: "by-hand",
+  BY_STARTER: "by-starter",
+});
+
+export const IgnitionLeft = Object.freeze({
+  DEAD: "dead",
+  LIVE: "live",
+});
+
 export const Fitted = Object.freeze({
   FITTED: "fitted",
   NONE: "none",

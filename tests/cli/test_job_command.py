@@ -28,7 +28,7 @@ SHOWN = [
     # one step of each kind: its text, figure, caution, tick, note and what it makes stale
     ("skerrow/ketch-47", "     [ ] lever untied, and no part of the tie left near the flywheel"),
     ("skerrow/ketch-47", "     note     as found ______________   as left ______________"),
-    ("skerrow/ketch-47", "     then     check again: idle-stop, cam-clearance, idle-timing"),
+    ("skerrow/ketch-47", "     then     check again: idle-stop, cam-clearance"),
     ("skerrow/ketch-47", "  (all of it must be ticked)"),
     ("skerrow/ketch-47", "     caution  danger: Open flywheel. No loose sleeves, hair, gloves or rope near it."),
     ("skerrow/ketch-47", "     caution  danger: Open flywheel (as above)"),

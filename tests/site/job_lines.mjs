@@ -26,9 +26,9 @@ function told(work) {
 const bare = (step) => Object.fromEntries(Object.entries(step).filter(([, said]) => said.length));
 const jobs = pages.map((page) => told(() => jobOf(page, routines)));
 const stale = done.map(([number, steps]) => told(() => staleAfter(jobs[number], steps)));
-const bareRecord = { found: new Map(), left: new Map(), centred: { since: "" } };
+const bareRecord = { found: new Map(), left: new Map(), opened: new Map(), ticks: new Map(), centred: { since: "" } };
 const again = done.map(([number, steps, stood]) =>
-  staleSteps(jobs[number], { ...bareRecord, done: steps, stood: new Set(stood) }),
+  staleSteps(jobs[number], { ...bareRecord, done: steps, doneTimes: steps.map(String), stood: new Set(stood) }),
 );
 console.log(
   JSON.stringify({ again, jobs: jobs.map((job) => (job.steps ? { ...job, steps: job.steps.map(bare) } : job)), stale }),

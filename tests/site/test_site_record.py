@@ -36,7 +36,7 @@ def test_a_record_is_the_same_in_whatever_order_its_entries_come() -> None:
         assert job == [job[0]] * len(job)
     assert any(record[0]["found"] and record[0]["ticks"] and record[0]["turns"] for record in records)
     assert any(record[0]["closed"] and record[0]["stops"] for record in records)
-    assert len(KINDS) == 15
+    assert len(KINDS) == 16
 
 
 def test_a_file_taken_in_has_every_entry_and_says_them_alike() -> None:
@@ -104,10 +104,13 @@ def test_what_is_said_again_is_as_said_last() -> None:
     told.add("engine", year="", margin="1/2")
     for step, more in (("plugs", {}), ("maximum", {"stood": True}), ("plugs", {})):
         told.add("done", step=step, **more)
-    for tick, on in (("a", True), ("b", True), ("a", False)):
+    for tick, on in (("a", True), ("b", False), ("b", True), ("a", False)):
         told.add("tick", step="g", tick=tick, on=on)
+    ticked = told.entries[-2]["at"]
     for on in (True, False):
         told.add("tick", step="h", tick="a", on=on)
+    told.add("opened", step="plugs")
+    opened = told.add("opened", step="plugs")
     told.add("turn", figure="max-advance", turns="0", reads="28")
     told.add("turn", figure="max-advance", forget=True)
     turned = told.add("turn", figure="max-advance", turns="1/2", reads="-1")
@@ -127,7 +130,8 @@ def test_what_is_said_again_is_as_said_last() -> None:
         "done": ["plugs", "maximum", "plugs"],
         "stood": [1],
         "closed": told.entries[-1]["at"],
-        "ticks": {"g": ["b"]},
+        "ticks": {"g": {"b": ticked}},
+        "opened": {"plugs": {"time": opened["at"], "entry": opened["id"]}},
         "turns": {"max-advance": [turn]},
         "deadCentre": None,
         "stops": None,

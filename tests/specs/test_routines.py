@@ -331,14 +331,12 @@ def test_an_idle_timing_read_running_without_its_module_has_a_gate_before_and_af
 
 
 @pytest.mark.parametrize("linkage", LINKAGES)
-def test_what_is_made_stale_stands_before_and_is_done_on_this_engine(linkage: str) -> None:
+def test_what_is_made_stale_is_done_on_this_engine(linkage: str) -> None:
     for made, work in jobs(linkage):
-        seen: set[str] = set()
+        assert len(set(work.by_id)) == len(work.steps)
         for step in work.steps:
-            assert set(step.makes_stale) <= seen, (step.id, made)
+            assert set(step.makes_stale) <= set(work.by_id) - {step.id}, (step.id, made)
             assert len(set(step.makes_stale)) == len(step.makes_stale)
-            seen.add(step.id)
-        assert len(seen) == len(work.steps)
 
 
 @pytest.mark.parametrize("linkage", LINKAGES)
@@ -349,7 +347,7 @@ def test_whoever_ties_the_lever_is_told_of_it_three_times(linkage: str) -> None:
         assert {"idle-stop", "idle-timing", "pickup", "maximum"}.isdisjoint(ids(work))
         assert not any(tick.startswith("lever") for step in work.steps for tick in step.gate)
     else:
-        assert said >= {"before-cranking", "maximum", "put-back", "before-plugs"}
+        assert said >= {"before-cranking", "maximum", "cable-back", "before-plugs"}
         assert "Untie the lever" in work.by_id["maximum"].do
         assert "the tie clear of the flywheel" in work.by_id["maximum"].do
         assert "lever-untied" in work.by_id["before-plugs"].cautions
@@ -389,7 +387,8 @@ def test_all_twelve_parts_are_there_and_in_order(linkage: str) -> None:
 
 HEAD = ["plugs", "make-ready", "starter-battery", "cable-off", "leads"]
 CRANKED = ["before-cranking", "compression", "cranking-speed", "starter-voltage"]
-LATER = ["idle-timing", "pickup", "maximum", "full-throttle", "free-play", "recheck", "put-back", "before-plugs"]
+LATER = ["idle-timing", "pickup", "maximum", "full-throttle", "free-play", "recheck"]
+CLOSED = ["cable-back", "maximum-with-cable", "put-back", "before-plugs"]
 RUN = [
     "plug-gap",
     "plugs-in",
@@ -416,7 +415,7 @@ PLAIN: list[tuple[str, list[str]]] = [
 def test_the_steps_of_a_plain_engine(linkage: str, own: list[str]) -> None:
     """A breaker magneto, one carburettor, a flywheel without numbers, no module."""
     made = engine(linkage, "breaker-magneto", carburettors="1", marks=False)
-    wanted = [*HEAD, *CRANKED, *MAGNETO, *own, "before-light", "stop-lead-released", "light", *LATER, *RUN]
+    wanted = [*HEAD, *CRANKED, *MAGNETO, *own, "before-light", "stop-lead-released", "light", *LATER, *CLOSED, *RUN]
     assert ids(job_of(BOOK, made)) == wanted
 
 
@@ -434,7 +433,8 @@ def test_the_steps_of_a_plain_engine_whose_spark_stands_still() -> None:
         "recheck",
     ]
     assert ids(work) == [*HEAD, *CRANKED, *MAGNETO, *middle, "put-back", "before-plugs", *RUN]
-    assert work.by_id["spark"].makes_stale == ("breakers", "coil")
+    assert [step.id for step in work.steps if "spark" in step.makes_stale] == ["breakers", "coil"]
+    assert work.by_id["spark"].makes_stale == ()
 
 
 TO_BATTERY = (
@@ -568,15 +568,45 @@ def test_a_routine_is_found_by_its_linkage_whatever_it_is_called() -> None:
     }
 
 
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_what_is_easily_left_on_the_engine_is_ticked_before_the_plugs(linkage: str) -> None:
+    for made, work in jobs(linkage):
+        gate = work.by_id["before-plugs"].gate
+        tested, off = (
+            next(place for place, line in enumerate(gate) if line.startswith(words))
+            for words in ("stop switch tested", "remote starter switch")
+        )
+        assert tested < off, (made, "it is cranked with it for the test")
+        assert linkage == "fixed-spark" or gate[0].startswith("lever untied"), made
+
+
+@pytest.mark.parametrize("linkage", sorted(set(LINKAGES) - {"fixed-spark"}))
+def test_the_maximum_is_read_once_more_with_the_cable_back_and_before_the_module_and_the_plugs(linkage: str) -> None:
+    for made, work in jobs(linkage):
+        last = place(work, "maximum-with-cable")
+        assert place(work, "cable-back") < last < place(work, "module-on", "put-back", "before-plugs"), made
+        later = [step.id for step in work.steps[:last] if "maximum-with-cable" in step.makes_stale]
+        assert {"maximum", "full-throttle", "free-play", "cable-back"} <= set(later), made
+
+
+def test_the_idle_in_the_water_is_the_last_word() -> None:
+    """What it moves was only a first setting on land; nothing asks for a reading with the plugs out after it."""
+    for routine in BOOK.routines.values():
+        (idle,) = (step for step in routine["steps"] if step["id"] == "idle")
+        assert "makes_stale" not in idle
+
+
 STALE: list[tuple[list[str], tuple[str, ...]]] = [
     ([], ()),
     (["roller-contact"], ()),
     (["plates-shut", "roller-contact"], ("plates-shut",)),
-    (["plates-shut", "roller-contact", "plates-shut"], ()),
-    (["plates-shut", "roller-contact", "pickup", "maximum"], ("plates-shut", "roller-contact", "pickup")),
-    (["pickup", "maximum", "pickup", "maximum"], ("pickup",)),
-    (["maximum", "pickup"], ()),  # the pickup was read after
-    (["idle-stop", "pickup", "maximum", "put-back"], ("idle-stop", "pickup")),
+    (["plates-shut", "roller-contact", "plates-shut"], ("roller-contact",)),
+    (["plates-shut", "roller-contact", "pickup", "maximum"], ("plates-shut", "roller-contact")),
+    (["pickup", "roller-contact", "pickup", "roller-contact"], ("pickup",)),
+    (["roller-contact", "idle-timing"], ("roller-contact",)),
+    (["idle-stop", "idle-timing", "idle"], ()),  # the later setting is the last word
+    (["full-throttle", "free-play"], ("full-throttle",)),
+    (["maximum-with-cable", "maximum"], ("maximum-with-cable",)),  # gone back to
 ]
 
 

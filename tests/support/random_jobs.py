@@ -64,6 +64,7 @@ KINDS = [
     "engine",
     "done",
     "done",
+    "opened",
     "tick",
     "tick",
     "reading",
@@ -171,6 +172,7 @@ class Bench:
         said: dict[str, dict[str, Any]] = {
             "engine": rng.choice(({"serial": "361204"}, {"year": ""}, {"by": "mk", "margin": "0.5"})),
             "done": {"step": step, **({"stood": True} if rng.random() < 0.2 else {})},
+            "opened": {"step": step},
             "tick": {"step": step, "tick": rng.choice(("every plug out", "fuel shut off")), "on": rng.random() < 0.7},
             "turn": {"figure": rng.choice(list(kinds)), "turns": rng.choice(("0", "1 1/2", "-1/4")), "reads": degrees},
             "dead-centre": {"reads": rng.choice((None, degrees)), "stops": ["30", "-28"]},

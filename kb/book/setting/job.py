@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 class JobStep:
     """One step of a job.
 
-    ``records`` are as-found and as-left, ``makes_stale`` the ids of earlier steps of the job that this one disturbs,
+    ``records`` are as-found and as-left, ``makes_stale`` the ids of steps of the job that this one disturbs,
     ``gate`` what must be ticked one by one before going on. ``module`` is disconnected or connected where the step
     leaves the modules so, else empty; ``ignition`` likewise dead or live. ``turned`` is how the flywheel is turned, by
     hand or by starter. What it ``puts_in`` is out of the engine once a gate that ``takes_out`` the same is ticked.
@@ -76,6 +76,11 @@ class Job:
     def by_id(self) -> dict[str, JobStep]:
         """The steps by id, in order."""
         return {step.id: step for step in self.steps}
+
+    def disturbed_before(self, step: JobStep) -> tuple[str, ...]:
+        """The earlier steps that a step disturbs: those to look at again when the work goes in order."""
+        earlier = list(self.by_id)[: list(self.by_id).index(step.id)]
+        return tuple(name for name in step.makes_stale if name in earlier)
 
     def stale_after(self, done: Sequence[str]) -> tuple[str, ...]:
         """The steps to check again when these steps have been done, in that order: ids, in the order of the job.

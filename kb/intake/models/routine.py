@@ -87,7 +87,7 @@ class StepEntry(Document):
         None, description="What to note.", examples=[[Noted.AS_FOUND, Noted.AS_LEFT]]
     )
     makes_stale: list[Id] | None = Field(
-        None, description="Earlier steps to check again after it.", examples=[["idle-stop"]]
+        None, description="Steps to check again after it, as far as they were done.", examples=[["idle-stop"]]
     )
     module: Annotated[str, OneOf(Module)] | None = Field(
         None,

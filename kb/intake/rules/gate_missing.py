@@ -14,12 +14,10 @@ from typing import Any
 
 from kb.book.model.family import as_list
 from kb.finding import Severity, Slip
-from kb.intake.facts.rule_context import FileCase, RuleContext
+from kb.intake.facts.rule_context import FileCase
+from kb.intake.facts.turning import needed_state
 from kb.intake.rules import Bad, Good, Rule
-from kb.vocabulary.states import CORRECTED_STATES, State
-from kb.vocabulary.work import Turned
-
-_PLUGS_IN = "plug-torque"
+from kb.vocabulary.states import CORRECTED_STATES
 
 
 def check(case: FileCase) -> Iterator[Slip]:
@@ -27,7 +25,7 @@ def check(case: FileCase) -> Iterator[Slip]:
     steps = as_list(case.document.get("steps"))
     if case.cuts.touched(("steps",)):
         return  # the gate may be a step that could not be read
-    needed = [_needs(step, case.context) for step in steps]
+    needed = [needed_state(step, case.context) for step in steps]
     cranked, run = (needed.index(state) if state in needed else None for state in CORRECTED_STATES)
     if cranked is not None and not any(_guards(gate, steps[cranked]) for gate in steps[:cranked]):
         what = f"the step {steps[cranked]['id']} needs cranking, and there is no gate before it"
@@ -82,18 +80,6 @@ def _takes_in(key: str, wide: Any, narrow: Any) -> bool:
     if key not in ("set", "known"):
         return bool(wide == narrow)
     return all(set(states) <= set(wide.get(figure, ())) for figure, states in narrow.items())
-
-
-def _needs(step: Mapping[str, Any], context: RuleContext) -> str:
-    """What a step needs: ``cranking``, ``running`` (or an engine that can start), or neither."""
-    if step.get("turned") == Turned.BY_STARTER:
-        return State.CRANKING
-    if "state" in step:
-        return step["state"] if step["state"] in CORRECTED_STATES else ""
-    kind = context.figures.get(step.get("figure", ""))
-    if kind is None:
-        return ""
-    return State.RUNNING if kind.id == _PLUGS_IN else next((one for one in CORRECTED_STATES if one in kind.states), "")
 
 
 _GATE = "  - {id: ticks, do: Go round it., gate: [{tick: all plugs out}]}\n"

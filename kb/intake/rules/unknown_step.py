@@ -1,5 +1,6 @@
-"""A step that disturbs what was set earlier says so under `makes_stale`, with the ids of earlier steps of the same
-routine. It cannot make a later step stale, since that has not been done yet."""
+"""A step that disturbs what another set says so under `makes_stale`, with the ids of steps of the same routine. An
+earlier one is then read again before the job ends; a later one only if it was done already, when somebody comes back to
+this step."""
 
 from __future__ import annotations
 
@@ -13,22 +14,19 @@ from kb.intake.rules import Bad, Good, Rule
 
 
 def check(case: FileCase) -> Iterator[Slip]:
-    """Every step that a later one makes stale."""
+    """Every step that another makes stale."""
     steps = as_list(case.document.get("steps"))
     names = [step["id"] for step in steps]
     unread = {cut.get("id") for cut in case.cuts.below(("steps",)) if isinstance(cut, dict)}
     for number, step in enumerate(steps):
-        earlier = names[:number]
+        others = [name for name in names if name != step["id"]]
         for index, name in enumerate(as_list(step.get("makes_stale"))):
-            if name in earlier or name in unread:
+            if name in others or name in unread:
                 continue
-            what = f"there is no step {name} before this one"
-            if name == step["id"]:
-                what = "a step cannot make itself stale"
-            elif name in names:
-                what = f"the step {name} comes after this one"
-            otherwise = f"write an earlier step: {', '.join(earlier)}" if earlier else "delete it"
-            yield Slip(("steps", number, "makes_stale", index), what, write_instead(name, earlier, otherwise))
+            own = name == step["id"]
+            what = "a step cannot make itself stale" if own else f"there is no step {name} in this routine"
+            otherwise = f"write another step: {', '.join(others)}" if others else "delete it"
+            yield Slip(("steps", number, "makes_stale", index), what, write_instead(name, others, otherwise))
 
 
 def _steps(stale: str) -> str:
@@ -41,11 +39,10 @@ def _steps(stale: str) -> str:
 RULE = Rule(
     severity=Severity.ERROR,
     reads="file",
-    summary="makes_stale names something that is not an earlier step",
+    summary="makes_stale names something that is not another step of the routine",
     why="the sheet would not ask for the check that the step makes necessary",
     bad=(
         Bad(_steps("pickups"), where="pickups", file="routines/example.yaml"),
-        Bad(_steps("idle"), where="idle", file="routines/example.yaml"),
         Bad(_steps("maximum"), where="maximum", file="routines/example.yaml"),
         Bad(
             "steps:\n  - {id: pickup, do: Set the pickup., makes_stale: [dead-centre]}\n",
@@ -55,6 +52,7 @@ RULE = Rule(
     ),
     good=(
         Good(_steps("pickup"), file="routines/example.yaml"),
+        Good(_steps("pickup, idle"), file="routines/example.yaml"),
         Good("steps:\n  - {id: pickup, do: Set the pickup.}\n", file="routines/example.yaml"),
     ),
     check=check,

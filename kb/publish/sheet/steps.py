@@ -19,10 +19,17 @@ def steps_of(job: SheetJob, work: Job, cylinders: int) -> tuple[SheetStep, ...]:
     """Every step of the job, numbered from 1; the text of a caution stands at the first step that has it."""
     numbers = {step.id: number for number, step in enumerate(work.steps, 1)}
     text_at: dict[str, int] = {}
-    return tuple(_step(job, step, numbers, text_at, cylinders) for step in work.steps)
+    return tuple(_step(job, step, work.disturbed_before(step), numbers, text_at, cylinders) for step in work.steps)
 
 
-def _step(job: SheetJob, step: JobStep, numbers: dict[str, int], text_at: dict[str, int], cylinders: int) -> SheetStep:
+def _step(
+    job: SheetJob,
+    step: JobStep,
+    disturbed: tuple[str, ...],
+    numbers: dict[str, int],
+    text_at: dict[str, int],
+    cylinders: int,
+) -> SheetStep:
     timed = bool(step.figure) and is_timed(job, step.figure)
     targets = targets_of(job, step, numbers[step.id]) if timed else ()
     stated = () if timed or not step.figure else all_given(job, step.figure)
@@ -36,7 +43,7 @@ def _step(job: SheetJob, step: JobStep, numbers: dict[str, int], text_at: dict[s
         cautions_of(job.book, step.cautions, numbers[step.id], text_at),
         step.gate,
         blanks_of(job, step, stated, targets, cylinders),
-        tuple(numbers[name] for name in step.makes_stale),
+        tuple(numbers[name] for name in disturbed),
         step.module,
     )
 

@@ -8,6 +8,7 @@ import { StopscrewError } from "../errors.js";
 import { Condition, HazardTier, Noted, SafestEnd, State } from "../vocabulary.js";
 import { isReadBeforePointer, overrideWords, recordAtReading, standingOverrides } from "./log/record.js";
 import { isReadByPointer } from "./log/report-value.js";
+import { plugsGate, stepsUndone } from "./log/undone.js";
 import { trueWords } from "./reading/as-left.js";
 import { cylindersToRead, cylindersUnread } from "./reading/each-cylinder.js";
 import { octaneFault } from "./reading/octane.js";
@@ -40,16 +41,11 @@ const DANGEROUS = new Map([
 const TIERS = Object.values(HazardTier);
 const CRANK_ANGLE = "crank-angle";
 const FULL_THROTTLE = "full-throttle-speed";
-const PLUGS_BACK = "plug-torque";
 const MAXIMUM = "max-advance";
 const WORDS = ["mark", "code"];
+const AGAIN = "to be read again, since something moved after it was read";
+const HERE = "to be read once more, as the engine is now";
 const IN_QUESTION = { onEnd: false, missing: false };
-
-/** The last step with a gate before the plugs go back. @param {Job} job */
-function plugsGate({ steps }) {
-  const back = steps.findIndex(({ figure }) => figure === PLUGS_BACK);
-  return steps.findLastIndex(({ gate }, place) => gate.length > 0 && (back < 0 || place < back));
-}
 
 /** Whether the engine runs under full load at a step: at full throttle, or to read its maximum. @param {JobStep} step */
 const isUnderLoad = ({ figure, state }) => figure === FULL_THROTTLE || (figure === MAXIMUM && state === State.RUNNING);
@@ -147,6 +143,9 @@ function judgedReading({ record, page, shared }, shown, reading) {
   return { off, unsure: !off, words: `${read}, ${words.replace(/^noted; /, "")}` };
 }
 
+/** Whether a step notes its figure as left. @param {JobStep} step */
+const isLeft = ({ records }) => records.includes(Noted.AS_LEFT);
+
 /** Whether a step is one whose reading as left is asked for. @param {Document} shared @param {JobStep} step */
 function isSet(shared, { figure, records }) {
   const kind = figure ? shared["figures"][figure] : null;
@@ -155,16 +154,32 @@ function isSet(shared, { figure, records }) {
 }
 
 /**
- * Whether a reading as left was taken since a later step disturbed this one.
+ * Whether a reading as left was taken since another step disturbed this one, or what followed undid it.
  * @param {Job} job
  * @param {JobStep} step
  * @param {JobRecord} record
  */
-function isReadSince(job, { id, figure, state }, { done, doneTimes, left, stood }) {
+function isReadSince(job, { id, figure, state }, record) {
+  const { done, doneTimes, left, stood } = record;
   const disturbing = new Set(job.steps.filter((step) => step.makes_stale.includes(id)).map((step) => step.id));
   const place = done.findLastIndex((step, at) => disturbing.has(step) && !stood.has(at));
   const since = doneTimes[place] ?? "";
-  return (left.get(figure) ?? []).some((one) => one.time > since && (!state || one.state === state));
+  const undone = stepsUndone(job, record).get(id)?.since ?? "";
+  return (left.get(figure) ?? []).some(
+    (one) => one.time > since && one.time > undone && (!state || one.state === state),
+  );
+}
+
+/**
+ * Whether a figure set at an earlier step is to be read once more at this one, in the same state, and was not.
+ * @param {AtWork} work
+ * @param {JobStep} step
+ */
+function isUnreadHere({ job, record, page, shared }, { id, figure, state }) {
+  const [first] = job.steps.filter((step) => step.figure === figure && step.state === state && isLeft(step));
+  if (!state || !first || first.id === id) return false;
+  const asked = stepFigures(page, shared, record, figure).some((one) => isAsked(one) && one.state === state);
+  return asked && !(record.left.get(figure) ?? []).some(({ step }) => step === id);
 }
 
 /**
@@ -181,7 +196,8 @@ export function readingUndone(work, step, stale) {
   const isBegun = cylindersToRead(work.page, step.figure).length > 0 && record.left.has(step.figure);
   if (danger?.missing) return isBegun ? "Read every cylinder first" : "Note it as left first";
   if (danger) return danger.onEnd ? "Set it again first: see what it reads" : "Read it again first";
-  const dangerous = DANGEROUS.has(shared["figures"][step.figure]["safest_end"]);
+  if (isUnreadHere(work, step)) return "Read it here and note it as left first";
+  const dangerous = DANGEROUS.has(shared["figures"][step.figure]["safest_end"]) && record.left.has(step.figure);
   return stale && dangerous && !isReadSince(job, step, record) ? "Read it again and note it as left first" : "";
 }
 
@@ -199,7 +215,8 @@ export function holds(work, step, stale) {
   const runs = isUnderLoad(step);
   if (!runs && place !== plugsGate(job)) return [];
   const passed = new Set(standingOverrides(record).map(({ figure }) => figure));
-  const held = job.steps.slice(0, place).flatMap(({ id, figure, records, state }) => {
+  const held = job.steps.slice(0, place).flatMap((one) => {
+    const { id, figure, records, state } = one;
     const kind = figure ? shared["figures"][figure] : null;
     if (!kind || !records.includes(Noted.AS_LEFT) || !DANGEROUS.has(kind["safest_end"]) || passed.has(figure))
       return [];
@@ -207,9 +224,8 @@ export function holds(work, step, stale) {
     if (danger) return [{ step: id, ...danger }];
     const octane = runs ? orRefused(() => octaneDanger(work, figure), figure) : null;
     if (octane) return [{ step: id, ...octane }];
-    const again = stale.includes(id) && record.left.has(figure);
-    const words = `${String(kind.label).toLowerCase()}: to be read again, since something moved after it was read`;
-    return again ? [{ ...IN_QUESTION, step: id, figure, words }] : [];
+    const again = (stale.includes(id) && record.left.has(figure) && AGAIN) || (isUnreadHere(work, one) && HERE);
+    return again ? [{ ...IN_QUESTION, step: id, figure, words: `${String(kind.label).toLowerCase()}: ${again}` }] : [];
   });
   const tier = (/** @type {Hold} */ { figure }) => TIERS.indexOf(shared["figures"][figure]["hazard"]);
   return held.sort((one, other) => tier(one) - tier(other));

@@ -6,25 +6,13 @@ import { DeadCentreTooFar } from "../errors.js";
 import { Fraction } from "../quantity/fraction.js";
 import { acted } from "./controls.js";
 import { holds } from "./dangers.js";
-import { Pointer } from "./log/pointer-history.js";
+import { asksOfPointer, DEAD_CENTRE, POINTER, Pointer } from "./log/pointer-history.js";
 import { staleSteps } from "./log/record.js";
+import { plugsGate, RECHECK, untickedLines } from "./log/undone.js";
 
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
 /** @typedef {import("../book/job.js").Job} Job */
 /** @typedef {import("../book/job.js").JobStep} JobStep */
-
-export const DEAD_CENTRE = "dead-centre";
-export const POINTER = "pointer";
-
-/**
- * The lines of a step's gate that are not ticked yet.
- * @param {JobStep} step
- * @param {JobRecord} record
- */
-export function untickedLines(step, record) {
-  const ticked = record.ticks.get(step.id);
-  return step.gate.filter((line) => !ticked?.has(line));
-}
 
 /**
  * The furthest step that may be opened, by its place in the job, and why not further; `why` is empty if all may. `held`
@@ -36,7 +24,7 @@ export function furthestStep(work) {
   const { job, record } = work;
   const stale = staleSteps(job, record);
   for (const [place, step] of job.steps.entries()) {
-    const open = untickedLines(step, record);
+    const open = untickedLines(job, step, record);
     if (open.length) {
       const why = `tick every line of “${stepName(step.id)}” first; ${open.length} of ${step.gate.length} still to tick`;
       return { last: place, step: step.id, why, held: [] };
@@ -44,10 +32,29 @@ export function furthestStep(work) {
     const stopped = step.id === DEAD_CENTRE ? pointerStop(record) : "";
     if (stopped) return { last: place, step: step.id, why: stopped, held: [] };
     const held = holds(work, step, stale);
+    const [again] = step.gate.length && !held.length ? firstAgain(job, step, stale) : [];
+    if (again) {
+      const why = `“${stepName(again)}” is to be read again before the plugs go in`;
+      return { last: place, step: again, why, held: [] };
+    }
     const why = held.map(({ words }) => words).join("; ");
     if (held.length) return { last: step.gate.length ? place : place - 1, step: held[0]?.step ?? "", why, held };
   }
   return { last: job.steps.length - 1, step: "", why: "", held: [] };
+}
+
+/**
+ * The steps to read again before a step is done: at the one that leads back all before it, at the gate before the plugs
+ * those that are turned for, which nobody can read once the plugs are in.
+ * @param {Job} job
+ * @param {JobStep} step
+ * @param {readonly string[]} stale
+ */
+export function firstAgain(job, step, stale) {
+  const place = job.steps.indexOf(step);
+  const before = job.steps.slice(0, place).filter(({ id }) => stale.includes(id));
+  if (step.id === RECHECK) return before.map(({ id }) => id);
+  return place === plugsGate(job) ? before.filter(({ turned }) => turned).map(({ id }) => id) : [];
 }
 
 /** Why the pointer stops the job; empty if it does not. @param {JobRecord} record */
@@ -60,10 +67,6 @@ export function pointerStop(record) {
     throw error;
   }
 }
-
-/** Whether a step asks if the pointer was moved or stays. @param {Job} job @param {JobStep} step */
-export const asksOfPointer = ({ steps }, { id }) =>
-  id === POINTER || (id === DEAD_CENTRE && !steps.some((one) => one.id === POINTER));
 
 /**
  * Why a step of the pointer cannot be done yet; empty if it can, or if it is another step.
@@ -83,20 +86,20 @@ export const stepName = (id) => id.replaceAll("-", " ");
 
 /**
  * The lines of a gate as boxes to tick.
+ * @param {Job} job
  * @param {JobStep} step
  * @param {JobRecord} record
  * @param {(line: string, on: boolean) => unknown} tick
  */
-export function gateView(step, record, tick) {
-  const ticked = record.ticks.get(step.id) ?? new Set();
+export function gateView(job, step, record, tick) {
+  const open = untickedLines(job, step, record);
   const rows = step.gate.map((line, place) => {
-    const box = element("input", { type: "checkbox", id: `tick-${place}`, checked: ticked.has(line) });
+    const box = element("input", { type: "checkbox", id: `tick-${place}`, checked: !open.includes(line) });
     box.addEventListener("change", () => void acted(() => tick(line, box instanceof HTMLInputElement && box.checked)));
     return element("li", {}, element("label", { class: "tick" }, box, element("span", {}, line)));
   });
-  const open = untickedLines(step, record).length;
-  const state = open
-    ? `${open} of ${step.gate.length} still to tick; the next step stays locked until then`
+  const state = open.length
+    ? `${open.length} of ${step.gate.length} still to tick; the next step stays locked until then`
     : "all ticked";
   return element(
     "section",

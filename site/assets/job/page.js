@@ -4,18 +4,20 @@ import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
 import { SavedChoices } from "../family/choices.js";
 import { Documents } from "./documents.js";
-import { furthestStep, stepName } from "./gates.js";
+import { stepName } from "./gates.js";
 import { lastStepOf, rememberStep } from "./last-step.js";
 import { newEntry, newId } from "./log/entries.js";
 import { openJobLog } from "./log/job-log.js";
 import { canSpeak } from "./reading/speech.js";
 import { allStepsScreen } from "./screens/all-steps.js";
+import { barredScreen } from "./screens/barred.js";
 import { endScreen } from "./screens/end.js";
 import { engineForm, lastInitials, settableStates } from "./screens/engine-form.js";
 import { jobListScreen } from "./screens/job-list.js";
-import { lockedScreen, stepScreen } from "./screens/step.js";
+import { stepScreen } from "./screens/step.js";
 import { askAgain, whichEngineScreen } from "./screens/which-engine.js";
 import { asksWhich, whichWords } from "./twins.js";
+import { barOf } from "./way.js";
 import { Workspace } from "./workspace.js";
 
 /** @typedef {(Node | null)[]} ScreenParts */
@@ -150,8 +152,7 @@ class JobPage {
       rememberStep(record.id, where);
       return [`${engine}: the end`, () => [this.#head(workspace), ...endScreen(workspace)]];
     }
-    const place = job.steps.findIndex((step) => step.id === where);
-    const step = job.steps[place];
+    const step = job.steps.find(({ id }) => id === where);
     if (!step) throw new StopscrewError(`this job has no step “${stepName(where.slice(0, 40))}”`);
     const go = (/** @type {string} */ next) => {
       location.hash = `#${record.id}/${next}`;
@@ -160,11 +161,8 @@ class JobPage {
     return [
       capital(stepName(step.id)),
       () => {
-        const { last, why, step: shut, held } = furthestStep(workspace);
-        return [
-          this.#head(workspace),
-          ...(place > last ? lockedScreen(workspace, why, shut, held) : stepScreen(workspace, step, go)),
-        ];
+        const bar = barOf(workspace, step);
+        return [this.#head(workspace), ...(bar ? barredScreen(workspace, step, bar) : stepScreen(workspace, step, go))];
       },
     ];
   }

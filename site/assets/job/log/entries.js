@@ -35,6 +35,10 @@ import { excerpt, isMapping, isWords, LONGEST_TEXT, readValue } from "./report-v
  * @typedef {Stamped & {readonly kind: "done", readonly step: string, readonly stood?: true}} DoneEntry
  */
 /**
+ * A step is opened to be worked at once more: what it undoes has to be done again before the engine turns.
+ * @typedef {Stamped & {readonly kind: "opened", readonly step: string}} OpenedEntry
+ */
+/**
  * @typedef {Stamped & {readonly kind: "tick", readonly step: string, readonly tick: string, readonly on: boolean}} TickEntry
  */
 /**
@@ -81,7 +85,7 @@ import { excerpt, isMapping, isWords, LONGEST_TEXT, readValue } from "./report-v
  * @typedef {Stamped & {readonly kind: "take-back", readonly entry: string}} TakeBackEntry
  */
 /**
- * @typedef {BeginEntry | EngineEntry | DoneEntry | TickEntry | ReadingEntry | TurnEntry | DeadCentreEntry |
+ * @typedef {BeginEntry | EngineEntry | DoneEntry | OpenedEntry | TickEntry | ReadingEntry | TurnEntry | DeadCentreEntry |
  *   PointerEntry | WhichEntry | OverrideEntry | CorrectionEntry | NoteEntry | RanEntry | CloseEntry | TakeBackEntry} Entry
  */
 /** @typedef {Entry["kind"]} Kind */
@@ -196,6 +200,7 @@ const KINDS = {
   ],
   engine: [{}, { serial, year, margin, state, by: orEmpty(words(40)) }],
   done: [{ step: id }, { stood: oneOf(true) }],
+  opened: [{ step: id }, {}],
   tick: [{ step: id, tick: words(LONGEST_NOTE), on: flag }, {}],
   reading: [
     { step: orEmpty(id), figure: id, when: oneOf("found", "left"), value: readValue, state },

@@ -5,6 +5,9 @@
 
 /** @typedef {import("./entries.js").Entry} Entry */
 
+export const DEAD_CENTRE = "dead-centre";
+export const POINTER = "pointer";
+
 /**
  * `ASKED` is read, and not yet said whether it was moved since; `MOVED` is moved, and the contacts not read again.
  */
@@ -79,6 +82,14 @@ export function pointerAt(history, place) {
   const { reads = null, stops = null } = (adrift ? null : (before ?? next)) ?? {};
   return { pointer: reads, stops, adrift };
 }
+
+/**
+ * Whether a step asks if the pointer was moved or stays.
+ * @param {import("../../book/job.js").Job} job
+ * @param {import("../../book/job.js").JobStep} step
+ */
+export const asksOfPointer = ({ steps }, { id }) =>
+  id === POINTER || (id === DEAD_CENTRE && !steps.some((one) => one.id === POINTER));
 
 /**
  * Why nothing is set or judged by the pointer; empty if nothing stands against it.

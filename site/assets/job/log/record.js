@@ -4,6 +4,7 @@ import { staleAfter } from "../../book/job.js";
 import { QuantityError } from "../../errors.js";
 import { Pointer, pointerAt, pointerHistory, pointerNow } from "./pointer-history.js";
 import { isReadByPointer } from "./report-value.js";
+import { stepsUndone } from "./undone.js";
 
 /** @typedef {import("./entries.js").Entry} Entry */
 /** @typedef {import("./entries.js").Conditions} Conditions */
@@ -28,8 +29,10 @@ import { isReadByPointer } from "./report-value.js";
  * signed degrees, null before it is found; `stops` the two contacts it was found by; `pointer` how the pointer stands,
  * `centred` the entry that says so, since when, and the readings of this pointer so far; `correction` this engine's own;
  * `done` the steps in the order they were done, repeats included (for `staleAfter`), `doneTimes` when, and `stood` the
- * places among them of those only checked; `which` how it was told from its
- * twins, with the plate of another engine; `overrides` the figures left although not in order; `closed` the time, or empty.
+ * places among them of those only checked;
+ * `opened` when a step was last opened to be worked at once more; `ticks` the lines that are ticked, and when; `which`
+ * how it was told from its twins, with the plate of another engine; `overrides` the figures left although not in order;
+ * `closed` the time, or empty.
  * @typedef {{id: string, family: string, name: string, maker: string, invented: boolean, dataOf: string,
  *   routine: string, serial: string, year: string, state: string, margin: string, by: string,
  *   deadCentre: string | null, stops: readonly [string, string] | null, pointer: string,
@@ -37,7 +40,8 @@ import { isReadByPointer } from "./report-value.js";
  *   correction: {cranking: string, running: string, rpm: string} | null, done: string[],
  *   doneTimes: string[], stood: Set<number>, overrides: readonly Override[],
  *   which: {answer: string, serial: string, year: string, entry: string} | null,
- *   ticks: Map<string, Set<string>>, found: Map<string, JobReading[]>, left: Map<string, JobReading[]>,
+ *   opened: Map<string, {time: string, entry: string}>, ticks: Map<string, Map<string, string>>,
+ *   found: Map<string, JobReading[]>, left: Map<string, JobReading[]>,
  *   turns: Map<string, {turns: string, reads: string, entry: string, time: string}[]>,
  *   notes: {text: string, step: string, entry: string, time: string}[], ran: string, closed: string,
  *   began: string, changed: string}} JobRecord
@@ -151,6 +155,7 @@ export function fold(entries) {
     stood: new Set(),
     which: null,
     overrides: [],
+    opened: new Map(),
     ticks: new Map(),
     found: new Map(),
     left: new Map(),
@@ -186,7 +191,8 @@ function add(record, entry, pointer) {
     if (entry.stood) record.stood.add(record.done.length);
     record.done.push(entry.step);
     record.doneTimes.push(entry.at);
-  } else if (entry.kind === "tick") tick(record.ticks, entry);
+  } else if (entry.kind === "opened") record.opened.set(entry.step, { time: entry.at, entry: entry.id });
+  else if (entry.kind === "tick") tick(record.ticks, entry);
   else if (entry.kind === "reading")
     put(entry.when === "found" ? record.found : record.left, entry.figure, reading(entry, pointer));
   else if (entry.kind === "turn") {
@@ -209,10 +215,10 @@ function add(record, entry, pointer) {
   else if (entry.kind === "close") record.closed = entry.at;
 }
 
-/** @param {Map<string, Set<string>>} ticks @param {import("./entries.js").TickEntry} entry */
+/** @param {Map<string, Map<string, string>>} ticks @param {import("./entries.js").TickEntry} entry */
 function tick(ticks, entry) {
-  const ticked = ticks.get(entry.step) ?? new Set();
-  if (entry.on) ticked.add(entry.tick);
+  const ticked = ticks.get(entry.step) ?? new Map();
+  if (entry.on) ticked.set(entry.tick, entry.at);
   else ticked.delete(entry.tick);
   if (ticked.size) ticks.set(entry.step, ticked);
   else ticks.delete(entry.step);
@@ -264,18 +270,18 @@ export function isReadBeforePointer({ id, figure }, { centred, done, found, left
 }
 
 /**
- * The steps of a job that must be checked again, in its order: those that a later step disturbed, and those read off a
- * pointer that was moved or read anew since.
+ * The steps of a job that must be checked again, in its order: those that another step disturbed, those read off a
+ * pointer that was moved or read anew since, and those that going back undid.
  * @param {import("../../book/job.js").Job} job
  * @param {JobRecord} record
  */
 export function staleSteps(job, record) {
-  const disturbed = new Set(disturbedSteps(job, record));
-  return job.steps.filter((step) => disturbed.has(step.id) || isReadBeforePointer(step, record)).map((step) => step.id);
+  const again = new Set([...disturbedSteps(job, record), ...stepsUndone(job, record).keys()]);
+  return job.steps.filter((step) => again.has(step.id) || isReadBeforePointer(step, record)).map((step) => step.id);
 }
 
 /**
- * The steps that a later one disturbed. Steps that newer data no longer have are ignored.
+ * The steps that another one disturbed. Steps that newer data no longer have are ignored.
  * @param {import("../../book/job.js").Job} job
  * @param {JobRecord} record
  */

@@ -4,6 +4,7 @@ import { StopscrewError } from "../../errors.js";
 import { CautionSeverity } from "../../vocabulary.js";
 import { firstLines } from "../dangers.js";
 import { recordAtReading, staleSteps } from "../log/record.js";
+import { untickedLines } from "../log/undone.js";
 import { correctionWords, isAdrift, pointerStands, trueWords, whenWords } from "../reading/as-left.js";
 import { verdictOf } from "../reading/verdict.js";
 import { setupFor, stepFigures } from "../step-figure.js";
@@ -52,7 +53,7 @@ export function sheetOf(record, job, page, shared) {
     cautions: worstFirst(step.cautions.flatMap((id) => shared["cautions"][id] ?? [])).map(
       ({ severity, title }) => `${severity}: ${title}`,
     ),
-    ticks: step.gate.map((line) => /** @type {const} */ ([line, record.ticks.get(step.id)?.has(line) ?? false])),
+    ticks: step.gate.map((line) => /** @type {const} */ ([line, !untickedLines(job, step, record).includes(line)])),
     figures: step.figure ? figuresIn(record, page, shared, step, sources) : [],
     readings: (places.get(step.id) ?? []).map((reading) => readingOf(record, page, shared, reading)),
     notes: record.notes.filter((note) => note.step === step.id).map((note) => note.text),

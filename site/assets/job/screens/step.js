@@ -4,10 +4,13 @@ import { element } from "../../dom.js";
 import { CautionSeverity } from "../../vocabulary.js";
 import { acted, field, key } from "../controls.js";
 import { holds, readingUndone } from "../dangers.js";
-import { DEAD_CENTRE, gateView, POINTER, pointerStop, pointerUndone, stepName, untickedLines } from "../gates.js";
+import { firstAgain, gateView, pointerStop, pointerUndone, stepName } from "../gates.js";
+import { DEAD_CENTRE, POINTER } from "../log/pointer-history.js";
 import { isReadBeforePointer, staleSteps } from "../log/record.js";
+import { RECHECK, stepsUndone, untickedLines } from "../log/undone.js";
 import { readingsView } from "../reading/readings.js";
 import { stepFigures } from "../step-figure.js";
+import { nextOf } from "../way.js";
 import { deadCentreForm } from "./dead-centre.js";
 import { figureView } from "./figure-view.js";
 import { heldView } from "./held.js";
@@ -15,8 +18,6 @@ import { isCranked, starterTimer } from "./starter-timer.js";
 
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../../book/job.js").JobStep} JobStep */
-
-const RECHECK = "recheck";
 
 /**
  * @param {Workspace} workspace
@@ -29,6 +30,7 @@ export function stepScreen(workspace, step, go) {
   const kind = step.figure ? shared["figures"][step.figure] : undefined;
   const shown = step.figure ? stepFigures(workspace.page, shared, record, step.figure, step.state) : [];
   const stale = staleSteps(job, record);
+  const again = firstAgain(job, step, stale);
   const reads = step.id === DEAD_CENTRE || step.id === POINTER;
   const takes = kind && step.records.length > 0;
   return [
@@ -37,7 +39,7 @@ export function stepScreen(workspace, step, go) {
       { class: "where" },
       `Step ${place + 1} of ${job.steps.length}`,
       stale.includes(step.id)
-        ? element("strong", {}, ` · ${whyStale(step, record)}`)
+        ? element("strong", {}, ` · ${whyStale(workspace, step)}`)
         : record.done.includes(step.id)
           ? " · done"
           : "",
@@ -46,16 +48,16 @@ export function stepScreen(workspace, step, go) {
     element("p", { class: "do" }, step.do),
     step.why ? element("p", { class: "why" }, step.why) : null,
     step.figure ? figureView(workspace, step, shown) : null,
-    step.id === RECHECK ? staleLinks(workspace, stale) : null,
+    step.id === RECHECK || again.length ? staleLinks(workspace, again) : null,
     step.gate.length
-      ? gateView(step, record, (tick, on) => workspace.append("tick", { step: step.id, tick, on }))
+      ? gateView(job, step, record, (tick, on) => workspace.append("tick", { step: step.id, tick, on }))
       : null,
     step.gate.length ? heldView(workspace, holds(workspace, step, stale)) : null,
     isCranked(step, kind)
       ? starterTimer(
           record.id,
           (words) => workspace.say(words),
-          untickedLines(step, record).length ? "tick every line above first" : "",
+          untickedLines(job, step, record).length ? "tick every line above first" : "",
         )
       : null,
     reads ? deadCentreForm(workspace, step) : null,
@@ -151,41 +153,28 @@ function notesOf(workspace, step, open) {
   );
 }
 
-/**
- * The step that follows: after doing a step first, the next in order; after coming back to one, the next that must be
- * checked again, else the first one not done.
- * @param {Workspace} workspace
- * @param {JobStep} step
- * @param {boolean} first
- */
-function nextOf({ job, record }, step, first) {
-  if (first) return job.steps[job.steps.indexOf(step) + 1]?.id ?? "end";
-  const [stale] = staleSteps(job, record).filter((id) => id !== step.id);
-  return stale ?? job.steps.find((one) => !record.done.includes(one.id) && one.id !== step.id)?.id ?? "end";
-}
-
-/** Why a step must be checked again. @param {JobStep} step @param {import("../log/record.js").JobRecord} record */
-const whyStale = (step, record) =>
+/** Why a step must be checked again. @param {Workspace} workspace @param {JobStep} step */
+const whyStale = ({ job, record }, step) =>
   isReadBeforePointer(step, record)
     ? "top dead centre was noted anew since: read it again"
-    : "a later step moved this: check it again";
+    : (stepsUndone(job, record).get(step.id)?.why ?? "another step moved this: check it again");
 
 /** Why a step cannot be marked done yet; empty if it can. @param {Workspace} workspace @param {JobStep} step */
 function shutBy(workspace, step) {
   const { job, record } = workspace;
-  if (untickedLines(step, record).length) return "Tick every line first";
+  if (untickedLines(job, step, record).length) return "Tick every line first";
   if (step.id === DEAD_CENTRE && pointerStop(record)) return "The job stops here";
   const undone = pointerUndone(job, step, record);
   if (undone) return undone;
   if (holds(workspace, step, staleSteps(job, record)).length) return "A figure keeps this shut: see above";
   const unread = readingUndone(workspace, step, staleSteps(job, record).includes(step.id));
   if (unread) return unread;
-  return step.id === RECHECK && staleSteps(job, record).length ? "Check those steps again first" : "";
+  return firstAgain(job, step, staleSteps(job, record)).length ? "Read those steps again first" : "";
 }
 
 /** Whether a step bars the way, so that it cannot be skipped either. @param {Workspace} workspace @param {JobStep} step */
 const isBarred = (workspace, step) =>
-  untickedLines(step, workspace.record).length > 0 ||
+  untickedLines(workspace.job, step, workspace.record).length > 0 ||
   holds(workspace, step, staleSteps(workspace.job, workspace.record)).length > 0 ||
   (step.id === DEAD_CENTRE && pointerStop(workspace.record) !== "");
 
@@ -218,11 +207,19 @@ function walk(workspace, step, place, go) {
     );
   const link = (/** @type {string} */ where, /** @type {string} */ said, look = "as-key") =>
     element("a", { class: look, href: `#${record.id}/${where}` }, said);
-  const ways = stale
-    ? [did(`Checked, unchanged: ${words}`, true), did(`Set again: ${words}`, false, "wide")]
-    : first
-      ? [did(`Done, ${words}`, false)]
-      : [link(onward, `Already done: ${words}`, "as-key main-key"), did("I have just set it again", false, "wide")];
+  const plain = first || (stale && !step.figure) || untickedLines(job, step, record).length > 0;
+  const [again] = firstAgain(job, step, staleSteps(job, record));
+  const ways =
+    again && !untickedLines(job, step, record).length
+      ? [link(again, `On to “${stepName(again)}”`, "as-key main-key")]
+      : plain
+        ? [did(`Done, ${words}`, false)]
+        : stale
+          ? [did(`Checked, unchanged: ${words}`, true), did(`Set again: ${words}`, false, "wide")]
+          : [
+              link(onward, `${step.gate.length ? "All ticked" : "Already done"}: ${words}`, "as-key main-key"),
+              did("I have just set it again", false, "wide"),
+            ];
   return element(
     "nav",
     { class: "walk", "aria-label": "Through the job" },
@@ -235,20 +232,4 @@ function walk(workspace, step, place, go) {
       bars ? null : first || stale ? link(job.steps[place + 1]?.id ?? "end", "Skip for now") : null,
     ),
   );
-}
-
-/**
- * The screen of a step that may not be opened yet.
- * @param {Workspace} workspace
- * @param {string} why
- * @param {string} at
- * @param {readonly import("../dangers.js").Hold[]} held the figures that keep it shut
- */
-export function lockedScreen(workspace, why, at, held) {
-  const { record } = workspace;
-  if (held.length) return [heldView(workspace, held)];
-  return [
-    element("p", { class: "refused", role: "alert" }, `Not yet: ${why}.`),
-    element("p", {}, element("a", { class: "as-key", href: `#${record.id}/${at}` }, `To “${stepName(at)}”`)),
-  ];
 }

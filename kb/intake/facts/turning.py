@@ -1,0 +1,28 @@
+"""What a step of a routine needs of the engine: that it is cranked, that it runs, or neither."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kb.vocabulary.states import CORRECTED_STATES, State
+from kb.vocabulary.work import Turned
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from typing import Any
+
+    from kb.intake.facts.rule_context import RuleContext
+
+_PLUGS_IN = "plug-torque"
+
+
+def needed_state(step: Mapping[str, Any], context: RuleContext) -> str:
+    """``cranking``, ``running`` (or an engine that can start, its plugs in), or nothing."""
+    if step.get("turned") == Turned.BY_STARTER:
+        return State.CRANKING
+    if "state" in step:
+        return step["state"] if step["state"] in CORRECTED_STATES else ""
+    kind = context.figures.get(step.get("figure", ""))
+    if kind is None:
+        return ""
+    return State.RUNNING if kind.id == _PLUGS_IN else next((one for one in CORRECTED_STATES if one in kind.states), "")
