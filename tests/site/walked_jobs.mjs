@@ -104,6 +104,7 @@ class Mechanic {
   tick(step, line) {
     this.add("tick", { step: step.id, tick: line, on: true });
     if (line.includes("piston stop")) this.engine.stop = "out";
+    if (step.id === "before-plugs") this.engine.ignition = "live";
     if (line === "every plug out") this.engine.plugs = "out";
   }
 
@@ -111,7 +112,8 @@ class Mechanic {
   turn({ id, turned }) {
     const { stop, ignition, plugs } = this.engine;
     if (turned === "by-starter" && stop === "in") this.wrong.push(`${id}: cranked into the stop`);
-    if (turned === "by-starter" && ignition === "dead") this.wrong.push(`${id}: cranked with a dead ignition`);
+    const light = this.job.steps.some((step) => step.ignition === "live");
+    if (turned === "by-starter" && ignition === "dead" && light) this.wrong.push(`${id}: cranked with a dead ignition`);
     if (turned === "by-hand" && ignition === "live") this.wrong.push(`${id}: turned by hand, ignition live`);
     if (turned && plugs === "in") this.wrong.push(`${id}: turned with the plugs in`);
   }

@@ -583,6 +583,9 @@ def test_what_is_easily_left_on_the_engine_is_ticked_before_the_plugs(linkage: s
 @pytest.mark.parametrize("linkage", sorted(set(LINKAGES) - {"fixed-spark"}))
 def test_the_maximum_is_read_once_more_with_the_cable_back_and_before_the_module_and_the_plugs(linkage: str) -> None:
     for made, work in jobs(linkage):
+        assert ("maximum-with-cable" in work.by_id) == ("maximum" in work.by_id), made
+        if "maximum" not in work.by_id:
+            continue  # standing still it is seen where the lever rests, and running it is read by the control
         last = place(work, "maximum-with-cable")
         assert place(work, "cable-back") < last < place(work, "module-on", "put-back", "before-plugs"), made
         later = [step.id for step in work.steps[:last] if "maximum-with-cable" in step.makes_stale]

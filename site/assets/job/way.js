@@ -3,7 +3,7 @@
 import { IgnitionLeft, Turned } from "../vocabulary.js";
 import { furthestStep, stepName } from "./gates.js";
 import { staleSteps } from "./log/record.js";
-import { arePlugsIn, ignitionLeft, lastOpened, plugsGate, stillIn, untickedLines } from "./log/undone.js";
+import { arePlugsIn, ignitionLeft, isReopened, plugsGate, stillIn, untickedLines } from "./log/undone.js";
 
 /** @typedef {import("./dangers.js").AtWork} AtWork */
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
@@ -44,8 +44,7 @@ function byHandBar(job, step, record) {
   const dead = job.steps.filter(({ ignition }) => ignition === IgnitionLeft.DEAD).map(({ id }) => id);
   if (dead.length && left !== IgnitionLeft.DEAD) {
     const first = record.done.findLast((id) => dead.includes(id)) ?? dead[0] ?? "";
-    const live = record.doneTimes[record.done.findLastIndex((id) => liveSteps(job).includes(id))] ?? "";
-    if (left === IgnitionLeft.LIVE && lastOpened(record, step.id) <= live)
+    if (left === IgnitionLeft.LIVE && !isReopened(record, step.id))
       return opening(
         "The ignition is live. For this step it is made dead first, since the flywheel is turned by hand; " +
           "afterwards the gate before cranking is ticked anew and the ignition made live again",

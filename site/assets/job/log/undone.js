@@ -90,10 +90,18 @@ export function untickedLines(job, gate, record) {
   return gate.gate.filter((line) => (ticked?.get(line) ?? "") <= since);
 }
 
-/** How the ignition was left; empty if no step said so yet. @param {Job} job @param {JobRecord} record */
-export function ignitionLeft({ steps }, { done }) {
-  const last = done.findLast((id) => steps.some((step) => step.id === id && step.ignition));
-  return steps.find(({ id }) => id === last)?.ignition ?? "";
+/**
+ * How the ignition was left; empty if no step said so yet. The gate before the plugs has a line that puts it back: it is
+ * live from the first tick on, even if the gate is closed again.
+ * @param {Job} job
+ * @param {JobRecord} record
+ */
+export function ignitionLeft(job, record) {
+  const { steps } = job;
+  const place = record.done.findLastIndex((id) => steps.some((step) => step.id === id && step.ignition));
+  const ticked = latest([...(record.ticks.get(steps[plugsGate(job)]?.id ?? "")?.values() ?? [])]);
+  if (ticked > (record.doneTimes[place] ?? "")) return IgnitionLeft.LIVE;
+  return steps.find(({ id }) => id === record.done[place])?.ignition ?? "";
 }
 
 /**
