@@ -12,6 +12,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser.test_browser_finding import KEPT
+from tests.support.frozen import frozen_book
 from tests.support.kinds_of_page import tells_which
 from tests.support.node import SCRIPTS
 from tests.support.served import Host, served
@@ -255,6 +256,20 @@ def test_contacts_beyond_the_numbers_are_measured_along_the_rim(phone: Page, dem
     at(page, job, "maximum")
     expect(page.locator(".figure .refused").first).to_contain_text("no figure to set by: the pointer was moved")
     assert page.locator(".target").count() == 0
+
+
+def test_who_sees_a_gate_again_meets_its_dangers_whole(phone: Page, demonstration_site: Host) -> None:
+    """After a reload, and by another hand, with every line ticked already."""
+    job = begun(phone, demonstration_site)
+    through_the_gates(phone, job)
+    for step in ("before-cranking", "before-plugs"):
+        at(phone, job, step)
+        some(phone, job, ("engine", {"by": f"not {step}"}))
+        cautions = [frozen_book().cautions[name] for name in frozen_book().job(FAMILY).by_id[step].cautions]
+        expect(phone.locator(".step-cautions p")).to_have_count(len(cautions))
+        for caution in cautions:
+            whole = " ".join(caution["text"].split())
+            expect(phone.locator(".step-cautions p").filter(has_text=whole)).to_be_visible()
 
 
 def test_no_step_beyond_an_open_gate_and_no_pointer_far_out(phone: Page, demonstration_site: Host) -> None:

@@ -19,7 +19,6 @@ export function barredScreen(workspace, step, { why, at, held, opens }) {
   const steps = element("a", { class: "as-key", href: `#${record.id}/steps` }, "All steps");
   if (opens) {
     return [
-      element("p", { class: "do" }, step.do),
       element("p", { class: "refused", role: "alert" }, `${why}.`),
       element(
         "div",
