@@ -14,6 +14,7 @@ const { newEntry, newId } = await import(`${assets}job/log/entries.js`);
 const { fold, staleSteps } = await import(`${assets}job/log/record.js`);
 const { isAngle } = await import(`${assets}job/log/report-value.js`);
 const { untickedLines } = await import(`${assets}job/log/undone.js`);
+const { cylindersToRead } = await import(`${assets}job/reading/each-cylinder.js`);
 const { stepFigures } = await import(`${assets}job/step-figure.js`);
 const { barOf, nextOf } = await import(`${assets}job/way.js`);
 const { readQuantity } = await import(`${assets}quantity/quantity.js`);
@@ -127,7 +128,9 @@ class Mechanic {
       const { cylinder, ...conditions } = shown.at;
       const value = safest(shown, shared.figures[figure]);
       const said = { step: id, figure, when: "left", value, state: shown.state, conditions };
-      this.add("reading", { ...said, ...(cylinder ? { cylinder } : {}) });
+      const each = cylindersToRead(this.page, figure);
+      for (const one of each.length ? each : [cylinder])
+        this.add("reading", { ...said, ...(one ? { cylinder: one } : {}) });
     }
   }
 }
