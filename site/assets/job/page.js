@@ -56,6 +56,7 @@ class JobPage {
       if (!workspace) await this.redraw();
       return;
     }
+    if (workspace.adding) return; // it redraws by itself
     const before = workspace.entries.length;
     await workspace.refresh();
     if (!workspace.entries.length) location.hash = "#";

@@ -67,6 +67,9 @@ export function setupFor(page, shared, record, figure) {
   };
 }
 
+/** What was worked out for a record, which never changes: a screen asks for each figure many times. @type {WeakMap<JobRecord, {page: Document, figures: Map<string, StepFigure[]>}>} */
+const known = new WeakMap();
+
 /**
  * A figure of the book for the engine of a job, first in the state that it is read in at a step; without one as it is set
  * on land. What was chosen for the engine changes nothing of that: a running figure is no target while cranking.
@@ -79,6 +82,24 @@ export function setupFor(page, shared, record, figure) {
  * @throws {SerialFitsNone} the serial number is in no range of the family
  */
 export function stepFigures(page, shared, record, figure, state = "") {
+  const held = known.get(record);
+  const kept = held?.page === page ? held : { page, figures: new Map() };
+  known.set(record, kept);
+  const asked = `${figure} ${state}`;
+  const figures = kept.figures.get(asked) ?? worked(page, shared, record, figure, state);
+  kept.figures.set(asked, figures);
+  return figures;
+}
+
+/**
+ * @param {Document} page
+ * @param {Document} shared
+ * @param {JobRecord} record
+ * @param {string} figure
+ * @param {string} state
+ * @returns {StepFigure[]}
+ */
+function worked(page, shared, record, figure, state) {
   const given = setupFor(page, shared, record, figure);
   const shown = figureRowsOf(page, figure, record.serial).map((one) => {
     const { row } = one;

@@ -16,6 +16,8 @@ import { pageForJob } from "./twins.js";
 export class Workspace {
   /** @type {Map<string, any>} */
   #drafts = new Map();
+  /** Entries of its own on their way to the log: the screen is drawn once each is there. */
+  adding = 0;
 
   /**
    * @param {{log: import("./log/job-log.js").JobLog, entries: Entry[], job: import("../book/job.js").Job, page: Document,
@@ -50,11 +52,14 @@ export class Workspace {
    * @throws {QuantityError} the job was removed elsewhere, or it is not a valid entry; the message is on the screen already
    */
   async append(kind, said) {
+    this.adding += 1;
     try {
       await this.log.append(newEntry(this.record.id, kind, said));
     } catch (error) {
       if (error instanceof StopscrewError) this.say(`Not noted: ${error.message}`);
       throw error;
+    } finally {
+      this.adding -= 1;
     }
     await this.refresh();
     this.redraw();

@@ -1,0 +1,59 @@
+"""How a walk ended, held against the engine itself: what no screen knows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from tests.walk.book import limits
+from tests.walk.engine import MAXIMUM, RUNNING
+from tests.walk.mechanic import Mechanic
+from tests.walk.words import angle
+
+NEAR = 0.05
+"""Degrees lost where an exact reading is typed to a hundredth, and a contact measured along the rim."""
+UNCERTAIN = 0.35
+"""The combined standard uncertainty of a locked reading that scatters, in degrees."""
+
+
+@dataclass(frozen=True)
+class Judged:
+    """One walk: ``early`` by how many degrees the worst maximum is earlier than printed, negative if later."""
+
+    finished: bool
+    overridden: bool
+    early: float
+    inside: bool
+    faults: tuple[str, ...]
+
+
+def judge(mechanic: Mechanic) -> Judged:
+    """Hold a finished walk against the book and the engine."""
+    walk, engine = mechanic.walk, mechanic.engine
+    printed = limits(engine.family, MAXIMUM, engine.serial)
+    over = {
+        f"{limit.state}, cylinder {cylinder}": engine.true(
+            MAXIMUM, limit.state, cylinder, pulled=mechanic.stand.cable_on
+        )
+        - limit.high
+        for limit in printed
+        for cylinder in range(1, engine.cylinders + 1)
+    }
+    where, early = max(over.items(), key=lambda one: one[1], default=("", -90.0))
+    allowed = NEAR + 4 * UNCERTAIN * bool(engine.scatter)
+    faults = [f"harm: {harm}" for harm in mechanic.stand.harm]
+    faults += aimed_early(mechanic)
+    if walk.finished and not walk.overridden and early > allowed:
+        faults.append(f"finished {early:.2f} degrees early ({where})")
+    inside = walk.finished and not walk.overridden and early <= allowed
+    return Judged(walk.finished, walk.overridden, early, inside, tuple(faults))
+
+
+def aimed_early(mechanic: Mechanic) -> Iterator[str]:
+    """Targets that lie earlier than what is printed, by the pointer as it truly stands."""
+    engine = mechanic.engine
+    states = {limit.state: limit.high for limit in limits(engine.family, MAXIMUM, engine.serial)}
+    for state, shown, pointer in mechanic.walk.aims:
+        aimed = angle(shown)
+        if aimed is not None and state in states and state != RUNNING and aimed - pointer > states[state] + NEAR:
+            yield f"aimed at {shown} {state} with a pointer at {pointer:g}: {aimed - pointer - states[state]:.2f} early"

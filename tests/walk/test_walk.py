@@ -1,0 +1,55 @@
+"""An engine that turns: mechanics walk whole jobs by the screens alone, and the engine is looked at afterwards.
+
+A walk that fails says the command that prints it from its first screen.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.npm import NotBrought, package, skip
+from tests.walk.careless import CAREFUL, UNSEEN
+from tests.walk.table import lines
+from tests.walk.walks import Asked, Walked, plan, walk_all
+
+JOBS = 48
+FIRST = Asked(1, "skerrow/ketch-47", serial="301455")
+
+
+@pytest.fixture(scope="module")
+def walks() -> list[Walked]:
+    try:
+        package("linkedom")
+    except NotBrought as reason:
+        skip(reason)
+    return list(walk_all([FIRST, *plan(JOBS)]))
+
+
+def test_no_job_ends_finished_with_the_engine_early(walks: list[Walked]) -> None:
+    """Nor is one cranked into the piston stop, nor a target shown that lies earlier than printed."""
+    wrong = [
+        f"{fault}: {one.asked.command}"
+        for one in walks
+        if one.asked.mechanic not in UNSEEN
+        for fault in one.judged.faults
+    ]
+    assert not wrong, "\n".join(wrong)
+
+
+def test_a_careful_walk_ends_finished_in_the_window(walks: list[Walked]) -> None:
+    assert walks[0].judged.inside, walks[0].walk.ended
+    careful = [one for one in walks if one.asked.mechanic == CAREFUL]
+    inside = sum(one.judged.inside for one in careful)
+    assert inside >= FINISHED * len(careful), "\n".join(lines(walks))
+
+
+def test_every_job_ends(walks: list[Walked]) -> None:
+    endless = [one.asked.command for one in walks if "does not end" in one.walk.ended or "went wrong" in one.walk.ended]
+    assert not endless
+
+
+def test_a_seed_gives_the_same_walk_to_the_last_word() -> None:
+    asked = [Asked(7, "skerrow/smack-71", "reloads", exact=False), Asked(8, "skerrow/ketch-47", "two-tabs")]
+    first, again = (list(walk_all(asked, told=True)) for _ in range(2))
+    assert first == again
+    assert all(len(one.walk.told) > 30 for one in first)
