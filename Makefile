@@ -2,7 +2,7 @@
 SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .DEFAULT_GOAL := show
-.PHONY: serve show test thorough check golden pictures bench bench-scale mutants clean
+.PHONY: serve show test thorough check golden pictures bench bench-scale mutants walk clean
 
 PYTHON ?= $(shell for candidate in python3.11 python3.12 python3.13 python3.14 python3 python; do \
 	if $$candidate -c 'import sys, venv, ensurepip; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; \
@@ -75,6 +75,12 @@ bench-scale: .venv/ready
 # Changes single operators and numbers in a copy, and prints which changes no test notices; some twenty minutes.
 mutants: .venv/ready
 	$(BIN)/python -m tests.mutants
+
+# A simulated mechanic walks 20,000 jobs by the screens alone; make walk JOBS=400 fewer. Then each old fault is put back.
+JOBS ?= 20000
+walk: .venv/ready
+	$(BIN)/python -m tests.walk --jobs $(JOBS)
+	$(BIN)/python -m tests.walk --faults
 
 clean:
 	rm -rf build dist .venv .mypy_cache .ruff_cache .pytest_cache .hypothesis

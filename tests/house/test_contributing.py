@@ -108,4 +108,5 @@ def test_only_the_tests_of_specs_read_it() -> None:
         "house/test_public.py",  # what is opened without a path
         "house/test_wheel.py",  # what a wheel ships
         "pictures.py",
+        "walk/book.py",  # the routines are part of what is walked
     }

@@ -1,5 +1,5 @@
 """An engine that turns and a mechanic who does what the screens say: no job ends finished with the engine early.
 
 Files import downward in this order: engine, phone and words, book, drawing, stand, mechanic, careless, judging,
-walks, table, __main__.
+walks, faults, table, __main__.
 """

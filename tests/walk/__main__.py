@@ -8,8 +8,11 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from tests.walk.careless import CAREFUL, MECHANICS, UNSEEN
+from tests.walk.faults import FAULTS, put_back
 from tests.walk.phone import Phone
 from tests.walk.table import lines
 from tests.walk.walks import Asked, plan, walk_all, walked
@@ -20,6 +23,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = _parser().parse_args(arguments)
     if options.jobs:
         return many(options)
+    if options.faults:
+        return old_faults()
     asked = Asked(options.seed, options.family, options.mechanic, exact=not options.scatter, serial=options.serial)
     with Phone() as phone:
         one = walked(phone, asked)
@@ -37,6 +42,17 @@ def many(options: argparse.Namespace) -> int:
     return 1 if wrong else 0
 
 
+def old_faults() -> int:
+    """Each old fault put back, and whether its walk finds it."""
+    unfound = 0
+    for fault in FAULTS:
+        with TemporaryDirectory() as folder, Phone(put_back(fault, Path(folder))) as phone:
+            one = walked(phone, fault.asked)
+        unfound += not one.judged.faults
+        print(f"{fault.does}: {'; '.join(one.judged.faults[:1]) or 'NOT FOUND'}", flush=True)
+    return 1 if unfound else 0
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m tests.walk", description=__doc__)
     parser.add_argument("--seed", type=int, default=1, help="which engine, and every chance")
@@ -45,6 +61,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--mechanic", default=CAREFUL, choices=MECHANICS, help="how it is worked")
     parser.add_argument("--scatter", action="store_true", help="readings that scatter, instead of exact ones")
     parser.add_argument("--jobs", type=int, default=0, help="so many walks over all families, and a table")
+    parser.add_argument("--faults", action="store_true", help="put each old fault back and say what finds it")
     parser.add_argument("--workers", type=int, default=2, help="how many at once")
     return parser
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tests.walk.book import page
 from tests.walk.engine import MAXIMUM
 from tests.walk.mechanic import GaveUp, Mechanic
 from tests.walk.phone import Hand
@@ -77,6 +78,34 @@ class SettlesUnlocked(Mechanic):
 
     def lock_first(self) -> bool:
         return False
+
+
+class LocksUnread(SettlesUnlocked):
+    """Tightens the nut when the screw is on target, and goes on without another reading unless one is asked for."""
+
+    def locks(self, figure: str) -> None:
+        if figure == MAXIMUM and self.screen.step not in self._done:
+            self.engine.screws[figure].lock()
+        else:
+            Mechanic.locks(self, figure)
+
+    def lock_first(self) -> bool:
+        return True
+
+
+class ForgetsStop(Mechanic):
+    """Leaves the piston stop in its hole until a line to tick names it."""
+
+    def puts_stop_away(self) -> None:
+        self.stand.stop_in = True
+
+
+class WrongTwin(Mechanic):
+    """Begins the job of another engine that is called the same."""
+
+    def opens(self) -> str:
+        twins = page(self.engine.family).get("twins")
+        return str(twins["others"][0]["id"]) if twins else super().opens()
 
 
 class ChangesLate(Mechanic):
@@ -165,6 +194,9 @@ MECHANICS: dict[str, type[Mechanic]] = {
     "moves-pointer": MovesPointer,
     "turns-wrong-way": TurnsWrongWay,
     "settles-unlocked": SettlesUnlocked,
+    "locks-unread": LocksUnread,
+    "forgets-stop": ForgetsStop,
+    "wrong-twin": WrongTwin,
     "changes-late": ChangesLate,
     "reloads": Reloads,
     "two-tabs": TwoTabs,

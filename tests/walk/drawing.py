@@ -62,7 +62,7 @@ def _screw(
 ) -> Screw:
     adjuster = (document.get("adjusters") or {}).get(figure) or {}
     sign = {"earlier": 1, "later": -1}.get(adjuster.get("turning_in", ""), chance.choice([1, -1]))
-    nut = adjuster.get("locknut") != "false"
+    nut = adjuster.get("locknut") != "false" and not fixed
     middle = (printed[0].low + printed[0].high) / 2 if printed else 0.0
     out = chance.choice([-6, -4, -2.5, -1, 0, 1, 2, 3, 5])
     slope, slack = chance.choice([1.5, 2, 2.5, 3, 4]), chance.choice([0, 0, 0.05, 0.1])

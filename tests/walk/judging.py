@@ -14,6 +14,8 @@ NEAR = 0.05
 """Degrees lost where an exact reading is typed to a hundredth, and a contact measured along the rim."""
 UNCERTAIN = 0.35
 """The combined standard uncertainty of a locked reading that scatters, in degrees."""
+LATE = 3.0
+"""How late a maximum may be and still count as set: the widest margin, and what an eighth of a turn moves."""
 
 
 @dataclass(frozen=True)
@@ -45,7 +47,7 @@ def judge(mechanic: Mechanic) -> Judged:
     faults += aimed_early(mechanic)
     if walk.finished and not walk.overridden and early > allowed:
         faults.append(f"finished {early:.2f} degrees early ({where})")
-    inside = walk.finished and not walk.overridden and early <= allowed
+    inside = walk.finished and not walk.overridden and -LATE - allowed <= early <= allowed
     return Judged(walk.finished, walk.overridden, early, inside, tuple(faults))
 
 

@@ -10,7 +10,8 @@ import re
 from collections import Counter
 from dataclasses import dataclass, field
 
-from tests.walk.engine import MAXIMUM, Engine
+from tests.walk.book import limits
+from tests.walk.engine import CRANKING, MAXIMUM, RUNNING, Engine
 from tests.walk.phone import Hand, Phone, Screen, Thing
 from tests.walk.stand import Stand
 from tests.walk.words import as_printed, dragged, past, turn_in, typed
@@ -73,7 +74,7 @@ class Mechanic:
     def work(self) -> Walk:
         """The whole job."""
         try:
-            self.see(self.phone.open(f"new={self.engine.family}"))
+            self.see(self.phone.open(f"new={self.opens()}"))
             while not self.walk.ended:
                 if self.walk.screens > MOST_SCREENS:
                     raise GaveUp("the job does not end")
@@ -82,6 +83,10 @@ class Mechanic:
             self.walk.ended = f"gave up at “{self.screen.title}”: {reason}"
         self.walk.taps = self.phone.taps
         return self.walk
+
+    def opens(self) -> str:
+        """The family whose job is begun."""
+        return self.engine.family
 
     def see(self, screen: Screen) -> None:
         """What is now on the phone."""
@@ -114,7 +119,10 @@ class Mechanic:
 
     def begin(self) -> None:
         """The form for the engine."""
-        hands: list[Hand] = [("type", "serial", self.engine.serial), ("type", "by", "mk")]
+        here = (
+            self.screen.route == f"new={self.engine.family}"
+        )  # the plate of another family's engine says nothing here
+        hands: list[Hand] = [("type", "serial", self.engine.serial if here else ""), ("type", "by", "mk")]
         for name, wanted in (("margin", self.way.margin), ("set", self.way.state)):
             choice = self.screen.find(name)
             if choice and wanted in [one["value"] for one in choice["options"]] and (wanted or name == "margin"):
@@ -125,11 +133,17 @@ class Mechanic:
             raise GaveUp("; ".join(self.screen.look("refused")) or "the form takes nothing")
 
     def tells_which(self) -> None:
-        """The stamp is this family's own."""
-        self.do(("choose", "which", "this"))
-        if not self.screen.find("take-which"):
+        """As the stamp says."""
+        which = self.screen.find("which")
+        options = [one["value"] for one in which["options"]] if which else []
+        self.do(("choose", "which", self.engine.family if self.engine.family in options else "this"))
+        other = next((one for one in self.screen.all("link") if one["to"] == f"#new={self.engine.family}"), None)
+        if other:
+            self.do(("follow", other["to"]))
+        elif self.screen.find("take-which"):
+            self.do(("tap", "take-which"))
+        else:
             raise GaveUp("the question which engine it is takes no answer")
-        self.do(("tap", "take-which"))
 
     def is_barred(self) -> None:
         """A step that may not be opened: to where it says."""
@@ -178,6 +192,8 @@ class Mechanic:
         words = self.instruction
         self.tell(f"    do: {words}")
         self.stand.follow(words)
+        if "ten degrees later than the running" in words:
+            self.goes_late()
         self.dead_centre()
         self.reads()
         self.ticks()
@@ -267,12 +283,15 @@ class Mechanic:
             read = {box: value * per_degree for box, value in read.items()}
         for box, value in read.items():
             text, side = typed(value, self.way.digits)
-            hands += [("type", box, text), ("choose", f"{box}-side", side)]
+            hands += [("type", box, text), *self.side(f"{box}-side", side)]
         self.do(*hands, ("tap", "store"))
         self.walk.readings += 1
-        self.stand.stop_in = (
-            "stop out" not in self.instruction and "it out" not in self.instruction and self.stand.stop_in
-        )
+        self.puts_stop_away()
+
+    def puts_stop_away(self) -> None:
+        """Where the step says so."""
+        if "stop out" in self.instruction.lower():
+            self.stand.stop_in = False
 
     def reaches(self, value: float) -> bool:
         """Whether the rim's numbers reach so far; a rim without numbers has a degree tape on it."""
@@ -334,17 +353,26 @@ class Mechanic:
             if when not in [one["value"] for one in choice["options"]]:
                 return False
             self.do(("choose", "when", when))
+        unit = self.screen.find("reading-unit")
+        if unit and not any(one["on"] and one["value"] == "deg" for one in unit["options"]):
+            self.do(("choose", "reading-unit", "deg"))
         value = self.stand.read(figure, self.instruction, self.cylinder())
         if value is None:
             raise GaveUp("the light does not flash")
         self.walk.readings += 1
         text, side = typed(self.eye(figure, value), self.way.digits)
-        sides: tuple[Hand, ...] = (("choose", "reading-side", side),) if side else ()
+        sides = self.side("reading-side", side)
         self.conditions()
         self.do(*hands, ("type", "reading", text), *sides, ("tap", "store"))
         if self.refused() and when != "turning":
             raise GaveUp(f"the reading is not taken: {self.refused()}")
         return not self.refused()
+
+    def side(self, name: str, side: str) -> tuple[Hand, ...]:
+        """The side is chosen; where the screen has one chosen already, it is trusted."""
+        choice = self.screen.find(name)
+        chosen = choice and any(one["on"] for one in choice["options"])
+        return (("choose", name, side),) if side and not chosen else ()
 
     def eye(self, figure: str, value: float) -> float:  # noqa: ARG002
         """What the eye makes of what is shown."""
@@ -374,7 +402,8 @@ class Mechanic:
             hands.append(("choose", name, module if module in options else options[0]))
         speed = self.screen.find("rpm")
         if speed and not speed["value"]:
-            hands.append(("type", "rpm", "5000"))
+            printed = [limit.rpm for limit in limits(self.engine.family, MAXIMUM, self.engine.serial) if limit.rpm]
+            hands.append(("type", "rpm", printed[0] if printed else "5000"))
         if hands:
             self.do(*hands)
         return bool(hands)
@@ -411,11 +440,18 @@ class Mechanic:
         if not screw.locked or not stale:
             self.locks(figure)
 
+    def goes_late(self) -> None:
+        """The full-spark stop to where the light shows ten degrees later than the running figure; locked."""
+        screw, printed = self.engine.screws[MAXIMUM], limits(self.engine.family, MAXIMUM, self.engine.serial)
+        running = next((limit.high for limit in printed if limit.state == RUNNING), 0.0)
+        screw.angle += min(0.0, running - 10 - self.engine.true(MAXIMUM, CRANKING))
+        screw.lock()
+
     def turns(self, figure: str, said: str) -> bool | None:
         """One turn as advised, and the reading after it; none when nothing is to be turned any more."""
         screw = self.engine.screws[figure]
         advised = turn_in(said)
-        if "leave it" in said or not advised:
+        if "leave it" in said or not advised or screw.fixed:
             return None
         screw.slacken()
         text, inward = advised
@@ -427,13 +463,7 @@ class Mechanic:
         else:
             screw.turn(self.hand(figure, inward))
         self._read.add(self.screen.step)
-        when = self.screen.find("when")
-        if (
-            when
-            and "turning" in [one["value"] for one in when["options"]]
-            and not any(one["on"] and one["value"] == "turning" for one in when["options"])
-        ):
-            self.do(("choose", "when", "turning"))
+        self.turning()
         hands: tuple[Hand, ...] = ()
         if self.screen.find("turned"):
             hands = (("type", "turned", text), ("choose", "turned-way", "in" if inward > 0 else "out"))
@@ -442,6 +472,14 @@ class Mechanic:
         after = self.engine.shows(figure, self.stand.state(self.instruction), random.Random(0))
         self.slopes[figure] = (after - before) / inward
         return True
+
+    def turning(self) -> bool:
+        """The reading that follows is one while turning; whether the step takes such."""
+        when = self.screen.find("when")
+        options = {one["value"]: one["on"] for one in when["options"]} if when else {}
+        if "turning" in options and not options["turning"]:
+            self.do(("choose", "when", "turning"))
+        return "turning" in options
 
     def locks(self, figure: str) -> None:
         """Lock it, read again, note as left; and what locking moved is set off against."""
@@ -473,7 +511,8 @@ class Mechanic:
         eighths = eighths or (1 if turn > 0 else -1)
         self.engine.screws[figure].turn(eighths / 8)
         self._read.add(self.screen.step)
-        self.do(("choose", "when", "turning"))
+        if not self.turning():
+            return
         hands = (("type", "turned", f"{abs(eighths)}/8"), ("choose", "turned-way", "in" if eighths > 0 else "out"))
         self.takes("turning", figure, hands)
 
@@ -481,9 +520,8 @@ class Mechanic:
         """Out of the window though locking moved nothing: slacken it and go on by the coach."""
         screw = self.engine.screws[figure]
         screw.slacken()
-        if not self.screen.find("when"):
+        if not self.turning():
             return False
-        self.do(("choose", "when", "turning"))
         if not self.screen.find("turned"):
             return False
         self.takes("turning", figure, (("type", "turned", "0"),))

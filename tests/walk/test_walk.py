@@ -5,14 +5,20 @@ A walk that fails says the command that prints it from its first screen.
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from tests.npm import NotBrought, package, skip
 from tests.walk.careless import CAREFUL, UNSEEN
+from tests.walk.faults import FAULTS, Fault, put_back
+from tests.walk.phone import Phone
 from tests.walk.table import lines
-from tests.walk.walks import Asked, Walked, plan, walk_all
+from tests.walk.walks import Asked, Walked, plan, walk_all, walked
 
-JOBS = 48
+JOBS = 24
+FINISHED = 0.6
+"""What part of the careful walks ends finished in the window, as a fraction: it only ever goes up."""
 FIRST = Asked(1, "skerrow/ketch-47", serial="301455")
 
 
@@ -53,3 +59,10 @@ def test_a_seed_gives_the_same_walk_to_the_last_word() -> None:
     first, again = (list(walk_all(asked, told=True)) for _ in range(2))
     assert first == again
     assert all(len(one.walk.told) > 30 for one in first)
+
+
+@pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.does)
+def test_an_old_fault_put_back_is_found(fault: Fault, tmp_path: Path) -> None:
+    with Phone(put_back(fault, tmp_path)) as phone:
+        one = walked(phone, fault.asked)
+    assert one.judged.faults, f"{one.walk.ended}: {fault.asked.command}"

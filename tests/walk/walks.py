@@ -63,7 +63,8 @@ def walked(phone: Phone, asked: Asked) -> Walked:
         moves_pointer=chance.random() < 0.5,
         digits=2 if asked.exact else 1,
     )
-    phone.keep(documents(asked.family))
+    for family in (asked.family, *(twin["id"] for twin in (page(asked.family).get("twins") or {}).get("others", ()))):
+        phone.keep(documents(family))
     phone.reset(asked.seed)
     mechanic = MECHANICS[asked.mechanic](phone, engine, chance, way)
     try:

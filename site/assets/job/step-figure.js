@@ -67,7 +67,10 @@ export function setupFor(page, shared, record, figure) {
   };
 }
 
-/** What was worked out for a record, which never changes: a screen asks for each figure many times. @type {WeakMap<JobRecord, {page: Document, figures: Map<string, StepFigure[]>}>} */
+/**
+ * What was worked out for a record, which never changes: a screen asks for each figure many times.
+ * @type {WeakMap<JobRecord, {page: Document, figures: Map<string, StepFigure[]>}>}
+ */
 const known = new WeakMap();
 
 /**

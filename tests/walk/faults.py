@@ -1,0 +1,80 @@
+"""Old faults put back, one by one, in a copy of the scripts: the walks that find each."""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import dataclass
+from pathlib import Path
+
+from tests.support.folders import ASSETS
+from tests.walk.walks import Asked
+
+KETCH, LATE = "skerrow/ketch-47", "skerrow/ketch-47-late"
+
+
+@dataclass(frozen=True)
+class Fault:
+    """A fault: what it does, the text of a script that is replaced, and the walk that shows it."""
+
+    does: str
+    script: str
+    was: str
+    now: str
+    asked: Asked
+
+
+FAULTS = (
+    Fault(
+        "the pointer is moved, and what it showed before is counted too",
+        "job/log/pointer-history.js",
+        'if (entry.answer === "moved") return { ...UNREAD, ...said, stands: Pointer.MOVED };',
+        'if (entry.answer === "moved") return { ...state, stands: Pointer.STAYS, entry: entry.id };',
+        Asked(0, KETCH),
+    ),
+    Fault(
+        "a maximum read early is taken for done, and the gate before the plugs lets it pass",
+        "job/dangers.js",
+        "if (wrong) return danger(wrong.words, { onEnd: true });",
+        "",
+        Asked(0, KETCH, "leaves-it"),
+    ),
+    Fault(
+        "the side stands on before, as if it had been chosen",
+        "job/reading/number-pad.js",
+        "SIDE_CHOICES, typed.side, (side)",
+        'SIDE_CHOICES, (typed.side ||= "btdc"), (side)',
+        Asked(0, KETCH),
+    ),
+    Fault(
+        "a maximum that was not read after locking is taken for done",
+        "job/dangers.js",
+        "if (asked.length && !judged.some(({ reading }) => isStillAsked(reading)))",
+        "if (asked.length < 0)",
+        Asked(0, KETCH, "locks-unread"),
+    ),
+    Fault(
+        "which of the twins it is is not asked",
+        "job/twins.js",
+        "  if (!twinsOf(page).length) return false;\n  return !record.which",
+        "  return false && !record.which",
+        Asked(0, LATE, "wrong-twin"),
+    ),
+    Fault(
+        "the dead-centre reading is reckoned to the wrong side",
+        "book/aim.js",
+        "  const pointer = deadCentre ?? ZERO;\n  requireNearCentre(pointer);",
+        "  const pointer = (deadCentre ?? ZERO).negative();\n  requireNearCentre(pointer);",
+        Asked(0, KETCH),
+    ),
+)
+
+
+def put_back(fault: Fault, folder: Path) -> Path:
+    """A copy of the scripts with the fault in it."""
+    copy = folder / "assets"
+    shutil.copytree(ASSETS, copy)
+    script = copy / fault.script
+    text = script.read_text(encoding="utf-8")
+    assert text.count(fault.was) == 1, f"{fault.script} no longer says {fault.was!r}"
+    script.write_text(text.replace(fault.was, fault.now), encoding="utf-8")
+    return copy
