@@ -48,8 +48,8 @@ def old_faults() -> int:
     for fault in FAULTS:
         with TemporaryDirectory() as folder, Phone(put_back(fault, Path(folder))) as phone:
             one = walked(phone, fault.asked)
-        unfound += not one.judged.faults
-        print(f"{fault.does}: {'; '.join(one.judged.faults[:1]) or 'NOT FOUND'}", flush=True)
+        unfound += not one.found
+        print(f"{fault.does}: {'; '.join(one.found[:1]) or 'NOT FOUND'}", flush=True)
     return 1 if unfound else 0
 
 

@@ -14,6 +14,8 @@ NEAR = 0.05
 """Degrees lost where an exact reading is typed to a hundredth, and a contact measured along the rim."""
 UNCERTAIN = 0.35
 """The combined standard uncertainty of a locked reading that scatters, in degrees."""
+ROUNDED = 0.5
+"""Half a degree of a printed figure is inside it."""
 LATE = 3.0
 """How late a maximum may be and still count as set: the widest margin, and what an eighth of a turn moves."""
 
@@ -47,8 +49,20 @@ def judge(mechanic: Mechanic) -> Judged:
     faults += aimed_early(mechanic)
     if walk.finished and not walk.overridden and early > allowed:
         faults.append(f"finished {early:.2f} degrees early ({where})")
-    inside = walk.finished and not walk.overridden and -LATE - allowed <= early <= allowed
+    faults += called_inside(mechanic, allowed)
+    inside = (
+        walk.finished and not walk.overridden and not walk.outside - {MAXIMUM} and -LATE - allowed <= early <= allowed
+    )
     return Judged(walk.finished, walk.overridden, early, inside, tuple(faults))
+
+
+def called_inside(mechanic: Mechanic, allowed: float) -> Iterator[str]:
+    """Figures without a dangerous end that the phone calls inside while they truly are not."""
+    for figure, true in mechanic.walk.inside.items():
+        ends = [(one.low, one.high) for one in limits(mechanic.engine.family, figure, mechanic.engine.serial)]
+        out = min((max(low - true, true - high) for low, high in ends), default=0.0)
+        if figure != MAXIMUM and out > allowed + ROUNDED:
+            yield f"{figure} called inside, {out:.2f} degrees out"
 
 
 def aimed_early(mechanic: Mechanic) -> Iterator[str]:

@@ -40,7 +40,8 @@ class Way:
 
 @dataclass
 class Walk:
-    """A job as it went."""
+    """A job as it went; ``inside`` are the true angles of figures when the phone last called them inside,
+    ``outside`` those that it last called early or late."""
 
     finished: bool = False
     ended: str = ""
@@ -49,6 +50,8 @@ class Walk:
     readings: int = 0
     overridden: bool = False
     aims: list[tuple[str, str, float]] = field(default_factory=list)
+    inside: dict[str, float] = field(default_factory=dict)
+    outside: set[str] = field(default_factory=set)
     told: list[str] = field(default_factory=list)
 
 
@@ -493,6 +496,12 @@ class Mechanic:
                 return
             said = self.advice()
             self.tell(f"      locked: {self.verdict()}; {said}")
+            self.walk.inside.pop(figure, None)
+            self.walk.outside = self.walk.outside - {figure} | (
+                {figure} if self.verdict() in ("early", "late") else set()
+            )
+            if self.verdict() == "inside":
+                self.walk.inside[figure] = self.engine.true(figure, self.stand.state(self.instruction))
             if self.verdict() in ("inside", "none", ""):
                 return
             moved = dragged(said)

@@ -65,4 +65,4 @@ def test_a_seed_gives_the_same_walk_to_the_last_word() -> None:
 def test_an_old_fault_put_back_is_found(fault: Fault, tmp_path: Path) -> None:
     with Phone(put_back(fault, tmp_path)) as phone:
         one = walked(phone, fault.asked)
-    assert one.judged.faults, f"{one.walk.ended}: {fault.asked.command}"
+    assert one.found, f"{one.walk.ended}: {fault.asked.command}"

@@ -46,6 +46,14 @@ class Walked:
     judged: Judged
     walk: Walk
 
+    @property
+    def found(self) -> tuple[str, ...]:
+        """What this walk shows to be wrong; a careful one that does not end in the window shows something too."""
+        lost = self.asked.mechanic == CAREFUL and not self.judged.inside and not self.judged.overridden
+        return self.judged.faults or (
+            () if not lost else (f"a careful walk does not end in the window: {self.walk.ended}",)
+        )
+
 
 def families() -> list[str]:
     """The families that have an order of work."""
