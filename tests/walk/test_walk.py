@@ -16,7 +16,7 @@ from tests.walk.phone import Phone
 from tests.walk.table import lines
 from tests.walk.walks import Asked, Walked, plan, walk_all, walked
 
-JOBS = 24
+JOBS = 14
 FINISHED = 0.6
 """What part of the careful walks ends finished in the window, as a fraction: it only ever goes up."""
 FIRST = Asked(1, "skerrow/ketch-47", serial="301455")
