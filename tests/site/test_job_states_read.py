@@ -92,7 +92,10 @@ def test_full_throttle_waits_for_a_maximum_that_is_only_read_running(
 
 
 def test_a_maximum_set_on_land_may_be_left_unread_when_running_and_is_held_if_it_runs_early() -> None:
-    on_land = [*POINTER, left(MAXIMUM, {"btdc": "30"}), left("premix", {"to_one": "40"}, "running")]
+    by_cable = entry(
+        "reading", step="maximum-with-cable", figure=MAXIMUM, when="left", value={"btdc": "30"}, state="cranking"
+    )
+    on_land = [*POINTER, left(MAXIMUM, {"btdc": "30"}), by_cable, left("premix", {"to_one": "40"}, "running")]
     early = left(MAXIMUM, {"btdc": "33"}, "running", conditions={"rpm": "5000"})
     unread, early_too = (states("pellwater/levanter-19", *on_land, *more) for more in ([], [early]))
     assert "maximum-running" not in unread["unread"]
