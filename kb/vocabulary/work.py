@@ -13,6 +13,14 @@ class CautionSeverity(WordList):
     CARE = "care"
 
 
+class ControlKind(WordList):
+    """What stands in the way of a hazard, the strongest first: it cannot be done, work waits for it, or it is said."""
+
+    DESIGN = "design"
+    GATE = "gate"
+    WORDS = "words"
+
+
 class Noted(WordList):
     """What is noted at a step: a reading before the work, or one after locking."""
 

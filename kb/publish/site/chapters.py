@@ -14,6 +14,7 @@ CHAPTERS = (
     ("read/trust/", "How sure a figure is"),
     ("read/routine/", "The order of work"),
     ("read/cautions/", "Cautions"),
+    ("read/hazards/", "What can go wrong"),
     ("figures/", "The figures"),
     ("coverage/", "What the book holds"),
     ("read/contribute/", "Contribute"),

@@ -22,6 +22,7 @@ from kb.publish.site.coverage.tally import Tally
 from kb.publish.site.frame import Frame, minified
 from kb.publish.site.reading.drawings import drawings_of, inlined
 from kb.publish.site.reading.from_the_book import catalogue_pages, caution_page, environment_of
+from kb.publish.site.reading.hazard_page import hazard_page
 from kb.publish.site.reading.rule_pages import RuleText, rule_pages
 
 
@@ -32,12 +33,14 @@ def reading_files(
 
     Raises:
         mkdocs.exceptions.MkDocsException: a page is broken.
+        BookError: the list of hazards is damaged.
     """
     yield "assets/reading.css", minified((sources / "pages" / "reading.css").read_text(encoding="utf-8"))
     environment = environment_of(sources / "theme")
     pages = (
         *hand_written(sources, drawings_of(book, sources / "pages" / "drawings")),
         caution_page(environment, book),
+        hazard_page(environment, sources, book),
         *catalogue_pages(environment, book, tally),
         *rule_pages(environment, rules),
     )
