@@ -17,7 +17,13 @@ import pytest
 
 from tests.support.node import NODE, NPM
 
-VERSIONS = {"@biomejs/biome": "2.6.8", "html-validate": "11.21.1", "linkedom": "0.18.15", "lighthouse": "13.5.0", "typescript": "5.9.3"}
+VERSIONS = {
+    "@biomejs/biome": "2.6.8",
+    "html-validate": "11.21.1",
+    "lighthouse": "13.5.0",
+    "linkedom": "0.18.15",
+    "typescript": "5.9.3",
+}
 
 _PLAIN = ("--no-save", "--no-package-lock", "--no-audit", "--no-fund", "--ignore-scripts")
 _WAIT = 300

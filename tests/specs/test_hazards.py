@@ -16,6 +16,7 @@ from kb.publish.site.reading.from_the_book import environment_of
 from kb.publish.site.reading.hazard_page import FILE, Cause, Control, Hazard, hazard_page, read_hazards
 from kb.vocabulary.work import CautionSeverity, ControlKind
 from tests.support.folders import ROOT, SPECS
+from tests.walk.faults import FAULTS
 
 HAZARDS = read_hazards(SITE)
 BOOK = open_folder(SPECS)
@@ -54,7 +55,9 @@ def test_every_control_is_shown_by_something_that_exists(hazard: Hazard, control
 
 
 def exists(name: str) -> bool:
-    """Whether there is such a test, or such a rule with examples that it reports."""
+    """Whether there is such a test, such a rule with examples that it reports, or such a fault that walks find."""
+    if name.startswith("fault "):
+        return any(fault.does == name.removeprefix("fault ") for fault in FAULTS)
     if name.startswith("rule "):
         return bool(rule_of(name.removeprefix("rule ")).bad)
     path, _, test = name.partition("::")
