@@ -16,11 +16,22 @@ from typing import Any
 from kb.quantity import UNITS, Side, Unit
 from kb.vocabulary.catalogue import AimPoint, HazardTier, SafestEnd
 from kb.vocabulary.conditions import CHOICES, COUNTED, MEASURED, Condition, OctaneScale
-from kb.vocabulary.engine import Cycle, MarksOn, Rotation, TurningIn
+from kb.vocabulary.engine import Cycle, Linkage, MarksOn, Rotation, TurningIn
 from kb.vocabulary.evidence import HowSure
 from kb.vocabulary.states import CORRECTED_STATES, PLACE_WORDS, SCREEN_STATES, SET_WORDS, SETTING_STATES, State
 from kb.vocabulary.words import WordList
-from kb.vocabulary.work import AngleRead, CautionSeverity, Fitted, IgnitionLeft, Instrument, Noted, Presence, Turned
+from kb.vocabulary.work import (
+    FALSE_LATE_WORDS,
+    AngleRead,
+    CautionSeverity,
+    FalseLate,
+    Fitted,
+    IgnitionLeft,
+    Instrument,
+    Noted,
+    Presence,
+    Turned,
+)
 
 _HEAD = """\
 /**
@@ -33,6 +44,7 @@ _LISTS = (
     Condition,
     OctaneScale,
     Cycle,
+    Linkage,
     TurningIn,
     Rotation,
     MarksOn,
@@ -48,6 +60,7 @@ _LISTS = (
     Presence,
     AngleRead,
     Instrument,
+    FalseLate,
 )
 _LISTED = {
     "SETTING_STATES": SETTING_STATES,
@@ -61,6 +74,7 @@ _TABLES = {
     "CHOICES": CHOICES,
     "COUNTED": COUNTED,
     "MEASURED": MEASURED,
+    "FALSE_LATE_WORDS": FALSE_LATE_WORDS,
 }
 _WIDTH = 120
 

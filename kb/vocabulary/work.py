@@ -1,6 +1,10 @@
-"""The work: how grave a caution is, what a step notes and which engines it is for, and how an angle is read."""
+"""The work: how grave a caution is, what a step notes and which engines it is for, how an angle is read, and what makes
+the light show a spark later than it is.
+"""
 
 from __future__ import annotations
+
+from collections.abc import Mapping
 
 from kb.vocabulary.words import WordList
 
@@ -71,3 +75,45 @@ class Instrument(WordList):
     DEPTH_GAUGE = "depth-gauge"
     METER_OR_LAMP = "meter-or-lamp"
     BY_EYE = "by-eye"
+
+
+class FalseLate(WordList):
+    """What makes the light show a spark later than it is: believed, it is made earlier and comes out too early."""
+
+    LEVER = "lever"
+    CLIP = "clip"
+    DIAL = "dial"
+    SUPPLY = "supply"
+    SPEED = "speed"
+    MARK = "mark"
+
+
+FALSE_LATE_WORDS: Mapping[str, tuple[str, str, str]] = {
+    FalseLate.LEVER: (
+        "the lever on its stop",
+        "Paper laid between the stop and what meets it is held fast while the engine turns.",
+        "Tie the lever hard against its stop, so that paper there is held.",
+    ),
+    FalseLate.CLIP: (
+        "the light's clip on lead one, its arrow toward the plug",
+        "The light's clip is on the lead of cylinder one, clear of the others, its arrow toward the plug.",
+        "Put the clip on lead one, its arrow toward the plug.",
+    ),
+    FalseLate.DIAL: ("its dial at nought", "The dial of the light stands at nought.", "Turn the dial to nought."),
+    FalseLate.SUPPLY: (
+        "a battery of its own",
+        "The light is fed by a battery of its own, not by the engine's, which sinks while cranking.",
+        "Feed the light from another battery.",
+    ),
+    FalseLate.SPEED: (
+        "cranking speed and voltage up to their figures",
+        "Cranking speed and voltage are not below their figures.",
+        "Charge the battery and clean its terminals until speed and voltage are reached; with a rope, pull briskly.",
+    ),
+    FalseLate.MARK: (
+        "the mark that is read one before top dead centre",
+        "The mark that was read is one before top dead centre: turning as it runs, it passes the pointer first.",
+        "Find the marks before top dead centre, and read one of those.",
+    ),
+}
+"""Each in short, as a statement to answer yes or no to, and what to do where it is not so."""

@@ -34,6 +34,14 @@ export const Cycle = Object.freeze({
   FOUR_STROKE: "four-stroke",
 });
 
+export const Linkage = Object.freeze({
+  CAM_TOUCHES_AT_IDLE: "cam-touches-at-idle",
+  CAM_CLEAR_AT_IDLE: "cam-clear-at-idle",
+  ROLLER_ON_MARK: "roller-on-mark",
+  PLATES_CRACKED_AT_IDLE: "plates-cracked-at-idle",
+  FIXED_SPARK: "fixed-spark",
+});
+
 export const TurningIn = Object.freeze({
   EARLIER: "earlier",
   LATER: "later",
@@ -123,6 +131,15 @@ export const Instrument = Object.freeze({
   BY_EYE: "by-eye",
 });
 
+export const FalseLate = Object.freeze({
+  LEVER: "lever",
+  CLIP: "clip",
+  DIAL: "dial",
+  SUPPLY: "supply",
+  SPEED: "speed",
+  MARK: "mark",
+});
+
 export const SETTING_STATES = ["cranking", "static", "running"];
 
 export const SCREEN_STATES = ["cranking", "static", "running", "at-rest"];
@@ -159,6 +176,50 @@ export const COUNTED = new Map([
 export const MEASURED = new Map([
   ["altitude", ["m", "ft"]],
   ["octane", ["ron", "mon", "aki"]],
+]);
+
+export const FALSE_LATE_WORDS = new Map([
+  [
+    "lever",
+    [
+      "the lever on its stop",
+      "Paper laid between the stop and what meets it is held fast while the engine turns.",
+      "Tie the lever hard against its stop, so that paper there is held.",
+    ],
+  ],
+  [
+    "clip",
+    [
+      "the light's clip on lead one, its arrow toward the plug",
+      "The light's clip is on the lead of cylinder one, clear of the others, its arrow toward the plug.",
+      "Put the clip on lead one, its arrow toward the plug.",
+    ],
+  ],
+  ["dial", ["its dial at nought", "The dial of the light stands at nought.", "Turn the dial to nought."]],
+  [
+    "supply",
+    [
+      "a battery of its own",
+      "The light is fed by a battery of its own, not by the engine's, which sinks while cranking.",
+      "Feed the light from another battery.",
+    ],
+  ],
+  [
+    "speed",
+    [
+      "cranking speed and voltage up to their figures",
+      "Cranking speed and voltage are not below their figures.",
+      "Charge the battery and clean its terminals until speed and voltage are reached; with a rope, pull briskly.",
+    ],
+  ],
+  [
+    "mark",
+    [
+      "the mark that is read one before top dead centre",
+      "The mark that was read is one before top dead centre: turning as it runs, it passes the pointer first.",
+      "Find the marks before top dead centre, and read one of those.",
+    ],
+  ],
 ]);
 
 export const UNIT_TABLE = [

@@ -21,6 +21,8 @@ CRANKING = "cranking"
 PICKUP = "throttle-pickup: [{atdc: [5, 7], state: cranking}]"
 MAXIMUM = "max-advance: [{btdc: 20, state: cranking}]"
 IDLE = "idle-timing: [{atdc: 3, state: cranking}]"
+WINDOW = "max-advance: [{btdc: [20, 22], state: cranking}]"
+AFTER = "max-advance: [{atdc: 5, state: cranking}]"
 LIMIT = "max-advance: [{btdc: {at_most: 20}, state: cranking}]"
 
 
@@ -35,19 +37,37 @@ ROWS = [
     (PICKUP, "-4.9990005", "0", "0", "less than 0.001 degrees early (advanced)", "by hand"),
     (PICKUP, "-4", "0", "2", "inside", "4 after on a pointer that shows 2 before is 6 after"),
     (PICKUP, "-7", "0", "1", "1 degree late (retarded)", "by hand"),
-    (MAXIMUM, "20", "0", "0", "inside", "by hand"),
-    (MAXIMUM, "20.1", "0", "0", "0.1 degrees early (advanced)", "a limit allows nothing on its early side"),
-    (MAXIMUM, "19.5", "0", "0", "inside", "half of the last printed degree"),
-    (MAXIMUM, "19.4", "0", "0", "0.6 degrees late (retarded)", "by hand"),
-    (MAXIMUM, "18.5", "1", "0", "inside", "the margin and half of the last printed degree"),
-    (MAXIMUM, "18.4", "1", "0", "1.6 degrees late (retarded)", "counted from the printed figure"),
-    (MAXIMUM, "22", "1", "2", "inside", "by hand"),
-    (MAXIMUM, "22.5", "1", "2", "0.5 degrees early (advanced)", "no margin moves the early side"),
+    (MAXIMUM, "20", "0", "0", "on target, the book's 20", "by hand"),
+    (MAXIMUM, "20.1", "0", "0", "early, 0.1° past the book's 20", "a limit allows nothing on its early side"),
+    (MAXIMUM, "19.5", "0", "0", "on target, 0.5° late of the book's 20", "half of the last printed degree"),
+    (MAXIMUM, "19", "0", "0", "1° late of the book's 20, still on the safe side", "by hand"),
+    (MAXIMUM, "21", "1", "0", "early, 1° past the book's 20, 2° from your 19", "both distances"),
+    (MAXIMUM, "20.0001", "1", "0", "early, less than 0.001° past the book's 20, 1° from your 19", "both distances"),
+    (MAXIMUM, "20", "1", "0", "inside, the book's 20, 1° from your 19", "not early, and not on target"),
+    (MAXIMUM, "19.5", "1", "0", "inside, 0.5° late of the book's 20, 0.5° from your 19", "both distances"),
+    (MAXIMUM, "19", "1", "0", "on target, 1° late of the book's 20", "the target has the margin in it"),
+    (MAXIMUM, "18.5", "1", "0", "on target, 1.5° late of the book's 20", "the margin and half of the last degree"),
+    (MAXIMUM, "18", "1", "0", "2° late of the book's 20, 1° from your 19, still on the safe side", "from the printed"),
+    (MAXIMUM, "22", "1", "2", "inside, the book's 20 (22 on this pointer), 1° from your 21", "as the pointer shows"),
+    (MAXIMUM, "22.5", "1", "2", "early, 0.5° past the book's 20 (22 on this pointer), 1.5° from your 21", "by hand"),
+    (WINDOW, "20", "0", "0", "on target, between the book's 20 and 22", "the late end is where to aim"),
+    (WINDOW, "21", "1", "0", "inside, between the book's 20 and 22, 1° from the 20 to aim at", "no room for a margin"),
+    (WINDOW, "23", "0", "0", "early, 1° past the book's 22, 3° from the 20 to aim at", "both distances"),
+    (WINDOW, "19", "0", "0", "1° late of the book's 20, still on the safe side", "one distance, they are the same"),
     (IDLE, "-2.5", "0", "0", "inside", "half of the last printed degree, either side"),
     (IDLE, "-3.5", "0", "0", "inside", "half of the last printed degree, either side"),
     (IDLE, "-3.6", "0", "0", "0.6 degrees late (retarded)", "by hand"),
-    (LIMIT, "5", "0", "0", "inside", "at most 20 has no late end"),
-    (LIMIT, "21", "0", "0", "1 degree early (advanced)", "by hand"),
+    (
+        LIMIT,
+        "5",
+        "0",
+        "0",
+        "inside, 15° late of the book's 20, 15° from the 20 to aim at",
+        "at most 20 has no late end",
+    ),
+    (LIMIT, "19", "1", "0", "on target, 1° late of the book's 20", "by hand"),
+    (LIMIT, "21", "0", "0", "early, 1° past the book's 20", "by hand"),
+    (AFTER, "-4", "0", "0", "early, 1° past the book's 5 after", "a number after top dead centre has its side"),
     (PICKUP.replace("[5, 7]", "{at_least: 5}"), "-4", "0", "0", "1 degree early (advanced)", "an open end"),
     (PICKUP.replace("[5, 7]", "{at_least: 5}"), "-40", "0", "0", "inside", "an open end"),
     ("idle-timing: [{from: {btdc: 2}, to: {atdc: 3}, state: cranking}]", "0", "0", "0", "inside", "straddling"),
@@ -84,17 +104,24 @@ def test_the_verdict(figures: str, reading: str, margin: str, dead: str, words: 
     assert bool(judged.would) == bool(said)
 
 
+NOTHING_EARLIER = (
+    "make nothing earlier on one reading: see to the lever on its stop, the light's clip on lead one, its arrow toward "
+    "the plug, its dial at nought, a battery of its own, cranking speed and voltage up to their figures, the mark that "
+    "is read one before top dead centre; then read again"
+)
 ADJUSTERS = [
     # adjuster, reading -> which way; turning in is later or earlier, or nobody says
     ("{part: stop screw, turning_in: later}", 22, "make it later: turn the stop screw in"),
-    ("{part: stop screw, turning_in: later}", 18, "make it earlier: turn the stop screw out"),
+    ("{part: stop screw, turning_in: later}", 18, NOTHING_EARLIER),
+    ("", 18, NOTHING_EARLIER),
     ("{part: stop screw, turning_in: earlier}", 22, "make it later: turn the stop screw out"),
     (
         "{part: stop screw, turning_in: earlier, locknut: true}",
-        18,
-        "make it earlier: turn the stop screw in; the reading after the lock nut is tight is the one that counts",
+        22,
+        "make it later: turn the stop screw out; the reading after the lock nut is tight is the one that counts",
     ),
     ("{part: stop screw}", 22, "make it later at the stop screw; direction unknown: turn it a little and read again"),
+    ("{part: stop pin, holes: 3}", 22, "make it later: put the stop pin into another hole, and read again"),
     ("", 22, "make it later; the file does not say with which screw"),
     ("{part: stop screw, turning_in: later}", 20, ""),
 ]

@@ -126,5 +126,6 @@ def test_every_verdict_is_the_books(told: list[dict[str, Any]]) -> None:
     for case, found in zip(grid(), told, strict=True):
         wanted = tried(partial(verdict, *case))
         assert alike(found["judge"], wanted), (ANSWERS[case[0]], case, found["judge"], wanted)
-        seen.add(found["judge"].get("words", "").split(" ")[-1])
-    assert {"inside", "(advanced)", "(retarded)"} <= seen
+        words = found["judge"].get("words", "")
+        seen |= {words.split(" ")[-1], words.split(",")[0], words.rpartition(", ")[2]}
+    assert {"inside", "(advanced)", "(retarded)", "early", "on target", "still on the safe side"} <= seen

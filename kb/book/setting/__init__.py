@@ -2,5 +2,5 @@
 what a report says of an angle that was read.
 
 Files import downward in this order: set_state, job, pointer, reported_angle, flywheel, rim_position, when_running,
-window, aim, judge.
+window, verdict_words, aim, judge.
 """

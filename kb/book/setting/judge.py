@@ -7,12 +7,15 @@ from fractions import Fraction
 from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.book.setting.aim import set_on_engine
 from kb.book.setting.pointer import pointer_input, pointer_remarks
+from kb.book.setting.verdict_words import maximum_words, verdict_words
 from kb.book.setting.when_running import WhenRunning, when_running
 from kb.calc.dead_centre import true_angle
 from kb.calc.target import Off, Verdict, judge_reading
 from kb.frozen import record
 from kb.quantity import Quantity, angle_in_words, plain
+from kb.vocabulary.catalogue import SafestEnd
 from kb.vocabulary.engine import TurningIn
+from kb.vocabulary.work import FALSE_LATE_WORDS
 from kb.working import Input, Step, Working, working_document
 
 TYPE_CHECKING = False
@@ -27,13 +30,15 @@ if TYPE_CHECKING:
 @record()
 class Judged:
     """A judged reading: ``reading`` as the pointer showed it, ``true`` without the pointer's error, both in signed
-    degrees; the ``verdict``; the ``window`` of readings that are right; what the engine ``would`` do with it; which way
-    to ``turn``; what is ``allowed`` beyond the printed figure; what it will be when ``running``."""
+    degrees; the ``verdict``, and the same in ``words``; the ``window`` of readings that are right; what the engine
+    ``would`` do with it; which way to ``turn``; what is ``allowed`` beyond the printed figure; what it will be when
+    ``running``."""
 
     answer: Answer
     reading: Fraction
     true: Fraction
     verdict: Verdict
+    words: str
     window: Quantity | None
     would: str
     turn: str
@@ -41,11 +46,6 @@ class Judged:
     running: WhenRunning
     working: Working
     remarks: tuple[str, ...]
-
-    @property
-    def words(self) -> str:
-        """The verdict in words, such as ``1 degree early (advanced)``."""
-        return _verdict_words(self.verdict)
 
     def to_document(self) -> dict[str, Any]:
         """The same as plain values for JSON, the figure's own answer in it; numbers as text."""
@@ -90,6 +90,9 @@ def judge(
     answer, heading, found = set_on_engine(book, family, figure, engine)
     true = true_angle(reading, engine.pointer)
     verdict = judge_reading(true, found.low, found.high, found.late, found.early)
+    kind = book.figures[answer.figure].document
+    is_limit = kind.get("safest_end") == SafestEnd.LATER
+    words = maximum_words(verdict, found, true, engine.pointer) if is_limit else verdict_words(verdict)
     would = {Off.EARLY: "if_early", Off.LATE: "if_late"}.get(verdict.off, "")
     running = when_running(book, answer, reading, engine)
     cited = "worked out above" if answer.working else answer.where
@@ -108,7 +111,7 @@ def judge(
                 Input(f"{answer.label.lower()}, {answer.state}", answer.printed, cited),
                 Input("allowed beyond it", f"{plain(found.late)}° late, {plain(found.early)}° early"),
             ),
-            _verdict_words(verdict),
+            words,
         ),
     )
     return Judged(
@@ -116,22 +119,15 @@ def judge(
         reading,
         true,
         verdict,
+        words,
         found.allowed(engine.pointer),
-        str(book.figures[answer.figure].document.get(would, "")),
-        _turn(heading.part("adjusters", answer.figure), verdict),
+        str(kind.get(would, "")),
+        _turn(heading.part("adjusters", answer.figure), verdict, is_limit),
         _allowed(found),
         running,
         (*answer.working, *steps, *running.working),
         (*answer.remarks, *pointer_remarks(engine.dead_centre)),
     )
-
-
-def _verdict_words(verdict: Verdict) -> str:
-    if verdict.off is Off.INSIDE:
-        return "inside"
-    number = plain(verdict.degrees) if verdict.degrees >= Fraction(1, 1000) else "less than 0.001"
-    side = "early (advanced)" if verdict.off is Off.EARLY else "late (retarded)"
-    return f"{number} degree{'' if number == '1' else 's'} {side}"
 
 
 def _allowed(found: Setting) -> str:
@@ -148,14 +144,21 @@ def _allowed(found: Setting) -> str:
     )
 
 
-def _turn(adjuster: Any, verdict: Verdict) -> str:
-    """Which way to turn, where the family's file says what turning in does; empty for a reading inside."""
+def _turn(adjuster: Any, verdict: Verdict, is_limit: bool) -> str:
+    """Which way to turn, where the family's file says what turning in does; empty for a reading inside. A maximum is
+    not made earlier on one reading, which may be falsely late.
+    """
     if verdict.off is Off.INSIDE:
         return ""
+    if is_limit and verdict.off is Off.LATE:
+        causes = ", ".join(short for short, *_ in FALSE_LATE_WORDS.values())
+        return f"make nothing earlier on one reading: see to {causes}; then read again"
     wanted = TurningIn.LATER if verdict.off is Off.EARLY else TurningIn.EARLIER
     if not adjuster:
         return f"make it {wanted}; the file does not say with which screw"
     part, effect = adjuster["part"], adjuster.get("turning_in")
+    if "holes" in adjuster:
+        return f"make it {wanted}: put the {part} into another hole, and read again"
     if effect not in (TurningIn.EARLIER, TurningIn.LATER):
         return f"make it {wanted} at the {part}; direction unknown: turn it a little and read again"
     locked = "; the reading after the lock nut is tight is the one that counts"

@@ -1,11 +1,12 @@
 /** A reading against a figure: inside, or how far out, early or late; the same as `kb.book.setting.judge`. */
 
 import { judgeReading } from "../calc/target.js";
-import { Fraction, ZERO } from "../quantity/fraction.js";
+import { ZERO } from "../quantity/fraction.js";
 import { angleInWords, plain } from "../quantity/spoken.js";
-import { TurningIn } from "../vocabulary.js";
+import { FALSE_LATE_WORDS, SafestEnd, TurningIn } from "../vocabulary.js";
 import { figureInput } from "./aim.js";
 import { pointerInput, pointerRemarks, requireNearCentre } from "./pointer.js";
+import { maximumWords, verdictWords } from "./verdict-words.js";
 import { runningOf } from "./when-running.js";
 import { allowedWindow, setting } from "./window.js";
 
@@ -13,6 +14,7 @@ import { allowedWindow, setting } from "./window.js";
 /** @typedef {import("./window.js").Figure} Figure */
 /** @typedef {import("./window.js").Setting} Setting */
 /** @typedef {import("../working.js").Step} Step */
+/** @typedef {import("../quantity/fraction.js").Fraction} Fraction */
 
 /**
  * Judge a reading of the pointer against a figure: inside, or how far out, early or late, and which way to turn.
@@ -28,17 +30,19 @@ export function judge(figure, reading, { margin = ZERO, deadCentre = null, corre
   const angle = reading.minus(pointer);
   const verdict = judgeReading(angle, found.low, found.high, found.late, found.early);
   const running = runningOf(figure, angle, correction, rpm);
+  const isLimit = figure.kind["safest_end"] === SafestEnd.LATER;
+  const words = isLimit ? maximumWords(verdict, found, angle, pointer) : verdictWords(verdict);
   const would = verdict.off === "inside" ? "" : String(figure.kind[`if_${verdict.off}`] ?? "");
   return {
     verdict,
-    words: verdictWords(verdict),
+    words,
     angle,
     window: allowedWindow(found, pointer),
     would,
-    turn: turnOf(figure.adjusters?.[figure.figure], verdict.off),
+    turn: turnOf(figure.adjusters?.[figure.figure], verdict.off, isLimit),
     allowed: allowedWords(found),
     running: running.words,
-    steps: [...(figure.working ?? []), ...judgedSteps(figure, reading, deadCentre, found, verdict), ...running.steps],
+    steps: [...(figure.working ?? []), ...judgedSteps(figure, reading, deadCentre, found, words), ...running.steps],
     remarks: [...(figure.remarks ?? []), ...pointerRemarks(deadCentre)],
   };
 }
@@ -48,10 +52,10 @@ export function judge(figure, reading, { margin = ZERO, deadCentre = null, corre
  * @param {Fraction} reading
  * @param {Fraction | null} deadCentre
  * @param {Setting} found
- * @param {import("../calc/target.js").Verdict} verdict
+ * @param {string} words
  * @returns {Step[]}
  */
-function judgedSteps(figure, reading, deadCentre, found, verdict) {
+function judgedSteps(figure, reading, deadCentre, found, words) {
   const angle = angleInWords(reading.minus(deadCentre ?? ZERO));
   const allowed = `${plain(found.late)}° late, ${plain(found.early)}° early`;
   return [
@@ -65,7 +69,7 @@ function judgedSteps(figure, reading, deadCentre, found, verdict) {
     {
       name: "verdict",
       formula: "true angle compared with the figure",
-      result: verdictWords(verdict),
+      result: words,
       rounding: "",
       inputs: [
         { name: "true angle", value: angle, source: "" },
@@ -74,14 +78,6 @@ function judgedSteps(figure, reading, deadCentre, found, verdict) {
       ],
     },
   ];
-}
-
-/** @param {import("../calc/target.js").Verdict} verdict */
-function verdictWords({ off, degrees }) {
-  if (off === "inside") return off;
-  const number = degrees.below(new Fraction(1n, 1000n)) ? "less than 0.001" : plain(degrees);
-  const side = off === "early" ? "early (advanced)" : "late (retarded)";
-  return `${number} degree${number === "1" ? "" : "s"} ${side}`;
 }
 
 /**
@@ -98,15 +94,22 @@ function allowedWords(found) {
 }
 
 /**
- * Which way to turn, if the family says what turning in does.
+ * Which way to turn, if the family says what turning in does. A maximum is not made earlier on one reading, which may be
+ * falsely late.
  * @param {Document | undefined} adjuster
  * @param {string} off
+ * @param {boolean} isLimit
  */
-function turnOf(adjuster, off) {
+function turnOf(adjuster, off, isLimit) {
   if (off === "inside") return "";
+  if (isLimit && off === "late") {
+    const causes = [...FALSE_LATE_WORDS.values()].map(([short]) => short).join(", ");
+    return `make nothing earlier on one reading: see to ${causes}; then read again`;
+  }
   const wanted = off === "early" ? TurningIn.LATER : TurningIn.EARLIER;
   if (!adjuster) return `make it ${wanted}; the file does not say with which screw`;
-  const { part, turning_in: effect, locknut } = adjuster;
+  const { part, turning_in: effect, locknut, holes } = adjuster;
+  if (holes) return `make it ${wanted}: put the ${part} into another hole, and read again`;
   if (effect !== TurningIn.EARLIER && effect !== TurningIn.LATER) {
     return `make it ${wanted} at the ${part}; direction unknown: turn it a little and read again`;
   }
