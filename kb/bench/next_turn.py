@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import takewhile
 
 from kb.bench.wording import READ, TYPED, angle, degrees, exactly
 from kb.bench.worked_calculation import Worked
 from kb.calc.readings import fit_line
 from kb.calc.screw import next_turn
-from kb.errors import QuantityError
+from kb.errors import QuantityError, ReadingsContradict
 from kb.frozen import record
 from kb.quantity import Toward, plain, round_to_step
+from kb.vocabulary.work import FALSE_LATE_WORDS
 from kb.working import Input, Step, Working
 
 TYPE_CHECKING = False
@@ -19,7 +21,6 @@ if TYPE_CHECKING:
 
     from kb.book.model.family import Family
     from kb.book.setting.aim import Aim
-    from kb.calc.screw import NextTurn
 
 _EIGHTH = Fraction(1, 8)
 _FINEST = Fraction(1, 64)
@@ -27,7 +28,15 @@ _MOST_MOVE = 0.5  # degrees that the fraction of a turn to round to may move the
 _FAR = 3  # turns beyond which one goes half way and reads again
 _PAST = Fraction(1, 2)
 
+_FORMULA = "(target - the line's reading at no turns) / slope - the screw's present position"
+_FORMULA_LATE = "(target - the earliest reading here) / slope; half of it toward earlier, until one degree is left"
 CAUTION = "stop the engine before a hand goes near the screw, and keep sleeves and hair away from the open flywheel"
+_READABLE = Fraction(1, 2)  # degrees that an eye can read
+_AGREE = 1  # degrees by which readings at one place may differ
+
+EARLIER = "before it is made earlier, see that it is not a false late reading: {}; and read it twice".format(
+    ", ".join(short for short, *_ in FALSE_LATE_WORDS.values())
+)
 OF_MAXIMUM = "a maximum set too early detonates under load and holes a piston: stay on the late side of it"
 
 
@@ -35,7 +44,8 @@ OF_MAXIMUM = "a maximum set too early detonates under load and holes a piston: s
 class ScrewTarget:
     """The reading to reach, in signed degrees as the pointer shows them, and its source.
 
-    ``late`` says that the turn is rounded so that the reading comes out late, as for a maximum; else to the nearest.
+    ``late`` says that the reading must not come out early, as for a maximum: the turn is rounded late, and never goes
+    past the target on its early side; else it is rounded to the nearest.
     ``steps`` are the working that leads to it, ``remarks`` are shown with it.
     """
 
@@ -101,24 +111,34 @@ def work_next_turn(
     """How far to turn the screw next, and which way.
 
     ``settings`` are pairs of the screw's setting (turns in, counted from any start) and the reading there in signed
-    degrees, in the order taken. With one pair the answer is a first trial turn.
+    degrees, in the order taken. With one setting the answer is a first trial turn. Of a maximum the earliest reading of
+    the present setting counts; one that is on target is left, whatever the line says.
 
     Raises:
-        ReadingsContradict: the readings go both ways, hardly move, or move against what the screw is known to do.
+        ReadingsContradict: the readings go both ways, hardly move, or move against what the screw is known to do; or
+            those at one place differ by more than a degree.
         QuantityError: there are no readings.
     """
     adjuster = adjuster or AdjustingScrew()
     if not settings:
         raise QuantityError("no readings; write turns and reading, such as: 0 24 before 1/2 25 before")
-    if len(settings) == 1:
-        return _first_trial(settings[0], target, adjuster)
+    now = _reads_now(settings, target)
+    if len({turns for turns, _ in settings}) == 1:
+        return _first_trial(settings, now, target, adjuster)
     points = [(float(turns), float(reading)) for turns, reading in settings]
     found = next_turn(points, float(target.shown), adjuster.sign)
     line = fit_line(points)
     step = _step_for(found.slope)
-    turns = _rounded(exactly(found.turns), step, target.late, found.slope)
-    now = settings[-1][1]
-    after = line.at(float(settings[-1][0] + turns))
+    whole = float(target.shown - now) / found.slope if target.late else found.turns
+    turns = Fraction(0) if _is_reached(now, target) else _rounded(exactly(whole), step, target.late, found.slope)
+    earlier = bool(turns) and (turns > 0) == (found.slope > 0)
+    halfway = target.late and earlier and target.shown - now > _AGREE
+    if halfway:
+        turns = round_to_step(turns / 2, step, Toward.DOWN if turns > 0 else Toward.UP)
+    turns_back = found.from_one_side == ((turns > 0) == (found.turns > 0))
+    come_back = bool(turns) and turns_back and not (target.late and earlier)  # a maximum is never passed early
+    stands = float(settings[-1][0] + turns)
+    after = float(now) + found.slope * float(turns) if target.late else line.at(stands)
     fraction = f"{'1/' if step < 1 else ''}{step.denominator} turn"
     rounding = f"to {fraction}, " + ("so that the reading comes out late" if target.late else "to the nearest")
     result = f"{_turns(turns)} {_way(turns)}" if turns else "no turn"
@@ -132,7 +152,7 @@ def work_next_turn(
         ),
         Step(
             "next turn",
-            "(target - the line's reading at no turns) / slope - the screw's present position",
+            _FORMULA_LATE if target.late else _FORMULA,
             (
                 Input("target", angle(target.shown), target.source),
                 Input("the screw is at", _setting(settings[-1][0]), READ),
@@ -142,11 +162,17 @@ def work_next_turn(
             rounding,
         ),
     )
-    answer, remarks = _answer(turns, found, now, after, target, adjuster)
+    answer, remarks = _answer(turns, come_back, now, after, target, adjuster)
+    if halfway:
+        answer.append("half the way first: what a turn does is known by a screw with play, and may be more")
     if not turns:
         side = " and on the safe side" if target.late else ""
         remarks.append(f"the rest is less than {fraction}{side}: leave it")
-    if abs(turns) > _FAR or abs(turns) > 2 * (max(t for t, _ in settings) - min(t for t, _ in settings)):
+    if target.late and earlier:
+        remarks.append(EARLIER)
+    if not halfway and (
+        abs(turns) > _FAR or abs(turns) > 2 * (max(t for t, _ in settings) - min(t for t, _ in settings))
+    ):
         remarks.append("that is far beyond what the readings cover: go half way, read again, and give that reading too")
     if abs(float(now) - line.at(points[-1][0])) > 1:
         remarks.append("the last reading is more than a degree off the line through all of them: read it again")
@@ -156,13 +182,34 @@ def work_next_turn(
         "target_deg": float(target.shown),
         "degrees_a_turn_in": found.slope,
         "reading_after_deg": after,
-        "come_back": found.from_one_side and turns != 0,
+        "come_back": come_back,
     }
     return Worked("next turn of the screw", tuple(answer), values, steps, (*target.remarks, *remarks), target.cautions)
 
 
+def _reads_now(settings: Sequence[tuple[Fraction, Fraction]], target: ScrewTarget) -> Fraction:
+    """What it reads where the screw stands: the last reading; of a maximum the earliest of those in a row there.
+
+    Raises:
+        ReadingsContradict: those in a row there differ by more than a degree.
+    """
+    stands = settings[-1][0]
+    here = [reading for _, reading in takewhile(lambda setting: setting[0] == stands, reversed(settings))]
+    if max(here) - min(here) > _AGREE:
+        raise ReadingsContradict(
+            "the readings at one place differ by more than a degree: is something loose, or did your eye move? "
+            "Read it again"
+        )
+    return max(here) if target.late else here[0]
+
+
+def _is_reached(now: Fraction, target: ScrewTarget) -> bool:
+    """Whether a reading is on target; of a maximum also on its safe side by no more than an eye can read."""
+    return now == target.shown or (target.late and 0 < target.shown - now <= _READABLE)
+
+
 def _answer(
-    turns: Fraction, found: NextTurn, now: Fraction, after: float, target: ScrewTarget, adjuster: AdjustingScrew
+    turns: Fraction, come_back: bool, now: Fraction, after: float, target: ScrewTarget, adjuster: AdjustingScrew
 ) -> tuple[list[str], list[str]]:
     """The lines of the answer, and remarks."""
     remarks = []
@@ -174,7 +221,7 @@ def _answer(
             f"that is {_clock(turns)}",
             f"it should then read about {angle(after, 1)}; the target is {angle(target.shown)}",
         ]
-        if found.from_one_side:
+        if come_back:
             past = abs(turns) + _PAST
             answer.insert(
                 2, f"backlash: go {_turns(past)} {_way(turns)}, then come back {_turns(_PAST)} {_way(-turns)}"
@@ -187,32 +234,41 @@ def _answer(
     return answer, remarks
 
 
-def _first_trial(setting: tuple[Fraction, Fraction], target: ScrewTarget, adjuster: AdjustingScrew) -> Worked:
-    turns, now = setting
-    wanted = (target.shown > now) - (target.shown < now)
-    way = _way(Fraction(wanted * adjuster.sign or 1))
+def _first_trial(
+    settings: Sequence[tuple[Fraction, Fraction]], now: Fraction, target: ScrewTarget, adjuster: AdjustingScrew
+) -> Worked:
+    """The first turn, which shows what a turn does; of a maximum it goes later, wherever that is known."""
+    turns = settings[-1][0]
+    wanted = 0 if _is_reached(now, target) else (target.shown > now) - (target.shown < now)
+    safely = target.late and wanted > 0
+    way = _way(Fraction((-1 if target.late else wanted) * adjuster.sign or 1))
     known = bool(adjuster.sign and wanted)
     after = turns + (_PAST if way == "in" else -_PAST)
+    answer = ["on target, leave it", f"the target is {angle(target.shown)}"]
     if wanted:
-        first = f"turn {adjuster.part} 1/2 turn {way}, read again, and give both readings"
-        why = f"it reads {angle(now)}; the target is {angle(target.shown)}, {'earlier' if wanted > 0 else 'later'}"
-    else:
-        first, why = "on target, leave it", f"the target is {angle(target.shown)}"
-    remarks = ["one reading does not show what a turn does; two do"]
+        answer = [
+            f"turn {adjuster.part} 1/2 turn {way}, read again, and give both readings",
+            f"it reads {angle(now)}; the target is {angle(target.shown)}, {'earlier' if wanted > 0 else 'later'}",
+        ]
+    if safely and known:
+        answer.append("this first turn goes later, on the safe side, only to learn what a turn does")
+    remarks = ["readings at one place do not show what a turn does; at two they do"]
     if wanted and not known:
         remarks.append(
             "which way this screw works is not known: if the reading goes the wrong way, turn it the other way"
         )
+    if safely:
+        remarks.append(EARLIER)
     step = Step(
         "first trial",
         "half a turn, to learn what a turn does",
-        (Input("target", angle(target.shown), target.source), *_reading_inputs([setting]), *adjuster.inputs),
+        (Input("target", angle(target.shown), target.source), *_reading_inputs(settings), *adjuster.inputs),
         f"1/2 turn {way}" if wanted else "no turn",
     )
     values = {"turns_in_rounded": float(after - turns) if wanted else 0.0, "target_deg": float(target.shown)}
     return Worked(
         "next turn of the screw",
-        (first, why),
+        tuple(answer),
         values,
         (*target.steps, step),
         (*target.remarks, *remarks),

@@ -57,7 +57,7 @@ BAD = [
     ("turn --target '19 before' nan 24 before", "turns and a reading"),
     ("turn --target '19 before' 1e3 24 before", "turns and a reading"),
     ("turn --target '19 before' 1/0 24 before", "plain number"),
-    ("turn --target '19 before' 0 24 before 0 22 before", "two or more settings"),
+    ("turn --target '19 before' 0 24 before 0 22 before", "differ by more than a degree"),
     ("turn --target '19 before' ''", "no readings"),
     ("turn --target '19 before' --turning-in sideways 0 24 before", "invalid choice"),
     ("turn skerrow/example max-advance --target '19 before' 0 24 before", "target of its own"),

@@ -3,11 +3,11 @@
 import { aim } from "../../book/aim.js";
 import { fitLine, lineAt } from "../../calc/readings.js";
 import { nextTurn } from "../../calc/screw.js";
-import { QuantityError } from "../../errors.js";
-import { Fraction, floorDivide, HALF, ZERO } from "../../quantity/fraction.js";
+import { QuantityError, ReadingsContradict } from "../../errors.js";
+import { Fraction, floorDivide, HALF, ONE, ZERO } from "../../quantity/fraction.js";
 import { roundToStep } from "../../quantity/number.js";
 import { plain } from "../../quantity/spoken.js";
-import { SafestEnd, TurningIn } from "../../vocabulary.js";
+import { FALSE_LATE_WORDS, SafestEnd, TurningIn } from "../../vocabulary.js";
 import { step } from "../../working.js";
 import { atField } from "./field-error.js";
 import { typedFigure } from "./typed-figure.js";
@@ -17,6 +17,15 @@ const EIGHTH = new Fraction(1n, 8n);
 const FINEST = new Fraction(1n, 64n);
 const MOST_MOVE = 0.5; // degrees by which the smallest fraction named may move the reading
 const FAR = 3; // beyond so many turns, go half way and read again
+const READABLE = HALF; // degrees that an eye can read
+const FORMULA = "(target - the line's reading at no turns) / slope - the screw's present position";
+const FORMULA_LATE =
+  "(target - the earliest reading here) / slope; half of it toward earlier, until one degree is left";
+const AGREE = ONE; // degrees by which readings at one place may differ
+
+const EARLIER = `before it is made earlier, see that it is not a false late reading: ${[...FALSE_LATE_WORDS.values()]
+  .map(([short]) => short)
+  .join(", ")}; and read it twice`;
 
 /** @typedef {import("../../working.js").Step} Step */
 /** @typedef {readonly [Fraction, Fraction]} ScrewReading turns in, and signed degrees read */
@@ -26,8 +35,8 @@ const FAR = 3; // beyond so many turns, go half way and read again
  */
 
 /**
- * The target: signed degrees as the pointer shows them, the source, the steps and remarks. With `late` the turn is rounded
- * so that the reading is late, as for a maximum.
+ * The target: signed degrees as the pointer shows them, the source, the steps and remarks. With `late` the reading must not
+ * come out early, as for a maximum: the turn is rounded late, and never goes past the target on its early side.
  * @typedef {{shown: Fraction, source: string, late: boolean, steps: readonly Step[], remarks: readonly string[]}} ScrewTarget
  */
 
@@ -52,7 +61,9 @@ export function work(given) {
   if (target.late)
     cautions.push("a maximum set too early detonates under load and holes a piston: stay on the late side of it");
   return {
-    ...(readings.length === 1 ? firstTrial(first, target, screw) : fromReadings(readings, target, screw)),
+    ...(readings.every(([turns]) => turns.equals(first[0]))
+      ? firstTrial(readings, target, screw)
+      : fromReadings(readings, target, screw)),
     cautions,
   };
 }
@@ -102,37 +113,41 @@ function screwOf({ part, turning_in: works, pitch, locknut, origins }) {
 /** @param {readonly ScrewReading[]} readings @param {ScrewTarget} target @param {AdjustingScrew} screw @returns {TurnAnswer} */
 function fromReadings(readings, target, screw) {
   const { late, shown } = target;
+  const now = readsNow(readings, target);
   const points = readings.map(
     ([turns, reading]) => /** @type {[number, number]} */ ([turns.toNumber(), reading.toNumber()]),
   );
   const found = nextTurn(points, shown.toNumber(), screw.sign);
   const line = fitLine(points);
   const finest = stepFor(found.slope);
-  const toward = !late ? "nearest" : found.slope > 0 ? "down" : "up";
-  const turns = roundToStep(exactly(found.turns), finest, toward);
-  const [stands = ZERO, now = ZERO] = readings.at(-1) ?? [];
-  const after = lineAt(line, stands.plus(turns).toNumber());
+  const [stands = ZERO] = readings.at(-1) ?? [];
+  const { turns, earlier, halfway } = turnsTo(found, now, target, finest);
+  const turnsBack = found.fromOneSide === (turns.sign() > 0 === found.turns > 0);
+  const comeBack = turns.sign() !== 0 && turnsBack && !(late && earlier); // a maximum is never passed early
+  const after = late ? now.toNumber() + found.slope * turns.toNumber() : lineAt(line, stands.plus(turns).toNumber());
   const part = finest.equals(Fraction.of(1)) ? "1 turn" : `1/${finest.bottom} turn`;
   const [answer, remarks] = [/** @type {string[]} */ ([]), [...target.remarks]];
   if (!turns.sign()) {
     answer.push(`on target, leave it: it reads ${angle(now)}, the target is ${angle(shown)}`);
   } else {
     answer.push(`turn ${screw.part} ${turnsWords(turns)} ${way(turns)}`, `that is ${clock(turns)}`);
-    if (found.fromOneSide) {
+    if (comeBack) {
       const past = turnsWords(turns.size().plus(HALF));
       answer.push(`backlash: go ${past} ${way(turns)}, then come back 1/2 turn ${way(turns.negative())}`);
     }
     answer.push(`it should then read about ${angle(after, 1)}; the target is ${angle(shown)}`);
     remarks.push("in is clockwise on a right-hand thread; always approach the target from the same side");
   }
+  if (halfway) answer.push("half the way first: what a turn does is known by a screw with play, and may be more");
   remarks.push(
     `${screw.locknut ? "tighten the lock nut, then read again" : "read again after the last touch"}: only that reading counts as left`,
   );
   if (!turns.sign()) remarks.push(`the rest is less than ${part}${late ? " and on the safe side" : ""}: leave it`);
+  if (late && earlier) remarks.push(EARLIER);
   const settings = points.map(([setting]) => setting);
   const reach = Math.max(...settings) - Math.min(...settings);
   const far = turns.size().toNumber();
-  if (far > FAR || far > 2 * reach) {
+  if (!halfway && (far > FAR || far > 2 * reach)) {
     remarks.push("that is far beyond what the readings cover: go half way, read again, and give that reading too");
   }
   if (Math.abs(now.toNumber() - lineAt(line, stands.toNumber())) > 1) {
@@ -148,7 +163,7 @@ function fromReadings(readings, target, screw) {
     ),
     step(
       "next turn",
-      "(target - the line's reading at no turns) / slope - the screw's present position",
+      late ? FORMULA_LATE : FORMULA,
       [["target", angle(shown), target.source], ["the screw is at", settingWords(stands), READ], ...screw.inputs],
       turns.sign() ? `${turnsWords(turns)} ${way(turns)}` : "no turn",
       `to ${part}, ${late ? "so that the reading comes out late" : "to the nearest"}`,
@@ -161,24 +176,88 @@ function fromReadings(readings, target, screw) {
 const readingInputs = (readings) =>
   readings.map(([setting, reading]) => [`reading at ${settingWords(setting)}`, angle(reading), READ]);
 
-/** @param {ScrewReading} reading @param {ScrewTarget} target @param {AdjustingScrew} screw @returns {TurnAnswer} */
-function firstTrial([setting, now], { shown, source, steps, remarks: said }, screw) {
-  const wanted = shown.compare(now);
-  const goes = way(Fraction.of(wanted * screw.sign || 1));
-  const remarks = [...said, "one reading does not show what a turn does; two do"];
+/**
+ * What it reads where the screw stands: the last reading; of a maximum the earliest of those in a row there.
+ * @param {readonly ScrewReading[]} readings
+ * @param {{late: boolean}} target
+ * @throws {ReadingsContradict} those in a row there differ by more than a degree
+ */
+export function readsNow(readings, { late }) {
+  const [stands = ZERO] = readings.at(-1) ?? [];
+  const before = readings.findLastIndex(([turns]) => !turns.equals(stands));
+  const here = readings.slice(before + 1).map(([, reading]) => reading);
+  const [last = ZERO, ...others] = here.reverse();
+  const [latest, earliest] = [
+    others.reduce((one, other) => one.least(other), last),
+    others.reduce((one, other) => one.most(other), last),
+  ];
+  if (earliest.minus(latest).above(AGREE)) {
+    throw new ReadingsContradict(
+      "the readings at one place differ by more than a degree: is something loose, or did your eye move? Read it again",
+    );
+  }
+  return late ? earliest : last;
+}
+
+/**
+ * Whether a reading is on target; of a maximum also on its safe side by no more than an eye can read.
+ * @param {Fraction} now
+ * @param {ScrewTarget} target
+ */
+const isReached = (now, { late, shown }) =>
+  now.equals(shown) || (late && now.below(shown) && !shown.minus(now).above(READABLE));
+
+/**
+ * The turns to the target by the line; of a maximum by its reading, and toward earlier half the way while more than a
+ * degree is left.
+ * @param {import("../../calc/screw.js").NextTurn} found
+ * @param {Fraction} now
+ * @param {ScrewTarget} target
+ * @param {Fraction} finest
+ * @returns {{turns: Fraction, earlier: boolean, halfway: boolean}}
+ */
+function turnsTo(found, now, target, finest) {
+  const { late, shown } = target;
+  const toward = !late ? "nearest" : found.slope > 0 ? "down" : "up";
+  const whole = exactly(late ? shown.minus(now).toNumber() / found.slope : found.turns);
+  const turns = isReached(now, target) ? ZERO : roundToStep(whole, finest, toward);
+  const earlier = turns.sign() !== 0 && turns.sign() > 0 === found.slope > 0;
+  const halfway = late && earlier && shown.minus(now).above(AGREE);
+  if (!halfway) return { turns, earlier, halfway };
+  return { turns: roundToStep(turns.times(HALF), finest, turns.sign() > 0 ? "down" : "up"), earlier, halfway };
+}
+
+/**
+ * The first turn, which shows what a turn does; of a maximum it goes later, wherever that is known.
+ * @param {readonly ScrewReading[]} readings
+ * @param {ScrewTarget} target
+ * @param {AdjustingScrew} screw
+ * @returns {TurnAnswer}
+ */
+function firstTrial(readings, target, screw) {
+  const { late, shown, source, steps, remarks: said } = target;
+  const now = readsNow(readings, target);
+  const wanted = isReached(now, target) ? 0 : shown.compare(now);
+  const safely = late && wanted > 0;
+  const goes = way(Fraction.of((late ? -1 : wanted) * screw.sign || 1));
+  const remarks = [...said, "readings at one place do not show what a turn does; at two they do"];
   if (wanted && !screw.sign) {
     remarks.push("which way this screw works is not known: if the reading goes the wrong way, turn it the other way");
   }
+  if (safely) remarks.push(EARLIER);
   const answer = wanted
     ? [
         `turn ${screw.part} 1/2 turn ${goes}, read again, and give both readings`,
         `it reads ${angle(now)}; the target is ${angle(shown)}, ${wanted > 0 ? "earlier" : "later"}`,
       ]
     : ["on target, leave it", `the target is ${angle(shown)}`];
+  if (safely && screw.sign) {
+    answer.push("this first turn goes later, on the safe side, only to learn what a turn does");
+  }
   const trial = step(
     "first trial",
     "half a turn, to learn what a turn does",
-    [["target", angle(shown), source], ...readingInputs([[setting, now]]), ...screw.inputs],
+    [["target", angle(shown), source], ...readingInputs(readings), ...screw.inputs],
     wanted ? `1/2 turn ${goes}` : "no turn",
   );
   return { big: wanted ? `1/2 turn ${goes}` : "leave it", answer, steps: [...steps, trial], remarks };
