@@ -646,3 +646,13 @@ def test_a_family_is_asked_for_by_id_or_name() -> None:
     retired = next(key for key, entry in BOOK.retired.items() if entry["kind"] == "family")
     with pytest.raises(FamilyRetired, match="retired"):
         BOOK.job(retired)
+
+
+@pytest.mark.parametrize("linkage", LINKAGES)
+def test_how_far_late_a_maximum_is_set_is_the_mechanics_choice(linkage: str) -> None:
+    """The step says no number of its own, which would stand against the margin that was chosen."""
+    for _, work in jobs(linkage):
+        for step in work.steps:
+            if step.figure == "max-advance":
+                assert not re.search(r"\bdegrees?\b|late side", step.do), step.do
+                assert "less what is kept in hand" in step.do

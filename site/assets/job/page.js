@@ -14,6 +14,7 @@ import { barredScreen } from "./screens/barred.js";
 import { endScreen } from "./screens/end.js";
 import { engineForm, lastInitials, settableStates } from "./screens/engine-form.js";
 import { jobListScreen } from "./screens/job-list.js";
+import { usualMargin } from "./screens/margin-question.js";
 import { stepScreen } from "./screens/step.js";
 import { askAgain, whichEngineScreen } from "./screens/which-engine.js";
 import { asksWhich, whichWords } from "./twins.js";
@@ -199,7 +200,8 @@ class JobPage {
     const { page, shared, job } = await this.documents.family(family);
     const maker = shared["makers"][page["maker"]] ?? page["maker"];
     const { serial, margin } = new SavedChoices(page["id"]).read(); // as chosen on the family's page, except the state
-    const typed = { serial, year: "", by: lastInitials(), margin, state: settableStates(page)[0] ?? "" };
+    const kept = margin || usualMargin(shared);
+    const typed = { serial, year: "", by: lastInitials(), margin: kept, state: settableStates(page)[0] ?? "" };
     return [
       `Begin: ${[`${maker} ${page["name"]}`, page["twins"]?.made].filter(Boolean).join(", ")}`,
       () => [

@@ -101,7 +101,7 @@ function aboutOf(record) {
   /** @type {[string, string][]} */
   const about = [["pointer", pointerStands(record)]];
   about.push(...plateLines(record));
-  if (record.margin) about.push(["margin chosen", `${record.margin}° to the late side`]);
+  if (record.margin && record.margin !== "0") about.push(["margin chosen", `${record.margin}° to the late side`]);
   if (record.correction) about.push(["this engine's correction", correctionWords(record.correction)]);
   return about;
 }

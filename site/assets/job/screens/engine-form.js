@@ -4,15 +4,13 @@
  */
 
 import { readFit, requireFit } from "../../book/engine-kinds.js";
-import { marginLimit } from "../../book/window.js";
 import { element } from "../../dom.js";
 import { QuantityError, StopscrewError } from "../../errors.js";
 import { recall, remember } from "../../phone-storage.js";
-import { HALF, ZERO } from "../../quantity/fraction.js";
-import { plain } from "../../quantity/spoken.js";
 import { PLACE_WORDS } from "../../vocabulary.js";
-import { choice, field, refusal } from "../controls.js";
+import { field, refusal } from "../controls.js";
 import { twinsOf } from "../twins.js";
+import { marginQuestion } from "./margin-question.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {{serial: string, year: string, by: string, margin: string, state: string}} EngineDetails */
@@ -65,12 +63,8 @@ function readEngine(typed, page) {
  * @param {(engine: EngineDetails) => unknown} take
  */
 export function engineForm(typed, page, shared, words, take) {
-  const limit = marginLimit(shared["figures"]["max-advance"] ?? {});
-  /** @type {[string, string][]} */
-  const margins = [["", "none"]];
-  for (let margin = HALF; limit.above(ZERO) && !margin.above(limit); margin = margin.plus(HALF))
-    margins.push([plain(margin), `${plain(margin)}° late`]);
   const states = settableStates(page);
+  const kept = marginQuestion(typed, page, shared, states);
   const refused = refusal("");
   const form = element(
     "form",
@@ -81,6 +75,7 @@ export function engineForm(typed, page, shared, words, take) {
       typed.serial,
       (text) => {
         typed.serial = text;
+        kept.draw();
       },
       { maxlength: "31", autocapitalize: "characters", spellcheck: "false" },
     ),
@@ -102,11 +97,7 @@ export function engineForm(typed, page, shared, words, take) {
       },
       { maxlength: "40", spellcheck: "false" },
     ),
-    margins.length > 1 &&
-      states.length > 0 &&
-      choice("margin", "Margin kept on the late side of the maximum", margins, typed.margin, (margin) => {
-        typed.margin = margin;
-      }),
+    kept.place,
     refused,
     element("button", { type: "submit", class: "main-key", id: "take-engine" }, words),
   );
@@ -114,7 +105,7 @@ export function engineForm(typed, page, shared, words, take) {
     event.preventDefault();
     refused.textContent = "";
     try {
-      const engine = readEngine(typed, page);
+      const engine = readEngine({ ...typed, margin: kept.chosen() }, page);
       if (engine.by) remember(BY, engine.by);
       await take(engine);
     } catch (error) {
