@@ -1,6 +1,6 @@
 // How jobs stand on their screens: node job_states.mjs <assets>, on standard input the documents and [family, entries]
 // for each job; for each its pointer, what each figure is set to, what keeps each step from being done, what is stale,
-// each reading with its verdict, its tag and its report.
+// each reading with its verdict, what the coach says of the maximum, its tag and its report.
 
 import { readFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
@@ -17,6 +17,8 @@ const { sheetOf } = await import(`${assets}job/output/sheet.js`);
 const { missingFrom, reportOf, reportYaml } = await import(`${assets}job/output/report.js`);
 const { firstDraft, unitsOf } = await import(`${assets}job/reading/reading-form.js`);
 const { draggedWords, lockedLast } = await import(`${assets}job/reading/last-reading.js`);
+const { askedCauses } = await import(`${assets}job/reading/false-late.js`);
+const { coachFor } = await import(`${assets}job/reading/screw-coach.js`);
 const { verdictOf } = await import(`${assets}job/reading/verdict.js`);
 const { asksWhich, pageForJob, plateMisfit, strangePlate } = await import(`${assets}job/twins.js`);
 const { setHere, setupFor, stepFigures, valueWords } = await import(`${assets}job/step-figure.js`);
@@ -36,10 +38,12 @@ const states = jobs.map(([family, entries]) => {
   const figures = job.steps.flatMap((step) => (step.figure ? [step.figure] : []));
   const shown = new Map(figures.map((figure) => [figure, stepFigures(page, shared, record, figure)]));
   const each = (work) => Object.fromEntries(job.steps.map((step) => [step.id, work(step)]).filter(([, said]) => said));
+  const looks = [];
   const readings = [...record.found.values(), ...record.left.values()].flat().map((reading) => {
     const at = { ...(reading.cylinder ? { cylinder: reading.cylinder } : {}), ...reading.conditions };
     const given = setupFor(page, shared, recordAtReading(record, reading), reading.figure);
-    const { off, words } = verdictOf(shown.get(reading.figure) ?? [], { ...reading, at }, given);
+    const { off, look, sign, words, more } = verdictOf(shown.get(reading.figure) ?? [], { ...reading, at }, given);
+    looks.push([look, sign, words, more]);
     return [reading.figure, reading.when, valueWords(reading.value), off, words];
   });
   const chosen = figures.map((figure) => {
@@ -47,6 +51,9 @@ const states = jobs.map(([family, entries]) => {
     return firstDraft({ record }, step, kind, shown.get(figure), unitsOf(kind), null).typed.side;
   });
   const work = { job, record, page, shared };
+  const first = shown.get("max-advance")?.find((one) => one.target);
+  const coach = first ? coachFor({ ...work, book: pages[family] }, first) : null;
+  const causes = askedCauses(record, page, first?.state ?? "", record.turns.get("max-advance") ?? []);
   const asked = { by: "mk", on: "2026-11-28", shared, page };
   return {
     pointer: record.pointer,
@@ -76,6 +83,9 @@ const states = jobs.map(([family, entries]) => {
     furthest: job.steps[furthestStep(work).last]?.id,
     stale: staleSteps(job, record),
     readings,
+    looks,
+    coach: coach && { ...coach, advised: coach.advised && String(coach.advised), steps: coach.steps.length },
+    causes: causes.map(({ cause, ruledOut }) => [cause, ruledOut ?? null]),
     tag: tagOf(record, page, shared).lines,
     sheet: sheetOf(record, job, page, shared).worst,
     ticks: job.steps.flatMap(({ id, gate }) => gate.map((line) => [id, line])),

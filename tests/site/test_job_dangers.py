@@ -19,7 +19,7 @@ POINTER = [entry("dead-centre", reads="0", stops=["29", "-29"]), entry("pointer"
 SYNCHRONISED = left("carburettor-synchronisation", {"deg": "0.5"}, "at-rest")
 MIXED = left("premix", {"to_one": "50"}, "running")
 FOUND = found("max-advance", {"btdc": "27"})
-EARLY = "maximum spark advance: 26° BTDC cranking, 2 degrees early (advanced)"
+EARLY = "maximum spark advance: 26° BTDC cranking, early, 2° past the book's 24, 3° from your 23"
 UNREAD = "maximum spark advance: not read after locking"
 
 
@@ -39,7 +39,7 @@ GATE: list[tuple[str, list[Entry], str, str]] = [
     (
         "late, then early",
         [*POINTER, maximum("23"), maximum("25")],
-        "maximum spark advance: 25° BTDC cranking, 1 degree early (advanced)",
+        "maximum spark advance: 25° BTDC cranking, early, 1° past the book's 24, 2° from your 23",
         "Set it again first: see what it reads",
     ),
     ("late by more than was chosen", [*POINTER, maximum("20")], "", ""),
@@ -47,13 +47,13 @@ GATE: list[tuple[str, list[Entry], str, str]] = [
     (
         "early running too",
         [*POINTER, maximum("23"), maximum("24", "running", conditions={"rpm": "5000"})],
-        "maximum spark advance: 24° BTDC running, 2 degrees early (advanced)",
+        "maximum spark advance: 24° BTDC running, early, 2° past the book's 22, 3° from your 21",
         "Set it again first: see what it reads",
     ),
     (
         "one cylinder early",
         [*POINTER, maximum("25", cylinder="1"), maximum("23", cylinder="2")],
-        "maximum spark advance: 25° BTDC cranking, 1 degree early (advanced)",
+        "maximum spark advance: 25° BTDC cranking, early, 1° past the book's 24, 2° from your 23",
         "Set it again first: see what it reads",
     ),
     (
@@ -154,7 +154,10 @@ def test_an_override_stands_first_on_every_record() -> None:
 def test_what_is_wrong_is_told_by_the_true_angle() -> None:
     contacts = entry("dead-centre", reads="2", stops=["31", "-27"])
     (state,) = job_states([begin(), contacts, entry("pointer", answer="stays"), SYNCHRONISED, maximum("28")])
-    words = "maximum spark advance: 26° BTDC cranking (read as 28° BTDC), 2 degrees early (advanced)"
+    words = (
+        "maximum spark advance: 26° BTDC cranking (read as 28° BTDC), "
+        "early, 2° past the book's 24 (26 on this pointer), 3° from your 25"
+    )
     assert state["held"]["before-plugs"] == words
 
 

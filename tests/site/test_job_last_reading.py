@@ -19,13 +19,16 @@ def dragged(degrees: str, went: str, against: str) -> str:
     return f"locking moved it {degrees}° {went}: slacken it, set that much {against}, lock it and read again"
 
 
+SAFELY = "locking moved it 1° later, on the safe side: leave it, or slacken it and go on while turning"
+
+
 SET = [found("max-advance", {"btdc": "28"}), turn("0", "28"), turn("1/2", "25"), turn("5/8", "23")]
 FOUND = [found("max-advance", {"btdc": "24"}), turn("0", "24")]
 ROWS: list[tuple[str, list[Entry], str | None, str]] = [
     ("slack", SET, None, ""),
     ("locked where it was", [*SET, locked("23")], "23", ""),
     ("dragged early", [*SET, locked("24.5")], "24.5", dragged("1.5", "earlier", "later")),
-    ("dragged late", [*SET, locked("22")], "22", dragged("1", "later", "earlier")),
+    ("dragged late", [*SET, locked("22")], "22", SAFELY),
     ("slackened and turned", [*SET, locked("24.5"), turn("3/4", "23")], None, ""),
     (
         "turned and locked",

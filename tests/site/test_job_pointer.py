@@ -114,7 +114,8 @@ def test_turns_read_by_the_pointer_as_it_was_are_forgotten() -> None:
 def test_a_job_of_before_keeps_what_was_read_and_asks_of_its_pointer() -> None:
     """Entries of a job from before there were answers."""
     (state,) = job_states([begin(), contacts(CONTACTS), found("max-advance", {"btdc": "28"})])
-    assert state["readings"] == [["max-advance", "found", "28° BTDC", "early", "2 degrees early (advanced)"]]
+    words = "early, 2° past the book's 24 (26 on this pointer), 3° from your 25"
+    assert state["readings"] == [["max-advance", "found", "28° BTDC", "early", words]]
     truly = true_angle({"btdc": "26"}, {"btdc": "2"}, {"btdc": "28"}, "0.35")
     assert state["report"]["as_found"]["max-advance"] == [truly]
     assert state["undone"] == {"pointer": ASK}

@@ -104,8 +104,8 @@ def test_figures_and_readings_stand_at_their_step(sheets: dict[str, Any]) -> Non
         ("Throttle pickup, cranking", "4 to 6° ATDC", "3° ATDC")
     ]
     assert [(one["when"], one["words"], one["verdict"]) for one in pickup["readings"]] == [
-        ("as found", "1° ATDC cranking (truly 3° ATDC)", "1 degree early (advanced)"),
-        ("as left", "5° ATDC cranking (truly 7° ATDC)", "1 degree late (retarded)"),
+        ("as found", "1° ATDC cranking (truly 3° ATDC)", "outside, 1 degree early (advanced)"),
+        ("as left", "5° ATDC cranking (truly 7° ATDC)", "outside, 1 degree late (retarded)"),
     ]
     maximum = step(sheets["whole"], "Tie the lever forward against its full-spark stop")
     assert [one["words"] for one in maximum["readings"]][-1] == "21° BTDC running, 5000 rpm (truly 19° BTDC)"

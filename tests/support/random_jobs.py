@@ -11,6 +11,7 @@ from typing import Any
 
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
+from kb.vocabulary.work import FalseLate
 from tests.support.folders import ASSETS
 from tests.support.frozen import frozen_book
 from tests.support.node import run_node
@@ -75,6 +76,7 @@ KINDS = [
     "pointer",
     "which",
     "override",
+    "false-late",
     "correction",
     "note",
     "ran",
@@ -178,6 +180,7 @@ class Bench:
             "dead-centre": {"reads": rng.choice((None, degrees)), "stops": ["30", "-28"]},
             "pointer": {"answer": rng.choice(("moved", "stays"))},
             "which": {"answer": "stamp", "serial": "PS12000", "year": ""},  # of an engine not told there is no report
+            "false-late": {"cause": rng.choice(FalseLate.words), "ruled_out": rng.random() < 0.6},
             "override": {"figure": rng.choice(list(kinds)), "danger": rng.choice(HOSTILE), "text": "he wants it so"},
             "correction": {"cranking": degrees, "running": "21", "rpm": rng.choice(("", "5000"))},
             "note": {"text": rng.choice(HOSTILE), "step": rng.choice(("", step))},

@@ -5,11 +5,12 @@
 
 import { knownStates } from "../book/set-state.js";
 import { StopscrewError } from "../errors.js";
-import { Condition, HazardTier, Noted, SafestEnd, State } from "../vocabulary.js";
+import { Condition, HazardTier, Noted, State } from "../vocabulary.js";
 import { isReadBeforePointer, overrideWords, recordAtReading, standingOverrides } from "./log/record.js";
 import { isReadByPointer } from "./log/report-value.js";
 import { plugsGate, stepsUndone } from "./log/undone.js";
 import { trueWords } from "./reading/as-left.js";
+import { DANGEROUS } from "./reading/dangerous-end.js";
 import { cylindersToRead, cylindersUnread } from "./reading/each-cylinder.js";
 import { octaneFault } from "./reading/octane.js";
 import { verdictOf } from "./reading/verdict.js";
@@ -30,13 +31,6 @@ import { ToldBy, whichWords } from "./twins.js";
  */
 /** A figure that keeps a gate shut, and the step at which it is read. @typedef {Danger & {step: string}} Hold */
 
-/** The verdict on the dangerous side, by the safest end. @type {ReadonlyMap<string, string>} */
-const DANGEROUS = new Map([
-  [SafestEnd.LATER, "early"],
-  [SafestEnd.EARLIER, "late"],
-  [SafestEnd.SMALLER, "above"],
-  [SafestEnd.LARGER, "below"],
-]);
 /** @type {string[]} */
 const TIERS = Object.values(HazardTier);
 const CRANK_ANGLE = "crank-angle";

@@ -39,8 +39,8 @@ const UNDERIVED = "NoCorrectionKnown";
 /**
  * A figure in one state: `settable` is what the arithmetic takes, null if it is not set by the light; `target` what the
  * light should show today, or `refused` why there is none; `waits` if there is none until the pointer is read; `value` as
- * printed, to judge readings by, null if there is not exactly one.
- * @typedef {{figure: string, state: string, at: Document, stated: StatedFigure, settable: Figure | null,
+ * printed, to judge readings by, null if there is not exactly one; `safest` which end of it is, by the catalogue.
+ * @typedef {{figure: string, safest: string, state: string, at: Document, stated: StatedFigure, settable: Figure | null,
  *   target: ReturnType<typeof aim> | null, refused: string, waits: boolean, value: Document | null}} StepFigure
  */
 
@@ -111,6 +111,7 @@ function worked(page, shared, record, figure, state) {
     const settable = value && isAngle(value) ? figureOf(page, shared["figures"], one) : null;
     return {
       figure,
+      safest: shared["figures"][figure]["safest_end"] ?? "",
       state: row["state"] ?? "",
       at: row["at"] ?? {},
       stated: statedFigure(page, shared, one),

@@ -4,7 +4,7 @@
  */
 
 import { QuantityError } from "../../errors.js";
-import { CHOICES, COUNTED, Condition, MEASURED, State } from "../../vocabulary.js";
+import { CHOICES, COUNTED, Condition, FalseLate, MEASURED, State } from "../../vocabulary.js";
 import { excerpt, isMapping, isWords, LONGEST_TEXT, readValue } from "./report-value.js";
 
 /** @typedef {import("./report-value.js").ReportValue} ReportValue */
@@ -73,6 +73,10 @@ import { excerpt, isMapping, isWords, LONGEST_TEXT, readValue } from "./report-v
  * @typedef {Stamped & {readonly kind: "override", readonly figure: string, readonly danger: string, readonly text: string}} OverrideEntry
  */
 /**
+ * Whether a cause of a false late reading was looked at and is ruled out.
+ * @typedef {Stamped & {readonly kind: "false-late", readonly cause: string, readonly ruled_out: boolean}} FalseLateEntry
+ */
+/**
  * How the engine was told from its twins; `serial` and `year` are those of a plate that is not this engine's.
  * @typedef {Stamped & {readonly kind: "which", readonly answer: "stamp" | "nothing", readonly serial?: string,
  *   readonly year?: string}} WhichEntry
@@ -86,7 +90,8 @@ import { excerpt, isMapping, isWords, LONGEST_TEXT, readValue } from "./report-v
  */
 /**
  * @typedef {BeginEntry | EngineEntry | DoneEntry | OpenedEntry | TickEntry | ReadingEntry | TurnEntry | DeadCentreEntry |
- *   PointerEntry | WhichEntry | OverrideEntry | CorrectionEntry | NoteEntry | RanEntry | CloseEntry | TakeBackEntry} Entry
+ *   PointerEntry | WhichEntry | OverrideEntry | FalseLateEntry | CorrectionEntry | NoteEntry | RanEntry | CloseEntry |
+ *   TakeBackEntry} Entry
  */
 /** @typedef {Entry["kind"]} Kind */
 
@@ -211,6 +216,7 @@ const KINDS = {
   pointer: [{ answer: oneOf("moved", "stays") }, {}],
   which: [{ answer: oneOf("stamp", "nothing") }, { serial, year }],
   override: [{ figure: id, danger: words(LONGEST_TEXT), text: words(LONGEST_REASON) }, {}],
+  "false-late": [{ cause: oneOf(...Object.values(FalseLate)), ruled_out: flag }, {}],
   correction: [{ cranking: degrees, running: degrees, rpm: orEmpty(number) }, {}],
   note: [{ text: words(LONGEST_NOTE) }, { step: orEmpty(id) }],
   ran: [{ text: orEmpty(words(LONGEST_NOTE)) }, {}],

@@ -25,21 +25,25 @@ import { stepsUndone } from "./undone.js";
  *   readonly time: string}} Override
  */
 /**
+ * How a cause of a false late reading was answered last, and when; `mended` when it was put right last, empty if never.
+ * @typedef {{readonly ruledOut: boolean, readonly time: string, readonly mended: string}} FalseLateAnswer
+ */
+/**
  * The state of a job. Texts are empty if unknown. `deadCentre` is what the pointer reads at true top dead centre in
  * signed degrees, null before it is found; `stops` the two contacts it was found by; `pointer` how the pointer stands,
  * `centred` the entry that says so, since when, and the readings of this pointer so far; `correction` this engine's own;
  * `done` the steps in the order they were done, repeats included (for `staleAfter`), `doneTimes` when, and `stood` the
  * places among them of those only checked;
  * `opened` when a step was last opened to be worked at once more; `ticks` the lines that are ticked, and when; `which`
- * how it was told from its twins, with the plate of another engine; `overrides` the figures left although not in order;
- * `closed` the time, or empty.
+ * how it was told from its twins, with the plate of another engine; `falseLate` the answers by cause; `overrides` the
+ * figures left although not in order; `closed` the time, or empty.
  * @typedef {{id: string, family: string, name: string, maker: string, invented: boolean, dataOf: string,
  *   routine: string, serial: string, year: string, state: string, margin: string, by: string,
  *   deadCentre: string | null, stops: readonly [string, string] | null, pointer: string,
  *   centred: {readonly entry: string, readonly since: string, readonly earlier: readonly string[]},
  *   correction: {cranking: string, running: string, rpm: string} | null, done: string[],
  *   doneTimes: string[], stood: Set<number>, overrides: readonly Override[],
- *   which: {answer: string, serial: string, year: string, entry: string} | null,
+ *   falseLate: Map<string, FalseLateAnswer>, which: {answer: string, serial: string, year: string, entry: string} | null,
  *   opened: Map<string, {time: string, entry: string}>, ticks: Map<string, Map<string, string>>,
  *   found: Map<string, JobReading[]>, left: Map<string, JobReading[]>,
  *   turns: Map<string, {turns: string, reads: string, entry: string, time: string}[]>,
@@ -156,6 +160,7 @@ export function fold(entries) {
     which: null,
     overrides: [],
     opened: new Map(),
+    falseLate: new Map(),
     ticks: new Map(),
     found: new Map(),
     left: new Map(),
@@ -207,6 +212,10 @@ function add(record, entry, pointer) {
   } else if (entry.kind === "override") {
     const { figure, danger, text, id, at } = entry;
     record.overrides = [...record.overrides, { figure, danger, text, entry: id, time: at }];
+  } else if (entry.kind === "false-late") {
+    const before = record.falseLate.get(entry.cause);
+    const mended = entry.ruled_out && before && !before.ruledOut ? entry.at : (before?.mended ?? "");
+    record.falseLate.set(entry.cause, { ruledOut: entry.ruled_out, time: entry.at, mended });
   } else if (entry.kind === "correction") {
     record.correction = { cranking: entry.cranking, running: entry.running, rpm: entry.rpm };
   } else if (entry.kind === "note") {

@@ -3,6 +3,7 @@
 import { Fraction } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { signedAngle } from "../step-figure.js";
+import { MAXIMUM } from "./measured-correction.js";
 
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
 /** @typedef {import("../log/record.js").JobReading} JobReading */
@@ -59,5 +60,7 @@ export function draggedWords(record, figure, state) {
   const drag = last?.reads?.minus(before.reads);
   if (!drag?.sign()) return "";
   const [went, against] = drag.sign() > 0 ? ["earlier", "later"] : ["later", "earlier"];
+  if (figure === MAXIMUM && drag.sign() < 0)
+    return `locking moved it ${plain(drag)}° later, on the safe side: leave it, or slacken it and go on while turning`;
   return `locking moved it ${plain(drag)}° ${went}: slacken it, set that much ${against}, lock it and read again`;
 }

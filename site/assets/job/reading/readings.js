@@ -119,7 +119,7 @@ function readingRow(workspace, reading, shown, draft, last) {
     last && verdict.off && verdict.off !== "inside" ? [first, second].filter((line) => line !== undefined) : [];
   return element(
     "li",
-    { class: `verdict ${verdict.off || "none"}` },
+    { class: `verdict ${verdict.look}` },
     element(
       "details",
       {},

@@ -2,14 +2,19 @@
  * The coach of an adjusting screw: from the readings so far, which way and how far to turn; on the screen and aloud.
  */
 
-import { work } from "../../bench/aids/next-turn.js";
+import { readsNow, work } from "../../bench/aids/next-turn.js";
+import { judge } from "../../book/judge.js";
 import { element } from "../../dom.js";
-import { StopscrewError } from "../../errors.js";
+import { ReadingsContradict, StopscrewError } from "../../errors.js";
 import { Fraction, ZERO } from "../../quantity/fraction.js";
 import { angleInWords } from "../../quantity/spoken.js";
 import { choice, field, key, lines, refusal } from "../controls.js";
 import { workingView } from "../screens/figure-view.js";
 import { setupFor } from "../step-figure.js";
+import { lookOf } from "./dangerous-end.js";
+import { againstEarlier, askedCauses, isFault, readingsThatCount } from "./false-late.js";
+import { causesView } from "./false-late-form.js";
+import { noScrew } from "./no-screw.js";
 import { readTurns, spokenTurns, turnsText } from "./spoken-reading.js";
 
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
@@ -22,10 +27,25 @@ const FRACTIONS = ["0", "1/8", "1/4", "3/8", "1/2", "3/4", "1", "1 1/2", "2"];
 
 /**
  * What the coach says: the answer of the bench aid, or in `refused` why there is none; `advised` are the turns that it
- * names, null if none; `there` is true if the screw is on target.
+ * names, null if none; `there` is true if the screw is on target; `asks` if the causes of a false late reading are asked.
  * @typedef {{answer: string[], remarks: string[], cautions: string[], steps: import("../../working.js").Step[],
- *   refused: string, advised: Fraction | null, there: boolean}} Advice
+ *   refused: string, advised: Fraction | null, there: boolean, asks: boolean}} Advice
  */
+/** @typedef {import("./false-late.js").TurnReading} TurnReading */
+/** @typedef {readonly (readonly [Fraction, Fraction])[]} ScrewReadings */
+
+/** @type {Advice} */
+const NONE = {
+  answer: [],
+  remarks: [],
+  cautions: [],
+  steps: [],
+  refused: "",
+  advised: null,
+  there: false,
+  asks: false,
+};
+const READ_ANEW = "read it anew: what was read before that was put right does not count";
 
 /** The fields of the bench aid's form, empty: the family's figure takes their place. */
 const UNTYPED = /** @type {const} */ ({
@@ -47,28 +67,29 @@ const UNTYPED = /** @type {const} */ ({
   rod: null,
 });
 
+/** @param {readonly TurnReading[]} turns @returns {ScrewReadings} */
+const readingsOf = (turns) => turns.map((one) => /** @type {const} */ ([readTurns(one.turns), Fraction.of(one.reads)]));
+
 /**
+ * The answer of the bench aid.
  * @param {StepFigure} shown the state that is being set
- * @param {readonly {turns: string, reads: string}[]} turns
+ * @param {ScrewReadings} readings
  * @param {import("../step-figure.js").JobSetup} given the settings of the job
- * @returns {Advice | null} null if there is no target or no reading yet
+ * @returns {Advice}
  */
-function advice({ figure, settable, target }, turns, { margin, deadCentre, correction }) {
-  if (!settable || !target || !turns.length) return null;
-  const { part = "", turning_in: works = "", locknut = "" } = settable.adjusters?.[figure] ?? {};
-  const readings = turns.map((one) => /** @type {const} */ ([readTurns(one.turns), Fraction.of(one.reads)]));
+function worked({ figure, settable }, readings, { margin, deadCentre, correction }) {
+  const { part = "", turning_in: works = "", locknut = "" } = settable?.adjusters?.[figure] ?? {};
   const held = {
-    figure: settable,
+    figure: settable ?? undefined,
     correction,
-    engine: settable.engine,
-    flywheel: settable.flywheel,
-    adjusters: settable.adjusters,
+    engine: settable?.engine,
+    flywheel: settable?.flywheel,
+    adjusters: settable?.adjusters,
   };
-  const none = { answer: [], remarks: [], cautions: [], steps: [], refused: "", advised: null, there: false };
   try {
-    const worked = work({
+    const answered = work({
       ...UNTYPED,
-      kinds: { [figure]: settable.kind },
+      kinds: { [figure]: settable?.kind },
       kind: figure,
       margin,
       dead_centre: deadCentre,
@@ -78,10 +99,46 @@ function advice({ figure, settable, target }, turns, { margin, deadCentre, corre
       held,
       readings,
     });
-    const result = worked.steps.at(-1)?.result ?? "";
-    return { ...none, ...worked, advised: spokenTurns(result), there: result === "no turn" };
+    const result = answered.steps.at(-1)?.result ?? "";
+    return { ...NONE, ...answered, advised: spokenTurns(result), there: result === "no turn" };
   } catch (error) {
-    if (error instanceof StopscrewError) return { ...none, refused: error.message };
+    if (error instanceof StopscrewError) return { ...NONE, refused: error.message };
+    throw error;
+  }
+}
+
+/**
+ * What the coach says of a maximum: as of any screw, but nothing earlier before a false late reading is ruled out.
+ * @param {StepFigure} shown
+ * @param {readonly TurnReading[]} turns those that count
+ * @param {import("../step-figure.js").JobSetup} given
+ * @param {readonly import("./false-late.js").AskedCause[]} causes
+ * @returns {Advice}
+ */
+function ofMaximum(shown, turns, given, causes) {
+  const { settable, target } = shown;
+  const readings = readingsOf(turns);
+  if (!settable || !readings.length) return { ...NONE, answer: [READ_ANEW], asks: true };
+  const advice = worked(shown, readings, given);
+  if (advice.there || !isLate(readings, target?.show.nominal ?? ZERO)) return advice;
+  const fault = readings.every(([, reads]) => {
+    const { off, degrees } = judge(settable, reads, given).verdict;
+    return off === "late" && isFault(degrees);
+  });
+  const against = againstEarlier(causes, turns, fault);
+  return against.length ? { ...NONE, answer: against, asks: true } : { ...advice, asks: true };
+}
+
+/**
+ * Whether it is now late of the target; so are readings of which nobody knows which is right.
+ * @param {ScrewReadings} readings
+ * @param {Fraction} target
+ */
+function isLate(readings, target) {
+  try {
+    return readsNow(readings, { late: true }).below(target);
+  } catch (error) {
+    if (error instanceof ReadingsContradict) return readings.at(-1)?.[1].below(target) ?? false;
     throw error;
   }
 }
@@ -152,9 +209,29 @@ export function turnedFields(id, turned, redraw) {
   );
 }
 
-/** What the coach says now. @param {Workspace} workspace @param {StepFigure} shown */
-export const coachFor = ({ page, shared, record }, shown) =>
-  advice(shown, record.turns.get(shown.figure) ?? [], setupFor(page, shared, record, shown.figure));
+/**
+ * What the coach says now.
+ * @param {Workspace} workspace
+ * @param {StepFigure} shown
+ * @returns {Advice | null} null if there is no target or no reading yet
+ */
+export function coachFor(workspace, shown) {
+  const { page, shared, record } = workspace;
+  const turns = record.turns.get(shown.figure) ?? [];
+  if (!shown.settable || !shown.target || !turns.length) return null;
+  const given = setupFor(page, shared, record, shown.figure);
+  if (!isMaximum(shown)) return worked(shown, readingsOf(turns), given);
+  const fixed = noScrew(workspace.book, shown.figure);
+  if (fixed) return { ...NONE, answer: [fixed] };
+  return ofMaximum(shown, readingsThatCount(record, turns), given, causesOf(workspace, shown));
+}
+
+/** @param {StepFigure} shown */
+const isMaximum = ({ safest }) => lookOf("early", safest) === "alarm";
+
+/** @param {Workspace} workspace @param {StepFigure} shown */
+const causesOf = ({ page, record }, { figure, state }) =>
+  askedCauses(record, page, state, record.turns.get(figure) ?? []);
 
 /** The advised turns, as the default for those made. @param {Advice | null} coach @returns {TypedTurns} */
 export function asAdvised(coach) {
@@ -186,6 +263,7 @@ export function coachView(workspace, shown, locked) {
     element("h3", {}, adjuster ? `The ${adjuster["part"]}` : "The screw"),
     refused ? refusal(refused) : element("p", { class: "answer" }, first),
     lines(more),
+    coach.asks && !locked ? causesView(workspace, causesOf(workspace, shown)) : null,
     lines(cautions, "careful"),
     element(
       "details",

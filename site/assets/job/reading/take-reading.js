@@ -156,7 +156,8 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
     setupFor(workspace.page, workspace.shared, workspace.record, figure),
   );
   const dragged = coach ? draggedWords(workspace.record, figure, draft.state) : "";
-  const more = when === "found" && coach?.advised?.sign() ? coach.answer : [dragged, ...verdict.more].filter(Boolean);
+  const advises = coach?.asks || coach?.advised?.sign();
+  const more = when === "found" && coach && advises ? coach.answer : [dragged, ...verdict.more].filter(Boolean);
   workspace.say(spokenVerdict(value, verdict, more));
   Object.assign(draft, { replaces: "", refused: "" });
   const counted = asked.find((one) => COUNTED.has(one.name));

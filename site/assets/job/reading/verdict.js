@@ -16,15 +16,17 @@ import { convert, PISTON_MM } from "../../quantity/unit.js";
 import { Condition } from "../../vocabulary.js";
 import { isAngle } from "../log/report-value.js";
 import { signedAngle, valueWords } from "../step-figure.js";
+import { lookOf } from "./dangerous-end.js";
+import { FAULT, isFault } from "./false-late.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 /** @typedef {import("../step-figure.js").JobSetup} JobSetup */
 
 /**
- * `off` is inside, early, late, above, below, or empty if it was not judged; `sign` shows it without colour; `words` in
- * one line; `more` what follows from it and which way to turn.
- * @typedef {{off: string, sign: string, words: string, more: string[]}} ReadingVerdict
+ * `off` is inside, early, late, above, below, or empty if it was not judged; `look` its colour, as `lookOf` says; `sign`
+ * shows it without colour; `words` in one line; `more` what follows from it and which way to turn.
+ * @typedef {{off: string, look: string, sign: string, words: string, more: string[]}} ReadingVerdict
  */
 
 /** @typedef {import("../../quantity/fraction.js").Fraction} Fraction */
@@ -38,8 +40,14 @@ const SIGNS = new Map([
   ["below", "▼"],
 ]);
 
-/** @param {string} off @param {string} words @param {string[]} [more] @returns {ReadingVerdict} */
-const said = (off, words, more = []) => ({ off, sign: SIGNS.get(off) ?? "–", words, more: more.filter(Boolean) });
+/** The sign of an angle on either side of a figure of which neither end is safer. */
+const OUTSIDE = "◇";
+
+/** @param {string} off @param {string} words @param {string[]} [more] @param {string} [safest] @returns {ReadingVerdict} */
+function said(off, words, more = [], safest = "") {
+  const look = lookOf(off, safest);
+  return { off, look, sign: SIGNS.get(off) ?? "–", words, more: more.filter(Boolean) };
+}
 
 /**
  * @param {readonly StepFigure[]} shown the figure of the step, state by state
@@ -95,25 +103,25 @@ function printedLike(shown, { state, at = {} }) {
 const sameCondition = (one, other) => JSON.stringify(one) === JSON.stringify(other);
 
 /** @param {StepFigure} like @param {Document} value @param {JobSetup} given */
-function angleVerdict({ settable, refused }, value, given) {
+function angleVerdict({ safest, settable, refused }, value, given) {
   const byDepth = settable ? degreesAt(value, settable.engine) : null;
   const reading = byDepth ?? signedAngle(value);
   if (!settable || !reading) return said("", refused || "noted; there is no one angle to hold it against");
   if (given.open && !byDepth) return said("", `noted; not judged: ${given.open}`);
   // A depth gauge does not depend on the pointer.
   const found = judge(settable, reading, byDepth ? { ...given, deadCentre: ZERO } : given);
+  const { off, degrees } = found.verdict;
+  const isSafe = lookOf(off, safest) === "safe"; // the coach says what to do, once a false reading is ruled out
   const more = [
-    found.turn,
+    isSafe ? "" : found.turn,
+    isSafe && isFault(degrees) ? FAULT : "",
     found.would && `left so: ${found.would}`,
     found.window ? `OK from ${found.window}` : "",
     found.allowed,
     found.running && runsAt(found.running),
   ];
-  return said(
-    found.verdict.off,
-    found.words,
-    more.map((line) => line || ""),
-  );
+  const verdict = said(off, found.words, more, safest);
+  return verdict.look === "outside" ? { ...verdict, sign: OUTSIDE, words: `outside, ${found.words}` } : verdict;
 }
 
 /**
@@ -131,7 +139,7 @@ function degreesAt(value, engine) {
 }
 
 /** @param {StepFigure} like @param {Document} value */
-function sizeVerdict({ value: printed, stated }, value) {
+function sizeVerdict({ safest, value: printed, stated }, value) {
   const [wanted, read] = [readQuantity(printed ?? {}), readQuantity(value)];
   const reading = read.nominal ? convert(read.nominal, read.unit, wanted.unit) : null;
   if (!reading) return said("", "noted");
@@ -143,9 +151,8 @@ function sizeVerdict({ value: printed, stated }, value) {
   if (off === "inside") return said("inside", `inside ${wanted}`);
   const side = off === "early" ? "above" : "below";
   const number = plain(far);
-  return said(side, `${number === "0" ? "less than 0.001" : number} ${wanted.unit.symbol} ${side} ${wanted}`, [
-    stated.hazard,
-  ]);
+  const words = `${number === "0" ? "less than 0.001" : number} ${wanted.unit.symbol} ${side} ${wanted}`;
+  return said(side, words, [stated.hazard], safest);
 }
 
 /**

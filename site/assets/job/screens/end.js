@@ -170,7 +170,7 @@ function reading(workspace, one, shown) {
   const where = whereWords(one);
   return element(
     "div",
-    { class: `verdict ${verdict.off || "none"}` },
+    { class: `verdict ${verdict.look}` },
     element("strong", {}, valueWords(one.value)),
     ` ${where} `,
     element(
