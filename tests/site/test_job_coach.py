@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from kb.vocabulary.work import FALSE_LATE_WORDS, FalseLate
+from tests.site.test_job_states_read import book
 from tests.support.folders import ASSETS
 from tests.support.job_entries import Entry, begin, entry, found, job_states, left
 from tests.support.node import run_node
@@ -39,8 +40,8 @@ def coach(*entries: Entry, **said: Any) -> dict[str, Any]:
     return dict(job(*entries, **said)["coach"])
 
 
-def typed(state: str = "cranking", margin: str = "1", serial: str = "361204") -> dict[str, str]:
-    return {"serial": serial, "year": "", "by": "", "state": state, "margin": margin}
+def typed(margin: str = "1", serial: str = "361204") -> dict[str, str]:
+    return {"serial": serial, "year": "", "by": "", "state": "", "margin": margin}
 
 
 def with_pin() -> dict[str, Any]:
@@ -62,7 +63,9 @@ QUESTIONS: list[tuple[dict[str, Any], dict[str, str], bool, str]] = [
         "As late as the book's 24° BTDC and no later: the light should",
     ),
     (page("skerrow/ketch-47"), typed(margin="0"), True, "then show 24° BTDC"),
-    (page("skerrow/ketch-47"), typed("running", "2"), True, "2° later than the book's 22° BTDC"),
+    (page("ostmere/sanderling-93"), typed("2", ""), True, "2° later than the book's 21° BTDC"),
+    (page("ostmere/sanderling-93"), typed("2", ""), True, "should then show 19° BTDC (cranking, on land; "),
+    (page("ostmere/turnstone-13"), typed("2", ""), True, "(standing still; "),
     (page("skerrow/ketch-47"), typed(serial="999999"), True, "1° later than the book's"),
     (page("ostmere/whimbrel-41"), typed(serial=""), False, "22 to 23° BTDC, leaves no room for a margin"),
     (with_pin(), typed(), False, "the stop pin has 3 fixed holes: no turn is advised"),
@@ -175,6 +178,15 @@ def test_more_than_five_degrees_late_is_a_fault_and_no_screw_to_turn() -> None:
     assert coach(*turned_too_far)["advised"] is not None, "the screw itself did that"
     ((*_, more),) = job(found("max-advance", {"btdc": "18"}))["looks"]
     assert more[0].startswith("more than 5° late is a fault to find")
+
+
+def test_a_maximum_set_running_stands_late_on_purpose_and_is_no_fault() -> None:
+    late = found("max-advance", {"btdc": "20"}, "running", conditions={"rpm": "5000"})
+    family = begin("pellwater/levanter-20", "Levanter 20", serial="", routine="")
+    (state,) = job_states([family, *POINTER, late, turn("0", "20"), *answers(), turn("0", "20")], book=book())
+    assert state["coach"]["advised"] is not None
+    assert not any("a fault to find" in line for *_, more in state["looks"] for line in more)
+    assert "speed" not in [cause for cause, _ in state["causes"]]
 
 
 def test_early_needs_no_answers() -> None:

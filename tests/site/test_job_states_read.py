@@ -74,7 +74,7 @@ RUNNING_ONLY: list[tuple[str, list[Entry], str]] = [
     (
         "early",
         [left(MAXIMUM, {"btdc": "34"}, "running", conditions={"rpm": "5000"})],
-        "maximum spark advance: 34° BTDC running, 2 degrees early (advanced)",
+        "maximum spark advance: 34° BTDC running, early, 2° past the book's 32, 3° from your 31",
     ),
     ("late", [left(MAXIMUM, {"btdc": "31"}, "running", conditions={"rpm": "5000"})], ""),
 ]
@@ -101,7 +101,7 @@ def test_a_maximum_set_on_land_may_be_left_unread_when_running_and_is_held_if_it
     assert "maximum-running" not in unread["unread"]
     assert "maximum spark advance" not in unread["held"].get("full-speed", "")
     assert early_too["unread"]["maximum-running"] == "Set it again first: see what it reads"
-    assert "33° BTDC running, 1 degree early" in early_too["held"]["full-speed"]
+    assert "33° BTDC running, early, 1° past the book's 32" in early_too["held"]["full-speed"]
 
 
 def test_a_tag_says_that_the_maximum_was_not_read_running() -> None:

@@ -653,6 +653,6 @@ def test_how_far_late_a_maximum_is_set_is_the_mechanics_choice(linkage: str) -> 
     """The step says no number of its own, which would stand against the margin that was chosen."""
     for _, work in jobs(linkage):
         for step in work.steps:
-            if step.figure == "max-advance":
+            if step.id in ("maximum", "maximum-static", "spark", "spark-static"):
                 assert not re.search(r"\bdegrees?\b|late side", step.do), step.do
                 assert "less what is kept in hand" in step.do

@@ -23,8 +23,12 @@ export const FAULT =
   "more than 5° late is a fault to find, not a screw to turn: a lever short of its stop, a sheared flywheel key, " +
   "another flywheel, breakers or trigger out of place";
 
-/** Whether so many degrees late of the book are a fault. @param {Fraction} degrees */
-export const isFault = (degrees) => degrees.above(FAULT_BEYOND);
+/**
+ * Whether so many degrees late of the book are a fault. A maximum that is set running stands late on purpose at first.
+ * @param {Fraction} degrees
+ * @param {string} state
+ */
+export const isFault = (degrees, state) => degrees.above(FAULT_BEYOND) && state !== State.RUNNING;
 
 /** The step at which the light is put on; what was answered before it is asked anew. */
 const LIGHT = "light";

@@ -123,7 +123,7 @@ function ofMaximum(shown, turns, given, causes) {
   if (advice.there || !isLate(readings, target?.show.nominal ?? ZERO)) return advice;
   const fault = readings.every(([, reads]) => {
     const { off, degrees } = judge(settable, reads, given).verdict;
-    return off === "late" && isFault(degrees);
+    return off === "late" && isFault(degrees, shown.state);
   });
   const against = againstEarlier(causes, turns, fault);
   return against.length ? { ...NONE, answer: against, asks: true } : { ...advice, asks: true };

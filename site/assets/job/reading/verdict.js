@@ -103,7 +103,7 @@ function printedLike(shown, { state, at = {} }) {
 const sameCondition = (one, other) => JSON.stringify(one) === JSON.stringify(other);
 
 /** @param {StepFigure} like @param {Document} value @param {JobSetup} given */
-function angleVerdict({ safest, settable, refused }, value, given) {
+function angleVerdict({ safest, settable, state, refused }, value, given) {
   const byDepth = settable ? degreesAt(value, settable.engine) : null;
   const reading = byDepth ?? signedAngle(value);
   if (!settable || !reading) return said("", refused || "noted; there is no one angle to hold it against");
@@ -114,7 +114,7 @@ function angleVerdict({ safest, settable, refused }, value, given) {
   const isSafe = lookOf(off, safest) === "safe"; // the coach says what to do, once a false reading is ruled out
   const more = [
     isSafe ? "" : found.turn,
-    isSafe && isFault(degrees) ? FAULT : "",
+    isSafe && isFault(degrees, state) ? FAULT : "",
     found.would && `left so: ${found.would}`,
     found.window ? `OK from ${found.window}` : "",
     found.allowed,
