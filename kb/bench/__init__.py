@@ -2,6 +2,6 @@
 
 Floor 3.
 
-Files import downward in this order: wording, worked_calculation, compression, cylinders, dead_centre, next_turn,
-piston, plates, premix, rim, rpm.
+Files import downward in this order: wording, worked_calculation, compression, cylinders, dead_centre,
+adjusting_screw, next_turn, piston, plates, premix, rim, rpm.
 """

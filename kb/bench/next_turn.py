@@ -5,104 +5,32 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import takewhile
 
-from kb.bench.wording import READ, TYPED, angle, degrees, exactly
+from kb.bench.adjusting_screw import AdjustingScrew, ScrewTarget
+from kb.bench.wording import READ, angle, degrees, exactly
 from kb.bench.worked_calculation import Worked
 from kb.calc.readings import fit_line
 from kb.calc.screw import next_turn
 from kb.errors import QuantityError, ReadingsContradict
-from kb.frozen import record
 from kb.quantity import Toward, plain, round_to_step
 from kb.vocabulary.work import FALSE_LATE_WORDS
-from kb.working import Input, Step, Working
+from kb.working import Input, Step
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Sequence
-
-    from kb.book.model.family import Family
-    from kb.book.setting.aim import Aim
 
 _EIGHTH = Fraction(1, 8)
 _FINEST = Fraction(1, 64)
 _MOST_MOVE = 0.5  # degrees that the fraction of a turn to round to may move the reading
 _FAR = 3  # turns beyond which one goes half way and reads again
 _PAST = Fraction(1, 2)
-
-_FORMULA = "(target - the line's reading at no turns) / slope - the screw's present position"
-_FORMULA_LATE = "(target - the earliest reading here) / slope; half of it toward earlier, until one degree is left"
-CAUTION = "stop the engine before a hand goes near the screw, and keep sleeves and hair away from the open flywheel"
 _READABLE = Fraction(1, 2)  # degrees that an eye can read
 _AGREE = 1  # degrees by which readings at one place may differ
-
+_FORMULA = "(target - the line's reading at no turns) / slope - the screw's present position"
+_FORMULA_LATE = "(target - the earliest reading here) / slope; half of it toward earlier, until one degree is left"
 EARLIER = "before it is made earlier, see that it is not a false late reading: {}; and read it twice".format(
     ", ".join(short for short, *_ in FALSE_LATE_WORDS.values())
 )
-OF_MAXIMUM = "a maximum set too early detonates under load and holes a piston: stay on the late side of it"
-
-
-@record()
-class ScrewTarget:
-    """The reading to reach, in signed degrees as the pointer shows them, and its source.
-
-    ``late`` says that the reading must not come out early, as for a maximum: the turn is rounded late, and never goes
-    past the target on its early side; else it is rounded to the nearest.
-    ``steps`` are the working that leads to it, ``remarks`` are shown with it.
-    """
-
-    shown: Fraction
-    source: str = TYPED
-    late: bool = True
-    steps: Working = ()
-    remarks: tuple[str, ...] = ()
-
-    @property
-    def cautions(self) -> tuple[str, ...]:
-        """The cautions to show."""
-        return (CAUTION, OF_MAXIMUM) if self.late else (CAUTION,)
-
-    @classmethod
-    def of(cls, aim: Aim, late: bool) -> ScrewTarget:
-        """The target of a family's figure."""
-        shown = aim.show.nominal
-        if shown is None:
-            raise QuantityError(f"{aim.show} is not one reading to aim at")
-        steps = tuple(step for step in aim.working if not step.name.startswith("when running"))
-        return cls(shown, f"{aim.answer.label.lower()} of {aim.answer.family}", late, steps, aim.remarks)
-
-
-@record()
-class AdjustingScrew:
-    """The screw: its name, which way turning it in moves the reading (+1 earlier, -1 later, 0 unknown), its lock nut.
-
-    ``source`` is where these are from.
-    """
-
-    part: str = "the screw"
-    sign: int = 0
-    pitch: str = ""
-    locknut: bool | None = None
-    source: str = TYPED
-
-    @classmethod
-    def of(cls, family: Family, figure: str) -> AdjustingScrew:
-        """A family's screw for a figure; what its file does not state stays unknown."""
-        raw = family.part("adjusters", figure) or {}
-        pitch = raw.get("pitch") or {}
-        locknut = {"true": True, "false": False}.get(str(raw.get("locknut", "")))
-        sign = {"earlier": 1, "later": -1}.get(str(raw.get("turning_in", "")), 0)
-        words = " ".join(f"{number} {unit}" for unit, number in pitch.items())
-        part = f"the {raw['part']}" if "part" in raw else "the screw"
-        return cls(part, sign, words, locknut, f"file of {family.id}")
-
-    @property
-    def inputs(self) -> tuple[Input, ...]:
-        """As inputs of a working."""
-        found = []
-        if self.sign:
-            found.append(Input("turning in makes it", "earlier" if self.sign > 0 else "later", self.source))
-        if self.pitch:
-            found.append(Input("pitch of the screw", self.pitch, self.source))
-        return tuple(found)
 
 
 def work_next_turn(

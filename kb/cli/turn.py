@@ -10,7 +10,7 @@ from kb.vocabulary.states import State
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from kb.bench.next_turn import AdjustingScrew, ScrewTarget
+    from kb.bench.adjusting_screw import AdjustingScrew, ScrewTarget
     from kb.book.book import Book
     from kb.cli.options import Commands
 
@@ -45,7 +45,8 @@ def add(commands: Commands) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the next turn."""
-    from kb.bench.next_turn import AdjustingScrew, ScrewTarget, work_next_turn
+    from kb.bench.adjusting_screw import AdjustingScrew, ScrewTarget
+    from kb.bench.next_turn import work_next_turn
     from kb.cli import typed_values
     from kb.cli.rendering import print_worked
     from kb.errors import QuantityError
@@ -70,7 +71,7 @@ def run(arguments: argparse.Namespace) -> int:
 def _from_book(
     book: Book, arguments: argparse.Namespace, family: str, figure: str
 ) -> tuple[ScrewTarget, AdjustingScrew]:
-    from kb.bench.next_turn import AdjustingScrew, ScrewTarget
+    from kb.bench.adjusting_screw import AdjustingScrew, ScrewTarget
     from kb.book.setting.aim import aim
 
     found = aim(book, family, figure, on_the_stand(arguments))

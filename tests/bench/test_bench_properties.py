@@ -9,9 +9,10 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from kb.bench.adjusting_screw import AdjustingScrew, ScrewTarget
 from kb.bench.cylinders import Firing, work_cylinders
 from kb.bench.dead_centre import work_dead_centre
-from kb.bench.next_turn import AdjustingScrew, ScrewTarget, work_next_turn
+from kb.bench.next_turn import work_next_turn
 from kb.bench.piston import Hole, work_degrees, work_position
 from kb.bench.plates import work_plates
 from kb.bench.premix import Ratio, work_oil, work_ratio

@@ -11,9 +11,10 @@ from typing import Any
 
 import pytest
 
+from kb.bench.adjusting_screw import AdjustingScrew, ScrewTarget
 from kb.bench.compression import work_compression
 from kb.bench.cylinders import Firing, work_cylinders
-from kb.bench.next_turn import AdjustingScrew, ScrewTarget, work_next_turn
+from kb.bench.next_turn import work_next_turn
 from kb.bench.piston import work_position
 from kb.bench.premix import Ratio, work_oil
 from kb.bench.rim import Rim, work_place

@@ -9,10 +9,11 @@ from random import Random
 from typing import Any
 
 from kb.bench import rpm
+from kb.bench.adjusting_screw import AdjustingScrew, ScrewTarget
 from kb.bench.compression import work_compression
 from kb.bench.cylinders import Firing, work_cylinders
 from kb.bench.dead_centre import work_dead_centre
-from kb.bench.next_turn import AdjustingScrew, ScrewTarget, work_next_turn
+from kb.bench.next_turn import work_next_turn
 from kb.bench.piston import Hole, work_degrees, work_position
 from kb.bench.plates import work_plates
 from kb.bench.premix import Ratio, work_oil, work_ratio

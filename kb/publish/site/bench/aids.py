@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from kb.bench import compression, dead_centre, next_turn, piston, premix, rim, rpm
+from kb.bench import adjusting_screw, compression, dead_centre, piston, premix, rim, rpm
 from kb.publish.site.bench.fields import (
     CHOSEN,
     COMPRESSION_UNIT,
@@ -46,7 +46,7 @@ CRANKING = (
     "before cranking: all plugs out, every lead on a grounded gap away from the holes, fuel off, throttle cable off, "
     "propeller off, the lever's tie clear of the flywheel"
 )
-_LIGHT = (CRANKING, next_turn.OF_MAXIMUM)
+_LIGHT = (CRANKING, adjusting_screw.OF_MAXIMUM)
 
 
 def _aid(aid: str, title: str, about: str, command: str, cautions: Sequence[str], parts: Sequence[Any]) -> Field:
@@ -163,7 +163,7 @@ def _timing_light_aids(kinds: Kinds) -> Iterator[Field]:
         "Next turn of a screw",
         "How far to turn, and which way, from the readings so far.",
         "turn",
-        (next_turn.CAUTION, next_turn.OF_MAXIMUM),
+        (adjusting_screw.CAUTION, adjusting_screw.OF_MAXIMUM),
         [
             (angle("target", "Target on the light", hint="Or the printed figure that it comes of: one of the two."),),
             figure(kinds, needed=False),

@@ -33,10 +33,9 @@ import { stepsUndone } from "./undone.js";
  * signed degrees, null before it is found; `stops` the two contacts it was found by; `pointer` how the pointer stands,
  * `centred` the entry that says so, since when, and the readings of this pointer so far; `correction` this engine's own;
  * `done` the steps in the order they were done, repeats included (for `staleAfter`), `doneTimes` when, and `stood` the
- * places among them of those only checked;
- * `opened` when a step was last opened to be worked at once more; `ticks` the lines that are ticked, and when; `which`
- * how it was told from its twins, with the plate of another engine; `falseLate` the answers by cause; `overrides` the
- * figures left although not in order; `closed` the time, or empty.
+ * places among them of those only checked; `opened` when a step was last opened to be worked at once more; `ticks` the
+ * lines that are ticked, and when; `which` how it was told from its twins, with the plate of another engine; `falseLate`
+ * the answers by cause; `overrides` the figures left although not in order; `closed` the time, or empty.
  * @typedef {{id: string, family: string, name: string, maker: string, invented: boolean, dataOf: string,
  *   routine: string, serial: string, year: string, state: string, margin: string, by: string,
  *   deadCentre: string | null, stops: readonly [string, string] | null, pointer: string,
