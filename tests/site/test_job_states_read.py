@@ -141,7 +141,7 @@ def test_a_reading_freed_of_the_lights_lag_is_judged_as_it_truly_is() -> None:
     """The light shows 31.5 and seems late of 32; 40 µs are 1.2 degrees at 5000 rpm."""
     early = left(MAXIMUM, {"btdc": "32.7"}, "running", conditions={"rpm": "5000"}, lag="40")
     stands = states("pellwater/levanter-19", *POINTER, left(MAXIMUM, {"btdc": "30"}), early)
-    assert "32.7° BTDC running, 0.7 degrees early" in stands["unread"]["maximum-running"] + stands["held"]["full-speed"]
+    assert "32.7° BTDC running, early, 0.7° past" in stands["unread"]["maximum-running"] + stands["held"]["full-speed"]
 
 
 def test_a_running_reading_is_none_of_the_maximum_while_cranking() -> None:
@@ -204,7 +204,12 @@ CYLINDERS: list[tuple[str, list[tuple[str, str]], str, str]] = [
     # Yawl 23, two sets of contacts, 26 to 27 standing still: what was read in which cylinder
     ("one", [("1", "25")], "not every cylinder read: 2 missing", "Read every cylinder first"),
     ("both", [("1", "25"), ("2", "26")], "", ""),
-    ("the second early", [("1", "25"), ("2", "29")], "29° BTDC static, 2 degrees early", "Set it again first"),
+    (
+        "the second early",
+        [("1", "25"), ("2", "29")],
+        "29° BTDC static, early, 2° past the book's 27",
+        "Set it again first",
+    ),
     ("the second early, then set", [("1", "25"), ("2", "29"), ("2", "26")], "", ""),
 ]
 
