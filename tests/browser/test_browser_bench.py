@@ -155,7 +155,7 @@ ANSWERS: list[tuple[str, list[Any], str]] = [
         ],
         "set it to 25° BTDC on the light; printed",
     ),
-    ("judge", [("Printed figure", "24", "before"), ("Light shows now", "26,5", "before")], "2.5 degrees early (adv"),
+    ("judge", [("Printed figure", "24", "before"), ("Light shows now", "26,5", "before")], "early, 2.5° past the book"),
     (
         "turn",
         [

@@ -36,7 +36,7 @@ def test_a_record_is_the_same_in_whatever_order_its_entries_come() -> None:
         assert job == [job[0]] * len(job)
     assert any(record[0]["found"] and record[0]["ticks"] and record[0]["turns"] for record in records)
     assert any(record[0]["closed"] and record[0]["stops"] for record in records)
-    assert len(KINDS) == 16
+    assert len(KINDS) == 17
 
 
 def test_a_file_taken_in_has_every_entry_and_says_them_alike() -> None:
