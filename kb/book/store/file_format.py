@@ -75,7 +75,8 @@ _decode = JSONDecoder().raw_decode
 def pack(text: str, dictionary: bytes) -> bytes:
     """A document's JSON, compressed as in the file."""
     packer = _packer(dictionary).copy()
-    return packer.compress(text.encode()) + packer.flush()
+    packed: bytes = packer.compress(text.encode()) + packer.flush()
+    return packed
 
 
 @lru_cache(maxsize=2)

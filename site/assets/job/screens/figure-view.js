@@ -129,7 +129,11 @@ function one(workspace, shown) {
   );
 }
 
-/** A number apart from what follows it: `24°`, `BTDC`; `3.20 mm`, `of piston travel BTDC`. @param {string} words @returns {[string, string]} */
+/**
+ * A number apart from what follows it: `24°`, `BTDC`; `3.20 mm`, `of piston travel BTDC`.
+ * @param {string} words
+ * @returns {[string, string]}
+ */
 function split(words) {
   const travel = words.indexOf(OF_TRAVEL);
   if (travel > 0) return [words.slice(0, travel), words.slice(travel + 1)];
