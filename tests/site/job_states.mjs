@@ -46,6 +46,7 @@ const states = jobs.map(([family, entries]) => {
     looks.push([look, sign, words, more]);
     return [reading.figure, reading.when, valueWords(reading.value), off, words];
   });
+  const [, , , lastOff] = readings.findLast(([figure, when]) => figure === "max-advance" && when === "left") ?? [];
   const chosen = figures.map((figure) => {
     const [step, kind] = [job.steps.find((one) => one.figure === figure), shared["figures"][figure]];
     return firstDraft({ record }, step, kind, shown.get(figure), unitsOf(kind), null).typed.side;
@@ -73,7 +74,7 @@ const states = jobs.map(([family, entries]) => {
     undone: each((step) => pointerUndone(job, step, record)),
     sides: chosen.filter(Boolean),
     locked: lockedLast(record, "max-advance", "cranking")?.value ?? null,
-    dragged: draggedWords(record, "max-advance", "cranking"),
+    dragged: draggedWords(record, "max-advance", "cranking", lastOff ?? ""),
     unread: each((step) => readingUndone(work, step, staleSteps(job, record).includes(step.id))),
     held: each((step) =>
       holds(work, step, staleSteps(job, record))

@@ -29,6 +29,7 @@ ROWS: list[tuple[str, list[Entry], str | None, str]] = [
     ("locked where it was", [*SET, locked("23")], "23", ""),
     ("dragged early", [*SET, locked("24.5")], "24.5", dragged("1.5", "earlier", "later")),
     ("dragged late", [*SET, locked("22")], "22", SAFELY),
+    ("dragged early and late all the same", [*SET[:-1], turn("7/8", "20"), locked("21")], "21", ""),
     ("slackened and turned", [*SET, locked("24.5"), turn("3/4", "23")], None, ""),
     (
         "turned and locked",

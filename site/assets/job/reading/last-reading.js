@@ -49,16 +49,18 @@ export function lockedLast(record, figure, state) {
 
 /**
  * What the lock nut did to the setting, and what to do about it: from the last reading, if it was locked, and the one
- * before it, if that was with the nut slack; empty if nothing.
+ * before it, if that was with the nut slack; empty if nothing, or if the last reading is out on the other side: undoing
+ * what the nut did would then take it further out.
  * @param {JobRecord} record
  * @param {string} figure
  * @param {string} state
+ * @param {string} off how the last reading stands: `early`, `late`, or another verdict
  */
-export function draggedWords(record, figure, state) {
+export function draggedWords(record, figure, state, off) {
   const [before, last] = inTime(record, figure).slice(-2);
   if (!lockedLast(record, figure, state) || !before?.reads || before.noted?.when === "left") return "";
   const drag = last?.reads?.minus(before.reads);
-  if (!drag?.sign()) return "";
+  if (!drag?.sign() || off === (drag.sign() > 0 ? "late" : "early")) return "";
   const [went, against] = drag.sign() > 0 ? ["earlier", "later"] : ["later", "earlier"];
   if (figure === MAXIMUM && drag.sign() < 0)
     return `locking moved it ${plain(drag)}° later, on the safe side: leave it, or slacken it and go on while turning`;

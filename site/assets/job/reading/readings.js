@@ -82,7 +82,7 @@ function lockedWords(workspace, { figure, state }, shown) {
   const locked = lockedLast(workspace.record, figure, state);
   if (!locked) return "";
   const { off, words } = verdictOn(locked, shown, workspace);
-  const dragged = off === "inside" ? "" : draggedWords(workspace.record, figure, state);
+  const dragged = off === "inside" ? "" : draggedWords(workspace.record, figure, state, off);
   return dragged || `locked, it reads ${valueWords(locked.value)}: ${words}`;
 }
 

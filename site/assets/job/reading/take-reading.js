@@ -155,7 +155,7 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
     { value, state: draft.state, at: { ...(cylinder ? { cylinder } : {}), ...conditions } },
     setupFor(workspace.page, workspace.shared, workspace.record, figure),
   );
-  const dragged = coach ? draggedWords(workspace.record, figure, draft.state) : "";
+  const dragged = coach ? draggedWords(workspace.record, figure, draft.state, verdict.off) : "";
   const advises = coach?.asks || coach?.advised?.sign();
   const more = when === "found" && coach && advises ? coach.answer : [dragged, ...verdict.more].filter(Boolean);
   workspace.say(spokenVerdict(value, verdict, more));

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from kb.vocabulary.work import FALSE_LATE_WORDS, FalseLate
-from tests.site.test_job_states_read import book
+from tests.specs.test_job_states_read import book
 from tests.support.folders import ASSETS
 from tests.support.job_entries import Entry, begin, entry, found, job_states, left
 from tests.support.node import run_node
