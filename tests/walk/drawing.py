@@ -61,6 +61,7 @@ def _screw(
     document: Mapping[str, Any], figure: str, printed: tuple[Limit, ...], chance: random.Random, *, fixed: bool
 ) -> Screw:
     adjuster = (document.get("adjusters") or {}).get(figure) or {}
+    fixed = fixed or (figure == MAXIMUM and (not adjuster or "holes" in adjuster))  # nothing that is turned
     sign = {"earlier": 1, "later": -1}.get(adjuster.get("turning_in", ""), chance.choice([1, -1]))
     nut = adjuster.get("locknut") != "false" and not fixed
     middle = (printed[0].low + printed[0].high) / 2 if printed else 0.0
