@@ -42,6 +42,7 @@ check: .venv/ready
 	$(BIN)/ruff format --check --quiet kb tests
 	$(BIN)/mypy
 	$(BIN)/python -m tests.biome
+	$(BIN)/python -m tests.bundle
 	$(BIN)/stopscrew check --specs specs --strict
 
 # A file of tests to a process, one for each core.
@@ -57,6 +58,7 @@ golden: .venv/ready
 	$(BIN)/python -m kb.intake.json_schema specs schema
 	$(BIN)/python -m kb.publish.vectors schema/vectors
 	$(BIN)/python -m kb.publish.browser_vocabulary site/assets/vocabulary.js
+	$(BIN)/python -m tests.bundle --write
 	$(BIN)/python -m tests.house.plan
 	$(BIN)/python -m pytest -q --golden tests
 

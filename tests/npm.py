@@ -19,6 +19,7 @@ from tests.support.node import NODE, NPM
 
 VERSIONS = {
     "@biomejs/biome": "2.6.8",
+    "esbuild": "0.28.2",
     "html-validate": "11.21.1",
     "lighthouse": "13.5.0",
     "linkedom": "0.18.15",

@@ -40,7 +40,9 @@ NO_VALUES = {
 }
 """Names of parts of an answer and of drawings, ids of rules, phases of a timer, classes of a page: no list's words."""
 MODULES = sorted(path for path in (ROOT / "kb").rglob("*.py") if path.parent.name not in ("vocabulary", "vectors"))
-SCRIPTS = sorted(path for path in ASSETS.rglob("*.js") if path.parent.name != "vendor" and path.stem != "vocabulary")
+SCRIPTS = sorted(
+    path for path in ASSETS.rglob("*.js") if path.parent.name not in ("vendor", "bundled") and path.stem != "vocabulary"
+)
 PAGES = sorted((ROOT / "site" / "theme").rglob("*.html"))
 _COMMENT = re.compile(r"/\*.*?\*/|(?<!:)//[^\n]*|{#.*?#}", re.S)
 _QUOTED = re.compile(r"[\"'`]([\w-]+)[\"'`]")

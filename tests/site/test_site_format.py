@@ -19,7 +19,7 @@ _ENDINGS = {".js", ".mjs", ".css", ".html"}
 def _hand_written() -> Iterator[Path]:
     for folder in ("site", "tests/site"):
         for path in sorted((ROOT / folder).rglob("*")):
-            if path.suffix in _ENDINGS and "vendor" not in path.parts:
+            if path.suffix in _ENDINGS and not {"vendor", "bundled"} & set(path.parts):
                 yield path
 
 

@@ -27,7 +27,7 @@ from kb.publish.site.finding.index_files import INDEX, finding_files
 from kb.publish.site.finding.lists import ids_by_maker, maker_body, start_body
 from kb.publish.site.foot import SCRIPTS
 from kb.publish.site.frame import Frame
-from kb.publish.site.job_page import job_page
+from kb.publish.site.job_page import JOB_SCRIPT, job_page
 from kb.publish.site.offline.pack import pack_files
 from kb.publish.site.offline.phone_copy import BODY, TITLE, offline_files, shell_of
 from kb.publish.site.published_schemas import schema_files
@@ -86,7 +86,8 @@ class Builder:
         _write(stage / "assets" / "family.template", self.source)  # the browser redraws a family's page from it
         for path, page in bench_pages(self.sources / "theme", self.frame, self.shared):
             _write(stage / path, page)
-        _write(stage / "job" / "index.html", job_page(self.frame, self.book.invented))
+        joined = (self.sources / "assets" / JOB_SCRIPT).read_text(encoding="utf-8")
+        _write(stage / "job" / "index.html", job_page(self.frame, self.book.invented, joined))
         makers = ids_by_maker(self.book)
         start = start_body(self.book, makers)
         scripts = ("find/finding-box.js", "offline/copy-state.js")

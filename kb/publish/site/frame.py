@@ -38,9 +38,19 @@ class Frame:
         self._style = minified(css)
         self._policy = policy([self._style])
 
-    def page(self, title: str, body: str, root: str, scripts: Sequence[str] = (), sheets: Sequence[str] = ()) -> str:
-        """A whole page; ``root`` leads to the site's root, ``scripts`` and ``sheets`` are named below assets/."""
+    def page(
+        self,
+        title: str,
+        body: str,
+        root: str,
+        scripts: Sequence[str] = (),
+        sheets: Sequence[str] = (),
+        parts: Sequence[str] = (),
+    ) -> str:
+        """A whole page; ``root`` leads to the site's root; ``scripts``, ``sheets`` and ``parts``, which the scripts
+        import at once and which are asked for together with them, are named below assets/."""
         linked = "".join(f'<link rel="stylesheet" href="{root}assets/{one}">' for one in sheets)
+        linked += "".join(f'<link rel="modulepreload" href="{root}assets/{one}">' for one in parts)
         started = "".join(f'<script type="module" src="{root}assets/{one}"></script>' for one in scripts)
         return (
             f'<!DOCTYPE html>\n<html lang="en" data-root="{root}">\n<head>\n<meta charset="utf-8">\n'

@@ -1,13 +1,21 @@
-"""The page of the job: an empty frame that the site's scripts fill, with a note for browsers without scripts."""
+"""The page of the job: an empty frame that the site's scripts fill, with a note for browsers without scripts.
+
+Its ninety scripts are joined into a few, since a slow line would need seconds to ask for one after the other.
+"""
 
 from __future__ import annotations
 
-from kb.publish.site.foot import SCRIPTS, foot, strip
+import re
+
+from kb.publish.site.foot import foot, strip
 from kb.publish.site.frame import Frame
 
 _ROOT = "../"
 _SHEETS = ("finding.css", "job.css", "job-print.css")
-_SCRIPTS = ("job/page.js", *SCRIPTS)
+JOB_SCRIPT = "bundled/job.js"
+"""The joined scripts, those of the foot among them; made by ``python -m tests.bundle``."""
+
+_IMPORTED = re.compile(r'(?:from|import)"\./([\w-]+\.js)"')
 _NO_SCRIPTS = (
     "<p><strong>This page works through a job step by step, and needs scripts switched on.</strong></p>"
     "<p>Without them the same job can be printed and worked through on paper: <code>stopscrew sheet skerrow/ketch-47"
@@ -16,10 +24,12 @@ _NO_SCRIPTS = (
 )
 
 
-def job_page(frame: Frame, invented: bool) -> str:
-    """The whole page: head and foot, and between them the part that the scripts replace."""
+def job_page(frame: Frame, invented: bool, script: str) -> str:
+    """The whole page: head and foot, and between them the part that the scripts replace; ``script`` is the text of
+    ``JOB_SCRIPT``, which imports further files beside it."""
+    parts = [f"bundled/{name}" for name in _IMPORTED.findall(script)]
     body = (
         f'<main class="job">{strip(invented)}<header><h1 id="job-title" tabindex="-1">Jobs</h1></header>'
         f'<div id="job">{_NO_SCRIPTS}</div>{foot(_ROOT)}</main>'
     )
-    return frame.page("Jobs", body, _ROOT, _SCRIPTS, _SHEETS)
+    return frame.page("Jobs", body, _ROOT, (JOB_SCRIPT,), _SHEETS, parts)

@@ -4,24 +4,19 @@ import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
 import { SavedChoices } from "../family/choices.js";
 import { Documents } from "./documents.js";
-import { stepName } from "./gates.js";
-import { lastStepOf, rememberStep } from "./last-step.js";
+import { lastStepOf } from "./last-step.js";
 import { newEntry, newId } from "./log/entries.js";
 import { openJobLog } from "./log/job-log.js";
 import { canSpeak } from "./reading/speech.js";
-import { allStepsScreen } from "./screens/all-steps.js";
-import { barredScreen } from "./screens/barred.js";
-import { endScreen } from "./screens/end.js";
 import { engineForm, lastInitials, settableStates } from "./screens/engine-form.js";
 import { jobListScreen } from "./screens/job-list.js";
 import { usualMargin } from "./screens/margin-question.js";
-import { stepScreen } from "./screens/step.js";
-import { askAgain, whichEngineScreen } from "./screens/which-engine.js";
-import { asksWhich, whichWords } from "./twins.js";
-import { barOf } from "./way.js";
 import { Workspace } from "./workspace.js";
 
 /** @typedef {(Node | null)[]} ScreenParts */
+
+/** All that a begun job needs; a job is begun without it, so that the first form need not wait for it on a slow line. */
+const screensOfJob = () => import("./screens/of-job.js");
 
 class JobPage {
   /** @type {Workspace | null} */
@@ -136,62 +131,8 @@ class JobPage {
     const [id = "", asked = ""] = route.split("/");
     const workspace = await this.#deskOf(id);
     this.#workspace = workspace;
-    return this.#ofJob(workspace, asked || lastStepOf(workspace));
-  }
-
-  /** @param {Workspace} workspace @param {string} where @returns {[string, () => ScreenParts]} */
-  #ofJob(workspace, where) {
-    const { job, record } = workspace;
-    const engine = `${record.maker} ${record.name}`;
-    if (where !== "engine" && asksWhich(workspace.book, record)) {
-      const screen = () => whichEngineScreen(workspace, () => this.show());
-      return ["Which engine", () => [this.#head(workspace), ...screen()]];
-    }
-    if (where === "steps") return [`${engine}: all steps`, () => [this.#head(workspace), ...allStepsScreen(workspace)]];
-    if (where === "engine")
-      return [`${engine}: the engine`, () => [this.#head(workspace), this.#engine(workspace), askAgain(workspace)]];
-    if (where === "end") {
-      rememberStep(record.id, where);
-      return [`${engine}: the end`, () => [this.#head(workspace), ...endScreen(workspace)]];
-    }
-    const step = job.steps.find(({ id }) => id === where);
-    if (!step) throw new StopscrewError(`this job has no step “${stepName(where.slice(0, 40))}”`);
-    const go = (/** @type {string} */ next) => {
-      location.hash = `#${record.id}/${next}`;
-    };
-    rememberStep(record.id, where);
-    return [
-      capital(stepName(step.id)),
-      () => {
-        const bar = barOf(workspace, step);
-        return [this.#head(workspace), ...(bar ? barredScreen(workspace, step, bar) : stepScreen(workspace, step, go))];
-      },
-    ];
-  }
-
-  /** The engine, at the head of every screen of its job. @param {Workspace} workspace */
-  #head({ record, shared, book }) {
-    const made = book["twins"] && !whichWords(record).startsWith("not") ? `, ${book["twins"].made}` : "";
-    const older =
-      record.dataOf && record.dataOf !== shared["date"]
-        ? ` · begun with data of ${record.dataOf}; the figures shown are of ${shared["date"]}`
-        : "";
-    return element(
-      "p",
-      { class: "engine" },
-      `${record.maker} ${record.name}${made}, ${record.serial ? `serial ${record.serial}` : "serial not given"}${older}`,
-    );
-  }
-
-  /** @param {Workspace} workspace */
-  #engine(workspace) {
-    const { serial, year, by, margin, state } = workspace.record;
-    const typed = workspace.draft("engine", () => ({ serial, year, by, margin, state }));
-    return engineForm(typed, workspace.book, workspace.shared, "Save", async (engine) => {
-      await workspace.append("engine", engine);
-      workspace.forget("engine");
-      location.hash = `#${workspace.record.id}/steps`;
-    });
+    const { screenOfJob } = await screensOfJob();
+    return screenOfJob(workspace, asked || lastStepOf(workspace), () => this.show());
   }
 
   /** @param {string} family @returns {Promise<[string, () => ScreenParts]>} */
@@ -272,15 +213,13 @@ function routeOf(hash) {
   }
 }
 
-/** @param {string} words */
-const capital = (words) => words.slice(0, 1).toUpperCase() + words.slice(1);
-
 /** Start the page. */
 async function begin() {
   const [home, title] = [document.getElementById("job"), document.getElementById("job-title")];
   if (!home || !title) return;
   const log = await openJobLog();
   await new JobPage({ home, title, root: document.documentElement.dataset["root"] ?? "", log }).show();
+  await screensOfJob(); // while there is a line
 }
 
 if (typeof document !== "undefined") void begin();

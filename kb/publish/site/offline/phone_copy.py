@@ -102,12 +102,16 @@ def offline_files(
 
 def shell_of(stage: Path, assets: Path) -> Mapping[str, bytes]:
     """The files of a built site that are kept besides the families, by path: the start page, the bench, the job, the
-    pages to read at the engine, and the scripts and styles in ``assets``."""
+    pages to read at the engine, and the scripts and styles in ``assets``, those of the job as they are joined."""
     paths = [stage / "index.html", *(stage / "bench").rglob("*"), *(stage / "job").rglob("*")]
     paths += [stage / chapter / "index.html" for chapter in READ_AT_THE_ENGINE]
-    paths += [stage / "assets" / path.relative_to(assets) for path in assets.rglob("*")]
+    paths += [stage / "assets" / path.relative_to(assets) for path in assets.rglob("*") if not _is_joined(path, assets)]
     paths += [stage / "assets" / "reading.css"]
     return {path.relative_to(stage).as_posix(): path.read_bytes() for path in sorted(paths) if path.is_file()}
+
+
+def _is_joined(path: Path, assets: Path) -> bool:
+    return path.is_relative_to(assets / "job")
 
 
 def requests_and_bytes(files: Mapping[str, bytes], index: bytes) -> tuple[int, int]:
