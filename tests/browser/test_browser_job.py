@@ -494,7 +494,7 @@ def test_a_job_without_the_network(chromium: Browser, demonstration_files: Mappi
     with served(demonstration_files) as host:
         page.goto(host.address)
         expect(page.locator("#copy-state")).to_have_text(KEPT)
-        host.mode = "stopped"
+        host.mode, host.tools = "stopped", ("assets/job/",)
         job = begun(page, host)
         through_the_gates(page, job)
         at(page, job, "maximum")

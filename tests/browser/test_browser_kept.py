@@ -284,7 +284,7 @@ def test_all_that_is_asked_for_at_the_engine_is_there_without_the_network(
             "job/routines.json",
             "shared.json",
             "assets/book/job.js",
-            "assets/job/log/job-log.js",
+            "assets/bundled/job.js",
             "assets/reading.css",
             *(f"{chapter}/" for chapter in READ_AT_THE_ENGINE),
         ]

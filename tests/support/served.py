@@ -25,12 +25,15 @@ class _Server(ThreadingHTTPServer):
 
 class Host:
     """``files`` are what it serves by path; ``mode`` is ok, stopped, hung (it never answers), or cut (large files half
-    sent); ``asked`` are the paths it was asked for; ``presses`` says whether it presses texts, as most hosts do."""
+    sent). What stands below ``tools`` it serves when stopped too: a test works with that, and no page asks for it.
+    ``asked`` are the paths it was asked for; ``presses`` says whether it presses texts, as most hosts do.
+    """
 
     def __init__(self, files: Mapping[str, bytes], *, presses: bool = False) -> None:
         self.files = dict(files)
         self.presses = presses
         self.mode = "ok"
+        self.tools: tuple[str, ...] = ()
         self.asked: list[str] = []
         self.ended = threading.Event()
         host = self
@@ -50,7 +53,7 @@ class Host:
     def answer(self, request: BaseHTTPRequestHandler) -> None:
         """One request."""
         path = request.path.partition("?")[0]
-        if self.mode == "stopped":
+        if self.mode == "stopped" and not path.removeprefix(SUB_PATH).startswith(self.tools):
             request.close_connection = True
             return
         if self.mode == "hung":
