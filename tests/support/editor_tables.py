@@ -87,7 +87,7 @@ POSITIONS = {
     "keys of an adjuster": (
         "family",
         HEAD + "adjusters:\n  max-advance:\n    |\n",
-        ["part", "turning_in", "pitch", "locknut"],
+        ["part", "turning_in", "pitch", "locknut", "holes"],
     ),
     "truth": ("family", HEAD + "adjusters:\n  max-advance:\n    locknut: |\n", ["true", "false"]),
     "source kinds": (

@@ -96,7 +96,7 @@ class AdjusterEntry(Document):
     pitch: Length = Field(None, description="Pitch of its thread.", examples=[{"mm": 1.0}])
     locknut: Flag | None = Field(None, description="Whether it has a lock nut.", examples=[True, False])
     holes: Count | None = Field(
-        None, description="How many fixed holes it can stand in, if it is a pin: it is not turned.", examples=[3]
+        None, description="How many fixed holes it can stand in, if it is a pin: it is not turned.", examples=[3, 5]
     )
 
 

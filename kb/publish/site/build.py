@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import json
 import os
-import shutil
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -82,7 +81,7 @@ class Builder:
 
     def write(self, stage: Path, progress: Progress) -> None:
         """Write the whole site into an empty folder."""
-        shutil.copytree(self.sources / "assets", stage / "assets", dirs_exist_ok=True)
+        _copy_files(self.sources / "assets", stage / "assets")
         _write(stage / "assets" / "family.template", self.source)  # the browser redraws a family's page from it
         for path, page in bench_pages(self.sources / "theme", self.frame, self.shared):
             _write(stage / path, page)
@@ -171,6 +170,13 @@ def build_site(
 
 def _json(document: object) -> str:
     return json.dumps(document, ensure_ascii=False, separators=(",", ":")) + "\n"
+
+
+def _copy_files(source: Path, target: Path) -> None:
+    """Copy a folder with all that is in it. Where one file cannot be written, its own error says why."""
+    for path in sorted(source.rglob("*")):
+        if path.is_file():
+            _write_bytes(target / path.relative_to(source), path.read_bytes())
 
 
 def _write(path: Path, text: str) -> None:
