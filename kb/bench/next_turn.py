@@ -12,7 +12,7 @@ from kb.calc.readings import fit_line
 from kb.calc.screw import next_turn
 from kb.errors import QuantityError, ReadingsContradict
 from kb.quantity import Toward, plain, round_to_step
-from kb.vocabulary.work import FALSE_LATE_WORDS
+from kb.vocabulary.work import FALSE_LATE_IN_SHORT
 from kb.working import Input, Step
 
 TYPE_CHECKING = False
@@ -28,8 +28,8 @@ _READABLE = Fraction(1, 2)  # degrees that an eye can read
 _AGREE = 1  # degrees by which readings at one place may differ
 _FORMULA = "(target - the line's reading at no turns) / slope - the screw's present position"
 _FORMULA_LATE = "(target - the earliest reading here) / slope; half of it toward earlier, until one degree is left"
-EARLIER = "before it is made earlier, see that it is not a false late reading: {}; and read it twice".format(
-    ", ".join(short for short, *_ in FALSE_LATE_WORDS.values())
+EARLIER = (
+    f"before it is made earlier, see that it is not a false late reading: {FALSE_LATE_IN_SHORT}; and read it twice"
 )
 
 

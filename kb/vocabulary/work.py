@@ -117,3 +117,6 @@ FALSE_LATE_WORDS: Mapping[str, tuple[str, str, str]] = {
     ),
 }
 """Each in short, as a statement to answer yes or no to, and what to do where it is not so."""
+
+FALSE_LATE_IN_SHORT = ", ".join(short for short, *_ in FALSE_LATE_WORDS.values())
+"""All of them in one line."""

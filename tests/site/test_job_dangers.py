@@ -12,7 +12,7 @@ import pytest
 from kb.publish.site.routines import routines_document
 from tests.support.frozen import frozen_book
 from tests.support.job_entries import Entry, begin, entry, found, job_states, left
-from tests.support.node import run_module
+from tests.support.node import SCRIPTS, run_module
 from tests.support.random_jobs import Told, page, shared
 
 POINTER = [entry("dead-centre", reads="0", stops=["29", "-29"]), entry("pointer", answer="stays")]
@@ -198,27 +198,16 @@ def test_an_override_holds_until_the_next_reading_or_the_pointer(
     assert json.loads(run_module(ODD, json.dumps([left_at, said]))) == standing
 
 
-HONEST = """
+HONEST = (
+    f"import {{ safest }} from {json.dumps((SCRIPTS / 'safest_reading.mjs').as_uri())};"
+    + """
 import { readFileSync } from "node:fs";
 import { jobOf } from ASSETS/book/job.js;
 import { holds } from ASSETS/job/dangers.js;
 import { newEntry } from ASSETS/job/log/entries.js;
 import { fold } from ASSETS/job/log/record.js;
-import { isAngle } from ASSETS/job/log/report-value.js;
 import { stepFigures } from ASSETS/job/step-figure.js;
-import { readQuantity } from ASSETS/quantity/quantity.js;
-import { plain } from ASSETS/quantity/spoken.js;
 const { pages, shared, routines, jobs } = JSON.parse(readFileSync(process.argv[2], "utf8"));
-/** The printed value at the end that does no harm, as it would be read. */
-function safest({ value }, kind) {
-  const { low, high, unit } = readQuantity(value);
-  const least = ["later", "smaller"].includes(kind.safest_end);
-  const end = least ? (low ?? high) : (high ?? low);
-  const number = plain(end, 6);
-  if (!isAngle(value)) return { [unit.key]: number };
-  const deep = { piston_mm: { mm: number }, piston_in: { in: number } }[unit.key] ?? number;
-  return { [end.sign() < 0 ? "atdc" : "btdc"]: deep };
-}
 const told = jobs.map(([family, entries]) => {
   const [page, all] = [pages[family], [...entries]];
   const job = jobOf(page, routines);
@@ -236,6 +225,7 @@ const told = jobs.map(([family, entries]) => {
 });
 console.log(JSON.stringify(told));
 """
+)
 
 
 def test_what_is_left_as_printed_opens_both_gates_of_every_family(tmp_path: Path) -> None:

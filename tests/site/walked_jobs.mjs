@@ -5,6 +5,7 @@
 
 import { readFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
+import { safest } from "./safest_reading.mjs";
 
 const assets = pathToFileURL(`${process.argv[2]}/`).href;
 const { jobOf } = await import(`${assets}book/job.js`);
@@ -12,27 +13,13 @@ const { holds, readingUndone } = await import(`${assets}job/dangers.js`);
 const { firstAgain, furthestStep, pointerUndone } = await import(`${assets}job/gates.js`);
 const { newEntry, newId } = await import(`${assets}job/log/entries.js`);
 const { fold, staleSteps } = await import(`${assets}job/log/record.js`);
-const { isAngle } = await import(`${assets}job/log/report-value.js`);
 const { untickedLines } = await import(`${assets}job/log/undone.js`);
 const { cylindersToRead } = await import(`${assets}job/reading/each-cylinder.js`);
 const { stepFigures } = await import(`${assets}job/step-figure.js`);
 const { barOf, nextOf } = await import(`${assets}job/way.js`);
-const { readQuantity } = await import(`${assets}quantity/quantity.js`);
-const { plain } = await import(`${assets}quantity/spoken.js`);
 
 const { pages, shared, routines, jobs } = JSON.parse(readFileSync(0, "utf8"));
 const MOST = 400;
-
-/** The printed value at the end that does no harm, as it would be read. */
-function safest({ value }, kind) {
-  const { low, high, unit } = readQuantity(value);
-  const least = ["later", "smaller"].includes(kind.safest_end);
-  const end = least ? (low ?? high) : (high ?? low);
-  const number = plain(end, 6);
-  if (!isAngle(value)) return { [unit.key]: number };
-  const deep = { piston_mm: { mm: number }, piston_in: { in: number } }[unit.key] ?? number;
-  return { [end.sign() < 0 ? "atdc" : "btdc"]: deep };
-}
 
 class Mechanic {
   #work = null;

@@ -7,6 +7,7 @@ only one that certainly does not apply is left out. So a sparse file gives a lon
 from __future__ import annotations
 
 from functools import cached_property
+from itertools import takewhile
 from types import MappingProxyType
 
 from kb.book.lookup.which_family import require_family
@@ -79,7 +80,7 @@ class Job:
 
     def disturbed_before(self, step: JobStep) -> tuple[str, ...]:
         """The earlier steps that a step disturbs: those to look at again when the work goes in order."""
-        earlier = list(self.by_id)[: list(self.by_id).index(step.id)]
+        earlier = list(takewhile(lambda name: name != step.id, self.by_id))
         return tuple(name for name in step.makes_stale if name in earlier)
 
     def stale_after(self, done: Sequence[str]) -> tuple[str, ...]:

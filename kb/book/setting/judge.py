@@ -15,7 +15,7 @@ from kb.frozen import record
 from kb.quantity import Quantity, angle_in_words, plain
 from kb.vocabulary.catalogue import SafestEnd
 from kb.vocabulary.engine import TurningIn
-from kb.vocabulary.work import FALSE_LATE_WORDS
+from kb.vocabulary.work import FALSE_LATE_IN_SHORT
 from kb.working import Input, Step, Working, working_document
 
 TYPE_CHECKING = False
@@ -151,8 +151,7 @@ def _turn(adjuster: Any, verdict: Verdict, is_limit: bool) -> str:
     if verdict.off is Off.INSIDE:
         return ""
     if is_limit and verdict.off is Off.LATE:
-        causes = ", ".join(short for short, *_ in FALSE_LATE_WORDS.values())
-        return f"make nothing earlier on one reading: see to {causes}; then read again"
+        return f"make nothing earlier on one reading: see to {FALSE_LATE_IN_SHORT}; then read again"
     wanted = TurningIn.LATER if verdict.off is Off.EARLY else TurningIn.EARLIER
     if not adjuster:
         return f"make it {wanted}; the file does not say with which screw"

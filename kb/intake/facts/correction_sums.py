@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
 from math import inf
 
+from kb.book.model.catalogue import CORRECTION, MAXIMUM
 from kb.book.model.family import Statement
 from kb.calc.correction import correction_at
 from kb.errors import NumberNotPlain, Refusal
@@ -19,7 +20,6 @@ from kb.vocabulary.states import CORRECTED_STATES
 Triple = tuple[Statement, Statement, Statement]
 """A cranking maximum, a running one, and a correction."""
 
-MAXIMUM, CORRECTION = "max-advance", "cranking-correction"
 _MOST = 30  # how many of each are combined with one another; no family has nearly as many
 _RPM = frozenset({Condition.RPM})
 _CORRECTION = "correction"

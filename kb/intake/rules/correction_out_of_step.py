@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kb.book.model.catalogue import CORRECTION, MAXIMUM
 from kb.book.model.family import Statement
 from kb.finding import Severity, Slip
 from kb.intake.facts.citation import cite, conditions_agree, one_per_place, quoted, speed_words, stated_speeds
-from kb.intake.facts.correction_sums import CORRECTION, MAXIMUM
 from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
 from kb.quantity import Correction, read_number

@@ -3,6 +3,7 @@
  * the engine, and fields not filled in say why. The address has family, figure, state and serial number, never a reading.
  */
 
+import { MAXIMUM } from "../book/catalogue.js";
 import { element } from "../dom.js";
 import { SerialFitsNone, StopscrewError } from "../errors.js";
 import { State } from "../vocabulary.js";
@@ -25,7 +26,6 @@ import {
 
 const FAMILY = /^[a-z0-9-]+\/[a-z0-9-]+$/;
 const LONGEST = 24;
-const MAXIMUM = "max-advance";
 const SCREW = ["part", "turning_in", "locknut", "pitch"];
 const OF_FIGURE = [
   "kind",

@@ -3,6 +3,7 @@
  * and what may be chosen instead. Independent of the page, so that tests can use it.
  */
 
+import { CORRECTION } from "../book/catalogue.js";
 import { QuantityError } from "../errors.js";
 import { citedOf, correctionOf, figureOf, figureRowsOf, sourceWords } from "../family/figure-of-row.js";
 import { readQuantity } from "../quantity/quantity.js";
@@ -226,7 +227,7 @@ export function correctionFields(page, shared, serial) {
     const side = row["cranking_earlier"] === undefined ? "later" : "earlier";
     return [{ text: row[`cranking_${side}`], side }, { text: row["rpm"] ?? only }];
   });
-  const [told] = figureRowsOf(page, "cranking-correction", serial);
+  const [told] = figureRowsOf(page, CORRECTION, serial);
   return { filled: { corrections: { rows, origin: told ? sourceWords(page, shared, told) : "" } }, why: "", held };
 }
 

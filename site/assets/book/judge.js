@@ -3,7 +3,7 @@
 import { judgeReading } from "../calc/target.js";
 import { ZERO } from "../quantity/fraction.js";
 import { angleInWords, plain } from "../quantity/spoken.js";
-import { FALSE_LATE_WORDS, SafestEnd, TurningIn } from "../vocabulary.js";
+import { FALSE_LATE_IN_SHORT, SafestEnd, TurningIn } from "../vocabulary.js";
 import { figureInput } from "./aim.js";
 import { pointerInput, pointerRemarks, requireNearCentre } from "./pointer.js";
 import { maximumWords, verdictWords } from "./verdict-words.js";
@@ -103,8 +103,7 @@ function allowedWords(found) {
 function turnOf(adjuster, off, isLimit) {
   if (off === "inside") return "";
   if (isLimit && off === "late") {
-    const causes = [...FALSE_LATE_WORDS.values()].map(([short]) => short).join(", ");
-    return `make nothing earlier on one reading: see to ${causes}; then read again`;
+    return `make nothing earlier on one reading: see to ${FALSE_LATE_IN_SHORT}; then read again`;
   }
   const wanted = off === "early" ? TurningIn.LATER : TurningIn.EARLIER;
   if (!adjuster) return `make it ${wanted}; the file does not say with which screw`;

@@ -4,10 +4,10 @@
  */
 
 import { SETTING_STATES, State } from "../vocabulary.js";
+import { MAXIMUM } from "./catalogue.js";
 
 /** @typedef {Readonly<Record<string, any>>} Page a family's page document, or its part on what is fitted */
 
-const MAXIMUM = "max-advance";
 /** Why there is no one value, although sources speak of the figure in that state. */
 const SPOKEN_OF = ["FigureDisputed", "FigureWithdrawn"];
 

@@ -7,6 +7,7 @@ import { readNumber } from "../quantity/number.js";
 import { plainAngle } from "../quantity/quantity.js";
 import { angleInWords, plain } from "../quantity/spoken.js";
 import { State } from "../vocabulary.js";
+import { MAXIMUM } from "./catalogue.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../calc/correction.js").Point} Point */
@@ -45,7 +46,7 @@ export function correctionWords(degrees) {
  * @returns {{words: string, steps: Step[]}}
  */
 export function runningOf({ figure, state }, angle, correction, rpm = null) {
-  if (figure !== "max-advance" || state !== State.CRANKING || !correction) return { words: "", steps: [] };
+  if (figure !== MAXIMUM || state !== State.CRANKING || !correction) return { words: "", steps: [] };
   if ("unknown" in correction) return { words: correction.unknown, steps: [] };
   try {
     return through(correction, angle, rpm);

@@ -1,12 +1,11 @@
 /** The cautions of each figure: those of the job's steps that concern it, and the family's own. */
 
+import { MAXIMUM } from "../book/catalogue.js";
 import { ahead } from "../book/job.js";
 import { CautionSeverity } from "../vocabulary.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {{severity: string, word: string, title: string, text: string, behind: string}} Caution */
-
-const MAXIMUM = "max-advance";
 
 /** In place of a figure: cautions that concern no figure on the page, to be read before the work. */
 export const BEFORE = "";

@@ -1,11 +1,10 @@
 /** A row of a page document as a figure that can be aimed at and judged, and its correction. */
 
+import { CORRECTION } from "../book/catalogue.js";
 import { figureRows } from "./engine-rows.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("./engine-rows.js").FigureRows} FigureRows */
-
-export const CORRECTION = "cranking-correction";
 
 /** The parts of a family that a target needs. @type {readonly string[]} */
 const PARTS = ["engine", "flywheel", "adjusters"];

@@ -4,6 +4,7 @@
  * to a job.
  */
 
+import { MAXIMUM } from "../book/catalogue.js";
 import { marginLimit } from "../book/window.js";
 import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
@@ -57,7 +58,7 @@ class FamilyPage {
 
   /** @returns {HTMLElement[]} */
   #fields() {
-    const maximum = this.page["figures"].find((/** @type {Document} */ figure) => figure["id"] === "max-advance");
+    const maximum = this.page["figures"].find((/** @type {Document} */ figure) => figure["id"] === MAXIMUM);
     const states = new Set((maximum?.rows ?? []).map((/** @type {Document} */ row) => row["state"]));
     /** @param {string} name @param {string} words @param {Iterable<readonly [string, string]>} options */
     const select = (name, words, options) =>
@@ -84,7 +85,7 @@ class FamilyPage {
     ];
     const sets = [...SET_WORDS].filter(([state]) => states.has(state));
     if (sets.length > 1) fields.push(select("state", "Maximum", [["", "as the book has it"], ...sets]));
-    const limit = maximum ? marginLimit(this.shared["figures"]["max-advance"]) : Fraction.of(0);
+    const limit = maximum ? marginLimit(this.shared["figures"][MAXIMUM]) : Fraction.of(0);
     /** @type {[string, string][]} */
     const margins = [["", "no margin"]];
     for (let margin = HALF; !margin.above(limit); margin = margin.plus(HALF)) {

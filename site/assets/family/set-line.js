@@ -1,5 +1,6 @@
 /** Maximum, pickup and idle as a line on what to set: what the pointer should show, and how that follows. */
 
+import { CORRECTION, MAXIMUM } from "../book/catalogue.js";
 import { onTheRim } from "../book/rim-position.js";
 import { runningOf } from "../book/when-running.js";
 import { setting, shownTarget } from "../book/window.js";
@@ -59,7 +60,7 @@ export function setLine(page, kinds, figure, row, margin, serial) {
   const reached = how.length;
   const rim = onTheRim(page["flywheel"] ?? {}, show, show);
   if (rim) how.push(briefly(rim));
-  if (figure === "max-advance" && row["state"] === State.CRANKING) how.push(runsAt(page, asked, show, serial));
+  if (figure === MAXIMUM && row["state"] === State.CRANKING) how.push(runsAt(page, asked, show, serial));
   return { show: String(plainAngle(show)), how, reached, remarks: found.remarks, rim: rim?.words ?? "" };
 }
 
@@ -116,7 +117,7 @@ function numbers(mark, toward) {
  * @param {string} serial
  */
 function runsAt(page, asked, show, serial) {
-  const correction = page["figures"].find((/** @type {Document} */ figure) => figure["id"] === "cranking-correction");
+  const correction = page["figures"].find((/** @type {Document} */ figure) => figure["id"] === CORRECTION);
   const told = correction ? figureRows(page, correction, serial) : [];
   const [only] = told;
   const value = only?.row["value"];

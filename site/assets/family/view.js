@@ -3,6 +3,7 @@
  * `kb.publish.site.family.view`; a test draws every family both ways.
  */
 
+import { MAXIMUM } from "../book/catalogue.js";
 import { ZERO } from "../quantity/fraction.js";
 import { CautionSeverity, HazardTier, HowSure, SafestEnd, SCREEN_STATES, SET_WORDS, State } from "../vocabulary.js";
 import { figureRows } from "./engine-rows.js";
@@ -23,7 +24,6 @@ import { inUnits, pieces, wholeOf } from "./value-parts.js";
  * @typedef {{state?: string, margin?: Fraction, serial?: string, units?: string}} Choices
  */
 
-const MAXIMUM = "max-advance";
 const PICKUP = "throttle-pickup";
 const ANGLE_AIDS = [
   ["target", "Target for the light"],

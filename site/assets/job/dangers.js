@@ -3,6 +3,7 @@
  * which a mechanic leaves one there. A step is not done, and a gate not open, before.
  */
 
+import { MAXIMUM } from "../book/catalogue.js";
 import { knownStates } from "../book/set-state.js";
 import { StopscrewError } from "../errors.js";
 import { Condition, HazardTier, Noted, State } from "../vocabulary.js";
@@ -35,7 +36,6 @@ import { ToldBy, whichWords } from "./twins.js";
 const TIERS = Object.values(HazardTier);
 const CRANK_ANGLE = "crank-angle";
 const FULL_THROTTLE = "full-throttle-speed";
-const MAXIMUM = "max-advance";
 const WORDS = ["mark", "code"];
 const AGAIN = "to be read again, since something moved after it was read";
 const HERE = "to be read once more, as the engine is now";

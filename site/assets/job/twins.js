@@ -3,6 +3,7 @@
  * a year may be another engine's; the stamp stays on the powerhead.
  */
 
+import { MAXIMUM } from "../book/catalogue.js";
 import { fitsEngine, readFit } from "../book/engine-kinds.js";
 import { readQuantity } from "../quantity/quantity.js";
 import { DEGREE_OF_CRANK } from "../quantity/unit.js";
@@ -12,7 +13,6 @@ import { DEGREE_OF_CRANK } from "../quantity/unit.js";
 
 /** How an engine was told from its twins. */
 export const ToldBy = Object.freeze({ STAMP: "stamp", NOTHING: "nothing" });
-const MAXIMUM = "max-advance";
 
 /** The twins of a family. @param {Document} page @returns {readonly Document[]} */
 export const twinsOf = (page) => page["twins"]?.others ?? [];

@@ -7,7 +7,7 @@ import { QuantityError, ReadingsContradict } from "../../errors.js";
 import { Fraction, floorDivide, HALF, ONE, ZERO } from "../../quantity/fraction.js";
 import { roundToStep } from "../../quantity/number.js";
 import { plain } from "../../quantity/spoken.js";
-import { FALSE_LATE_WORDS, SafestEnd, TurningIn } from "../../vocabulary.js";
+import { FALSE_LATE_IN_SHORT, SafestEnd, TurningIn } from "../../vocabulary.js";
 import { step } from "../../working.js";
 import { atField } from "./field-error.js";
 import { typedFigure } from "./typed-figure.js";
@@ -23,9 +23,7 @@ const FORMULA_LATE =
   "(target - the earliest reading here) / slope; half of it toward earlier, until one degree is left";
 const AGREE = ONE; // degrees by which readings at one place may differ
 
-const EARLIER = `before it is made earlier, see that it is not a false late reading: ${[...FALSE_LATE_WORDS.values()]
-  .map(([short]) => short)
-  .join(", ")}; and read it twice`;
+const EARLIER = `before it is made earlier, see that it is not a false late reading: ${FALSE_LATE_IN_SHORT}; and read it twice`;
 
 /** @typedef {import("../../working.js").Step} Step */
 /** @typedef {readonly [Fraction, Fraction]} ScrewReading turns in, and signed degrees read */

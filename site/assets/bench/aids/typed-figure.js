@@ -3,6 +3,7 @@
  * filled in and not changed is the family's own, to the last digit.
  */
 
+import { MAXIMUM } from "../../book/catalogue.js";
 import { correctionWords, pointsOf } from "../../book/when-running.js";
 import { correctionAt, crankingFromRunning, runningFromCranking } from "../../calc/correction.js";
 import { NoCorrectionKnown, QuantityError, Refusal } from "../../errors.js";
@@ -44,8 +45,6 @@ import { TYPED } from "./wording.js";
  *   marks_on: string, stroke: Size | null, rod: Size | null, part: string, turning_in: string, locknut: string,
  *   pitch?: Size | null, held?: FamilyParts, origins?: import("./wording.js").Origins}} FigureInputs
  */
-
-const MAXIMUM = "max-advance";
 
 /**
  * The figure with all that a target needs, and the correction.

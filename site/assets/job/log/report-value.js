@@ -8,6 +8,7 @@
 import { QuantityError } from "../../errors.js";
 import { readNumber } from "../../quantity/number.js";
 import { readQuantity } from "../../quantity/quantity.js";
+import { plain } from "../../quantity/spoken.js";
 import { DEGREE_OF_CRANK, UNITS } from "../../quantity/unit.js";
 import { SIDES } from "../../vocabulary.js";
 
@@ -16,6 +17,7 @@ import { SIDES } from "../../vocabulary.js";
 export const LONGEST_TEXT = 600; // the longest text of a report
 const WORDS = ["mark", "code"];
 const ANGLES = [...SIDES, "from"];
+const [BEFORE = "", AFTER = "", CENTRE = ""] = SIDES;
 const CORRECTIONS = ["cranking_earlier", "cranking_later"];
 const INNER = new Set(["crank_deg", "piston_mm", "piston_in"]); // internal, never typed
 
@@ -28,6 +30,16 @@ export const isMapping = (raw) => typeof raw === "object" && raw !== null && !Ar
 
 /** Whether a value is a crank angle. @param {ReportValue | null | undefined} value */
 export const isAngle = (value) => ANGLES.some((side) => value && side in value);
+
+/**
+ * A signed angle as a value: its size under its side, with so many decimals at most.
+ * @param {import("../../quantity/fraction.js").Fraction} signed
+ * @param {number} [decimals]
+ * @returns {ReportValue}
+ */
+export const sidedValue = (signed, decimals) => ({
+  [signed.sign() > 0 ? BEFORE : signed.sign() ? AFTER : CENTRE]: plain(signed, decimals),
+});
 
 /** Whether a value was read off the pointer, not with a depth gauge. @param {ReportValue} value */
 export const isReadByPointer = (value) => isAngle(value) && readQuantity(value).unit === DEGREE_OF_CRANK;

@@ -1,5 +1,6 @@
 /** The report of a job: a document of schema/report.json, its file for specs/reports, and what is still missing. */
 
+import { CORRECTION } from "../../book/catalogue.js";
 import { readFit, requireFit } from "../../book/engine-kinds.js";
 import { QuantityError, SerialFitsNone } from "../../errors.js";
 import { Fraction } from "../../quantity/fraction.js";
@@ -26,7 +27,6 @@ import { bracketed, whole, words } from "./yaml-text.js";
  * @typedef {{readonly text: string, readonly needed: boolean}} Missing
  */
 
-const CORRECTION = "cranking-correction";
 const WORDY = new Set(["mark", "code", "serial"]);
 
 /**

@@ -4,13 +4,11 @@ import { exactly } from "../../bench/aids/wording.js";
 import { meanDeadCentre } from "../../calc/dead-centre.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
-import { AngleRead, Instrument, SIDES, State } from "../../vocabulary.js";
-import { isAngle, isReadByPointer } from "../log/report-value.js";
+import { AngleRead, Instrument, State } from "../../vocabulary.js";
+import { isAngle, isReadByPointer, sidedValue } from "../log/report-value.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../log/record.js").JobReading} JobReading */
-
-const [BEFORE = "", AFTER = "", CENTRE = ""] = SIDES;
 
 /**
  * The keys of a reading in a report that say how an angle was read; none for any other reading. An angle by a pointer that
@@ -28,7 +26,7 @@ export function angleKeys(reading) {
   return {
     reads: AngleRead.TRUE_ANGLE,
     ...(off.sign() ? shownKeys(value) : {}),
-    dead_centre: centre(off),
+    dead_centre: sidedValue(off, 9),
     ...uncertaintyKeys(stops),
     ...instrument,
   };
@@ -41,9 +39,6 @@ const instrumentOf = ({ state }) =>
 /** What was shown, if it was one number. @param {Document} value */
 const shownKeys = (value) =>
   "from" in value || Object.values(value).some((said) => Array.isArray(said)) ? {} : { shown: value };
-
-/** @param {Fraction} off */
-const centre = (off) => ({ [off.sign() > 0 ? BEFORE : off.sign() ? AFTER : CENTRE]: plain(off, 9) });
 
 /** The expanded uncertainty of a dead-centre reading that came from two contacts. @param {JobReading["stops"]} stops */
 function uncertaintyKeys(stops) {

@@ -1,5 +1,6 @@
 /** How an engine was left, in words: each reading once, with its state, corrected for the pointer. */
 
+import { MAXIMUM } from "../../book/catalogue.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { plainAngle, readQuantity } from "../../quantity/quantity.js";
 import { angleInWords, plain } from "../../quantity/spoken.js";
@@ -14,7 +15,7 @@ import { conditionsInWords, valueWords } from "../step-figure.js";
 /** @typedef {readonly [string, string]} LabelledText a label and what was read */
 
 /** The figures of the timing light. */
-const TIMED = ["max-advance", "throttle-pickup", "idle-timing"];
+const TIMED = [MAXIMUM, "throttle-pickup", "idle-timing"];
 
 /**
  * A value read off a pointer that was off, corrected, as in a report; other values stay as they are.

@@ -3,6 +3,7 @@
  * cold.
  */
 
+import { MAXIMUM } from "../../book/catalogue.js";
 import { CHOICES, COUNTED, Condition, State } from "../../vocabulary.js";
 import { conditionWords } from "../step-figure.js";
 import { cylindersToRead } from "./each-cylinder.js";
@@ -43,7 +44,7 @@ export function conditionFields(page, kind, figure, shown, state) {
     const usual = values.size === 1 && like.every((one) => one.at[name] === only) ? only : "";
     if (COUNTED.has(name)) return counted(page, name, figure, values);
     if (name === Condition.RPM) {
-      const wanted = figure === "max-advance" && state === State.RUNNING;
+      const wanted = figure === MAXIMUM && state === State.RUNNING;
       return values.size || wanted ? [{ name, options: [], needed: wanted, usual: values.size === 1 ? only : "" }] : [];
     }
     if (name === Condition.OCTANE) return like.some((one) => one.at[name]) ? OCTANE : [];
@@ -80,7 +81,7 @@ function counted(page, name, figure, said) {
 }
 
 /** Figures of the light are read on cylinder 1 unless a page says otherwise. @param {string} figure */
-const isLight = (figure) => ["idle-timing", "throttle-pickup", "max-advance"].includes(figure);
+const isLight = (figure) => ["idle-timing", "throttle-pickup", MAXIMUM].includes(figure);
 
 /** The words above the keys of a condition. @param {string} name */
 export const legendOf = (name) =>

@@ -3,14 +3,13 @@
  * that do not fire evenly; their gaps differ, and so do their sparks. The earliest counts.
  */
 
+import { MAXIMUM } from "../../book/catalogue.js";
 import { firingAngles } from "../../calc/cylinders.js";
 import { StopscrewError } from "../../errors.js";
 import { Cycle } from "../../vocabulary.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../log/record.js").JobReading} JobReading */
-
-const MAXIMUM = "max-advance";
 
 /**
  * The numbers of the cylinders to read; none where one reading is enough, or where the file does not say.

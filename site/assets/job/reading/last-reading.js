@@ -1,9 +1,9 @@
 /** The last reading of a figure: whatever a screen says of how the figure stands is reckoned from it alone. */
 
+import { MAXIMUM } from "../../book/catalogue.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { signedAngle } from "../step-figure.js";
-import { MAXIMUM } from "./measured-correction.js";
 
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
 /** @typedef {import("../log/record.js").JobReading} JobReading */

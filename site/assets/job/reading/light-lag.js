@@ -8,12 +8,11 @@ import { QuantityError } from "../../errors.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { readNumber, roundToStep } from "../../quantity/number.js";
 import { plain } from "../../quantity/spoken.js";
-import { SIDES } from "../../vocabulary.js";
+import { sidedValue } from "../log/report-value.js";
 import { valueWords } from "../step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 
-const [BEFORE = "", AFTER = "", CENTRE = ""] = SIDES;
 const LONGEST = new Fraction(1000n); // a millisecond is no lag of a light but a slip of the keys
 const MILLIONTH = 1e-6;
 const MICRO_DIGITS = 6;
@@ -37,11 +36,8 @@ export function lagDegrees(lag, rpm) {
   return roundToStep(Fraction.of(late), HUNDREDTH, "up");
 }
 
-/** A signed angle as it is typed. @param {Fraction} signed @returns {Document} */
-const typed = (signed) => ({ [signed.sign() > 0 ? BEFORE : signed.sign() ? AFTER : CENTRE]: plain(signed.size()) });
-
 /** What a light without lag would have shown. @param {Fraction} shown signed degrees @param {Fraction} late */
-export const withoutLag = (shown, late) => typed(shown.plus(late));
+export const withoutLag = (shown, late) => sidedValue(shown.plus(late));
 
 /**
  * The lag that a reading was freed of, in words; empty without one.
@@ -51,5 +47,5 @@ export const withoutLag = (shown, late) => typed(shown.plus(late));
 export function lagWords({ lag, conditions }, signed) {
   if (!lag || !signed) return "";
   const late = lagDegrees(lag, String(conditions["rpm"]));
-  return `the light showed ${valueWords(typed(signed.minus(late)))}, ${plain(late)}° late by its own ${lag} µs`;
+  return `the light showed ${valueWords(sidedValue(signed.minus(late)))}, ${plain(late)}° late by its own ${lag} µs`;
 }

@@ -1,12 +1,12 @@
 /** How far on the late side of its figure a maximum was left: what was reached, whatever was chosen. */
 
+import { MAXIMUM } from "../../book/catalogue.js";
 import { setting } from "../../book/window.js";
 import { StopscrewError } from "../../errors.js";
 import { ZERO } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
 import { signedAngle, stepFigures } from "../step-figure.js";
 import { trueValue } from "./as-left.js";
-import { MAXIMUM } from "./measured-correction.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */

@@ -1,5 +1,6 @@
 /** This engine's own correction, from the maximum as left, read both cranking and running; it goes on the tag. */
 
+import { MAXIMUM } from "../../book/catalogue.js";
 import { element } from "../../dom.js";
 import { CORRECTED_STATES, Condition } from "../../vocabulary.js";
 import { key } from "../controls.js";
@@ -9,8 +10,6 @@ import { correctionWords } from "./as-left.js";
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
 /** @typedef {{cranking: string, running: string, rpm: string}} MeasuredCorrection signed degrees */
-
-export const MAXIMUM = "max-advance";
 
 /** Signed degrees as text, as in entries. @param {import("../../quantity/fraction.js").Fraction} signed */
 export const signedText = (signed) => String(Number(signed.toNumber().toFixed(6)));

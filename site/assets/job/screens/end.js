@@ -1,5 +1,6 @@
 /** The end of a job: as found beside as left, what is missing, how it ran, and its outputs. */
 
+import { MAXIMUM } from "../../book/catalogue.js";
 import { element } from "../../dom.js";
 import { acted, field, key, lines } from "../controls.js";
 import { firstLines } from "../dangers.js";
@@ -45,7 +46,7 @@ export function endScreen(workspace) {
     firstView(workspace),
     missing(workspace),
     table(workspace),
-    measuredView(workspace, "max-advance"),
+    measuredView(workspace, MAXIMUM),
     said(workspace),
     outputs(workspace),
     closing(workspace, Boolean(warning)),

@@ -3,6 +3,7 @@
  * set is no question: it follows from what the book has.
  */
 
+import { MAXIMUM } from "../../book/catalogue.js";
 import { readFit, requireFit } from "../../book/engine-kinds.js";
 import { element } from "../../dom.js";
 import { QuantityError, StopscrewError } from "../../errors.js";
@@ -25,7 +26,7 @@ export const lastInitials = () => recall(BY);
  * @param {Document} page
  */
 export function settableStates(page) {
-  const maximum = page["figures"].find((/** @type {Document} */ one) => one["id"] === "max-advance");
+  const maximum = page["figures"].find((/** @type {Document} */ one) => one["id"] === MAXIMUM);
   const rows = /** @type {Document[]} */ (maximum?.rows ?? []);
   const held = (/** @type {string} */ state) =>
     rows.some((row) => row["state"] === state && row["problem"] === undefined);

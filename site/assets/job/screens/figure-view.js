@@ -2,6 +2,7 @@
  * The figure of a step on the screen: the target in big digits, and always beside it the printed figure and its source.
  */
 
+import { MAXIMUM } from "../../book/catalogue.js";
 import { runsAt } from "../../book/when-running.js";
 import { element } from "../../dom.js";
 import { Fraction } from "../../quantity/fraction.js";
@@ -16,7 +17,6 @@ import { targetWords } from "../step-figure.js";
 /** @typedef {import("../step-figure.js").StatedFigure} StatedFigure */
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 
-const MAXIMUM = "max-advance";
 const OF_TRAVEL = " of piston travel";
 const LONG = 18; // longer texts are not shown in big digits
 const BROAD = 6; // longer numbers do not fit a phone's line in the largest digits

@@ -4,6 +4,7 @@
  */
 
 import { aim } from "../../book/aim.js";
+import { MAXIMUM } from "../../book/catalogue.js";
 import { setState } from "../../book/set-state.js";
 import { marginLimit, setting } from "../../book/window.js";
 import { element } from "../../dom.js";
@@ -14,7 +15,6 @@ import { plain } from "../../quantity/spoken.js";
 import { PLACE_WORDS } from "../../vocabulary.js";
 import { choice } from "../controls.js";
 import { isAngle } from "../log/report-value.js";
-import { MAXIMUM } from "../reading/measured-correction.js";
 import { noScrew } from "../reading/no-screw.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
