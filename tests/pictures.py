@@ -29,13 +29,16 @@ JOB = """async () => {
     const add = (kind, said) => kept.append(newEntry(job, kind, said));
     await add("begin", { family: page.id, name: page.name, maker: "Skerrow", invented: true, data_of: "2026-07-27",
         routine: page.routine, serial: "301455", year: "1979", state: "cranking", margin: "1" });
+    await add("which", { answer: "stamp", serial: "", year: "" });
     for (const step of steps.slice(0, steps.findIndex(({ id }) => id === "pickup"))) {
+        if (step.id === "dead-centre") await add("dead-centre", { reads: "2", stops: ["31", "-27"] });
+        if (step.id === "pointer") await add("pointer", { answer: "stays" });
         for (const tick of step.gate) await add("tick", { step: step.id, tick, on: true });
         await add("done", { step: step.id });
     }
-    await add("dead-centre", { reads: "2" });
     return job;
 }"""
+"""A job as far as the throttle pickup; its id."""
 
 
 def make() -> None:

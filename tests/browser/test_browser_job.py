@@ -12,6 +12,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser.test_browser_finding import KEPT
+from tests.pictures import JOB
 from tests.support.frozen import frozen_book
 from tests.support.kinds_of_page import tells_which
 from tests.support.node import SCRIPTS
@@ -505,6 +506,13 @@ def test_a_job_without_the_network(chromium: Browser, demonstration_files: Mappi
         page.locator("#tag-show").click()
         expect(page.locator(".tag")).to_be_visible()
     context.close()
+
+
+def test_the_job_of_the_pictures_has_come_to_its_step(phone: Page, demonstration_site: Host) -> None:
+    phone.goto(f"{demonstration_site.address}job/")
+    job = phone.evaluate(JOB)
+    phone.goto(f"{demonstration_site.address}job/#{job}/pickup")
+    expect(phone.locator(".target").first).to_have_text("3° ATDC")
 
 
 def test_without_scripts_the_commands_are_named(chromium: Browser, demonstration_site: Host) -> None:
