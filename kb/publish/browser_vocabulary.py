@@ -21,7 +21,6 @@ from kb.vocabulary.evidence import HowSure
 from kb.vocabulary.states import CORRECTED_STATES, PLACE_WORDS, SCREEN_STATES, SET_WORDS, SETTING_STATES, State
 from kb.vocabulary.words import WordList
 from kb.vocabulary.work import (
-    FALSE_LATE_IN_SHORT,
     FALSE_LATE_WORDS,
     AngleRead,
     CautionSeverity,
@@ -77,18 +76,16 @@ _TABLES = {
     "MEASURED": MEASURED,
     "FALSE_LATE_WORDS": FALSE_LATE_WORDS,
 }
-_TEXTS = {"FALSE_LATE_IN_SHORT": FALSE_LATE_IN_SHORT}
+_WORKED_OUT = {"FALSE_LATE_IN_SHORT": '[...FALSE_LATE_WORDS.values()].map(([short]) => short).join(", ")'}
 _WIDTH = 120
 
 
 def browser_vocabulary() -> str:
-    """The script: each list of words as a frozen object, tables of words as maps, texts, and the units."""
+    """The script: lists of words as frozen objects, tables as maps, what follows from them, and the units."""
     parts = [_HEAD, *map(_members, _LISTS)]
     parts += [_constant(name, _literal(words)) for name, words in _LISTED.items()]
     parts += [_constant(name, f"new Map({_literal(list(table.items()))})") for name, table in _TABLES.items()]
-    parts += [
-        f"export const {name} =\n  {json.dumps(text)};\n" for name, text in _TEXTS.items()
-    ]  # on a line of its own
+    parts += [_constant(name, worked_out) for name, worked_out in _WORKED_OUT.items()]
     return "\n".join([*parts, _constant("UNIT_TABLE", _literal([_unit(unit) for unit in UNITS.values()]))])
 
 

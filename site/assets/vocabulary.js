@@ -222,8 +222,7 @@ export const FALSE_LATE_WORDS = new Map([
   ],
 ]);
 
-export const FALSE_LATE_IN_SHORT =
-  "the lever on its stop, the light's clip on lead one, its arrow toward the plug, its dial at nought, a battery of its own, cranking speed and voltage up to their figures, the mark that is read one before top dead centre";
+export const FALSE_LATE_IN_SHORT = [...FALSE_LATE_WORDS.values()].map(([short]) => short).join(", ");
 
 export const UNIT_TABLE = [
   { key: "crank_deg", dimension: "crank-angle", symbol: "°", name: "degree of crank" },
