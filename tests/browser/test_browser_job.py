@@ -450,12 +450,40 @@ def test_a_page_opened_anew_and_a_second_window_know_all(
     page.wait_for_url(f"{demonstration_site.address}job/#")
 
 
+def test_half_typed_digits_survive_a_reload(phone: Page, context: BrowserContext, demonstration_site: Host) -> None:
+    page = phone
+    job = begun(page, demonstration_site)
+    through_the_gates(page, job)
+    at(page, job, "maximum")
+    box, before = page.locator("#reading"), page.get_by_role("radio", name="before TDC")
+    keyed(page, "2.5")
+    before.click()
+    page.locator("#notes summary").click()
+    page.locator("#note").fill("cracked lead")
+    page.reload()
+    expect(box).to_have_value("2.5")
+    expect(before).to_be_checked()
+    expect(page.locator("#note")).to_have_value("cracked lead")
+    other = context.new_page()
+    other.goto(f"{job}/maximum")
+    expect(other.locator("#reading")).to_have_value("")
+    page.locator("#store").click()
+    expect(page.locator(".noted")).to_contain_text("2.5° BTDC")
+    page.reload()
+    expect(box).to_have_value("")
+    assert page.locator("[name=reading-side]:checked").count() == 0
+    page.evaluate("for (const name of Object.keys(sessionStorage)) sessionStorage.setItem(name, '{\"broken')")
+    page.reload()
+    expect(page.locator("#note")).to_have_value("")
+
+
 def test_a_storage_that_is_refused_is_said_and_nothing_is_lost(phone: Page, demonstration_site: Host) -> None:
     page = phone
     page.add_init_script(
         "const no = () => { throw new DOMException('no', 'SecurityError'); };"
         "Object.defineProperty(globalThis, 'indexedDB', { get: no });"
         "Object.defineProperty(globalThis, 'localStorage', { get: no });"
+        "Object.defineProperty(globalThis, 'sessionStorage', { get: no });"
     )
     job = begun(page, demonstration_site)
     expect(page.get_by_role("alert").first).to_contain_text("This browser does not let the site store jobs")

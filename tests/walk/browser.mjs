@@ -74,15 +74,23 @@ class Database {
   }
 }
 
+/** What a page stores, in the map that is there when it asks. @param {() => Map<string, string>} kept */
+const storage = (kept) => ({
+  getItem: (name) => kept().get(name) ?? null,
+  setItem: (name, words) => void kept().set(name, String(words)),
+  removeItem: (name) => void kept().delete(name),
+});
+
 /** One tab: its document, its address, and what listens to it. */
 class Tab {
   /** @type {Map<string, Function[]>} */
   listeners = new Map();
   moved = false;
 
-  /** @param {Browser} browser @param {string} hash */
-  constructor(browser, hash) {
+  /** @param {Browser} browser @param {string} hash @param {Map<string, string>} [kept] what the tab stored until it closes */
+  constructor(browser, hash, kept = new Map()) {
     this.browser = browser;
+    this.kept = kept;
     this.hash = hash;
     ({ document: this.document, window: this.window } = browser.parse(FRAME));
     const tab = this;
@@ -150,7 +158,7 @@ export class Browser {
 
   /** Open the Jobs page in a new tab, or in the place of one: as a reload does. @param {string} hash @param {number} at */
   async open(hash, at = this.tabs.length) {
-    const tab = new Tab(this, hash);
+    const tab = new Tab(this, hash, this.tabs[at]?.kept);
     for (const channel of this.channels) if (channel.tab === this.tabs[at]) this.channels.delete(channel);
     this.tabs[at] = tab;
     this.front = tab;
@@ -192,12 +200,8 @@ export class Browser {
       put(name, window[name]);
     for (const name of ["document", "location", "history"]) get(name, () => browser.front[name]);
     get("indexedDB", () => browser.database);
-    put("localStorage", {
-      getItem: (name) => browser.kept.get(name) ?? null,
-      setItem: (name, words) => void browser.kept.set(name, String(words)),
-      removeItem: (name) => void browser.kept.delete(name),
-    });
-    get("sessionStorage", () => globalThis.localStorage);
+    put("localStorage", storage(() => browser.kept));
+    put("sessionStorage", storage(() => browser.front.kept));
     put("addEventListener", (name, listener) => {
       const { listeners } = browser.front;
       listeners.set(name, [...(listeners.get(name) ?? []), listener]);

@@ -4,6 +4,7 @@ import { element } from "../dom.js";
 import { StopscrewError } from "../errors.js";
 import { SavedChoices } from "../family/choices.js";
 import { Documents } from "./documents.js";
+import { forgetHalfTyped } from "./half-typed.js";
 import { lastStepOf } from "./last-step.js";
 import { newEntry, newId } from "./log/entries.js";
 import { openJobLog } from "./log/job-log.js";
@@ -39,6 +40,7 @@ class JobPage {
     this.told = element("p", { class: "told", role: "status", "aria-live": "polite" });
     home.replaceChildren(this.problem, this.told, this.screen);
     this.told.addEventListener("click", () => this.tell("")); // a tap dismisses the message
+    for (const name of ["input", "change"]) this.screen.addEventListener(name, () => this.#workspace?.halfTyped.keep());
     addEventListener("hashchange", () => void this.show());
     log.onChange((job) => void this.changed(job));
     addEventListener("pageshow", (event) => event.persisted && void this.show());
@@ -55,8 +57,11 @@ class JobPage {
     if (workspace.adding) return; // it redraws by itself
     const before = workspace.entries.length;
     await workspace.refresh();
-    if (!workspace.entries.length) location.hash = "#";
-    else if (workspace.entries.length !== before) await this.redraw();
+    if (!workspace.entries.length) {
+      this.#workspace = null;
+      forgetHalfTyped(job);
+      location.hash = "#";
+    } else if (workspace.entries.length !== before) await this.redraw();
   }
 
   /** @param {string} job */
@@ -191,6 +196,7 @@ class JobPage {
     this.screen.dataset["route"] = this.#route;
     this.screen.replaceChildren(...parts.filter((part) => part !== null));
     this.problem.textContent = this.log.problem;
+    this.#workspace?.halfTyped.keep();
     if (same) {
       for (const one of this.screen.querySelectorAll("details"))
         one.open = opened.get(one.querySelector("summary")?.textContent ?? "") ?? one.open;

@@ -1,9 +1,10 @@
 /**
  * What a screen works with: the job as it stands, its family's documents, and ways to add to it. Screens are redrawn
- * from it after each entry; what is being typed is kept in drafts, which survive a redraw.
+ * from it after each entry; what is being typed is kept in drafts, which survive a redraw and a reload.
  */
 
 import { StopscrewError } from "../errors.js";
+import { HalfTyped } from "./half-typed.js";
 import { newEntry } from "./log/entries.js";
 import { fold } from "./log/record.js";
 import { readsAloud, speak } from "./reading/speech.js";
@@ -14,8 +15,6 @@ import { pageForJob } from "./twins.js";
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
 
 export class Workspace {
-  /** @type {Map<string, any>} */
-  #drafts = new Map();
   /** Entries of its own on their way to the log: the screen is drawn once each is there. */
   adding = 0;
 
@@ -27,6 +26,7 @@ export class Workspace {
     this.log = log;
     this.entries = entries;
     this.record = fold(entries);
+    this.halfTyped = new HalfTyped(this.record.id);
     this.job = job;
     this.book = page; // as published
     this.page = pageForJob(page, this.record);
@@ -89,15 +89,15 @@ export class Workspace {
    * @template T
    * @param {string} name
    * @param {() => T} make
+   * @param {((draft: T) => boolean) | null} [isTyped] whether something is typed in it that a reload must not lose
    * @returns {T}
    */
-  draft(name, make) {
-    if (!this.#drafts.has(name)) this.#drafts.set(name, make());
-    return this.#drafts.get(name);
+  draft(name, make, isTyped = null) {
+    return this.halfTyped.draft(name, make, isTyped);
   }
 
   /** @param {string} name */
   forget(name) {
-    this.#drafts.delete(name);
+    this.halfTyped.forget(name);
   }
 }

@@ -41,6 +41,9 @@ const isWords = (unit) => WORDS.has(unit);
 /** Whether top dead centre itself was typed: `tdc`, `0 tdc`. @param {string} text */
 const isCentre = (text) => /^(0(\.0+)?\s*°?\s*|at )?tdc$/i.test(text);
 
+/** Whether something is typed that was not noted yet. @param {TypedReading} typed */
+export const isTyped = ({ text, side }) => text.trim() !== "" || side !== "";
+
 /** A number as typed in haste, made plain: a comma for the point, no digit before it, spaces around. @param {string} text */
 export function asPlain(text) {
   const pointed = text.trim().replace(",", ".").replace(/\s+/g, " ");
@@ -89,7 +92,7 @@ export function digitKeys(box, fractions) {
   const press = (/** @type {string} */ mark) => () => {
     const into = box();
     into.value = mark ? (into.value + mark).slice(0, LONGEST.number) : into.value.slice(0, -1);
-    into.dispatchEvent(new Event("input"));
+    into.dispatchEvent(new Event("input", { bubbles: true }));
   };
   const digit = (/** @type {string} */ mark, label = mark, typed = mark) =>
     key(mark, press(typed), { class: "digit", "aria-label": label });

@@ -11,7 +11,7 @@ import { isAdrift, trueWords } from "./as-left.js";
 import { draggedWords, lastReading, lockedLast } from "./last-reading.js";
 import { lagWords } from "./light-lag.js";
 import { measuredView } from "./measured-correction.js";
-import { takesSides } from "./number-pad.js";
+import { isTyped, takesSides } from "./number-pad.js";
 import { octaneFault } from "./octane.js";
 import { firstDraft, readingForm, unitsOf, WHENS } from "./reading-form.js";
 import { coachView } from "./screw-coach.js";
@@ -55,7 +55,11 @@ export function readingsView(workspace, step, shown) {
   const kind = workspace.shared["figures"][step.figure];
   const units = unitsOf(kind);
   const coachable = takesSides(units) && step.records.includes(Noted.AS_LEFT) ? setHere(step, shown) : null;
-  const draft = workspace.draft(step.id, () => firstDraft(workspace, step, kind, shown, units, coachable));
+  const draft = workspace.draft(
+    step.id,
+    () => firstDraft(workspace, step, kind, shown, units, coachable),
+    ({ typed }) => isTyped(typed),
+  );
   const { found, left } = workspace.record;
   const noted = [...(found.get(step.figure) ?? []), ...(left.get(step.figure) ?? [])];
   const last = lastReading(workspace.record, step.figure)?.noted;

@@ -15,7 +15,7 @@ import { pointerStop } from "../gates.js";
 import { asksOfPointer, POINTER, Pointer } from "../log/pointer-history.js";
 import { degreesAlong, TAPE_UNITS } from "../reading/along-the-rim.js";
 import { byPointer, byStops, doubt, STOPS } from "../reading/dead-centre-reading.js";
-import { digitKeys, SIDE_CHOICES, typedValue } from "../reading/number-pad.js";
+import { digitKeys, isTyped, SIDE_CHOICES, typedValue } from "../reading/number-pad.js";
 import { signedAngle } from "../step-figure.js";
 import { workingView } from "./figure-view.js";
 
@@ -90,6 +90,7 @@ function contactsForm(workspace, step) {
         refused: "",
         doubted: "",
       }),
+    ({ first, second, pointer, round }) => [first, second, pointer, round].some(isTyped),
   );
   if (moved && draft.way === "pointer") draft.way = "stops";
   const form = element(

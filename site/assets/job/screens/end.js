@@ -186,7 +186,11 @@ function reading(workspace, one, shown) {
 /** How it ran, a note for the whole job, and who did it. @param {Workspace} workspace */
 function said(workspace) {
   const { record } = workspace;
-  const draft = workspace.draft("end said", () => ({ ran: record.ran, note: "", by: record.by }));
+  const draft = workspace.draft(
+    "end said",
+    () => ({ ran: record.ran, note: "", by: record.by }),
+    ({ ran, note }) => note !== "" || ran !== workspace.record.ran,
+  );
   const notes = record.notes.filter((note) => note.text);
   const form = element(
     "form",

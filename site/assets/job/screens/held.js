@@ -46,7 +46,11 @@ export function heldView(workspace, held) {
 
 /** @param {Workspace} workspace @param {readonly import("../dangers.js").Hold[]} held */
 function overrideForm(workspace, held) {
-  const draft = workspace.draft("override", () => ({ text: "" }));
+  const draft = workspace.draft(
+    "override",
+    () => ({ text: "" }),
+    ({ text }) => text !== "",
+  );
   const form = element(
     "form",
     { class: "take", novalidate: true },

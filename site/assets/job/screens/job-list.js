@@ -4,6 +4,7 @@ import { element } from "../../dom.js";
 import { StopscrewError } from "../../errors.js";
 import { key, refusal } from "../controls.js";
 import { stepName } from "../gates.js";
+import { forgetHalfTyped } from "../half-typed.js";
 import { localDate } from "../local-date.js";
 import { exportFileName, exportText, importText } from "../log/job-file.js";
 import { overrideWords, staleSteps, standingOverrides } from "../log/record.js";
@@ -79,6 +80,7 @@ function row(log, record, jobFor, say) {
       "Yes, remove it",
       async () => {
         await log.remove(record.id);
+        forgetHalfTyped(record.id);
         say(`The job on ${name} is removed`);
       },
       { class: "alarm", id: `sure-${record.id}` },

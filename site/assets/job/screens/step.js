@@ -110,7 +110,11 @@ export function staleLinks({ record }, stale) {
 /** @param {Workspace} workspace @param {JobStep} step @param {boolean} open */
 function notesOf(workspace, step, open) {
   const notes = workspace.record.notes.filter((note) => note.step === step.id);
-  const draft = workspace.draft(`${step.id} note`, () => ({ text: "" }));
+  const draft = workspace.draft(
+    `${step.id} note`,
+    () => ({ text: "" }),
+    ({ text }) => text !== "",
+  );
   const form = element(
     "form",
     { class: "take", novalidate: true },
