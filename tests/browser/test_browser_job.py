@@ -477,6 +477,57 @@ def test_half_typed_digits_survive_a_reload(phone: Page, context: BrowserContext
     expect(page.locator("#note")).to_have_value("")
 
 
+LOCKS = """
+globalThis.locks = [];
+globalThis.refuses = false;
+const lock = () => ({ released: false, async release() { this.released = true; } });
+const request = async (kind) => {
+  if (refuses || kind !== "screen") throw new DOMException("low battery", "NotAllowedError");
+  locks.push(lock());
+  return locks.at(-1);
+};
+Object.defineProperty(Navigator.prototype, "wakeLock", { value: { request }, configurable: true });
+Object.defineProperty(Document.prototype, "hidden", { get: () => globalThis.away ?? false, configurable: true });
+globalThis.look = (away) => {
+  globalThis.away = away;
+  if (away) for (const one of locks) one.released = true;  // as a browser does
+  document.dispatchEvent(new Event("visibilitychange"));
+};
+globalThis.held = () => locks.filter(({ released }) => !released).length;
+"""
+
+
+def test_the_screen_stays_on_while_a_job_is_in_sight(phone: Page, demonstration_site: Host) -> None:
+    page = phone
+    page.add_init_script(LOCKS)
+    job = begun(page, demonstration_site)
+    page.wait_for_function("held() === 1")
+    page.locator("#done").click()
+    page.wait_for_url(f"{job}/make-ready")
+    assert page.evaluate("locks.length") == 1, "one is enough"
+    page.evaluate("look(true)")
+    assert page.evaluate("held()") == 0
+    page.evaluate("look(false)")
+    page.wait_for_function("held() === 1")
+    page.evaluate("refuses = true; look(true); look(false)")
+    page.locator("#done").click()
+    page.wait_for_url(f"{job}/starter-battery")
+    assert page.evaluate("held()") == 0
+    page.evaluate("refuses = false; look(true); look(false)")
+    page.wait_for_function("held() === 1")
+    page.goto(f"{demonstration_site.address}job/#")
+    page.wait_for_function("held() === 0")
+    page.evaluate("look(true); look(false)")
+    assert page.evaluate("held()") == 0, "the list of jobs may go dark"
+
+
+def test_a_phone_that_cannot_keep_its_screen_on_works_as_ever(phone: Page, demonstration_site: Host) -> None:
+    phone.add_init_script("delete Navigator.prototype.wakeLock")
+    job = begun(phone, demonstration_site)
+    phone.locator("#done").click()
+    phone.wait_for_url(f"{job}/make-ready")
+
+
 def test_a_storage_that_is_refused_is_said_and_nothing_is_lost(phone: Page, demonstration_site: Host) -> None:
     page = phone
     page.add_init_script(

@@ -9,6 +9,7 @@ import { lastStepOf } from "./last-step.js";
 import { newEntry, newId } from "./log/entries.js";
 import { openJobLog } from "./log/job-log.js";
 import { canSpeak } from "./reading/speech.js";
+import { ScreenOn } from "./screen-on.js";
 import { engineForm, lastInitials, settableStates } from "./screens/engine-form.js";
 import { jobListScreen } from "./screens/job-list.js";
 import { usualMargin } from "./screens/margin-question.js";
@@ -35,6 +36,7 @@ class JobPage {
     this.root = root;
     this.log = log;
     this.documents = new Documents(root);
+    this.screenOn = new ScreenOn();
     this.problem = element("p", { class: "refused", role: "alert" });
     this.screen = element("div", { id: "screen" });
     this.told = element("p", { class: "told", role: "status", "aria-live": "polite" });
@@ -115,6 +117,7 @@ class JobPage {
         element("p", {}, element("a", { class: "as-key", href: "#" }, "All jobs")),
       ];
     }
+    void this.screenOn.want(this.#workspace !== null);
     await this.redraw();
     if (moved && turn > 1) {
       scrollTo({ top: 0, behavior: "instant" });
