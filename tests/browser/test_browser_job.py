@@ -103,12 +103,15 @@ def keyed(page: Page, digits: str) -> None:
         page.locator(".digits").get_by_role("button", name={".": "point"}.get(digit, digit), exact=True).click()
 
 
-def noted(page: Page, digits: str, words: str, side: str = "") -> None:
-    """A reading keyed in with its side, if it has one, and stored; the verdict, told at once."""
+def noted(page: Page, digits: str, words: str, side: str = "", nut: str = "") -> None:
+    """A reading keyed in with its side and how the nut is, if it has them, and kept; the verdict, told at once."""
     keyed(page, digits)
     if side:
         assert page.locator("[name=reading-side]:checked").count() == 0, "a side is chosen by hand"
         page.get_by_role("radio", name=f"{side} TDC").click()
+    if nut:
+        assert page.locator("[name=nut]:checked").count() == 0, "nobody says for a hand how the nut is"
+        page.get_by_role("radio", name=f"nut {nut}").click()
     page.locator("#store").click()
     expect(page.locator(".told")).to_contain_text(words)
 
@@ -166,31 +169,29 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     expect(figure.locator(".how-list").first).to_contain_text("corrected for the pointer, which shows 2 before")
     expect(figure.locator(".how-list").first).to_contain_text("on the rim: ")
     words = "early, 2° past the book's 24 (26 on this pointer), 3° from your 25"
-    noted(page, "28", f"{words}. turn the upper stop screw on the spark lever 1/2 turn in", "before")
+    noted(page, "28", f"{words}. turn the upper stop screw on the spark lever 1/2 turn in", "before", "tight")
     verdict = page.locator(".noted .verdict").first
     expect(verdict).to_have_class(re.compile("alarm"))
     expect(verdict.locator(".sign")).to_have_text("◀")
     expect(verdict).to_contain_text("make it later: turn the upper stop screw on the spark lever in")
     expect(verdict).to_contain_text("detonates under load")
     expect(page.locator(".coach .answer")).to_contain_text("1/2 turn in")
-    noted(page, "26.5", "1/2 turn in", "before")
-    noted(page, "25", "on target, leave it", "before")
-    expect(page.locator("#store")).to_have_text("Locked: note as left")
-    noted(
-        page, "26.5", "locking moved it 1.5° earlier: slacken it, set that much later, lock it and read again", "before"
-    )
+    noted(page, "26.5", "1/2 turn in", "before", "slack")
+    noted(page, "25", "on target, leave it", "before", "slack")
+    expect(page.locator("#done")).to_have_text("Read it with the nut tight first")
+    dragged = "locking moved it 1.5° earlier: slacken it, set that much later, lock it and read again"
+    noted(page, "26.5", dragged, "before", "tight")
     page.reload()
     expect(page.locator(".coach .answer")).to_have_text(
         "locking moved it 1.5° earlier: slacken it, set that much later, lock it and read again"
     )
     assert page.get_by_text("leave it").count() == 0, "nothing stands of the reading with the nut slack"
-    page.get_by_role("radio", name="locked: as left").click()
     words = "24.5° BTDC: on target, 1.5° late of the book's 24 (26 on this pointer)"
-    noted(page, "24.5", words, "before")
+    noted(page, "24.5", words, "before", "tight")
     expect(page.locator(".coach .answer")).to_have_text(f"locked, it reads {words}")
     page.get_by_role("radio", name="running", exact=True).click()
     page.locator("#rpm").fill("5000")
-    noted(page, "23", "23° BTDC", "before")
+    noted(page, "23", "23° BTDC", "before", "tight")
     expect(page.locator(".measured")).to_contain_text("reads 1.5° earlier cranking than at 5000 rpm")
     page.locator("#done").click()
     page.wait_for_url(f"{job}/full-throttle")
@@ -202,14 +203,14 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     expect(page.locator(".end-warning")).to_contain_text("A step was moved by what you did after")
     assert page.get_by_text("The report", exact=True).count() == 0
     page.get_by_role("link", name="check again: maximum").click()
-    expect(page.locator("#stood")).to_have_text("Read it again and note it as left first")
+    expect(page.locator("#stood")).to_have_text("Read it again with the nut tight first")
     page.get_by_role("radio", name="cranking", exact=True).click()
-    noted(page, "24.5", words, "before")
+    noted(page, "24.5", words, "before", "tight")
     page.locator("#stood").click()
     at(page, job, "end")
     expect(page.locator(".end-warning")).to_contain_text("carburettor synchronisation: not read after locking")
     at(page, job, "plates-together")
-    expect(page.locator("#done")).to_have_text("Note it as left first")
+    expect(page.locator("#done")).to_have_text("Read it and note it as left first")
     page.get_by_role("radio", name="as left").click()
     noted(page, "0.5", "inside at most 0.5°")
     at(page, job, "fuel")
@@ -238,6 +239,51 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     page.goto(f"{demonstration_site.address}job/#")
     expect(page.locator(".jobs li")).to_contain_text("serial 361204")
     expect(page.locator(".stands")).to_contain_text("closed")
+
+
+def test_only_a_reading_with_the_nut_tight_counts_as_left(phone: Page, demonstration_site: Host) -> None:
+    """Who reads with the nut slack to the end has nothing as left, whatever the light shows."""
+    page = phone
+    job = begun(page, demonstration_site)
+    through_the_gates(page, job)
+    some(page, job, ("dead-centre", {"reads": "0"}), ("pointer", {"answer": "stays"}))
+    at(page, job, "maximum")
+    assert page.locator("[name=nut]:checked").count() == 0
+    keyed(page, "23")
+    page.get_by_role("radio", name="before TDC").click()
+    page.locator("#store").click()
+    expect(page.locator(".take .refused").first).to_have_text("tap nut slack or nut tight for 23")
+    expect(page.locator("#reading")).to_have_value("23")
+    expect(page.locator(".noted > li")).to_have_count(0)
+    page.get_by_role("radio", name="nut slack").click()
+    expect(page.locator("#store")).to_have_text("Keep as found")
+    page.locator("#store").click()
+    expect(page.locator(".noted > li")).to_have_count(1)
+    for _ in range(2):
+        noted(page, "23", "on target, leave it", "before", "slack")
+        expect(page.locator("#done")).to_have_text("Read it with the nut tight first")
+    expect(page.locator(".noted > li")).to_have_count(1)
+    at(page, job, "before-plugs")
+    expect(page.locator(".held")).to_contain_text("maximum spark advance: not read after locking")
+    at(page, job, "maximum")
+    page.get_by_role("radio", name="nut tight").click()
+    expect(page.locator("#store")).to_have_text("Keep as left")
+    page.get_by_role("radio", name="nut slack").click()
+    expect(page.locator("#turned")).to_be_visible()
+    page.get_by_role("radio", name="nut tight").click()
+    keyed(page, "23")
+    page.get_by_role("radio", name="before TDC").click()
+    page.locator("#store").click()
+    expect(page.locator("#done")).to_have_text("Done, next step")
+    page.locator(".noted summary").last.click()
+    page.locator(".noted > li").last.get_by_role("button", name="Replace").click()
+    keyed(page, "24")
+    page.get_by_role("radio", name="before TDC").click()
+    page.get_by_role("radio", name="nut slack").click()
+    page.locator("#store").click()
+    expect(page.locator(".take .refused").first).to_have_text(
+        "with the nut slack nothing counts as left: lock it, and read again"
+    )
 
 
 def test_contacts_beyond_the_numbers_are_measured_along_the_rim(phone: Page, demonstration_site: Host) -> None:
@@ -314,6 +360,7 @@ BAD = [
     ("maximum", "", "it is empty: type degrees, such as 22.5"),
     ("maximum", "2-3", "'2-3' is not a plain number"),
     ("maximum", "95", "95 degrees cannot be right"),
+    ("maximum", "tdc", "tap nut slack or nut tight for tdc"),
     ("idle", "750", "choose the gear too: without it the reading cannot be compared"),
     ("trigger", "abc", "'abc' is not a plain number; write plain digits"),
     ("idle-stop", "", "write what you see, in your own words"),
@@ -358,8 +405,13 @@ def test_a_piston_depth_is_judged_through_the_crank_and_a_slip_of_the_unit_is_as
     at(page, job, "maximum")
     expect(page.locator(".printed").first).to_contain_text("3.20 mm of piston travel BTDC")
     page.get_by_role("radio", name="mm below the top").click()
-    noted(page, "3.20", "3.20 mm of piston travel BTDC: inside", "before")
-    noted(page, "3.60", "past the book's", "before")
+    noted(page, "3.20", "3.20 mm of piston travel BTDC: inside", "before", "tight")
+    noted(page, "3.60", "past the book's", "before", "tight")
+    keyed(page, "3.2")
+    page.get_by_role("radio", name="before TDC").click()
+    page.get_by_role("radio", name="nut slack").click()
+    page.locator("#store").click()
+    expect(page.locator(".take .refused").first).to_contain_text("with the nut slack nothing counts as left")
     assert page.locator(".coach").count() == 0, "the coach goes by the light"
     at(page, job, "compression")
     noted(page, "118", "noted; far from at least 5.6 kgf/cm²: is kgf/cm² what you read?")
@@ -375,7 +427,7 @@ def test_readings_that_contradict_are_refused_and_taken_back(phone: Page, demons
     some(page, job, *(("turn", {"figure": "max-advance", "turns": one, "reads": reads}) for one, reads in turns))
     at(page, job, "maximum")
     expect(page.locator(".coach .refused")).to_contain_text("the reading moves against what the screw is known to do")
-    page.get_by_role("radio", name="while turning").click()
+    page.get_by_role("radio", name="nut slack").click()
     page.locator("#turned").fill("half way")
     keyed(page, "26")
     page.get_by_role("radio", name="before TDC").click()
@@ -435,7 +487,7 @@ def test_a_page_opened_anew_and_a_second_window_know_all(
     other.goto(job)
     other.wait_for_url(job)
     expect(other.locator("#job-title")).to_have_text("Maximum")
-    noted(other, "28", "early", "before")
+    noted(other, "28", "early", "before", "tight")
     expect(page.locator(".noted")).to_contain_text("28° BTDC")
     expect(page.locator("#reading")).to_have_value("2")
     page.reload()
@@ -467,11 +519,12 @@ def test_half_typed_digits_survive_a_reload(phone: Page, context: BrowserContext
     other = context.new_page()
     other.goto(f"{job}/maximum")
     expect(other.locator("#reading")).to_have_value("")
+    page.get_by_role("radio", name="nut tight").click()
     page.locator("#store").click()
     expect(page.locator(".noted")).to_contain_text("2.5° BTDC")
     page.reload()
     expect(box).to_have_value("")
-    assert page.locator("[name=reading-side]:checked").count() == 0
+    assert page.locator("[name=reading-side]:checked, [name=nut]:checked").count() == 0
     page.evaluate("for (const name of Object.keys(sessionStorage)) sessionStorage.setItem(name, '{\"broken')")
     page.reload()
     expect(page.locator("#note")).to_have_value("")
@@ -579,7 +632,7 @@ def test_a_job_without_the_network(chromium: Browser, demonstration_files: Mappi
         through_the_gates(page, job)
         at(page, job, "maximum")
         expect(page.locator(".target").first).to_have_text("23° BTDC")
-        noted(page, "23", "on target", "before")
+        noted(page, "23", "on target", "before", "tight")
         at(page, job, "end")
         page.locator("#anyway").click()
         page.locator("#tag-show").click()
@@ -789,7 +842,9 @@ def test_by_ear_and_aloud(phone: Page, demonstration_site: Host) -> None:
     job = begun(page, demonstration_site)
     through_the_gates(page, job)
     at(page, job, "maximum")
-    page.evaluate("globalThis.heard = ['hello', 'twenty eight before', '', 'a quarter in', 'twenty seven before']")
+    page.evaluate(
+        "globalThis.heard = ['hello', 'twenty eight before', '', 'nut slack, a quarter in', 'twenty seven before']"
+    )
     listen, box = page.locator("#listen"), page.locator("#reading")
     listen.click()
     expect(page.locator(".take .refused").first).to_contain_text("heard “hello”: say the degrees and before or after")
@@ -799,9 +854,13 @@ def test_by_ear_and_aloud(phone: Page, demonstration_site: Host) -> None:
     listen.click()
     expect(listen).to_contain_text("not heard: no-speech; type it")
     page.locator("#store").click()
+    expect(page.locator(".take .refused").first).to_have_text("tap nut slack or nut tight for 28")
+    page.get_by_role("radio", name="nut tight").click()
+    page.locator("#store").click()
     expect(page.locator(".told")).to_contain_text("early, 4° past the book's 24")
     listen.click()
     expect(page.locator("#turned")).to_have_value("1/4")
+    expect(page.get_by_role("radio", name="nut slack")).to_be_checked()
     at(page, job, "steps")
     page.locator("#aloud").click()
     expect(page.locator("#aloud")).to_have_text("Reading aloud: on")
@@ -865,7 +924,7 @@ def test_a_late_maximum_is_asked_about_before_anything_is_made_earlier(phone: Pa
     some(page, job, ("dead-centre", {"reads": "0"}), ("pointer", {"answer": "stays"}), ("reading", speed))
     at(page, job, "maximum")
     expect(page.locator(".target").first).to_have_text("23° BTDC")  # one degree is kept where nobody chose otherwise
-    noted(page, "20", "4° late of the book's 24, 3° from your 23, still on the safe side", "before")
+    noted(page, "20", "4° late of the book's 24, 3° from your 23, still on the safe side", "before", "tight")
     verdict = page.locator(".noted .verdict").first
     expect(verdict).to_have_class(re.compile("safe"))
     expect(verdict.locator(".sign")).to_have_text("▶")
@@ -884,8 +943,7 @@ def test_a_late_maximum_is_asked_about_before_anything_is_made_earlier(phone: Pa
     expect(page.locator("#cause-dial-so")).to_be_checked()
     page.locator("#cause-mark-so").check()
     expect(page.locator(".coach .answer")).to_contain_text("read it anew")
-    page.get_by_role("radio", name="while turning").click()
-    noted(page, "21", "nothing is made earlier on one reading", "before")
-    noted(page, "21", "1/2 turn in", "before")
-    noted(page, "19.5", "nothing is made earlier on one reading", "before")
-    noted(page, "19.5", "turn the upper stop screw on the spark lever 1/2 turn out", "before")
+    noted(page, "21", "nothing is made earlier on one reading", "before", "slack")
+    noted(page, "21", "1/2 turn in", "before", "slack")
+    noted(page, "19.5", "nothing is made earlier on one reading", "before", "slack")
+    noted(page, "19.5", "turn the upper stop screw on the spark lever 1/2 turn out", "before", "slack")

@@ -32,8 +32,8 @@ def override(figure: str = "max-advance", danger: str = EARLY) -> Entry:
 
 
 GATE: list[tuple[str, list[Entry], str, str]] = [
-    ("nothing read", [*POINTER], UNREAD, "Note it as left first"),
-    ("only as found", [*POINTER, FOUND], UNREAD, "Note it as left first"),
+    ("nothing read", [*POINTER], UNREAD, "Read it with the nut tight first"),
+    ("only as found", [*POINTER, FOUND], UNREAD, "Read it with the nut tight first"),
     ("early", [*POINTER, FOUND, maximum("26")], EARLY, "Set it again first: see what it reads"),
     ("early, then late", [*POINTER, FOUND, maximum("26"), maximum("23")], "", ""),
     (
@@ -43,7 +43,12 @@ GATE: list[tuple[str, list[Entry], str, str]] = [
         "Set it again first: see what it reads",
     ),
     ("late by more than was chosen", [*POINTER, maximum("20")], "", ""),
-    ("running only", [*POINTER, maximum("20", "running", conditions={"rpm": "5000"})], UNREAD, "Note it as left first"),
+    (
+        "running only",
+        [*POINTER, maximum("20", "running", conditions={"rpm": "5000"})],
+        UNREAD,
+        "Read it with the nut tight first",
+    ),
     (
         "early running too",
         [*POINTER, maximum("23"), maximum("24", "running", conditions={"rpm": "5000"})],
@@ -128,7 +133,7 @@ def test_nothing_is_only_checked_without_a_reading() -> None:
     once += [entry("done", step="maximum"), entry("done", step="full-throttle")]
     kept, again = job_states(once, [*once, maximum("23")])
     assert kept["stale"] == again["stale"] == ["maximum"]
-    assert kept["unread"]["maximum"] == "Read it again and note it as left first"
+    assert kept["unread"]["maximum"] == "Read it again with the nut tight first"
     assert "maximum" not in again["unread"]
     assert kept["held"]["before-plugs"] == (
         "maximum spark advance: to be read again, since something moved after it was read"

@@ -163,7 +163,7 @@ def test_a_running_reading_is_none_of_the_maximum_while_cranking() -> None:
         "pellwater/levanter-19", *POINTER, left(MAXIMUM, {"btdc": "30"}, "running", conditions={"rpm": "5000"})
     )
     assert "maximum spark advance: not read after locking" in stands["held"]["before-plugs"]
-    assert stands["unread"]["maximum"] == "Note it as left first"
+    assert stands["unread"]["maximum"] == "Read it with the nut tight first"
 
 
 def test_a_gate_on_the_water_is_not_the_one_before_the_plugs() -> None:

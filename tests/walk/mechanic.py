@@ -18,7 +18,7 @@ from tests.walk.words import as_printed, dragged, past, turn_in, typed
 
 FIGURES = ((MAXIMUM, r"maximum"), ("throttle-pickup", r"pickup"), ("idle-timing", r"idle timing"))
 """Figures that are read by the light, and what their headings say."""
-NOT_CONDITIONS = ("when", "state", "reading-side", "reading-unit", "turned-way", "way")
+NOT_CONDITIONS = ("when", "nut", "state", "reading-side", "reading-unit", "turned-way", "way")
 MOST_SCREENS = 400
 MOST_ALIKE = 9
 MOST_READINGS = 30
@@ -245,7 +245,7 @@ class Mechanic:
         link = held or link
         if link:
             return self.do(("follow", link["to"]))
-        if "left" in why or "ead it again" in why or "et it again" in why:
+        if "left" in why or "tight" in why or "ead it again" in why or "et it again" in why:
             return self.reads(needed=True)
         raise GaveUp(why)
 
@@ -352,6 +352,7 @@ class Mechanic:
     def takes(self, when: str, figure: str, hands: tuple[Hand, ...] = ()) -> bool:
         """Crank and read, and note it; whether there was anything to read."""
         choice = self.screen.find("when")
+        nut = self.says_nut(when, figure)
         if choice and not any(one["on"] and one["value"] == when for one in choice["options"]):
             if when not in [one["value"] for one in choice["options"]]:
                 return False
@@ -366,10 +367,15 @@ class Mechanic:
         text, side = typed(self.eye(figure, value), self.way.digits)
         sides = self.side("reading-side", side)
         self.conditions()
-        self.do(*hands, ("type", "reading", text), *sides, ("tap", "store"))
+        self.do(*nut, *hands, ("type", "reading", text), *sides, ("tap", "store"))
         if self.refused() and when != "turning":
             raise GaveUp(f"the reading is not taken: {self.refused()}")
         return not self.refused()
+
+    def says_nut(self, when: str, figure: str) -> tuple[Hand, ...]:
+        """How the nut is: on the engine as it was found, and as it was made since."""
+        locked = when == "left" or (when == "found" and self.engine.screws[figure].locked)
+        return (("choose", "nut", "tight" if locked else "slack"),) if self.screen.find("nut") else ()
 
     def side(self, name: str, side: str) -> tuple[Hand, ...]:
         """The side is chosen; where the screen has one chosen already, it is trusted."""
@@ -495,6 +501,9 @@ class Mechanic:
 
     def turning(self) -> bool:
         """The reading that follows is one while turning; whether the step takes such."""
+        if self.screen.find("nut"):
+            self.do(("choose", "nut", "slack"))
+            return True
         when = self.screen.find("when")
         options = {one["value"]: one["on"] for one in when["options"]} if when else {}
         if "turning" in options and not options["turning"]:

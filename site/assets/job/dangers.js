@@ -13,6 +13,7 @@ import { plugsGate, stepsUndone } from "./log/undone.js";
 import { trueWords } from "./reading/as-left.js";
 import { DANGEROUS } from "./reading/dangerous-end.js";
 import { cylindersToRead, cylindersUnread } from "./reading/each-cylinder.js";
+import { asksNut } from "./reading/nut.js";
 import { octaneFault } from "./reading/octane.js";
 import { verdictOf } from "./reading/verdict.js";
 import { setupFor, stepFigures } from "./step-figure.js";
@@ -183,16 +184,17 @@ function isUnreadHere({ job, record, page, shared }, { id, figure, state }) {
  * @param {boolean} stale
  */
 export function readingUndone(work, step, stale) {
-  const { job, record, shared } = work;
+  const { job, record, page, shared } = work;
+  const locked = asksNut(page, shared["figures"][step.figure], step) ? "with the nut tight" : "and note it as left";
   if (isReadBeforePointer(step, record)) return "Read it again first";
   if (!isSet(shared, step) || standingOverrides(record).some(({ figure }) => figure === step.figure)) return "";
   const danger = dangerOf(work, step.figure, job.steps.indexOf(step) > plugsGate(job), step.state);
   const isBegun = cylindersToRead(work.page, step.figure).length > 0 && record.left.has(step.figure);
-  if (danger?.missing) return isBegun ? "Read every cylinder first" : "Note it as left first";
+  if (danger?.missing) return isBegun ? "Read every cylinder first" : `Read it ${locked} first`;
   if (danger) return danger.onEnd ? "Set it again first: see what it reads" : "Read it again first";
-  if (isUnreadHere(work, step)) return "Read it here and note it as left first";
+  if (isUnreadHere(work, step)) return `Read it here ${locked} first`;
   const dangerous = DANGEROUS.has(shared["figures"][step.figure]["safest_end"]) && record.left.has(step.figure);
-  return stale && dangerous && !isReadSince(job, step, record) ? "Read it again and note it as left first" : "";
+  return stale && dangerous && !isReadSince(job, step, record) ? `Read it again ${locked} first` : "";
 }
 
 /**

@@ -7,6 +7,7 @@ import { choice, field, key, refusal } from "../controls.js";
 import { takesDepth, targetWords } from "../step-figure.js";
 import { conditionFields, legendOf } from "./conditions.js";
 import { numberPad, takesSides } from "./number-pad.js";
+import { asksNut, NUTS, whenByNut } from "./nut.js";
 import { asAdvised, coachFor, turnedFields } from "./screw-coach.js";
 import { listenKey } from "./speech.js";
 import { asksLag, hear, LAG, store } from "./take-reading.js";
@@ -17,9 +18,11 @@ import { asksLag, hear, LAG, store } from "./take-reading.js";
 /** @typedef {import("../../book/job.js").JobStep} JobStep */
 
 /**
- * What is being typed at a step; it survives a redraw.
- * @typedef {{when: string, state: string, typed: import("./number-pad.js").TypedReading, conditions: Record<string, string>,
- *   replaces: string, refused: string, lag: string, turned: import("./screw-coach.js").TypedTurns}} ReadingDraft
+ * What is being typed at a step; it survives a redraw. `nut` is how the lock nut is, empty until somebody says so; where
+ * that is asked, `when` follows from it.
+ * @typedef {{when: string, nut: string, state: string, typed: import("./number-pad.js").TypedReading,
+ *   conditions: Record<string, string>, replaces: string, refused: string, lag: string,
+ *   turned: import("./screw-coach.js").TypedTurns}} ReadingDraft
  */
 
 /** Which reading it is, in words. */
@@ -27,6 +30,13 @@ export const WHENS = new Map([
   ["found", "as found"],
   ["turning", "while turning"],
   ["left", "as left"],
+]);
+
+/** What the key that keeps a reading says, so that everyone sees what it will count as. */
+const KEEPS = new Map([
+  ["found", "Keep as found"],
+  ["turning", "Keep, and work out the next turn"],
+  ["left", "Keep as left"],
 ]);
 
 /**
@@ -63,6 +73,7 @@ export function firstDraft(workspace, step, kind, shown, units, coachable) {
     step.records.includes(Noted.AS_FOUND) && !found ? "found" : step.records.includes(Noted.AS_LEFT) ? "left" : "found";
   return {
     when: found && takesSides(units) && step.records.includes(Noted.AS_LEFT) ? "turning" : when,
+    nut: "",
     state,
     typed: { text: "", unit: unit || "", side: "" },
     conditions: {},
@@ -104,11 +115,12 @@ function aimLine(shown, state) {
 
 /**
  * The first cylinder not read yet, for figures that are read on each.
- * @param {Workspace} workspace @param {string} figure @param {string} when @param {import("./conditions.js").ConditionField} asked
+ * @param {Workspace} workspace @param {JobStep} step @param {string} when @param {import("./conditions.js").ConditionField} asked
  */
-function unread({ record }, figure, when, { name, needed, options }) {
+function unread({ record }, step, when, { name, needed, options }) {
   if (name !== Condition.CYLINDER || !needed) return undefined;
-  const read = new Set((record[when === "left" ? "left" : "found"].get(figure) ?? []).map((one) => one.cylinder));
+  const isLeft = when === "left" || !step.records.includes(Noted.AS_FOUND);
+  const read = new Set((record[isLeft ? "left" : "found"].get(step.figure) ?? []).map((one) => one.cylinder));
   return options.find(([number]) => !read.has(number))?.[0];
 }
 
@@ -124,26 +136,23 @@ function unread({ record }, figure, when, { name, needed, options }) {
 export function readingForm(workspace, step, kind, shown, units, coachable, draft) {
   const redraw = () => workspace.redraw();
   const coachHere = Boolean(coachable && coachable.state === draft.state);
+  const byNut = asksNut(workspace.page, kind, step);
   const whens = [
     ...(step.records.includes(Noted.AS_FOUND) ? ["found"] : []),
     ...(coachHere ? ["turning"] : []),
     ...(step.records.includes(Noted.AS_LEFT) ? ["left"] : []),
   ];
-  if (!whens.includes(draft.when)) draft.when = whens.at(-1) ?? "found";
+  if (!byNut && !whens.includes(draft.when)) draft.when = whens.at(-1) ?? "found";
   const asked = conditionFields(workspace.page, kind, step.figure, shown, draft.state);
-  for (const one of asked) draft.conditions[one.name] ??= unread(workspace, step.figure, draft.when, one) ?? one.usual;
-  const locknut = coachable?.settable?.adjusters?.[step.figure]?.["locknut"] !== "false";
-  const name =
-    draft.when === "found"
-      ? "Note as found"
-      : draft.when === "turning"
-        ? "Work out the next turn"
-        : coachHere && locknut
-          ? "Locked: note as left"
-          : "Note as left";
-  const turning = draft.when === "turning" && (workspace.record.turns.get(step.figure)?.length ?? 0) > 0;
+  const cylinder = draft.conditions[Condition.CYLINDER] ?? "";
+  if (byNut && !draft.replaces) draft.when = whenByNut(workspace.record, step, draft.nut, cylinder);
+  for (const one of asked) draft.conditions[one.name] ??= unread(workspace, step, draft.when, one) ?? one.usual;
+  const turned = (workspace.record.turns.get(step.figure)?.length ?? 0) > 0;
+  const turning = draft.when === "turning" && turned;
   const ear = takesSides(units)
-    ? listenKey("Say the reading", (heard) => hear(workspace, draft, heard, turning))
+    ? listenKey("Say the reading", (heard) =>
+        hear(workspace, draft, heard, coachHere && turned && draft.when !== "left"),
+      )
     : null;
   const made = element(
     "form",
@@ -163,13 +172,11 @@ export function readingForm(workspace, step, kind, shown, units, coachable, draf
         ),
       ),
     whens.length > 1 &&
+      !byNut &&
       choice(
         "when",
         "This reading is",
-        whens.map((when) => [
-          when,
-          when === "left" && coachHere && locknut ? "locked: as left" : (WHENS.get(when) ?? when),
-        ]),
+        whens.map((when) => [when, WHENS.get(when) ?? when]),
         draft.when,
         (when) => {
           Object.assign(draft, { when, refused: "" });
@@ -217,9 +224,14 @@ export function readingForm(workspace, step, kind, shown, units, coachable, draf
     turning && turnedFields("turned", draft.turned, redraw),
     aimLine(shown, draft.state),
     numberPad("reading", "It reads", units, draft.typed, takesDepth(workspace.page, shown), redraw),
+    byNut &&
+      choice("nut", "The lock nut", NUTS, draft.nut, (nut) => {
+        Object.assign(draft, { nut, refused: "" });
+        redraw();
+      }),
     ear,
     refusal(draft.refused),
-    element("button", { type: "submit", class: "main-key", id: "store" }, name),
+    element("button", { type: "submit", class: "main-key", id: "store" }, KEEPS.get(draft.when) ?? "Keep"),
   );
   made.addEventListener("submit", (event) => {
     event.preventDefault();

@@ -58,7 +58,7 @@ export function readingsView(workspace, step, shown) {
   const draft = workspace.draft(
     step.id,
     () => firstDraft(workspace, step, kind, shown, units, coachable),
-    ({ typed }) => isTyped(typed),
+    ({ typed, nut }) => isTyped(typed) || nut !== "",
   );
   const { found, left } = workspace.record;
   const noted = [...(found.get(step.figure) ?? []), ...(left.get(step.figure) ?? [])];
@@ -107,6 +107,7 @@ function readingRow(workspace, reading, shown, draft, last) {
       when: reading.when,
       state: reading.state || draft.state,
       replaces: reading.entry,
+      nut: "",
       refused: "",
       conditions: { ...atOf(reading) },
     });

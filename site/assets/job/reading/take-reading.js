@@ -13,6 +13,7 @@ import { draggedWords } from "./last-reading.js";
 import { lagDegrees, withoutLag } from "./light-lag.js";
 import { keepMeasured, signedText } from "./measured-correction.js";
 import { typedValue } from "./number-pad.js";
+import { asksNut, NOT_SLACK, requireNut, spokenNut, whenByNut } from "./nut.js";
 import { asAdvised, coachFor, coachSpeech, stands, turnedBy } from "./screw-coach.js";
 import { spokenReading, spokenTurns, turnsText } from "./spoken-reading.js";
 import { spokenVerdict, verdictOf } from "./verdict.js";
@@ -29,12 +30,14 @@ export const LAG = "stopscrew-light-lag";
 
 /** @param {Workspace} workspace @param {ReadingDraft} draft @param {string} heard @param {boolean} turning */
 export function hear(workspace, draft, heard, turning) {
-  const reading = spokenReading(heard);
-  const turned = turning ? spokenTurns(heard) : null;
+  const { nut, rest } = spokenNut(heard);
+  const reading = spokenReading(rest);
+  const turned = turning ? spokenTurns(rest) : null;
+  if (nut) draft.nut = nut;
   if (reading) draft.typed = { ...draft.typed, text: reading.text, side: reading.side || draft.typed.side };
   else if (turned) draft.turned = { text: turnsText(turned.size()), way: turned.sign() < 0 ? "out" : "in" };
   draft.refused =
-    reading || turned
+    reading || turned || (nut && !rest)
       ? ""
       : `heard “${heard.slice(0, 60)}”: say the degrees and before or after, such as “twenty two before”, ` +
         "or the turns and in or out";
@@ -54,8 +57,10 @@ export function hear(workspace, draft, heard, turning) {
 export async function store(workspace, step, shown, units, coachable, draft, asked) {
   const { figure } = step;
   const { text, side } = draft.typed;
+  const { nut } = draft;
   try {
     const read = typedValue(draft.typed, units);
+    settleWhen(workspace, step, draft);
     const late = lagOf(read, draft, asked);
     const shownAt = signedAngle(read);
     const value = late && shownAt ? withoutLag(shownAt, late) : read;
@@ -63,13 +68,16 @@ export async function store(workspace, step, shown, units, coachable, draft, ask
     const turns = workspace.record.turns.get(figure) ?? [];
     const open = signed ? pointerOpen(workspace.record.pointer) : "";
     if (open) throw new StopscrewError(`it cannot be reckoned: ${open}`);
-    if (draft.when === "turning" && signed && coachable) {
+    const isTurning = draft.when === "turning";
+    if (isTurning && draft.nut && !(signed && coachable && coachable.state === draft.state))
+      throw new StopscrewError(NOT_SLACK);
+    if (isTurning && signed && coachable) {
       const turned = turns.length ? turnedBy(draft.turned) : turnedBy({ text: "0", way: "in" });
       if (!turned)
         throw new StopscrewError(
           `'${draft.turned.text}' is not a number of turns: type for example 1/2 or 1 1/4, and choose in or out`,
         );
-      Object.assign(draft.typed, { text: "", side: "" }); // what is typed meanwhile is the next reading
+      empty(draft); // what is typed meanwhile is the next reading
       await workspace.append("turn", {
         figure,
         turns: turnsText(stands(turns).plus(turned)),
@@ -85,8 +93,31 @@ export async function store(workspace, step, shown, units, coachable, draft, ask
     draft.refused = error.message;
     draft.typed.text ||= text;
     draft.typed.side ||= side;
+    draft.nut ||= nut;
     workspace.redraw("reading");
   }
+}
+
+/** The boxes of a reading that is noted are empty, and nothing is chosen for the next. @param {ReadingDraft} draft */
+function empty(draft) {
+  Object.assign(draft.typed, { text: "", side: "" });
+  draft.nut = "";
+}
+
+/**
+ * Which reading it is, where the lock nut says so. One that takes the place of another stays what that was; with the nut
+ * slack it cannot be one as left.
+ * @param {Workspace} workspace
+ * @param {JobStep} step
+ * @param {ReadingDraft} draft
+ * @throws {StopscrewError} nobody said how the nut is
+ */
+function settleWhen({ page, shared, record }, step, draft) {
+  if (!asksNut(page, shared["figures"][step.figure], step)) return;
+  requireNut(draft.nut, draft.typed.text.trim());
+  const byNut = whenByNut(record, step, draft.nut, draft.conditions[Condition.CYLINDER] ?? "");
+  if (!draft.replaces) draft.when = byNut;
+  else if (draft.when === "left" && byNut === "turning") throw new StopscrewError(NOT_SLACK);
 }
 
 /**
@@ -131,7 +162,7 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
   const octane = plain[Condition.OCTANE];
   const conditions = octane ? { ...plain, [Condition.OCTANE]: { [scale]: octane } } : plain;
   const when = draft.when === "left" ? "left" : "found";
-  Object.assign(draft.typed, { text: "", side: "" });
+  empty(draft);
   await workspace.append("reading", {
     step: step.id,
     figure,
