@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -10,6 +9,7 @@ from typing import Any
 
 from playwright.sync_api import Browser, BrowserContext, CDPSession, Page, sync_playwright
 
+from tests.support.in_browser import system_browser
 from tests.support.served import Host, served
 
 SLOWER = 4
@@ -21,9 +21,8 @@ LINE = 400_000 / 8
 @contextmanager
 def chromium() -> Iterator[Browser]:
     """The system's Chromium, else Playwright's own."""
-    system = shutil.which("chromium") or shutil.which("google-chrome")
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=system, args=["--no-sandbox"])
+        browser = playwright.chromium.launch(executable_path=system_browser(), args=["--no-sandbox"])
         yield browser
         browser.close()
 

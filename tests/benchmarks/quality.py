@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import shutil
 import subprocess
 from collections.abc import Iterator, Mapping
 from itertools import islice
@@ -15,6 +14,7 @@ from tests.benchmarks.family_page import demonstration_site
 from tests.benchmarks.measure import Row, how_often
 from tests.benchmarks.phone import site_served
 from tests.npm import package
+from tests.support.in_browser import system_browser
 from tests.support.node import NODE
 
 WANTED = {"performance": 95, "accessibility": 100, "best-practices": 100}
@@ -63,7 +63,7 @@ def best_scores(script: Path, address: str, rounds: int) -> tuple[Mapping[str, f
 
 
 def _told(script: Path, address: str) -> Any:
-    chrome = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome") or ""
+    chrome = system_browser()
     command = [
         str(NODE),
         str(script),

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import os
 import re
-import shutil
 import signal
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
@@ -18,6 +17,7 @@ from kb.publish.site.offline.phone_copy import READ_AT_THE_ENGINE
 from tests.browser.test_browser_finding import KEPT
 from tests.support.folders import ASSETS
 from tests.support.frozen import frozen_book
+from tests.support.in_browser import system_browser
 from tests.support.random_jobs import Told
 from tests.support.served import Host, served
 
@@ -145,11 +145,9 @@ def process_of(place: Path) -> int:
 
 
 def test_a_browser_killed_right_after_loses_nothing(chromium: Browser, host: Host, job: Told, tmp_path: Path) -> None:
-    system = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-
     def phone() -> BrowserContext:
         launch = chromium.browser_type.launch_persistent_context
-        return launch(tmp_path / "phone", executable_path=system, args=["--no-sandbox"])
+        return launch(tmp_path / "phone", executable_path=system_browser(), args=["--no-sandbox"])
 
     killed = phone()
     page = opened(killed, host)

@@ -6,6 +6,7 @@ import struct
 import zlib
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
+from math import ceil
 
 _GROUND, _INK = (255, 216, 74), (20, 17, 10)  # page.css has the same two
 _GRID = 48  # at 16 pixels three of these are one, so that edges on threes stay sharp
@@ -70,15 +71,22 @@ def _row(size: int, scale: float, y: int) -> bytes:
     """One row of pixels: the ink in each."""
     share = [0.0] * size
     for inked, corners in _SCREW:
-        for x, covered in _covered(size, scale, y, corners):
+        if not (spans := list(_spans(size, scale, y, corners))):
+            continue
+        first, last = min(int(left) for left, _ in spans), min(size, max(int(right) for _, right in spans) + 1)
+        start, end = max(ceil(left) for left, _ in spans), min(int(right) for _, right in spans)
+        if len(spans) < _SAMPLES or end < start:
+            start = end = last
+        share[start:end] = [float(inked)] * (end - start)  # wholly covered: most of a shape
+        for x in (*range(first, start), *range(end, last)):
+            covered = sum(max(0.0, min(right, x + 1) - max(left, x)) for left, right in spans) / _SAMPLES
             share[x] = share[x] + covered * (1 - share[x]) if inked else share[x] * (1 - covered)
-    return bytes(round(_LEVELS * one) for one in share)
+    return bytes([round(_LEVELS * one) for one in share])
 
 
-def _covered(size: int, scale: float, y: int, corners: Sequence[tuple[float, float]]) -> Iterator[tuple[int, float]]:
-    """The pixels of a row that a shape touches, and the share of each that it covers."""
+def _spans(size: int, scale: float, y: int, corners: Sequence[tuple[float, float]]) -> Iterator[tuple[float, float]]:
+    """From where to where a shape covers a row of pixels, at each height that is looked at within the row."""
     unit, middle = size * scale / _GRID, size / 2
-    found: dict[int, float] = {}
     for sample in range(_SAMPLES):
         level = _GRID / 2 + (y + (sample + 0.5) / _SAMPLES - middle) / unit
         ends = [
@@ -86,9 +94,5 @@ def _covered(size: int, scale: float, y: int, corners: Sequence[tuple[float, flo
             for (x, y1), (other, y2) in zip(corners, (*corners[1:], corners[0]), strict=True)
             if min(y1, y2) <= level < max(y1, y2)
         ]
-        if not ends:
-            continue
-        left, right = (middle + (end - _GRID / 2) * unit for end in (min(ends), max(ends)))
-        for x in range(int(left), min(size, int(right) + 1)):
-            found[x] = found.get(x, 0.0) + max(0.0, min(right, x + 1) - max(left, x)) / _SAMPLES
-    yield from found.items()
+        if ends:
+            yield middle + (min(ends) - _GRID / 2) * unit, middle + (max(ends) - _GRID / 2) * unit
