@@ -623,7 +623,7 @@ def test_serial_numbers_sort_as_they_are_compared(first: str, last: str, serial:
     assert inside == range_holds_serial(Range(first, last), serial)
 
 
-@settings(deadline=None, max_examples=300)
+@settings(deadline=None, max_examples=tries(100, 300))
 @given(st.text(max_size=300) | st.text(alphabet="ketch47 '-.&/~*\"():^+19", max_size=60), st.integers(-5, 50))
 def test_no_text_is_an_error(words: str, limit: int) -> None:
     hits = search(index(), words, limit)
@@ -656,7 +656,7 @@ _PARTS = [
 _NAME = st.lists(st.sampled_from(_PARTS), min_size=1, max_size=4).map(" ".join)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=tries(30, 60))
 @given(st.lists(_NAME, min_size=1, max_size=6))
 def test_every_family_is_found_by_its_own_name_and_id(names: list[str]) -> None:
     families = [family(f"m/a-{number}", name, None, None) for number, name in enumerate(names)]
@@ -673,7 +673,7 @@ def test_every_family_is_found_by_its_own_name_and_id(names: list[str]) -> None:
 @pytest.mark.parametrize("make", [made_up, generated])
 def test_maker_power_and_year_find_the_family_among_the_first_twenty(make: Any, slip: bool) -> None:
     """Of so many families, each asked for once: 99 in 100 or more."""
-    count = tries(1000, 2000)
+    count = tries(400, 2000)
     book = make(count, 11)
     assert share_found(index_in_memory(book), list(questions(book, count, 12, slip=slip))) >= 0.99
 

@@ -35,6 +35,7 @@ from kb.vocabulary.conditions import Condition
 from kb.vocabulary.states import SETTING_STATES, State
 from tests.support.folders import SITE
 from tests.support.random_books import FAMILY, FIGURES, SERIALS, YEARS, books
+from tests.support.samples import tries
 
 CONDITIONS: Mapping[str, tuple[Any, ...]] = {
     Condition.RPM: (5000, "4000", "4500.5", "fast", "1e3"),
@@ -102,7 +103,7 @@ def outcome(ask: Callable[[], Any]) -> Any:
     return refused
 
 
-@quick(max_examples=100)
+@quick(max_examples=tries(40, 100))
 @given(books_and_questions())
 def test_a_figure_is_answered_or_refused(both: tuple[MemoryBook, list[Question]]) -> None:
     book, asked = both
@@ -120,7 +121,7 @@ def test_a_figure_is_answered_or_refused(both: tuple[MemoryBook, list[Question]]
                 json.dumps(target.to_document())
 
 
-@quick(max_examples=25)
+@quick(max_examples=tries(10, 25))
 @given(both=books_and_questions())
 def test_compiled_it_says_the_same(
     both: tuple[MemoryBook, list[Question]], tmp_path_factory: pytest.TempPathFactory
@@ -136,7 +137,7 @@ def test_compiled_it_says_the_same(
         assert json.dumps(family_page(store, FAMILY)) == json.dumps(family_page(book, FAMILY))
 
 
-@quick(max_examples=60)
+@quick(max_examples=tries(25, 60))
 @given(books(), engines, st.sampled_from(("", *SETTING_STATES)), st.sampled_from(("", "metric", "inch")))
 def test_a_page_and_a_sheet_are_made_or_refused(
     book: MemoryBook, engine: dict[str, Any], state: str, units: str
@@ -159,7 +160,7 @@ def template() -> Any:
     return page_template((SITE / "theme" / "family.html").read_text(encoding="utf-8"))
 
 
-@quick(max_examples=25)
+@quick(max_examples=tries(10, 25))
 @given(books_and_questions())
 def test_a_command_ends_with_a_documented_code(both: tuple[MemoryBook, list[Question]]) -> None:
     book, asked = both

@@ -26,7 +26,7 @@ from kb.intake.facts.rule_context import RuleContext
 from tests.support.edits import Book, small_book
 from tests.support.samples import tries
 
-EDITS = tries(140, 500)
+EDITS = tries(70, 500)
 LATER = 10_000_000_000  # nanoseconds
 
 
@@ -200,7 +200,7 @@ def test_a_damaged_cache_never_gives_a_wrong_result(book: Book, cache: Path) -> 
     wanted = {text: check_files({**book.files, family: text}) for text in (sound, broken)}
     assert wanted[sound] != wanted[broken]
     check_folder(book.folder, cache, jobs=1)
-    for number in range(120):
+    for number in range(tries(45, 120)):
         what = damage(cache, chance)
         text = broken if number % 3 == 1 else sound
         if number % 3:

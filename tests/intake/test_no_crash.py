@@ -46,7 +46,7 @@ def test_odd_edits_never_bring_the_check_down(seed: int) -> None:
     words = sorted({word for raw in files.values() for word in WORD.findall(raw.decode())})
     chance = random.Random(seed)
     reported = 0
-    count = tries(200, 600)
+    count = tries(100, 600)
     for number in range(count):
         file = chance.choice(sorted(files))
         text = files[file].decode()

@@ -7,7 +7,7 @@ from tests.support.samples import tries
 
 
 def test_single_slips_are_reported_where_evidence_is_redundant() -> None:
-    count = tries(250, 1000)
+    count = tries(100, 1000)
     planted, clean, _ = slips(seed=1, count=count)
     assert clean == []
     caught = sum(bool(found) for _, found in planted)

@@ -39,6 +39,7 @@ from tests.support import drawn
 from tests.support.folders import FROZEN
 from tests.support.frozen import frozen_book
 from tests.support.one_family import FAMILY, one_family
+from tests.support.samples import tries
 
 FAMILIES = sorted(
     path.relative_to(FROZEN / "families").with_suffix("").as_posix() for path in (FROZEN / "families").rglob("*.yaml")
@@ -236,7 +237,7 @@ def views(draw: st.DrawFn) -> RimView:
     )
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=tries(20, 40), deadline=None)
 @given(view=views())
 def test_labels_keep_clear_of_each_other_whatever_the_rim(view: RimView) -> None:
     drawing, picture = draw_rim(view)
@@ -568,7 +569,7 @@ def test_golden_charts(book: Book, family: str, golden: Callable[[str, str], Non
     golden(f"drawings/running-{family.replace('/', '-')}.svg", drawing)
 
 
-@settings(max_examples=100)
+@settings(max_examples=tries(40, 100))
 @given(low=st.integers(-400_000, 6_000_000), width=st.integers(0, 3_000_000), most=st.integers(2, 10))
 def test_an_axis_holds_what_it_is_for(low: int, width: int, most: int) -> None:
     first, last = low / 1000, (low + width) / 1000

@@ -15,6 +15,7 @@ from jinja2.exceptions import TemplateError, UndefinedError
 
 from tests.support.folders import ASSETS
 from tests.support.node import NODE, SCRIPTS
+from tests.support.samples import tries
 
 SERVER = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True)
 NAMES = ["name", "rows", "row", "value", "at", "note", "maker"]
@@ -87,7 +88,7 @@ WHOLE = dict.fromkeys(NAMES, VALUES)
 VIEWS = st.fixed_dictionaries(WHOLE) | st.fixed_dictionaries({}, optional=WHOLE)
 
 
-@settings(max_examples=400, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=tries(120, 400), deadline=None, suppress_health_check=list(HealthCheck))
 @given(template=TEMPLATES, view=VIEWS)
 def test_any_template_of_the_subset(browser: Browser, template: str, view: dict[str, Any]) -> None:
     answer = browser.draw(template, view)

@@ -20,6 +20,7 @@ from kb.calc.target import Off
 from kb.errors import DeadCentreTooFar, LookUpError, MarginTooWide, NotAnAngle, Refusal
 from kb.quantity import DEGREE_OF_CRANK, Quantity
 from tests.support.folders import SPECS
+from tests.support.samples import tries
 from tests.support.timing import FIGURES, MAXIMUM, Asked, every_answer
 
 HALF = Fraction(1, 2)
@@ -68,7 +69,7 @@ def test_there_is_enough_to_hold_the_properties_of() -> None:
 
 
 everything_asked = st.deferred(lambda: st.sampled_from(everything()))
-quick = settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+quick = settings(max_examples=tries(40, 120), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 TINY = Fraction(1, 10**6)  # what a crank's floats may be off
 
 
