@@ -6,8 +6,7 @@ import random
 import shutil
 import sys
 import time
-import venv
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from tests.benchmarks.compiling import UNTIL_TRUSTED
@@ -18,7 +17,7 @@ from tests.support.folders import SCHEMA
 
 SAMPLE = 300  # files given to check-jsonschema, which needs minutes for all
 _PINS = ("check-jsonschema==0.39.0", "ruamel.yaml==0.19.1")
-_C_PART = "ruamel.yaml.clib==0.2.15"  # what its ``YAML()`` looks for; the newer clibz it passes over
+_C_PART = ("ruamel.yaml.clib==0.2.15",)  # what its ``YAML()`` looks for; the newer clibz it passes over
 
 
 def rows(families: int) -> Iterator[Row]:
@@ -27,8 +26,8 @@ def rows(families: int) -> Iterator[Row]:
     cache.unlink(missing_ok=True)
     clean = min(_check(book, cache), _check(book, None))
     each = clean / families
-    for name, pins, aim, floor in (("plain", _PINS, 20, 16), ("with its C part", (*_PINS, _C_PART), 8, 7)):
-        peer, startup = _check_jsonschema(_install(pins), book, how_often(families, 2))
+    for name, parts, aim, floor in (("plain", [_PINS], 20, 16), ("with its C part", [_PINS, _C_PART], 8, 7)):
+        peer, startup = _check_jsonschema([*map(_install, parts)], book, how_often(families, 2))
         whole = startup + peer * families
         yield Row(
             f"check {families} families, cold",
@@ -97,28 +96,33 @@ def _check_after_change(book: Path, cache: Path, folder: str) -> float:
 
 
 def _install(pins: tuple[str, ...]) -> Path:
-    """check-jsonschema in a virtual environment of its own: whether the C part is installed decides what it uses.
+    """A folder of packages, without what they depend on if that lies in another one.
 
     Raises:
-        NotBrought: pip cannot bring it.
+        NotBrought: pip cannot bring them.
     """
     home = HOME / " ".join(pins).replace("==", "-").replace(" ", "-")
-    command = home / "bin" / "check-jsonschema"
-    if not command.exists():
-        venv.create(home, clear=True, with_pip=True)
+    if not home.is_dir():
+        stage = home.with_suffix(".part")
+        shutil.rmtree(stage, ignore_errors=True)
+        alone = ["--no-deps"] if pins == _C_PART else []
         try:
-            processor_time([home / "bin" / "python", "-m", "pip", "install", "--quiet", *pins])
+            processor_time([sys.executable, "-m", "pip", "install", "--quiet", "--target", stage, *alone, *pins])
         except RuntimeError as reason:
             raise NotBrought(f"no check-jsonschema: {reason} (pip needs a way to its registry once)") from None
-    return command
+        stage.rename(home)
+    return home
 
 
-def _check_jsonschema(command: Path, book: Path, rounds: int) -> tuple[float, float]:
-    """Seconds of processor time for one file more, and for starting, with the schema that an editor uses."""
+def _check_jsonschema(homes: Sequence[Path], book: Path, rounds: int) -> tuple[float, float]:
+    """Seconds of processor time for one file more, and for starting, with the schema that an editor uses; with the
+    packages of these folders and no others: whether the C part is there decides what it uses."""
     files = sorted(book.glob("families/*/*.yaml"))
     files = files[:: max(1, len(files) // SAMPLE)][:SAMPLE]
-    schema: list[str | Path] = ["--schemafile", SCHEMA / "family.json"]
-    few = best_of(rounds, lambda: processor_time([command, *schema, *files[:1]]))
-    many = best_of(rounds, lambda: processor_time([command, *schema, *files]))
+    paths = [*map(str, homes)]
+    script = f"import runpy, sys; sys.path[:0] = {paths}; runpy.run_module('check_jsonschema', None, '__main__')"
+    command: list[str | Path] = [sys.executable, "-S", "-c", script, "--schemafile", SCHEMA / "family.json"]
+    few = best_of(rounds, lambda: processor_time([*command, *files[:1]]))
+    many = best_of(rounds, lambda: processor_time([*command, *files]))
     each = (many - few) / (len(files) - 1)
     return each, few - each

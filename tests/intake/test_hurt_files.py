@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from functools import lru_cache
+from itertools import islice
 from typing import Any
 
 import pytest
@@ -15,6 +16,7 @@ from kb.intake.check.whole_book import finish_check, make_context
 from kb.intake.rules import FAMILY
 from kb.intake.yaml.reader import read
 from tests.support.example_book import example_book
+from tests.support.samples import tries
 
 HURT = [
     FAMILY,
@@ -41,7 +43,7 @@ def _files_are_read_once() -> Iterator[None]:
 
 
 def hurts(node: Any) -> Iterator[Any]:
-    """The document with each of its parts, in turn, taken out or put wrong."""
+    """The document with each of its parts, in turn, taken out or put wrong in several ways."""
     parts = node.items() if isinstance(node, dict) else enumerate(node) if isinstance(node, list) else ()
     for part, inner in parts:
         for other in (GONE, "", "x", ["x"], {"x": "y"}):
@@ -66,7 +68,7 @@ def test_no_rule_falls_over_a_hurt_file(file: str) -> None:
     readers = [name for name in sound if name.startswith(("families/", "reports/", "routines/", "retire", "withdraw"))]
     context = make_context(sound.keys(), sound.__getitem__)
     results = {name: check_file(name, sound[name], context) for name in {*readers, file}}
-    for document in hurts(read(sound[file]).data):
+    for document in islice(hurts(read(sound[file]).data), 0, None, tries(4, 1)):
         files = {**sound, file: json.dumps(document).encode()}
         again, laid = {**results}, context
         if alone:

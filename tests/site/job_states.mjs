@@ -1,8 +1,8 @@
-// How jobs stand on their screens: node job_states.mjs <assets>, on standard input the documents and [family, entries]
-// for each job; for each its pointer, what each figure is set to, what keeps each step from being done, what is stale,
-// each reading with its verdict, what the coach says of the maximum, its tag and its report.
+// How jobs stand on their screens: node job_states.mjs <assets>, on each line of standard input the documents and
+// [family, entries] for each job; for each its pointer, what each figure is set to, what keeps each step from being
+// done, what is stale, each reading with its verdict, what the coach says of the maximum, its tag and its report.
 
-import { readFileSync } from "node:fs";
+import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
 
 const assets = pathToFileURL(`${process.argv[2]}/`).href;
@@ -23,9 +23,7 @@ const { verdictOf } = await import(`${assets}job/reading/verdict.js`);
 const { asksWhich, pageForJob, plateMisfit, strangePlate } = await import(`${assets}job/twins.js`);
 const { setHere, setupFor, stepFigures, valueWords } = await import(`${assets}job/step-figure.js`);
 
-const { pages, shared, routines, jobs } = JSON.parse(readFileSync(0, "utf8"));
-
-const states = jobs.map(([family, entries]) => {
+const stateOf = ({ pages, shared, routines }, [family, entries]) => {
   const record = fold(entries);
   const job = jobOf(pages[family], routines);
   const page = pageForJob(pages[family], record);
@@ -95,5 +93,9 @@ const states = jobs.map(([family, entries]) => {
     yaml: reportYaml(reportOf(record, asked)),
     lacks: missingFrom(record, asked).map((one) => one.text),
   };
-});
-console.log(JSON.stringify(states));
+};
+
+for await (const line of createInterface({ input: process.stdin })) {
+  const asked = JSON.parse(line);
+  console.log(JSON.stringify(asked.jobs.map((job) => stateOf(asked, job))));
+}

@@ -1,9 +1,9 @@
-// Jobs walked from the first step to the end as the screens lead: node walked_jobs.mjs <assets>, on standard input the
-// documents and for each job its family and detours, [after, to]: once the first is done the second is opened by hand.
+// Jobs walked from the first step to the end as the screens lead: node walked_jobs.mjs <assets>, on each line of standard
+// input the documents and for each job its family and detours, [after, to]: once the first is done the second is opened by hand.
 // Answered for each: the steps as they were worked at, what went wrong with the engine on the way, what is still to do.
 // The engine here knows nothing of the log: a stop is in from the step that uses it until its line is ticked.
 
-import { readFileSync } from "node:fs";
+import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
 import { safest } from "./safest_reading.mjs";
 
@@ -18,7 +18,7 @@ const { cylindersToRead } = await import(`${assets}job/reading/each-cylinder.js`
 const { stepFigures } = await import(`${assets}job/step-figure.js`);
 const { barOf, nextOf } = await import(`${assets}job/way.js`);
 
-const { pages, shared, routines, jobs } = JSON.parse(readFileSync(0, "utf8"));
+let [pages, shared, routines] = [];
 const MOST = 400;
 
 class Mechanic {
@@ -122,12 +122,17 @@ class Mechanic {
   }
 }
 
-const told = jobs.map(([family, detours]) => {
+function walked([family, detours]) {
   const mechanic = new Mechanic(family, detours);
   try {
     return mechanic.walk();
   } catch (error) {
     return { error: `${error.stack}`, worked: mechanic.worked, wrong: mechanic.wrong };
   }
-});
-console.log(JSON.stringify(told));
+}
+
+for await (const line of createInterface({ input: process.stdin })) {
+  const asked = JSON.parse(line);
+  ({ pages, shared, routines } = asked);
+  console.log(JSON.stringify(asked.jobs.map(walked)));
+}

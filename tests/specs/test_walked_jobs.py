@@ -3,7 +3,6 @@ into the stop or turned by hand with its ignition live."""
 
 from __future__ import annotations
 
-import json
 from functools import cache
 from typing import Any
 
@@ -14,8 +13,8 @@ from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
 from kb.publish.site.routines import routines_document
 from tests.support.engines import LINKAGES
-from tests.support.folders import ASSETS, SPECS
-from tests.support.node import run_node
+from tests.support.folders import SPECS
+from tests.support.node import answered
 
 BOOK = open_folder(SPECS)
 FAMILIES = [key for key in BOOK.family_ids() if "linkage" in BOOK.documents[key]]
@@ -30,9 +29,7 @@ def walked(*jobs: tuple[str, Detours]) -> list[Any]:
         "routines": routines_document(BOOK),
         "jobs": jobs,
     }
-    done = run_node("walked_jobs.mjs", ASSETS, given=json.dumps(given))
-    assert done.returncode == 0, done.stderr
-    return list(json.loads(done.stdout))
+    return list(answered("walked_jobs.mjs", given))
 
 
 @cache

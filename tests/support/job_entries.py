@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from itertools import count
 from typing import Any
 
@@ -10,9 +9,8 @@ from kb.book.store.in_memory import MemoryBook
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
 from kb.publish.site.routines import routines_document
-from tests.support.folders import ASSETS
 from tests.support.frozen import frozen_book
-from tests.support.node import run_node
+from tests.support.node import answered
 
 Entry = dict[str, Any]
 
@@ -83,6 +81,4 @@ def job_states(*jobs: list[Entry], book: MemoryBook | None = None) -> list[Any]:
         "routines": routines_document(book),
         "jobs": list(zip(families, jobs, strict=True)),
     }
-    done = run_node("job_states.mjs", ASSETS, given=json.dumps(given))
-    assert done.returncode == 0, done.stderr
-    return list(json.loads(done.stdout))
+    return list(answered("job_states.mjs", given))

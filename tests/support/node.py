@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import atexit
+import json
 import os
 import re
 import subprocess
 import tempfile
+from contextlib import suppress
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +28,35 @@ def run_node(script: str, *arguments: Any, given: str = "", wait: float = 120) -
     """Run a module of ``tests/site`` with arguments and what it is given on its standard input."""
     command = [str(NODE), str(SCRIPTS / script), *map(str, arguments)]
     return subprocess.run(command, input=given, capture_output=True, text=True, encoding="utf-8", timeout=wait)
+
+
+def answered(script: str, asked: Any) -> Any:
+    """What a module of ``tests/site`` answers to one document. It is given the scripts' folder, reads a line of JSON
+    and answers with one, over and over: it is started once, since loading the site's scripts takes longer than most
+    answers do.
+
+    Raises:
+        AssertionError: it ended with an error, which is told.
+    """
+    process = _answering(script)
+    assert process.stdin is not None
+    assert process.stdout is not None
+    with suppress(BrokenPipeError):
+        process.stdin.write(json.dumps(asked) + "\n")
+        process.stdin.flush()
+    if answer := process.stdout.readline():
+        return json.loads(answer)
+    _answering.cache_clear()
+    raise AssertionError(process.communicate()[1][-3000:])
+
+
+@cache
+def _answering(script: str) -> subprocess.Popen[str]:
+    command = [str(NODE), str(SCRIPTS / script), str(ASSETS)]
+    pipe = subprocess.PIPE
+    process = subprocess.Popen(command, stdin=pipe, stdout=pipe, stderr=pipe, text=True, encoding="utf-8")
+    atexit.register(process.kill)
+    return process
 
 
 def run_module(source: str, *arguments: str | Path) -> str:
