@@ -9,6 +9,7 @@ import { holds } from "./dangers.js";
 import { asksOfPointer, DEAD_CENTRE, POINTER, Pointer } from "./log/pointer-history.js";
 import { staleSteps } from "./log/record.js";
 import { plugsGate, RECHECK, untickedLines } from "./log/undone.js";
+import { workedOutOnce } from "./log/worked-out.js";
 
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
 /** @typedef {import("../book/job.js").Job} Job */
@@ -20,7 +21,7 @@ import { plugsGate, RECHECK, untickedLines } from "./log/undone.js";
  * @param {import("./dangers.js").AtWork} work
  * @returns {{last: number, step: string, why: string, held: import("./dangers.js").Hold[]}}
  */
-export function furthestStep(work) {
+export const furthestStep = workedOutOnce((/** @type {import("./dangers.js").AtWork} */ work) => {
   const { job, record } = work;
   const stale = staleSteps(job, record);
   for (const [place, step] of job.steps.entries()) {
@@ -41,7 +42,7 @@ export function furthestStep(work) {
     if (held.length) return { last: step.gate.length ? place : place - 1, step: held[0]?.step ?? "", why, held };
   }
   return { last: job.steps.length - 1, step: "", why: "", held: [] };
-}
+});
 
 /**
  * The steps to read again before a step is done: at the one that leads back all before it, at the gate before the plugs

@@ -5,6 +5,7 @@ import { QuantityError } from "../../errors.js";
 import { Pointer, pointerAt, pointerHistory, pointerNow } from "./pointer-history.js";
 import { isReadByPointer } from "./report-value.js";
 import { stepsUndone } from "./undone.js";
+import { workedOutOnce } from "./worked-out.js";
 
 /** @typedef {import("./entries.js").Entry} Entry */
 /** @typedef {import("./entries.js").Conditions} Conditions */
@@ -283,10 +284,14 @@ export function isReadBeforePointer({ id, figure }, { centred, done, found, left
  * @param {import("../../book/job.js").Job} job
  * @param {JobRecord} record
  */
-export function staleSteps(job, record) {
-  const again = new Set([...disturbedSteps(job, record), ...stepsUndone(job, record).keys()]);
-  return job.steps.filter((step) => again.has(step.id) || isReadBeforePointer(step, record)).map((step) => step.id);
-}
+export const staleSteps = (job, record) => staleAtWork({ job, record });
+
+const staleAtWork = workedOutOnce(
+  (/** @type {{job: import("../../book/job.js").Job, record: JobRecord}} */ { job, record }) => {
+    const again = new Set([...disturbedSteps(job, record), ...stepsUndone(job, record).keys()]);
+    return job.steps.filter((step) => again.has(step.id) || isReadBeforePointer(step, record)).map(({ id }) => id);
+  },
+);
 
 /**
  * The steps that another one disturbed. Steps that newer data no longer have are ignored.
