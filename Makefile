@@ -4,6 +4,9 @@ SHELL := /bin/bash
 .DEFAULT_GOAL := show
 .PHONY: serve show test thorough check golden pictures bench bench-scale mutants walk clean
 
+# Commands and tests start Python hundreds of times: it is compiled once, as when it is installed.
+export PYTHONDONTWRITEBYTECODE :=
+
 PYTHON ?= $(shell for candidate in python3.11 python3.12 python3.13 python3.14 python3 python; do \
 	if $$candidate -c 'import sys, venv, ensurepip; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; \
 	then echo $$candidate; break; fi; done)

@@ -6,6 +6,7 @@ import dataclasses
 import json
 import random
 import re
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 from posixpath import normpath
@@ -102,8 +103,9 @@ def test_all_that_is_asked_on_the_command_line(tmp_path: Path) -> None:
     compare(test_find.BOOK, [*((words, 20) for words in asked), *limited], tmp_path)
 
 
-@pytest.mark.parametrize("book", [made_up(1500, 4), generated(1500, 4)], ids=["names of all kinds", "generated"])
-def test_what_people_ask_in_larger_books(book: Headings, tmp_path: Path) -> None:
+@pytest.mark.parametrize("make", [made_up, generated], ids=["names of all kinds", "generated"])
+def test_what_people_ask_in_larger_books(make: Callable[[int, int], Headings], tmp_path: Path) -> None:
+    book = make(1500, 4)
     chance, ids = random.Random(6), book.family_ids()
     asked = [words for slip in (False, True) for words, _ in questions(book, 150, 8, slip=slip)]
     for key in chance.sample(list(ids), 60):

@@ -11,14 +11,14 @@ import html5lib
 import pytest
 
 from kb.cli.site import rule_texts
-from kb.intake.compiling import open_folder
 from kb.publish.site.build import SITE, build_site
+from tests.specs.book import specs_book
 from tests.support.folders import SPECS
 
 
 @pytest.fixture(scope="module")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build_site(open_folder(SPECS), tmp_path_factory.mktemp("specs") / "site", rules=rule_texts()).place
+    return build_site(specs_book(), tmp_path_factory.mktemp("specs") / "site", rules=rule_texts()).place
 
 
 class Parsed(NamedTuple):

@@ -9,26 +9,20 @@ import html5lib
 import pytest
 from jsonschema import Draft202012Validator
 
-from kb.book.store.in_memory import MemoryBook
 from kb.cli import main
 from kb.errors import RoutineNotFound
-from kb.intake.compiling import open_folder
 from kb.publish.sheet.document import sheet_document
 from kb.publish.sheet.html import sheet_html
 from kb.publish.sheet.making import make_sheet
 from kb.publish.sheet.markdown import sheet_markdown
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
+from tests.specs.book import specs_book
 from tests.support.folders import SCHEMA, SPECS
 
 FAMILIES = sorted(
     file.relative_to(SPECS / "families").with_suffix("").as_posix() for file in (SPECS / "families").rglob("*.yaml")
 )
-
-
-@cache
-def book() -> MemoryBook:
-    return open_folder(SPECS)
 
 
 @cache
@@ -45,22 +39,22 @@ def test_nothing_is_found_in_it(capsys: pytest.CaptureFixture[str]) -> None:
 
 @pytest.mark.parametrize("family", FAMILIES)
 def test_its_page_has_the_promised_shape(family: str) -> None:
-    validator("page.json").validate(json.loads(json.dumps(family_page(book(), family))))
+    validator("page.json").validate(json.loads(json.dumps(family_page(specs_book(), family))))
 
 
 def test_what_the_pages_share_has_the_promised_shape() -> None:
-    validator("shared.json").validate(json.loads(json.dumps(shared_document(book()))))
+    validator("shared.json").validate(json.loads(json.dumps(shared_document(specs_book()))))
 
 
 @pytest.mark.parametrize("family", FAMILIES)
 def test_its_sheet_is_sound_or_the_missing_linkage_is_named(family: str) -> None:
-    if "linkage" not in book().documents[family]:
+    if "linkage" not in specs_book().documents[family]:
         with pytest.raises(RoutineNotFound, match="linkage"):
-            make_sheet(book(), family)
+            make_sheet(specs_book(), family)
         return
-    sheet = make_sheet(book(), family)
+    sheet = make_sheet(specs_book(), family)
     validator("sheet.json").validate(sheet_document(sheet))
     parser = html5lib.HTMLParser(namespaceHTMLElements=False)
     parser.parse(sheet_html(sheet))
     assert parser.errors == []
-    assert book().family(family).name in sheet_markdown(sheet)
+    assert specs_book().family(family).name in sheet_markdown(sheet)

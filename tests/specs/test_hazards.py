@@ -9,17 +9,17 @@ from pathlib import Path
 import pytest
 
 from kb.errors import BookError
-from kb.intake.compiling import open_folder
 from kb.intake.rules import rule_of
 from kb.publish.site.build import SITE
 from kb.publish.site.reading.from_the_book import environment_of
 from kb.publish.site.reading.hazard_page import FILE, Cause, Control, Hazard, hazard_page, read_hazards
 from kb.vocabulary.work import CautionSeverity, ControlKind
-from tests.support.folders import ROOT, SPECS
+from tests.specs.book import specs_book
+from tests.support.folders import ROOT
 from tests.walk.faults import FAULTS
 
 HAZARDS = read_hazards(SITE)
-BOOK = open_folder(SPECS)
+BOOK = specs_book()
 CAUSES = [(hazard, cause) for hazard in HAZARDS for cause in hazard.causes]
 CONTROLS = [(hazard, control) for hazard, cause in CAUSES for control in cause.controls]
 

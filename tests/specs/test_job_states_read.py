@@ -12,8 +12,7 @@ from typing import Any
 import pytest
 
 from kb.book.store.in_memory import MemoryBook
-from kb.intake.compiling import open_folder
-from tests.support.folders import SPECS
+from tests.specs.book import specs_book
 from tests.support.job_entries import Entry, begin, entry, job_states, left
 from tests.support.node import run_module
 
@@ -24,7 +23,7 @@ MAXIMUM = "max-advance"
 @cache
 def book() -> MemoryBook:
     """The demonstration book, with a family whose maximum is printed running and nowhere else."""
-    opened = open_folder(SPECS)
+    opened = specs_book()
     levanter = opened.documents["pellwater/levanter-19"]
     running = [one for one in levanter["figures"][MAXIMUM] if one["state"] == "running"]
     kept = {key: value for key, value in levanter["figures"].items() if key != "cranking-correction"}

@@ -13,11 +13,11 @@ from kb.errors import FamilyNotFound, FamilyRetired, RoutineNotFound, StepNotFou
 from kb.intake.check.file_kinds import read_files
 from kb.intake.check.one_file import check_file
 from kb.intake.check.whole_book import make_context
-from kb.intake.compiling import open_folder
+from tests.specs.book import specs_book
 from tests.support.engines import IGNITIONS, LINKAGES, Engine, engine, every_engine, ids, job_of
 from tests.support.folders import SPECS
 
-BOOK = open_folder(SPECS)
+BOOK = specs_book()
 BREAKERS = {"breaker-magneto", "breaker-battery"}
 FLYWHEEL_FED = {"breaker-magneto", "capacitor-discharge"}
 BATTERY_FED = {"breaker-battery", "battery-capacitor-discharge"}

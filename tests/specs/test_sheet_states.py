@@ -5,11 +5,10 @@ from __future__ import annotations
 import pytest
 
 from kb.book.model.engine_on_the_stand import EngineOnTheStand
-from kb.intake.compiling import open_folder
 from kb.publish.sheet.making import make_sheet
-from tests.support.folders import SPECS
+from tests.specs.book import specs_book
 
-BOOK = open_folder(SPECS)
+BOOK = specs_book()
 
 
 @pytest.mark.parametrize("state", ["", "cranking", "static", "running"])

@@ -8,15 +8,14 @@ from typing import Any
 
 import pytest
 
-from kb.intake.compiling import open_folder
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
 from kb.publish.site.routines import routines_document
+from tests.specs.book import specs_book
 from tests.support.engines import LINKAGES
-from tests.support.folders import SPECS
 from tests.support.node import answered
 
-BOOK = open_folder(SPECS)
+BOOK = specs_book()
 FAMILIES = [key for key in BOOK.family_ids() if "linkage" in BOOK.documents[key]]
 Detours = list[tuple[str, str]]
 
