@@ -56,7 +56,7 @@ def job_document(book: Book, family: Family, work: Job, engine: EngineOnTheStand
     from kb.cli.family_overview import glance_document
 
     glance = glance_document(book, family, engine)
-    asked = {step.figure for step in work.steps if step.figure}
+    asked = {figure for step in work.steps for figure in step.figures}
     return {
         **work.to_document(),
         "figures": [figure for figure in glance["figures"] if figure["figure"] in asked],
@@ -88,22 +88,23 @@ def job_lines(book: Book, family: Family, work: Job, engine: EngineOnTheStand) -
     for number, step in enumerate(work.steps, 1):
         lines += [f"{number:>2}.  {step.id}{'  (all of it must be ticked)' if step.gate else ''}"]
         disturbed = work.disturbed_before(step)
-        lines += _step_lines(book, step, disturbed, figures.get(step.figure, ["no figure published"]), shown_cautions)
+        lines += _step_lines(book, step, disturbed, figures, shown_cautions)
         lines.append("")
     return [*lines, *foot(book)]
 
 
 def _step_lines(
-    book: Book, step: JobStep, disturbed: tuple[str, ...], values: list[str], shown_cautions: set[str]
+    book: Book, step: JobStep, disturbed: tuple[str, ...], values: dict[str, list[str]], shown_cautions: set[str]
 ) -> list[str]:
     """One step; a caution is written out where it comes first, and named after that."""
     from kb.cli.rendering import caution_words
 
     lines = _wrapped(step.do)
+    lines += _wrapped(step.more, "more")
     lines += _wrapped(step.why, "why")
-    if step.figure:
-        lines += _wrapped(book.figures[step.figure].label, "figure")
-        lines += [line for value in values for line in _wrapped(value, " ")]
+    for figure in step.figures:
+        lines += _wrapped(book.figures[figure].label, "figure")
+        lines += [line for value in values.get(figure, ["no figure published"]) for line in _wrapped(value, " ")]
     for caution in step.cautions:
         held = book.cautions[caution]
         words = f"{held['severity']}: {held['title']} (as above)" if caution in shown_cautions else caution_words(held)

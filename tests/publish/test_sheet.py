@@ -105,7 +105,7 @@ def test_the_steps_are_those_of_the_job(family: str, book: Book, sheets: dict[st
             assert any(one.text == caution.text and not one.told_at for one in told.cautions)
         records = {record.replace("-", " ") for record in asked.records}
         assert {blank.label for blank in step.blanks} == records
-        assert bool(step.targets or step.given) == bool(asked.figure)
+        assert bool(step.targets or step.given) == bool(asked.figures)
 
 
 @pytest.mark.parametrize("family", FAMILIES)

@@ -6,7 +6,7 @@ import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
 
 const assets = pathToFileURL(`${process.argv[2]}/`).href;
-const { jobOf } = await import(`${assets}book/job.js`);
+const { eachFigure, jobOf } = await import(`${assets}book/job.js`);
 const { holds, readingUndone } = await import(`${assets}job/dangers.js`);
 const { furthestStep, pointerUndone } = await import(`${assets}job/gates.js`);
 const { fold, overrideWords, recordAtReading, staleSteps, standingOverrides } = await import(
@@ -33,7 +33,7 @@ const stateOf = ({ pages, shared, routines }, [family, entries]) => {
     strange: strangePlate(pages[family], record, "stamp"),
   };
   if (told.misfit) return told; // no step opens, and no figure is asked for
-  const figures = job.steps.flatMap((step) => (step.figure ? [step.figure] : []));
+  const figures = job.steps.flatMap((step) => step.figures);
   const shown = new Map(figures.map((figure) => [figure, stepFigures(page, shared, record, figure)]));
   const each = (work) => Object.fromEntries(job.steps.map((step) => [step.id, work(step)]).filter(([, said]) => said));
   const looks = [];
@@ -46,7 +46,10 @@ const stateOf = ({ pages, shared, routines }, [family, entries]) => {
   });
   const [, , , lastOff] = readings.findLast(([figure, when]) => figure === "max-advance" && when === "left") ?? [];
   const chosen = figures.map((figure) => {
-    const [step, kind] = [job.steps.find((one) => one.figure === figure), shared["figures"][figure]];
+    const [step, kind] = [
+      job.steps.flatMap(eachFigure).find((one) => one.figure === figure),
+      shared["figures"][figure],
+    ];
     return firstDraft({ record }, step, kind, shown.get(figure), unitsOf(kind), null).typed.side;
   });
   const work = { job, record, page, shared };
@@ -65,8 +68,8 @@ const stateOf = ({ pages, shared, routines }, [family, entries]) => {
       ),
     ),
     aims: each((step) => {
-      const own = step.figure ? stepFigures(page, shared, record, step.figure, step.state) : [];
-      const here = setHere(step, own);
+      const own = step.figures.map((figure) => stepFigures(page, shared, record, figure, step.state));
+      const here = own.map((shown) => setHere(step, shown)).find(Boolean);
       return here ? `${here.state} ${here.target.show}` : step.state;
     }),
     undone: each((step) => pointerUndone(job, step, record)),

@@ -81,7 +81,7 @@ def test_every_family_has_a_sheet_with_every_step_and_tick_of_its_job(made: list
         assert [[line for line, _ in one["ticks"]] for one in sheet["steps"]] == [list(one.gate) for one in wanted], key
         assert {one["stands"] for one in sheet["steps"]} == {"not done"}
         for drawn, one in zip(sheet["steps"], wanted, strict=True):
-            assert bool(drawn["figures"]) is bool(one.figure), (key, one.id)
+            assert bool(drawn["figures"]) is bool(one.figures), (key, one.id)
             assert all(figure["printed"] or figure["problem"] for figure in drawn["figures"]), (key, one.id)
 
 

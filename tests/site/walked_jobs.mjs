@@ -8,7 +8,7 @@ import { pathToFileURL } from "node:url";
 import { safest } from "./safest_reading.mjs";
 
 const assets = pathToFileURL(`${process.argv[2]}/`).href;
-const { jobOf } = await import(`${assets}book/job.js`);
+const { eachFigure, jobOf } = await import(`${assets}book/job.js`);
 const { holds, readingUndone } = await import(`${assets}job/dangers.js`);
 const { firstAgain, furthestStep, pointerUndone } = await import(`${assets}job/gates.js`);
 const { newEntry, newId } = await import(`${assets}job/log/entries.js`);
@@ -76,14 +76,14 @@ class Mechanic {
     if (pointerUndone(this.job, step, this.work.record)) this.add("pointer", { answer: "stays" });
     const stale = staleSteps(this.job, this.work.record).includes(id);
     const first = !this.work.record.done.includes(id);
-    if (step.figure && step.records.includes("as-left")) this.read(step);
+    if (step.records.includes("as-left")) for (const one of eachFigure(step)) this.read(one);
     const shut = readingUndone(this.work, step, stale) || holds(this.work, step, []).map(({ words }) => words)[0];
     if (shut) throw new Error(`${id}: ${shut}`);
     const [again] = firstAgain(this.job, step, staleSteps(this.job, this.work.record));
     if (again) return again;
-    this.add("done", { step: id, ...(stale && step.figure ? { stood: true } : {}) });
+    this.add("done", { step: id, ...(stale && step.figures.length ? { stood: true } : {}) });
     if (step.ignition) this.engine.ignition = step.ignition;
-    if (step.figure === "plug-torque") this.engine.plugs = "in";
+    if (step.figures.includes("plug-torque")) this.engine.plugs = "in";
     const detour = this.detours.get(id);
     this.detours.delete(id);
     return detour ?? nextOf(this.work, step, first);

@@ -157,13 +157,22 @@ class TickDocument(TypedDict):
     when: NotRequired[Document]
 
 
+class FigureDocument(TypedDict):
+    """One of the figures of a step, and the engines on which it is read."""
+
+    figure: str
+    when: NotRequired[Document]
+
+
 class RoutineStepDocument(TypedDict):
     """A step of a routine."""
 
     id: str
     do: str
+    more: NotRequired[str]
     why: NotRequired[str]
     figure: NotRequired[str]
+    figures: NotRequired[list[FigureDocument]]
     when: NotRequired[Document]
     cautions: NotRequired[list[str]]
     records: NotRequired[list[str]]
@@ -175,6 +184,7 @@ class RoutineStepDocument(TypedDict):
     puts_in: NotRequired[list[str]]
     takes_out: NotRequired[list[str]]
     state: NotRequired[str]
+    leads_back: NotRequired[str]
 
 
 class RoutineDocument(TypedDict):

@@ -14,6 +14,7 @@ from kb.book.lookup.which_family import require_family
 from kb.book.model.catalogue import MAXIMUM
 from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.book.model.engine_ranges import as_list, part
+from kb.book.model.routine_figures import figure_items
 from kb.book.setting.set_state import known_states, set_state
 from kb.errors import RoutineNotFound, StepNotFound
 from kb.frozen import record
@@ -39,13 +40,15 @@ class JobStep:
     ``gate`` what must be ticked one by one before going on. ``module`` is disconnected or connected where the step
     leaves the modules so, else empty; ``ignition`` likewise dead or live. ``turned`` is how the flywheel is turned, by
     hand or by starter. What it ``puts_in`` is out of the engine once a gate that ``takes_out`` the same is ticked.
-    ``state`` is the one its figure is read in here: a figure of another state is not set at it.
+    ``state`` is the one its figure is read in here: a figure of another state is not set at it. ``more`` is what else
+    is worth knowing of what to do. A step that ``leads_back`` is not done before all that was disturbed is read again.
     """
 
     id: str
     do: str
+    more: str = ""
     why: str = ""
-    figure: str = ""
+    figures: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     records: tuple[str, ...] = ()
     makes_stale: tuple[str, ...] = ()
@@ -56,6 +59,7 @@ class JobStep:
     puts_in: tuple[str, ...] = ()
     takes_out: tuple[str, ...] = ()
     state: str = ""
+    leads_back: bool = False
 
     def to_document(self) -> dict[str, Any]:
         """The step as plain values for JSON; empty fields are left out."""
@@ -117,7 +121,10 @@ def job(book: BookReader, family: str, engine: EngineOnTheStand = ANY_ENGINE) ->
     """
     found = require_family(book, family, engine)
     key, routine = _routine(book, found)
-    timed = (MAXIMUM, *(figure for step in routine["steps"] for figure in _figures_of(step.get("when"))))
+    timed = (
+        MAXIMUM,
+        *(figure for step in routine["steps"] for when in _conditions(step) for figure in _figures_of(when)),
+    )
     known = {figure: known_states(book, found.id, figure) for figure in dict.fromkeys(timed)}
     kept = [
         (step, words)
@@ -151,6 +158,15 @@ def _routine(book: BookReader, family: Family) -> tuple[str, RoutineDocument]:
     )
 
 
+def _conditions(step: RoutineStepDocument) -> list[Document | None]:
+    """The conditions of a step, its figures and its ticks."""
+    return [
+        step.get("when"),
+        *(when for _, when in figure_items(step)),
+        *(one.get("when") for one in step.get("gate", ())),
+    ]
+
+
 def _figures_of(when: Document | None) -> list[str]:
     """The figures on whose states it depends whether a step applies."""
     return [figure for key in _BY_STATE for figure in (when or {}).get(key, ())]
@@ -165,18 +181,20 @@ def _step(step: RoutineStepDocument, before_it: str, names: set[str], family: Fa
     return JobStep(
         step["id"],
         _line(before_it + step["do"]),
+        _line(step.get("more", "")),
         _line(step.get("why", "")),
-        step.get("figure", ""),
+        tuple(figure for figure, when in figure_items(step) if ahead(when, family.document, known) is not None),
         tuple(as_list(step.get("cautions"))),
         tuple(as_list(step.get("records"))),
         tuple(name for name in as_list(step.get("makes_stale")) if name in names),
         tuple(ticks),
-        step.get("module", ""),
+        "" if _modules(Fitted.FITTED, family.document)[0] is False else step.get("module", ""),
         step.get("turned", ""),
         step.get("ignition", ""),
         tuple(as_list(step.get("puts_in"))),
         tuple(as_list(step.get("takes_out"))),
         step.get("state", ""),
+        "leads_back" in step,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from kb.book.model.routine_figures import figures_of
 from kb.vocabulary.states import CORRECTED_STATES, State
 from kb.vocabulary.work import Turned
 
@@ -22,7 +23,12 @@ def needed_state(step: Mapping[str, Any], context: RuleContext) -> str:
         return State.CRANKING
     if "state" in step:
         return step["state"] if step["state"] in CORRECTED_STATES else ""
-    kind = context.figures.get(step.get("figure", ""))
+    needed = [_needed_for(figure, context) for figure in figures_of(step)]
+    return next((state for state in (State.RUNNING, State.CRANKING) if state in needed), "")
+
+
+def _needed_for(figure: str, context: RuleContext) -> str:
+    kind = context.figures.get(figure)
     if kind is None:
         return ""
     return State.RUNNING if kind.id == _PLUGS_IN else next((one for one in CORRECTED_STATES if one in kind.states), "")

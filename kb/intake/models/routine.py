@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from kb.intake.models.scalars import Count, Date, Document, FigureId, Filled, Id, Invented, OneOf, Serial, Text, Year
 from kb.intake.models.statement import At
@@ -62,6 +62,15 @@ class GateItem(Document):
     when: When | None = Field(None, description="When it applies.", examples=[{"modules": Fitted.FITTED}])
 
 
+class FigureItem(Document):
+    """One of the figures that are read at a step."""
+
+    figure: FigureId = Field(description="The figure.", examples=["coil-gap", "plug-torque"])
+    when: When | None = Field(
+        None, description="When it is read.", examples=[{"ignition": [IgnitionType.BREAKER_MAGNETO]}]
+    )
+
+
 class StepEntry(Document):
     """One step of a routine."""
 
@@ -70,11 +79,22 @@ class StepEntry(Document):
         description="What to do.",
         examples=["Find true top dead centre with the piston stop.", "Read again after locking."],
     )
+    more: Text | None = Field(
+        None,
+        description="What else is worth knowing of what to do; folded away on a screen, whole on paper.",
+        examples=["A step too short to read twice.", "With a rope there is no battery to measure."],
+    )
     why: Text | None = Field(
         None, description="Why.", examples=["Every later reading is counted from it.", "Locking moves it."]
     )
     figure: FigureId | None = Field(
         None, description="The figure that it sets.", examples=["throttle-pickup", "max-advance"]
+    )
+    figures: list[FigureItem] | None = Field(
+        None,
+        description="The figures that are read at it one after the other, where they are several.",
+        examples=[[{"figure": "plug-gap"}, {"figure": "plug-torque"}]],
+        min_length=2,
     )
     when: When | None = Field(None, description="When it applies.", examples=[{"modules": Fitted.FITTED}])
     state: Annotated[str, OneOf(State)] | None = Field(
@@ -115,6 +135,11 @@ class StepEntry(Document):
         description="What its gate makes sure is out of the engine again.",
         examples=[["piston-stop"]],
         min_length=1,
+    )
+    leads_back: Annotated[Literal["true"], WithJsonSchema({"type": "boolean", "const": True})] | None = Field(
+        None,
+        description="True: it is not done before every step that a later one disturbed was read again.",
+        examples=[True],
     )
     gate: list[GateItem] | None = Field(
         None,

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.book.model.family import as_list
+from kb.book.model.routine_figures import figures_of
 from kb.finding import Severity, Slip
 from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
@@ -14,9 +15,11 @@ from kb.intake.rules import Bad, Good, Rule
 def check(case: FileCase) -> Iterator[Slip]:
     """Every step that has a figure."""
     for number, step in enumerate(as_list(case.document.get("steps"))):
-        if "figure" in step and not as_list(step.get("records")):
-            what = f"the step {step['id']} is about {step['figure']}, but it records nothing"
-            yield Slip(("steps", number, "figure"), what, "add records: [as-found, as-left], or one of the two")
+        figures = figures_of(step)
+        if figures and not as_list(step.get("records")):
+            what = f"the step {step['id']} is about {' and '.join(figures)}, but it records nothing"
+            where = "figure" if "figure" in step else "figures"
+            yield Slip(("steps", number, where), what, "add records: [as-found, as-left], or one of the two")
 
 
 def _step(more: str) -> str:
@@ -36,6 +39,11 @@ RULE = Rule(
             file="routines/example.yaml",
         ),
         Bad(_step(", figure: coil-gap, records: []"), where="coil-gap", file="routines/example.yaml"),
+        Bad(
+            _step(", figures: [{figure: coil-gap}, {figure: plug-gap}]"),
+            where="{figure: coil-gap}, {figure: plug-gap}",
+            file="routines/example.yaml",
+        ),
     ),
     good=(
         Good(_step(", figure: plug-gap, records: [as-left]"), file="routines/example.yaml"),

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.book.model.family import as_list
+from kb.book.model.routine_figures import figures_of
 from kb.finding import Severity, Slip
 from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule
@@ -27,13 +28,15 @@ def check(case: FileCase) -> Iterator[Slip]:
         state = step.get("state")
         if state is None or case.cuts.touched(("steps", number)):
             continue
-        kind = case.context.figures.get(step.get("figure", ""))
-        if "figure" not in step:
+        figures = figures_of(step)
+        kinds = [kind for kind in map(case.context.figures.get, figures) if kind]
+        wrong = next((kind for kind in kinds if state not in kind.states), None)
+        if not figures:
             what, do = f"the step {step['id']} reads no figure, and says in which state", "delete state"
             yield Slip(("steps", number, "state"), what, do)
-        elif kind and state not in kind.states:
-            what = f"the step {step['id']} reads {kind.id} {state}, and there is no such figure"
-            yield Slip(("steps", number, "state"), what, f"write one of {', '.join(kind.states)}")
+        elif wrong:
+            what = f"the step {step['id']} reads {wrong.id} {state}, and there is no such figure"
+            yield Slip(("steps", number, "state"), what, f"write one of {', '.join(wrong.states)}")
         elif state in _TURNED and step.get("turned") not in _TURNED[state]:
             turned = f"turned {step['turned'].replace('-', ' ')}" if "turned" in step else "not turned"
             what = f"the step {step['id']} reads {state}, and the flywheel is {turned}"

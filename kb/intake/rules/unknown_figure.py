@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from typing import Any
 
 from kb.book.model.family import as_list
 from kb.finding import Part, Path, Severity, Slip
@@ -31,9 +32,16 @@ def _named(case: FileCase) -> Iterator[tuple[Path, str, Part]]:
     for index, step in enumerate(as_list(case.document.get("steps"))):
         if "figure" in step:
             yield ("steps", index, "figure"), step["figure"], Part.VALUE
-        for key in ("set", "known"):
-            for figure in (step.get("when") or {}).get(key, ()):
-                yield ("steps", index, "when", key, figure), figure, Part.KEY
+        for place, item in enumerate(as_list(step.get("figures"))):
+            yield ("steps", index, "figures", place, "figure"), item["figure"], Part.VALUE
+            yield from _of_states(item, ("steps", index, "figures", place))
+        yield from _of_states(step, ("steps", index))
+
+
+def _of_states(one: Mapping[str, Any], path: Path) -> Iterator[tuple[Path, str, Part]]:
+    for key in ("set", "known"):
+        for figure in (one.get("when") or {}).get(key, ()):
+            yield (*path, "when", key, figure), figure, Part.KEY
 
 
 def _also_called(context: RuleContext) -> Mapping[str, str]:
@@ -60,6 +68,11 @@ RULE = Rule(
         Bad(
             "steps:\n  - {id: light, do: Clip it on., when: {set: {maximum: [cranking]}}}\n",
             where="maximum",
+            file="routines/example.yaml",
+        ),
+        Bad(
+            "steps:\n  - {id: plugs-in, do: Plugs in., figures: [{figure: plug-gap}, {figure: plug-nut}]}\n",
+            where="plug-nut",
             file="routines/example.yaml",
         ),
         Bad(

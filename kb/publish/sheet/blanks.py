@@ -10,7 +10,7 @@ from kb.publish.sheet.record import Blank, SheetFigure, SheetTarget
 from kb.quantity import UNITS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
     from kb.book.setting.job import JobStep
 
@@ -19,7 +19,11 @@ COMPRESSION = "compression"
 
 
 def blanks_of(
-    job: SheetJob, step: JobStep, stated: tuple[SheetFigure, ...], targets: tuple[SheetTarget, ...], cylinders: int
+    job: SheetJob,
+    step: JobStep,
+    stated: Mapping[str, tuple[SheetFigure, ...]],
+    targets: tuple[SheetTarget, ...],
+    cylinders: int,
 ) -> tuple[Blank, ...]:
     """A box for each thing that the step records; for compression one for each cylinder."""
     records = [record.replace("-", " ") for record in step.records]
@@ -28,16 +32,21 @@ def blanks_of(
         if any("of piston travel" in target.given.printed for target in targets):
             unit = f"° or {targets[0].given.unit}"
         conditions = _apart([target.given for target in targets])
-        if step.figure == MAXIMUM and _is_read_at_each(job, cylinders):
+        if MAXIMUM in step.figures and _is_read_at_each(job, cylinders):
             numbers = [f"cylinder {number}" for number in range(1, cylinders + 1)]
             conditions = [", ".join(part for part in (of, at) if part) for of in conditions for at in numbers]
         return tuple(Blank(record, of, unit, True) for of in conditions for record in records)
-    unit = _unit(job, step.figure, stated)
-    if step.figure == COMPRESSION:
-        return tuple(
-            Blank(record, f"cylinder {number}", unit, False) for record in records for number in range(1, cylinders + 1)
-        )
-    return tuple(Blank(record, of, unit, False) for of in _apart(stated) for record in records)
+    if not step.figures:
+        return tuple(Blank(record, "", "", False) for record in records)
+    several = len(step.figures) > 1
+    boxes = []
+    for figure in step.figures:
+        unit = _unit(job, figure, stated[figure])
+        label = job.book.figures[figure].label if several else ""
+        parts = [f"cylinder {number}" for number in range(1, cylinders + 1)] if figure == COMPRESSION else None
+        of_each = [", ".join(filter(None, (label, of))) for of in parts or _apart(stated[figure])]
+        boxes += [Blank(record, of, unit, False) for of in of_each for record in records]
+    return tuple(boxes)
 
 
 def _is_read_at_each(job: SheetJob, cylinders: int) -> bool:
@@ -57,7 +66,7 @@ def _apart(stated: Iterable[SheetFigure]) -> list[str]:
 
 def _unit(job: SheetJob, figure: str, stated: tuple[SheetFigure, ...]) -> str:
     printed = next((one.unit for one in stated if one.printed), None)
-    if printed is not None or not figure:
-        return printed or ""
+    if printed is not None:
+        return printed
     keys = [key for key in job.book.figures[figure].units if key in UNITS]
     return " or ".join(dict.fromkeys(UNITS[key].symbol for key in keys))

@@ -30,15 +30,15 @@ def _step(
     text_at: dict[str, int],
     cylinders: int,
 ) -> SheetStep:
-    timed = bool(step.figure) and is_timed(job, step.figure)
-    targets = targets_of(job, step, numbers[step.id]) if timed else ()
-    stated = () if timed or not step.figure else all_given(job, step.figure)
+    timed = [figure for figure in step.figures if is_timed(job, figure)]
+    targets = tuple(one for figure in timed for one in targets_of(job, step, figure, numbers[step.id]))
+    stated = {figure: all_given(job, figure) for figure in step.figures if figure not in timed}
     return SheetStep(
         numbers[step.id],
         step.id,
-        step.do,
+        " ".join(filter(None, (step.do, step.more))),
         step.why,
-        stated,
+        tuple(one for given in stated.values() for one in given),
         targets,
         cautions_of(job.book, step.cautions, numbers[step.id], text_at),
         step.gate,

@@ -26,25 +26,26 @@ def is_timed(job: SheetJob, figure: str) -> bool:
     return job.book.figures[figure].dimension is Dimension.CRANK_ANGLE
 
 
-def targets_of(job: SheetJob, step: JobStep, number: int) -> tuple[SheetTarget, ...]:
-    """The targets of a step's figure: one, or one for each condition, such as a bank, by which it differs. A step that
-    reads it in one state has no target of another: that state refuses, and the others are named beside."""
-    figure = step.figure
+def targets_of(job: SheetJob, step: JobStep, figure: str, number: int) -> tuple[SheetTarget, ...]:
+    """The targets of a figure of a step: one, or one for each condition, such as a bank, by which it differs. A step
+    that reads it in one state has no target of another: that state refuses, and the others are named beside."""
     found = outcomes(job, figure)
-    chosen = _of_state(job, step, found) if step.state else _worked_out(job, figure, found) or _first_state(found)
+    chosen = (
+        _of_state(job, step, figure, found) if step.state else _worked_out(job, figure, found) or _first_state(found)
+    )
     others = [one for one in found if one not in chosen]
     also = tuple(dict.fromkeys(given(job, way, outcome) for way, outcome in others))
     return tuple(_target(job, way, outcome, number, also) for way, outcome in chosen)
 
 
 def _of_state(
-    job: SheetJob, step: JobStep, found: list[tuple[Combination, Outcome]]
+    job: SheetJob, step: JobStep, figure: str, found: list[tuple[Combination, Outcome]]
 ) -> list[tuple[Combination, Outcome]]:
     """The figure in the state that the step reads it in, or why there is none."""
     held = [one for one in found if one[0].state == step.state]
     if held or not found[0][0].state:
         return held or found
-    way = Combination(step.figure, step.state)
+    way = Combination(figure, step.state)
     return [(way, outcome_of(job.book, job.family, way, job.engine))]
 
 

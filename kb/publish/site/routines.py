@@ -8,7 +8,7 @@ from kb.book.book import Book
 from kb.book.model.engine_ranges import Document, as_list
 from kb.publish.site.family.shared import line
 
-_LINES = ("do", "why")
+_LINES = ("do", "more", "why")
 
 
 def routines_document(book: Book) -> dict[str, Any]:

@@ -12,12 +12,15 @@ import { knownStates, setState } from "./set-state.js";
  * A step of the job. `records` are as-found and as-left, `makes_stale` the ids of earlier steps that this one disturbs,
  * `gate` the lines to tick before going on, `module` and `ignition` how the step leaves them, `turned` how the flywheel
  * is turned; what `puts_in` leaves in the engine is out once a gate is ticked that `takes_out` the same; `state` is the
- * one that its figure is read in here. Texts and lists may be empty.
- * @typedef {{readonly id: string, readonly do: string, readonly why: string, readonly figure: string,
+ * one that its figure is read in here. `more` is what else is worth knowing of what to do; a step that `leads_back` is not
+ * done before all that was disturbed is read again. Texts and lists may be empty.
+ * @typedef {{readonly id: string, readonly do: string, readonly more: string, readonly why: string,
+ *   readonly figures: readonly string[], readonly leads_back: boolean,
  *   readonly cautions: readonly string[], readonly records: readonly string[], readonly makes_stale: readonly string[],
  *   readonly gate: readonly string[], readonly module: string, readonly turned: string, readonly ignition: string,
  *   readonly puts_in: readonly string[], readonly takes_out: readonly string[], readonly state: string}} JobStep
  */
+/** A step with one of the figures that are read at it. @typedef {JobStep & {readonly figure: string}} FigureStep */
 /**
  * @typedef {{readonly family: string, readonly routine: string, readonly name: string, readonly about: string,
  *   readonly steps: readonly JobStep[]}} Job
@@ -121,21 +124,37 @@ export function jobOf(page, routines) {
   const steps = kept.map(([step, words]) => ({
     id: step.id,
     do: words + step.do,
+    more: step.more ?? "",
     why: step.why ?? "",
-    figure: step.figure ?? "",
+    figures: figuresOf(step, page),
     cautions: step.cautions ?? [],
     records: step.records ?? [],
     makes_stale: (step.makes_stale ?? []).filter((/** @type {string} */ name) => names.has(name)),
     gate: ticksOf(step.gate ?? [], page),
-    module: step.module ?? "",
+    module: CONDITIONS["modules"]?.(Fitted.FITTED, page)[0] === false ? "" : (step.module ?? ""),
     turned: step.turned ?? "",
     ignition: step.ignition ?? "",
     puts_in: step.puts_in ?? [],
     takes_out: step.takes_out ?? [],
     state: step.state ?? "",
+    leads_back: Boolean(step.leads_back),
   }));
   return { family, routine: key, name: routine.name, about: routine.about ?? "", steps };
 }
+
+/**
+ * The figures of a step as a routine has it: its one, or those that are read one after the other on this engine.
+ * @param {Readonly<Record<string, any>>} step
+ * @param {Page} page
+ * @returns {readonly string[]}
+ */
+const figuresOf = ({ figure, figures = [] }, page) => [
+  ...(figure ? [figure] : []),
+  ...figures.flatMap((/** @type {any} */ item) => (ahead(item.when, page) === null ? [] : [item.figure])),
+];
+
+/** A step once for each figure that is read at it. @param {JobStep} step @returns {FigureStep[]} */
+export const eachFigure = (step) => step.figures.map((figure) => ({ ...step, figure }));
 
 /** @param {Readonly<Record<string, any>>} routines */
 const linkagesOf = (routines) => [...new Set(Object.values(routines).map((routine) => routine.linkage))].sort();

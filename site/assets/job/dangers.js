@@ -4,6 +4,7 @@
  */
 
 import { MAXIMUM } from "../book/catalogue.js";
+import { eachFigure } from "../book/job.js";
 import { knownStates } from "../book/set-state.js";
 import { StopscrewError } from "../errors.js";
 import { Condition, HazardTier, Noted, State } from "../vocabulary.js";
@@ -22,6 +23,7 @@ import { ToldBy, whichWords } from "./twins.js";
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../book/job.js").Job} Job */
 /** @typedef {import("../book/job.js").JobStep} JobStep */
+/** @typedef {import("../book/job.js").FigureStep} FigureStep */
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
 /** @typedef {import("./log/record.js").JobReading} JobReading */
 /** @typedef {import("./step-figure.js").StepFigure} StepFigure */
@@ -43,7 +45,8 @@ const HERE = "to be read once more, as the engine is now";
 const IN_QUESTION = { onEnd: false, missing: false };
 
 /** Whether the engine runs under full load at a step: at full throttle, or to read its maximum. @param {JobStep} step */
-const isUnderLoad = ({ figure, state }) => figure === FULL_THROTTLE || (figure === MAXIMUM && state === State.RUNNING);
+const isUnderLoad = ({ figures, state }) =>
+  figures.includes(FULL_THROTTLE) || (figures.includes(MAXIMUM) && state === State.RUNNING);
 
 /** Whether a figure has a number to hold a reading against, or only lacks the engine's. @param {StepFigure} shown */
 const isAsked = ({ stated, value }) =>
@@ -141,9 +144,9 @@ function judgedReading({ record, page, shared }, shown, reading) {
 /** Whether a step notes its figure as left. @param {JobStep} step */
 const isLeft = ({ records }) => records.includes(Noted.AS_LEFT);
 
-/** Whether a step is one whose reading as left is asked for. @param {Document} shared @param {JobStep} step */
+/** Whether a step is one whose reading as left is asked for. @param {Document} shared @param {FigureStep} step */
 function isSet(shared, { figure, records }) {
-  const kind = figure ? shared["figures"][figure] : null;
+  const kind = shared["figures"][figure];
   if (!kind || !records.includes(Noted.AS_LEFT)) return false;
   return DANGEROUS.has(kind["safest_end"]) || kind["dimension"] === CRANK_ANGLE;
 }
@@ -151,7 +154,7 @@ function isSet(shared, { figure, records }) {
 /**
  * Whether a reading as left was taken since another step disturbed this one, or what followed undid it.
  * @param {Job} job
- * @param {JobStep} step
+ * @param {FigureStep} step
  * @param {JobRecord} record
  */
 function isReadSince(job, { id, figure, state }, record) {
@@ -168,10 +171,10 @@ function isReadSince(job, { id, figure, state }, record) {
 /**
  * Whether a figure set at an earlier step is to be read once more at this one, in the same state, and was not.
  * @param {AtWork} work
- * @param {JobStep} step
+ * @param {FigureStep} step
  */
 function isUnreadHere({ job, record, page, shared }, { id, figure, state }) {
-  const [first] = job.steps.filter((step) => step.figure === figure && step.state === state && isLeft(step));
+  const [first] = job.steps.filter((step) => step.figures.includes(figure) && step.state === state && isLeft(step));
   if (!state || !first || first.id === id) return false;
   const asked = stepFigures(page, shared, record, figure).some((one) => isAsked(one) && one.state === state);
   return asked && !(record.left.get(figure) ?? []).some(({ step }) => step === id);
@@ -184,11 +187,26 @@ function isUnreadHere({ job, record, page, shared }, { id, figure, state }) {
  * @param {boolean} stale
  */
 export function readingUndone(work, step, stale) {
+  if (isReadBeforePointer(step, work.record)) return "Read it again first";
+  const runs = work.job.steps.indexOf(step) > plugsGate(work.job);
+  for (const one of eachFigure(step)) {
+    const why = figureUndone(work, one, runs, stale);
+    if (why) return step.figures.length > 1 ? `${work.shared["figures"][one.figure].label}: ${why}` : why;
+  }
+  return "";
+}
+
+/**
+ * @param {AtWork} work
+ * @param {FigureStep} step
+ * @param {boolean} runs
+ * @param {boolean} stale
+ */
+function figureUndone(work, step, runs, stale) {
   const { job, record, page, shared } = work;
   const locked = asksNut(page, shared["figures"][step.figure], step) ? "with the nut tight" : "and note it as left";
-  if (isReadBeforePointer(step, record)) return "Read it again first";
   if (!isSet(shared, step) || standingOverrides(record).some(({ figure }) => figure === step.figure)) return "";
-  const danger = dangerOf(work, step.figure, job.steps.indexOf(step) > plugsGate(job), step.state);
+  const danger = dangerOf(work, step.figure, runs, step.state);
   const isBegun = cylindersToRead(work.page, step.figure).length > 0 && record.left.has(step.figure);
   if (danger?.missing) return isBegun ? "Read every cylinder first" : `Read it ${locked} first`;
   if (danger) return danger.onEnd ? "Set it again first: see what it reads" : "Read it again first";
@@ -211,9 +229,10 @@ export function holds(work, step, stale) {
   const runs = isUnderLoad(step);
   if (!runs && place !== plugsGate(job)) return [];
   const passed = new Set(standingOverrides(record).map(({ figure }) => figure));
-  const held = job.steps.slice(0, place).flatMap((one) => {
+  const before = job.steps.slice(0, place).flatMap(eachFigure);
+  const held = before.flatMap((one) => {
     const { id, figure, records, state } = one;
-    const kind = figure ? shared["figures"][figure] : null;
+    const kind = shared["figures"][figure];
     if (!kind || !records.includes(Noted.AS_LEFT) || !DANGEROUS.has(kind["safest_end"]) || passed.has(figure))
       return [];
     const danger = orRefused(() => dangerOf(work, figure, runs, state), figure);

@@ -8,7 +8,7 @@ import { acted } from "./controls.js";
 import { holds } from "./dangers.js";
 import { asksOfPointer, DEAD_CENTRE, POINTER, Pointer } from "./log/pointer-history.js";
 import { staleSteps } from "./log/record.js";
-import { plugsGate, RECHECK, untickedLines } from "./log/undone.js";
+import { plugsGate, untickedLines } from "./log/undone.js";
 import { workedOutOnce } from "./log/worked-out.js";
 
 /** @typedef {import("./log/record.js").JobRecord} JobRecord */
@@ -54,7 +54,7 @@ export const furthestStep = workedOutOnce((/** @type {import("./dangers.js").AtW
 export function firstAgain(job, step, stale) {
   const place = job.steps.indexOf(step);
   const before = job.steps.slice(0, place).filter(({ id }) => stale.includes(id));
-  if (step.id === RECHECK) return before.map(({ id }) => id);
+  if (step.leads_back) return before.map(({ id }) => id);
   return place === plugsGate(job) ? before.filter(({ turned }) => turned).map(({ id }) => id) : [];
 }
 

@@ -8,6 +8,7 @@ from kb.book.book import Book
 from kb.book.model.answer import ORDER_OF_TRUST
 from kb.book.model.catalogue import in_job_order
 from kb.book.model.engine_ranges import Document, as_list
+from kb.book.model.routine_figures import figure_items
 
 if TYPE_CHECKING:
     from kb.book.model.documents import CautionDocument, RoutineDocument
@@ -64,8 +65,9 @@ def shared_document(book: Book) -> SharedDocument:
 
 def _cautioned_steps(routine: RoutineDocument) -> list[Step]:
     steps: list[Step] = [
-        (step.get("figure", ""), list(as_list(step.get("cautions"))), step.get("when") or {})
+        (figure, list(as_list(step.get("cautions"))), {**(step.get("when") or {}), **(when or {})})
         for step in routine["steps"]
+        for figure, when in figure_items(step) or (("", None),)
     ]
     return [step for step in steps if step[0] or step[1]]
 

@@ -271,12 +271,13 @@ export const overrideWords = ({ danger, text }) => `${danger}; left so: ${text}`
  * @param {import("../../book/job.js").JobStep} step
  * @param {JobRecord} record
  */
-export function isReadBeforePointer({ id, figure }, { centred, done, found, left }) {
-  const set = left.get(figure) ?? [];
-  const read = [...(found.get(figure) ?? []), ...set].filter(({ value }) => isReadByPointer(value));
-  if (!set.length && !done.includes(id)) return false;
-  return read.length > 0 && read.every(({ time }) => time < centred.since);
-}
+export const isReadBeforePointer = ({ id, figures }, { centred, done, found, left }) =>
+  figures.some((figure) => {
+    const set = left.get(figure) ?? [];
+    const read = [...(found.get(figure) ?? []), ...set].filter(({ value }) => isReadByPointer(value));
+    if (!set.length && !done.includes(id)) return false;
+    return read.length > 0 && read.every(({ time }) => time < centred.since);
+  });
 
 /**
  * The steps of a job that must be checked again, in its order: those that another step disturbed, those read off a

@@ -10,8 +10,6 @@ import { asksOfPointer, pointerOpen } from "./pointer-history.js";
 /** @typedef {import("../../book/job.js").Job} Job */
 /** @typedef {import("../../book/job.js").JobStep} JobStep */
 
-/** The step that leads back to all that must be read again. */
-export const RECHECK = "recheck";
 const PLUGS_IN = "plug-torque";
 
 /** The last of some times; empty without. @param {readonly string[]} times */
@@ -27,10 +25,10 @@ export const lastOpened = ({ opened }, step) => opened.get(step)?.time ?? "";
 export const isReopened = (record, step) => lastOpened(record, step) > lastDone(record, step);
 
 /** When a step was last worked at: opened again, read or done. @param {JobRecord} record @param {JobStep} step */
-function lastWorked(record, { id, figure }) {
-  const read = [...(record.found.get(figure) ?? []), ...(record.left.get(figure) ?? [])].filter(
-    (one) => one.step === id,
-  );
+function lastWorked(record, { id, figures }) {
+  const read = figures
+    .flatMap((figure) => [...(record.found.get(figure) ?? []), ...(record.left.get(figure) ?? [])])
+    .filter((one) => one.step === id);
   return latest([lastOpened(record, id), lastDone(record, id), ...read.map(({ time }) => time)]);
 }
 
@@ -43,13 +41,13 @@ const lastIn = (record, step) => latest([lastWorked(record, step), record.centre
 
 /** The place of the last gate before the plugs go back. @param {Job} job */
 export function plugsGate({ steps }) {
-  const back = steps.findIndex(({ figure }) => figure === PLUGS_IN);
+  const back = steps.findIndex(({ figures }) => figures.includes(PLUGS_IN));
   return steps.findLastIndex(({ gate }, place) => gate.length > 0 && (back < 0 || place < back));
 }
 
 /** When the plugs were put in; empty if they were not. @param {Job} job @param {JobRecord} record */
 const plugsInSince = ({ steps }, record) =>
-  latest(steps.filter(({ figure }) => figure === PLUGS_IN).map(({ id }) => lastDone(record, id)));
+  latest(steps.filter(({ figures }) => figures.includes(PLUGS_IN)).map(({ id }) => lastDone(record, id)));
 
 /**
  * When ticks of a gate were last undone: by what was put in again before it, by the ignition made dead again before it;
@@ -164,7 +162,7 @@ export function stepsUndone(job, record) {
 
 /** The steps that close the engine up again, from the check of what was moved to the plugs. @param {Job} job */
 function closingSteps({ steps }) {
-  const from = steps.findIndex(({ id }) => id === RECHECK);
-  const to = steps.findIndex(({ figure }) => figure === PLUGS_IN);
+  const from = steps.findIndex(({ leads_back }) => leads_back);
+  const to = steps.findIndex(({ figures }) => figures.includes(PLUGS_IN));
   return steps.slice(from < 0 ? to : from, to + 1).filter(({ gate }) => !gate.length);
 }

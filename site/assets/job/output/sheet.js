@@ -1,5 +1,6 @@
 /** The content of the sheet of a job: every step with its ticks, figures, readings and notes, as plain words. */
 
+import { eachFigure } from "../../book/job.js";
 import { StopscrewError } from "../../errors.js";
 import { CautionSeverity } from "../../vocabulary.js";
 import { firstLines } from "../dangers.js";
@@ -49,12 +50,12 @@ export function sheetOf(record, job, page, shared) {
   const steps = job.steps.map((step, place) => ({
     number: place + 1,
     stands: standing(step.id, done, stale),
-    do: step.do,
+    do: [step.do, step.more].filter(Boolean).join(" "),
     cautions: worstFirst(step.cautions.flatMap((id) => shared["cautions"][id] ?? [])).map(
       ({ severity, title }) => `${severity}: ${title}`,
     ),
     ticks: step.gate.map((line) => /** @type {const} */ ([line, !untickedLines(job, step, record).includes(line)])),
-    figures: step.figure ? figuresIn(record, page, shared, step, sources) : [],
+    figures: eachFigure(step).flatMap((one) => figuresIn(record, page, shared, one, sources)),
     readings: (places.get(step.id) ?? []).map((reading) => readingOf(record, page, shared, reading)),
     notes: record.notes.filter((note) => note.step === step.id).map((note) => note.text),
   }));
@@ -116,7 +117,8 @@ function placed(record, job) {
   const places = new Map();
   for (const reading of [...record.found.values(), ...record.left.values()].flat()) {
     const own =
-      job.steps.find((step) => step.id === reading.step) ?? job.steps.find((step) => step.figure === reading.figure);
+      job.steps.find((step) => step.id === reading.step) ??
+      job.steps.find((step) => step.figures.includes(reading.figure));
     places.set(own?.id ?? "", [...(places.get(own?.id ?? "") ?? []), reading]);
   }
   return places;
@@ -145,7 +147,7 @@ function held(record, page, shared, figure, state = "") {
  * @param {JobRecord} record
  * @param {Document} page
  * @param {Document} shared
- * @param {JobStep} step
+ * @param {import("../../book/job.js").FigureStep} step
  * @param {Sources} sources
  * @returns {SheetFigure[]}
  */

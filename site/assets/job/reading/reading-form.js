@@ -15,7 +15,7 @@ import { asksLag, hear, LAG, store } from "./take-reading.js";
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
-/** @typedef {import("../../book/job.js").JobStep} JobStep */
+/** @typedef {import("../../book/job.js").FigureStep} FigureStep */
 
 /**
  * What is being typed at a step; it survives a redraw. `nut` is how the lock nut is, empty until somebody says so; where
@@ -49,7 +49,7 @@ export const unitsOf = (kind) =>
 
 /**
  * @param {Workspace} workspace
- * @param {JobStep} step
+ * @param {FigureStep} step
  * @param {Document} kind
  * @param {readonly StepFigure[]} shown
  * @param {readonly string[]} units
@@ -86,7 +86,7 @@ export function firstDraft(workspace, step, kind, shown, units, coachable) {
 
 /**
  * The unit in which a crank position is typed first: degrees, or at a step that reads the piston's height its unit.
- * @param {JobStep} step
+ * @param {FigureStep} step
  * @param {readonly StepFigure[]} shown
  */
 function depthUnit({ state }, shown) {
@@ -126,7 +126,7 @@ function unread({ record }, step, when, { name, needed, options }) {
 
 /**
  * @param {Workspace} workspace
- * @param {JobStep} step
+ * @param {FigureStep} step
  * @param {Document} kind
  * @param {readonly StepFigure[]} shown
  * @param {readonly string[]} units

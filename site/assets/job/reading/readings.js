@@ -21,7 +21,7 @@ import { verdictOf } from "./verdict.js";
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 /** @typedef {import("../log/record.js").JobReading} JobReading */
-/** @typedef {import("../../book/job.js").JobStep} JobStep */
+/** @typedef {import("../../book/job.js").FigureStep} FigureStep */
 
 /** A reading's conditions, the cylinder among them. @param {JobReading} reading @returns {Document} */
 export const atOf = ({ conditions, cylinder }) => ({ ...(cylinder ? { cylinder } : {}), ...conditions });
@@ -45,10 +45,13 @@ export const verdictOn = (reading, shown, workspace) =>
     setupFor(workspace.page, workspace.shared, recordAtReading(workspace.record, reading), reading.figure),
   );
 
+/** Under which what is typed for a figure of a step is kept. @param {FigureStep} step */
+const draftOf = ({ id, figure, figures }) => (figures.length > 1 ? `${id} ${figure}` : id);
+
 /**
  * The part of a step's screen with its readings.
  * @param {Workspace} workspace
- * @param {JobStep} step
+ * @param {FigureStep} step
  * @param {readonly StepFigure[]} shown
  */
 export function readingsView(workspace, step, shown) {
@@ -56,7 +59,7 @@ export function readingsView(workspace, step, shown) {
   const units = unitsOf(kind);
   const coachable = takesSides(units) && step.records.includes(Noted.AS_LEFT) ? setHere(step, shown) : null;
   const draft = workspace.draft(
-    step.id,
+    draftOf(step),
     () => firstDraft(workspace, step, kind, shown, units, coachable),
     ({ typed, nut }) => isTyped(typed) || nut !== "",
   );

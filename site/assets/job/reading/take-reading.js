@@ -26,7 +26,7 @@ export const LAG = "stopscrew-light-lag";
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 /** @typedef {import("./reading-form.js").ReadingDraft} ReadingDraft */
-/** @typedef {import("../../book/job.js").JobStep} JobStep */
+/** @typedef {import("../../book/job.js").FigureStep} FigureStep */
 
 /** @param {Workspace} workspace @param {ReadingDraft} draft @param {string} heard @param {boolean} turning */
 export function hear(workspace, draft, heard, turning) {
@@ -47,7 +47,7 @@ export function hear(workspace, draft, heard, turning) {
 /**
  * Note what was typed; what is wrong with it is said, and stays to be mended.
  * @param {Workspace} workspace
- * @param {JobStep} step
+ * @param {FigureStep} step
  * @param {readonly StepFigure[]} shown
  * @param {readonly string[]} units
  * @param {StepFigure | null} coachable
@@ -140,7 +140,7 @@ function lagOf(read, { lag, state, conditions }, asked) {
 
 /**
  * @param {Workspace} workspace
- * @param {JobStep} step
+ * @param {FigureStep} step
  * @param {readonly StepFigure[]} shown
  * @param {ReadingDraft} draft
  * @param {import("./conditions.js").ConditionField[]} asked

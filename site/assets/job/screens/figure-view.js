@@ -54,7 +54,7 @@ const UNSET = new Map([
 /**
  * The book's figure: that of the step's state, large, and the others folded below it.
  * @param {Workspace} workspace
- * @param {import("../../book/job.js").JobStep} step
+ * @param {import("../../book/job.js").FigureStep} step
  * @param {readonly StepFigure[]} shown
  */
 export function figureView(workspace, { figure, state }, shown) {

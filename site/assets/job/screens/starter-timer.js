@@ -157,17 +157,18 @@ export function starterTimer(job, say, shut) {
 }
 
 /**
- * Whether the engine is cranked at a step: its text or a line of its gate says so, or its figure is read only while
- * cranking.
+ * Whether the engine is cranked at a step: its text or a line of its gate says so, or a figure of it is read
+ * only while cranking.
  * @param {import("../../book/job.js").JobStep} step
- * @param {Readonly<Record<string, any>> | undefined} kind of its figure
+ * @param {Readonly<Record<string, any>>} kinds of figures, by id
  */
-export function isCranked(step, kind) {
-  const states = /** @type {string[]} */ (kind?.["states"] ?? []);
+export function isCranked(step, kinds) {
+  const onlyCranked = (/** @type {string} */ figure) =>
+    kinds[figure]?.["states"].length === 1 && kinds[figure]["states"][0] === State.CRANKING;
   return (
     /\bcrank(s|ing)?\b/i.test(step.do) ||
     step.cautions.includes("starter-rest") ||
-    (states.length === 1 && states[0] === State.CRANKING) ||
+    step.figures.some(onlyCranked) ||
     step.gate.some((line) => /\bcranking\b/.test(line))
   );
 }

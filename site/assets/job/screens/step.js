@@ -7,11 +7,12 @@ import { holds, readingUndone } from "../dangers.js";
 import { firstAgain, gateView, pointerStop, pointerUndone, stepName } from "../gates.js";
 import { DEAD_CENTRE, POINTER } from "../log/pointer-history.js";
 import { isReadBeforePointer, staleSteps } from "../log/record.js";
-import { RECHECK, stepsUndone, untickedLines } from "../log/undone.js";
+import { stepsUndone, untickedLines } from "../log/undone.js";
 import { readingsView } from "../reading/readings.js";
 import { stepFigures } from "../step-figure.js";
 import { nextOf } from "../way.js";
 import { deadCentreForm } from "./dead-centre.js";
+import { figureChoice, figureInSight } from "./figure-in-sight.js";
 import { figureView } from "./figure-view.js";
 import { heldView } from "./held.js";
 import { isCranked, starterTimer } from "./starter-timer.js";
@@ -27,12 +28,12 @@ import { isCranked, starterTimer } from "./starter-timer.js";
 export function stepScreen(workspace, step, go) {
   const { job, record, shared } = workspace;
   const place = job.steps.indexOf(step);
-  const kind = step.figure ? shared["figures"][step.figure] : undefined;
-  const shown = step.figure ? stepFigures(workspace.page, shared, record, step.figure, step.state) : [];
+  const read = figureInSight(workspace, step);
+  const shown = read ? stepFigures(workspace.page, shared, record, read.figure, step.state) : [];
   const stale = staleSteps(job, record);
   const again = firstAgain(job, step, stale);
   const reads = step.id === DEAD_CENTRE || step.id === POINTER;
-  const takes = kind && step.records.length > 0;
+  const takes = read && step.records.length > 0;
   return [
     element(
       "p",
@@ -46,14 +47,15 @@ export function stepScreen(workspace, step, go) {
     ),
     cautionsOf(workspace, step),
     element("p", { class: "do" }, step.do),
-    step.why ? element("p", { class: "why" }, step.why) : null,
-    step.figure ? figureView(workspace, step, shown) : null,
-    step.id === RECHECK || again.length ? staleLinks(workspace, again) : null,
+    moreOf(step),
+    figureChoice(workspace, step, read),
+    read ? figureView(workspace, read, shown) : null,
+    again.length ? staleLinks(workspace, again) : null,
     step.gate.length
       ? gateView(job, step, record, (tick, on) => workspace.append("tick", { step: step.id, tick, on }))
       : null,
     step.gate.length ? heldView(workspace, holds(workspace, step, stale)) : null,
-    isCranked(step, kind)
+    isCranked(step, shared["figures"])
       ? starterTimer(
           record.id,
           (words) => workspace.say(words),
@@ -61,10 +63,22 @@ export function stepScreen(workspace, step, go) {
         )
       : null,
     reads ? deadCentreForm(workspace, step) : null,
-    takes ? readingsView(workspace, step, shown) : null,
+    takes ? readingsView(workspace, read, shown) : null,
     notesOf(workspace, step, !takes && !reads && step.records.length > 0),
     walk(workspace, step, place, go),
   ];
+}
+
+/** What else is worth knowing of a step, and why it is done: folded away. @param {JobStep} step */
+function moreOf({ more, why }) {
+  if (!more && !why) return null;
+  return element(
+    "details",
+    { class: "more" },
+    element("summary", {}, more ? "How, and why" : "Why"),
+    more ? element("p", {}, more) : null,
+    why ? element("p", { class: "why" }, why) : null,
+  );
 }
 
 /**
@@ -211,7 +225,7 @@ function walk(workspace, step, place, go) {
     );
   const link = (/** @type {string} */ where, /** @type {string} */ said, look = "as-key") =>
     element("a", { class: look, href: `#${record.id}/${where}` }, said);
-  const plain = first || (stale && !step.figure) || untickedLines(job, step, record).length > 0;
+  const plain = first || (stale && !step.figures.length) || untickedLines(job, step, record).length > 0;
   const [again] = firstAgain(job, step, staleSteps(job, record));
   const ways =
     again && !untickedLines(job, step, record).length
