@@ -65,7 +65,7 @@ def test_the_steps_as_json(book: str, family: str, capsys: pytest.CaptureFixture
     steps = {step["id"]: step for step in document["steps"]}
     assert len(steps) == len(document["steps"]) > 30
     assert {caution for step in steps.values() for caution in step.get("cautions", ())} == set(document["cautions"])
-    asked = {step["figure"] for step in steps.values() if "figure" in step}
+    asked = {figure for step in steps.values() for figure in step.get("figures", ())}
     assert {figure["figure"] for figure in document["figures"]} <= asked
     assert steps["before-plugs"]["gate"]
     assert {"id", "do", "why"} <= set(steps["dead-centre"])

@@ -23,7 +23,7 @@ function told(work) {
 }
 
 /** Empty texts and lists left out, as Python tells a step. */
-const bare = (step) => Object.fromEntries(Object.entries(step).filter(([, said]) => said.length));
+const bare = (step) => Object.fromEntries(Object.entries(step).filter(([, said]) => said === true || said.length));
 const jobs = pages.map((page) => told(() => jobOf(page, routines)));
 const stale = done.map(([number, steps]) => told(() => staleAfter(jobs[number], steps)));
 const bareRecord = { found: new Map(), left: new Map(), opened: new Map(), ticks: new Map(), centred: { since: "" } };

@@ -108,7 +108,7 @@ class Mechanic {
 
   /** Note each figure as printed, those of a running engine once it runs. */
   read({ id, figure }) {
-    const runs = this.work.record.done.includes("start");
+    const runs = id === "start" || this.work.record.done.includes("start");
     for (const shown of stepFigures(this.page, shared, this.work.record, figure)) {
       if (!shown.value || "mark" in shown.value || "code" in shown.value) continue;
       if (shown.state === "running" && !runs && figure !== "premix") continue;

@@ -13,9 +13,10 @@ from tempfile import TemporaryDirectory
 
 from tests.walk.careless import CAREFUL, MECHANICS, UNSEEN
 from tests.walk.faults import FAULTS, put_back
+from tests.walk.length import length_of, table
 from tests.walk.phone import Phone
 from tests.walk.table import lines
-from tests.walk.walks import Asked, plan, walk_all, walked
+from tests.walk.walks import Asked, families, plan, walk_all, walked
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -23,6 +24,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = _parser().parse_args(arguments)
     if options.jobs:
         return many(options)
+    if options.lengths:
+        with Phone() as phone:
+            print(*table([length_of(phone, family) for family in families()]), sep="\n")
+        return 0
     if options.faults:
         return old_faults()
     asked = Asked(options.seed, options.family, options.mechanic, exact=not options.scatter, serial=options.serial)
@@ -62,6 +67,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--scatter", action="store_true", help="readings that scatter, instead of exact ones")
     parser.add_argument("--jobs", type=int, default=0, help="so many walks over all families, and a table")
     parser.add_argument("--faults", action="store_true", help="put each old fault back and say what finds it")
+    parser.add_argument("--lengths", action="store_true", help="how long the job of each family is")
     parser.add_argument("--workers", type=int, default=2, help="how many at once")
     return parser
 

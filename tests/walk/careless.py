@@ -114,7 +114,7 @@ class ChangesLate(Mechanic):
     returned = False
 
     def works_step(self) -> None:
-        late = self.screen.step in ("module-on", "put-back", "before-plugs")
+        late = self.screen.step == "before-plugs"
         if late and not self.returned and self.stand.live:
             self.returned = True
             job = self.screen.route.partition("/")[0]

@@ -18,7 +18,7 @@ from tests.walk.words import as_printed, dragged, past, turn_in, typed
 
 FIGURES = ((MAXIMUM, r"maximum"), ("throttle-pickup", r"pickup"), ("idle-timing", r"idle timing"))
 """Figures that are read by the light, and what their headings say."""
-NOT_CONDITIONS = ("when", "nut", "state", "reading-side", "reading-unit", "turned-way", "way")
+NOT_CONDITIONS = ("figure", "when", "nut", "state", "reading-side", "reading-unit", "turned-way", "way")
 MOST_SCREENS = 400
 MOST_ALIKE = 9
 MOST_READINGS = 30
@@ -326,11 +326,12 @@ class Mechanic:
 
     def sizes(self) -> None:
         """A figure that is no angle is set as printed, and noted as left."""
-        printed = next(iter(self.screen.look("target") or self.screen.look("said")), "")
-        unit = self.screen.find("reading-unit")
-        if printed == "unknown" and unit and "mark" in [one["value"] for one in unit["options"]]:
-            self.do(("choose", "reading-unit", "mark"))
         for _ in range(8):
+            self.turns_to_figure()
+            printed = next(iter(self.screen.look("target") or self.screen.look("said")), "")
+            unit = self.screen.find("reading-unit")
+            if printed == "unknown" and unit and "mark" in [one["value"] for one in unit["options"]]:
+                self.do(("choose", "reading-unit", "mark"))
             when = self.screen.find("when")
             if when and not any(one["on"] and one["value"] == "left" for one in when["options"]):
                 self.do(("choose", "when", "left"))
@@ -343,6 +344,13 @@ class Mechanic:
             if not done or not done["shut"]:
                 return
         raise GaveUp("what is noted as left is not taken")
+
+    def turns_to_figure(self) -> None:
+        """Of several figures of a step the one that the key which is shut names."""
+        choice, key = self.screen.find("figure"), self.screen.find("done") or self.screen.find("stood")
+        for option in choice["options"] if choice and key and key["shut"] else ():
+            if key and option["words"].removeprefix("✓ ") in key["words"] and not option["on"]:
+                self.do(("choose", "figure", option["value"]))
 
     def refused(self) -> str:
         """Why a reading was not taken; empty if it was."""

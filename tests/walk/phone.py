@@ -32,6 +32,7 @@ class Screen:
         self.route: str = drawn["route"]
         self.title: str = drawn["title"]
         self.things: list[Thing] = drawn["things"]
+        self.sight: str = drawn["sight"]
 
     @property
     def step(self) -> str:

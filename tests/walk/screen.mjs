@@ -19,6 +19,17 @@ function seen(node) {
   return inner.map(seen).join(["p", "li", "div", "section", "label", "h2", "h3"].includes(node.localName) ? " " : "");
 }
 
+/** All words in sight, those of fields not among them. @param {any} node @returns {string} */
+function sight(node) {
+  if (node.nodeType === 3) return node.textContent;
+  if (node.nodeType !== 1 || node.hasAttribute("hidden") || node.localName === "svg") return "";
+  const inner = [...node.childNodes];
+  const shown =
+    node.localName === "details" && !node.open ? inner.filter((one) => one.localName === "summary") : inner;
+  const around = ["span", "strong", "em", "small"].includes(node.localName) ? "" : " ";
+  return around + shown.map(sight).join("") + around;
+}
+
 /** Whether it is folded away: in a closed part, and not its summary. @param {any} node @param {any} top */
 function folded(node, top) {
   for (let at = node; at && at !== top; at = at.parentNode) {
@@ -95,7 +106,8 @@ export function read(document, route) {
     if (folded(node, home)) one.folded = true;
     things.push(one);
   }
-  return { route, title: words(document.getElementById("job-title")), things };
+  const title = words(document.getElementById("job-title"));
+  return { route, title, things, sight: `${title} ${sight(home)}`.replace(/\s+/g, " ").trim() };
 }
 
 /** @param {any} document @param {string} id */

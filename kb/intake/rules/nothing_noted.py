@@ -41,7 +41,7 @@ RULE = Rule(
         Bad(_step(", figure: coil-gap, records: []"), where="coil-gap", file="routines/example.yaml"),
         Bad(
             _step(", figures: [{figure: coil-gap}, {figure: plug-gap}]"),
-            where="{figure: coil-gap}, {figure: plug-gap}",
+            where="[{figure: coil-gap}, {figure: plug-gap}]",
             file="routines/example.yaml",
         ),
     ),

@@ -10,7 +10,7 @@ import { takesSides } from "./number-pad.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
-/** @typedef {import("../../book/job.js").JobStep} JobStep */
+/** @typedef {import("../../book/job.js").FigureStep} FigureStep */
 
 const SLACK = "slack";
 const TIGHT = "tight";
@@ -23,7 +23,7 @@ export const NUTS = /** @type {const} */ ([
  * Whether each reading of a step says how the nut was: it is an angle that is set here, and what sets it may lock.
  * @param {Document} page of the family
  * @param {Document | undefined} kind of the step's figure
- * @param {JobStep} step
+ * @param {FigureStep} step
  */
 export function asksNut(page, kind, { figure, records }) {
   if (!kind || !takesSides(kind["units"]) || !records.includes(Noted.AS_LEFT)) return false;
@@ -35,7 +35,7 @@ export function asksNut(page, kind, { figure, records }) {
  * Which reading it is by the nut, `found`, `turning` or `left`; empty while nobody said how the nut is. As found is what was
  * read before anything was turned or locked: one reading, or with the nut tight one of each cylinder.
  * @param {JobRecord} record
- * @param {JobStep} step
+ * @param {FigureStep} step
  * @param {string} nut
  * @param {string} cylinder empty where one reading is enough
  */

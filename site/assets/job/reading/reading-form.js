@@ -115,7 +115,7 @@ function aimLine(shown, state) {
 
 /**
  * The first cylinder not read yet, for figures that are read on each.
- * @param {Workspace} workspace @param {JobStep} step @param {string} when @param {import("./conditions.js").ConditionField} asked
+ * @param {Workspace} workspace @param {FigureStep} step @param {string} when @param {import("./conditions.js").ConditionField} asked
  */
 function unread({ record }, step, when, { name, needed, options }) {
   if (name !== Condition.CYLINDER || !needed) return undefined;

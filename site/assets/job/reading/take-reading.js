@@ -108,7 +108,7 @@ function empty(draft) {
  * Which reading it is, where the lock nut says so. One that takes the place of another stays what that was; with the nut
  * slack it cannot be one as left.
  * @param {Workspace} workspace
- * @param {JobStep} step
+ * @param {FigureStep} step
  * @param {ReadingDraft} draft
  * @throws {StopscrewError} nobody said how the nut is
  */

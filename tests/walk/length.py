@@ -1,0 +1,90 @@
+"""How long a job is: its screens, the words in sight on them, and the taps before anything is read."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from tests.walk.book import documents, page
+from tests.walk.drawing import draw, serials
+from tests.walk.mechanic import Mechanic, Way
+from tests.walk.phone import Hand, Phone, Screen
+
+
+@dataclass(frozen=True)
+class Length:
+    """One job, worked in order by someone who does what each screen says; ``words`` by screen, as first drawn."""
+
+    family: str
+    ended: str
+    words: dict[str, int]
+    taps: int
+    taps_to_light: int
+
+    @property
+    def screens(self) -> int:
+        """The screens of the job, the first form and the end among them."""
+        return len(self.words)
+
+
+class Reader(Mechanic):
+    """Reads every word in sight, of each figure of a step too, and counts what it took to come to the first reading."""
+
+    def __init__(self, phone: Phone, family: str) -> None:
+        chance = random.Random(f"length {family}")
+        super().__init__(phone, draw(family, serials(family)[0], chance, exact=True), chance, Way())
+        self.seen: dict[str, int] = {}
+        self.first = self.first_light = 0
+
+    def see(self, screen: Screen) -> None:
+        """Counts the words of a screen that is new."""
+        super().see(screen)
+        name = screen.title
+        if name not in self.seen and not screen.find("anyway"):
+            self.seen[name] = len(screen.sight.split())
+
+    def do(self, *hands: Hand) -> None:
+        """Counts what the hands did until the first reading is kept."""
+        before = self.phone.taps
+        light = bool(self.figure())
+        super().do(*hands)
+        if ("tap", "store") in hands:
+            self.first = self.first or before
+            self.first_light = self.first_light or before * light
+
+    def works_step(self) -> None:
+        """The words that only come with another figure of the step are read too."""
+        choice = self.screen.find("figure")
+        if choice and self.screen.step not in self._done:
+            self._done.add(self.screen.step)
+            known = Counter(self.screen.sight.split())
+            for option in choice["options"][1:]:
+                shown = Counter(self.phone.do(("choose", "figure", option["value"])).sight.split())
+                self.phone.taps -= 1
+                self.seen[self.screen.title] += (shown - known).total()
+                known |= shown
+            self.screen = self.phone.do(("choose", "figure", choice["options"][0]["value"]))
+            self.phone.taps -= 1
+        super().works_step()
+
+
+def length_of(phone: Phone, family: str) -> Length:
+    """A job on the family's first engine, from the form to its end."""
+    phone.keep(documents(family))
+    for twin in (page(family).get("twins") or {}).get("others", ()):
+        phone.keep(documents(twin["id"]))
+    phone.reset(1)
+    reader = Reader(phone, family)
+    walk = reader.work()
+    return Length(family, walk.ended, reader.seen, reader.first, reader.first_light)
+
+
+def table(lengths: Sequence[Length]) -> Iterator[str]:
+    """A row for each family, the longest first."""
+    yield f"{'family':<28}{'screens':>9}{'words':>8}{'taps before a reading':>24}{'before the light':>18}"
+    for one in sorted(lengths, key=lambda one: (-one.screens, -sum(one.words.values()))):
+        ended = "" if one.ended == "finished" else f"  {one.ended}"
+        words = sum(one.words.values())
+        yield f"{one.family:<28}{one.screens:>9}{words:>8}{one.taps:>24}{one.taps_to_light:>18}{ended}"
