@@ -68,6 +68,8 @@ class Mechanic {
   /** Work at a step as its screen says, and go where it leads. */
   workAt(step) {
     const { id } = step;
+    const [led] = step.gate.length ? [] : firstAgain(this.job, step, staleSteps(this.job, this.work.record));
+    if (led) return led;
     this.worked.push(id);
     this.turn(step);
     if (step.puts_in.includes("piston-stop")) this.engine.stop = "in";

@@ -16,7 +16,9 @@ def test_a_running_figure_is_no_target_while_cranking(state: str) -> None:
     sheet = make_sheet(BOOK, "pellwater/levanter-19", EngineOnTheStand(state=state))
     set_at = {step.id: [(one.given.state, one.set_to) for one in step.targets] for step in sheet.steps if step.targets}
     assert set_at["maximum"] == [("cranking", "31° BTDC")]
-    assert set_at["maximum-running"] == [("running", "32° BTDC")]
+    assert set_at["full-speed"] == [("running", "32° BTDC")]
+    (checked,) = [step for step in sheet.steps if step.id == "full-speed"]
+    assert [one.unit for one in checked.blanks] == ["°", "rpm"], "the speed has its box too"
 
 
 def test_a_static_figure_has_no_target_on_a_step_that_cranks() -> None:

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from tests.walk.book import documents, page
+from tests.walk.book import documents, limits, page
 from tests.walk.drawing import draw, serials
 from tests.walk.mechanic import Mechanic, Way
 from tests.walk.phone import Hand, Phone, Screen
@@ -29,12 +29,23 @@ class Length:
         return len(self.words)
 
 
+def words_of(screen: Screen) -> list[str]:
+    """What is read on a screen; keys of digits and signs are not words."""
+    return [word for word in screen.sight.split() if any(letter.isalpha() for letter in word)]
+
+
 class Reader(Mechanic):
     """Reads every word in sight, of each figure of a step too, and counts what it took to come to the first reading."""
 
     def __init__(self, phone: Phone, family: str) -> None:
         chance = random.Random(f"length {family}")
-        super().__init__(phone, draw(family, serials(family)[0], chance, exact=True), chance, Way())
+        engine = draw(family, serials(family)[0], chance, exact=True)
+        for figure, screw in engine.screws.items():  # the shortest way: it is found as it should be
+            screw.angle, screw.drag = (
+                min((one.low for one in limits(family, figure, engine.serial)), default=0.0) - 0.1,
+                0.0,
+            )
+        super().__init__(phone, engine, chance, Way(margin=""))
         self.seen: dict[str, int] = {}
         self.first = self.first_light = 0
 
@@ -43,7 +54,7 @@ class Reader(Mechanic):
         super().see(screen)
         name = screen.title
         if name not in self.seen and not screen.find("anyway"):
-            self.seen[name] = len(screen.sight.split())
+            self.seen[name] = len(words_of(screen))
 
     def do(self, *hands: Hand) -> None:
         """Counts what the hands did until the first reading is kept."""
@@ -59,9 +70,9 @@ class Reader(Mechanic):
         choice = self.screen.find("figure")
         if choice and self.screen.step not in self._done:
             self._done.add(self.screen.step)
-            known = Counter(self.screen.sight.split())
+            known = Counter(words_of(self.screen))
             for option in choice["options"][1:]:
-                shown = Counter(self.phone.do(("choose", "figure", option["value"])).sight.split())
+                shown = Counter(words_of(self.phone.do(("choose", "figure", option["value"]))))
                 self.phone.taps -= 1
                 self.seen[self.screen.title] += (shown - known).total()
                 known |= shown

@@ -409,14 +409,24 @@ class Mechanic:
         return int(on or 1)
 
     def conditions(self) -> bool:
-        """What is asked with a reading and not chosen: as it is on the stand, else the first; whether anything was."""
+        """What is asked with a reading and not chosen: as it is on the stand, else the first; whether anything was.
+        Petrol is filled of the octane that is printed.
+        """
         hands: list[Hand] = []
+        octane = re.search(r"octane (\d+) (\S+?),? ", self.screen.sight)
         for choice in self.screen.all("choice"):
             name, options = choice["name"], [one["value"] for one in choice["options"]]
             if name in NOT_CONDITIONS or any(one["on"] for one in choice["options"]):
                 continue
             module = "connected" if self.stand.module_on else "disconnected"
-            hands.append(("choose", name, module if module in options else options[0]))
+            scale = next(
+                (one["value"] for one in choice["options"] if octane and octane[2] in (one["words"], one["value"])),
+                options[0],
+            )
+            hands.append(("choose", name, module if module in options else scale))
+        box = self.screen.find("octane")
+        if box and octane and not box["value"]:
+            hands.append(("type", "octane", octane[1]))
         speed = self.screen.find("rpm")
         if speed and not speed["value"]:
             printed = [limit.rpm for limit in limits(self.engine.family, MAXIMUM, self.engine.serial) if limit.rpm]

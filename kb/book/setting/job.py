@@ -14,7 +14,7 @@ from kb.book.lookup.which_family import require_family
 from kb.book.model.catalogue import MAXIMUM
 from kb.book.model.engine_on_the_stand import ANY_ENGINE, EngineOnTheStand
 from kb.book.model.engine_ranges import as_list, part
-from kb.book.model.routine_figures import figure_items
+from kb.book.setting.routine_figures import figure_items
 from kb.book.setting.set_state import known_states, set_state
 from kb.errors import RoutineNotFound, StepNotFound
 from kb.frozen import record

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from kb.book.model.routine_figures import figures_of
+from kb.book.setting.routine_figures import figures_of
 from kb.vocabulary.states import CORRECTED_STATES, State
 from kb.vocabulary.work import Turned
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.book.model.family import as_list
-from kb.book.model.routine_figures import figures_of
+from kb.book.setting.routine_figures import figures_of
 from kb.finding import Severity, Slip
 from kb.intake.facts.rule_context import FileCase
 from kb.intake.rules import Bad, Good, Rule

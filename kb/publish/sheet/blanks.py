@@ -27,6 +27,7 @@ def blanks_of(
 ) -> tuple[Blank, ...]:
     """A box for each thing that the step records; for compression one for each cylinder."""
     records = [record.replace("-", " ") for record in step.records]
+    boxes = []
     if targets:
         unit = "°"
         if any("of piston travel" in target.given.printed for target in targets):
@@ -35,16 +36,15 @@ def blanks_of(
         if MAXIMUM in step.figures and _is_read_at_each(job, cylinders):
             numbers = [f"cylinder {number}" for number in range(1, cylinders + 1)]
             conditions = [", ".join(part for part in (of, at) if part) for of in conditions for at in numbers]
-        return tuple(Blank(record, of, unit, True) for of in conditions for record in records)
+        boxes = [Blank(record, of, unit, True) for of in conditions for record in records]
     if not step.figures:
         return tuple(Blank(record, "", "", False) for record in records)
     several = len(step.figures) > 1
-    boxes = []
-    for figure in step.figures:
-        unit = _unit(job, figure, stated[figure])
+    for figure, held in stated.items():
+        unit = _unit(job, figure, held)
         label = job.book.figures[figure].label if several else ""
         parts = [f"cylinder {number}" for number in range(1, cylinders + 1)] if figure == COMPRESSION else None
-        of_each = [", ".join(filter(None, (label, of))) for of in parts or _apart(stated[figure])]
+        of_each = [", ".join(filter(None, (label, of))) for of in parts or _apart(held)]
         boxes += [Blank(record, of, unit, False) for of in of_each for record in records]
     return tuple(boxes)
 

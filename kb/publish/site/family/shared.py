@@ -8,7 +8,7 @@ from kb.book.book import Book
 from kb.book.model.answer import ORDER_OF_TRUST
 from kb.book.model.catalogue import in_job_order
 from kb.book.model.engine_ranges import Document, as_list
-from kb.book.model.routine_figures import figure_items
+from kb.book.setting.routine_figures import figure_items
 
 if TYPE_CHECKING:
     from kb.book.model.documents import CautionDocument, RoutineDocument

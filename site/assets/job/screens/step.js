@@ -28,7 +28,8 @@ import { isCranked, starterTimer } from "./starter-timer.js";
 export function stepScreen(workspace, step, go) {
   const { job, record, shared } = workspace;
   const place = job.steps.indexOf(step);
-  const read = figureInSight(workspace, step);
+  const led = again.length > 0 && !step.gate.length; // what was moved is read again before this
+  const read = led ? undefined : figureInSight(workspace, step);
   const shown = read ? stepFigures(workspace.page, shared, record, read.figure, step.state) : [];
   const stale = staleSteps(job, record);
   const again = firstAgain(job, step, stale);
@@ -46,16 +47,18 @@ export function stepScreen(workspace, step, go) {
           : "",
     ),
     cautionsOf(workspace, step),
+    led ? element("p", {}, "Before this step read again what was moved since:") : null,
+    led ? staleLinks(workspace, again) : null,
     element("p", { class: "do" }, step.do),
     moreOf(step),
     figureChoice(workspace, step, read),
     read ? figureView(workspace, read, shown) : null,
-    again.length ? staleLinks(workspace, again) : null,
+    again.length && !led ? staleLinks(workspace, again) : null,
     step.gate.length
       ? gateView(job, step, record, (tick, on) => workspace.append("tick", { step: step.id, tick, on }))
       : null,
     step.gate.length ? heldView(workspace, holds(workspace, step, stale)) : null,
-    isCranked(step, shared["figures"])
+    isCranked(step, shared["figures"]) && !led
       ? starterTimer(
           record.id,
           (words) => workspace.say(words),
