@@ -28,11 +28,11 @@ import { isCranked, starterTimer } from "./starter-timer.js";
 export function stepScreen(workspace, step, go) {
   const { job, record, shared } = workspace;
   const place = job.steps.indexOf(step);
+  const stale = staleSteps(job, record);
+  const again = firstAgain(job, step, stale);
   const led = again.length > 0 && !step.gate.length; // what was moved is read again before this
   const read = led ? undefined : figureInSight(workspace, step);
   const shown = read ? stepFigures(workspace.page, shared, record, read.figure, step.state) : [];
-  const stale = staleSteps(job, record);
-  const again = firstAgain(job, step, stale);
   const reads = step.id === DEAD_CENTRE || step.id === POINTER;
   const takes = read && step.records.length > 0;
   return [
