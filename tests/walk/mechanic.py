@@ -247,7 +247,16 @@ class Mechanic:
             return self.do(("follow", link["to"]))
         if "left" in why or "tight" in why or "ead it again" in why or "et it again" in why:
             return self.reads(needed=True)
+        if "every cylinder" in why and self.figure():
+            return self.reads_each(self.figure())
         raise GaveUp(why)
+
+    def reads_each(self, figure: str) -> None:
+        """The same figure at every cylinder, locked as it is."""
+        choice = self.screen.find("cylinder")
+        for number in [one["value"] for one in choice["options"] if one["value"]] if choice else ():
+            self.do(("choose", "cylinder", number))
+            self.takes("left", figure)
 
     # -- the pointer
 
