@@ -31,8 +31,10 @@ JOB = """async () => {
         routine: page.routine, serial: "301455", year: "1979", state: "cranking", margin: "1" });
     await add("which", { answer: "stamp", serial: "", year: "" });
     for (const step of steps.slice(0, steps.findIndex(({ id }) => id === "pickup"))) {
-        if (step.id === "dead-centre") await add("dead-centre", { reads: "2", stops: ["31", "-27"] });
-        if (step.id === "pointer") await add("pointer", { answer: "stays" });
+        if (step.id === "dead-centre") {
+            await add("dead-centre", { reads: "2", stops: ["31", "-27"] });
+            await add("pointer", { answer: "stays" });
+        }
         for (const tick of step.gate) await add("tick", { step: step.id, tick, on: true });
         await add("done", { step: step.id });
     }

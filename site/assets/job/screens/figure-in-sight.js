@@ -72,7 +72,7 @@ export function figureChoice(workspace, step, inSight) {
     (one) =>
       /** @type {const} */ ([
         one.figure,
-        `${takenAt(workspace, one).length ? "✓ " : ""}${workspace.shared["figures"][one.figure]?.label ?? one.figure}`,
+        `${workspace.shared["figures"][one.figure]?.label ?? one.figure}${takenAt(workspace, one).length ? " · noted" : ""}`,
       ]),
   );
   return choice("figure", "Read", options, inSight.figure, (figure) => {
