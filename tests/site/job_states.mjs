@@ -9,7 +9,7 @@ const assets = pathToFileURL(`${process.argv[2]}/`).href;
 const { eachFigure, jobOf } = await import(`${assets}book/job.js`);
 const { holds, readingUndone } = await import(`${assets}job/dangers.js`);
 const { furthestStep, pointerUndone } = await import(`${assets}job/gates.js`);
-const { fold, overrideWords, recordAtReading, staleSteps, standingOverrides } = await import(
+const { fold, goneSteps, overrideWords, recordAtReading, staleSteps, standingOverrides } = await import(
   `${assets}job/log/record.js`
 );
 const { tagOf } = await import(`${assets}job/output/cowl-tag.js`);
@@ -76,6 +76,7 @@ const stateOf = ({ pages, shared, routines }, [family, entries]) => {
     sides: chosen.filter(Boolean),
     locked: lockedLast(record, "max-advance", "cranking")?.value ?? null,
     dragged: draggedWords(record, "max-advance", "cranking", lastOff ?? ""),
+    gone: goneSteps(job, record),
     unread: each((step) => readingUndone(work, step, staleSteps(job, record).includes(step.id))),
     held: each((step) =>
       holds(work, step, staleSteps(job, record))

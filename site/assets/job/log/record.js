@@ -295,6 +295,14 @@ const staleAtWork = workedOutOnce(
 );
 
 /**
+ * The steps that were done and that the order of work no longer has: the job was begun with an older one.
+ * @param {import("../../book/job.js").Job} job
+ * @param {JobRecord} record
+ */
+export const goneSteps = (job, record) =>
+  [...new Set(record.done)].filter((id) => job.steps.every((step) => step.id !== id));
+
+/**
  * The steps that another one disturbed. Steps that newer data no longer have are ignored.
  * @param {import("../../book/job.js").Job} job
  * @param {JobRecord} record

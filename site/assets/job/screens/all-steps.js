@@ -5,7 +5,7 @@
 import { element } from "../../dom.js";
 import { key } from "../controls.js";
 import { furthestStep, stepName } from "../gates.js";
-import { staleSteps } from "../log/record.js";
+import { goneSteps, staleSteps } from "../log/record.js";
 import { canSpeak, readsAloud, setReadAloud } from "../reading/speech.js";
 
 /** @typedef {import("../workspace.js").Workspace} Workspace */
@@ -56,6 +56,7 @@ export function allStepsScreen(workspace) {
       {},
       `${count("done")} done, ${count("stale")} to check again, ${count("todo") + count("shut")} to do. ${workspace.job.name}.`,
     ),
+    goneView(workspace),
     why ? element("p", { class: "gate-state" }, `The job stops here for now: ${why}.`) : null,
     element("ol", { class: "plain all-steps" }, ...rows),
     element(
@@ -68,6 +69,18 @@ export function allStepsScreen(workspace) {
       readAloudKey(workspace),
     ),
   ];
+}
+
+/** What an older order of work had, and this one has no longer. @param {Workspace} workspace */
+function goneView({ job, record }) {
+  const gone = goneSteps(job, record).map(stepName);
+  if (!gone.length) return null;
+  return element(
+    "p",
+    {},
+    "This job was begun with an older order of work. No longer steps of their own, and kept with what was noted: ",
+    `${gone.join(", ")}.`,
+  );
 }
 
 /** The switch for reading aloud, off by default. @param {Workspace} workspace */

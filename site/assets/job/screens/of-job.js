@@ -4,6 +4,7 @@ import { element } from "../../dom.js";
 import { StopscrewError } from "../../errors.js";
 import { stepName } from "../gates.js";
 import { rememberStep } from "../last-step.js";
+import { goneSteps } from "../log/record.js";
 import { asksWhich, whichWords } from "../twins.js";
 import { barOf } from "../way.js";
 import { allStepsScreen } from "./all-steps.js";
@@ -31,7 +32,8 @@ export function screenOfJob(workspace, where, answered) {
     const screen = () => whichEngineScreen(workspace, answered);
     return ["Which engine", () => [head(workspace), ...screen()]];
   }
-  if (where === "steps") return [`${engine}: all steps`, () => [head(workspace), ...allStepsScreen(workspace)]];
+  if (where === "steps" || goneSteps(job, record).includes(where))
+    return [`${engine}: all steps`, () => [head(workspace), ...allStepsScreen(workspace)]];
   if (where === "engine")
     return [`${engine}: the engine`, () => [head(workspace), engineOf(workspace), askAgain(workspace)]];
   if (where === "end") {
