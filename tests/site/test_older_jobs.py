@@ -1,4 +1,4 @@
-"""A job that was begun with an older order of work is still opened: steps that are no more are named and bar nothing."""
+"""A job begun with an older order of work is still opened: steps that are no more are named, and bar nothing."""
 
 from __future__ import annotations
 
