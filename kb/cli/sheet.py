@@ -20,7 +20,8 @@ def add(commands: Commands) -> None:
         "sheet",
         "examples:\n  stopscrew sheet skerrow/ketch-47 --serial 301455 --margin 1 --out ketch.html\n"
         "  stopscrew sheet skerrow/ketch-47 --paper letter --out ketch.pdf\n"
-        "  stopscrew sheet skerrow/ketch-47 --dead-centre-reads '2 before' --format markdown\n",
+        "  stopscrew sheet skerrow/ketch-47 --dead-centre-reads '2 before' --format markdown\n"
+        "  stopscrew sheet skerrow/ketch-47 --long --out ketch-long.pdf\n",
     )
     command.add_argument("family", metavar="FAMILY", help="its id, such as skerrow/ketch-47, or its name")
     add_serial(command)
@@ -28,6 +29,7 @@ def add(commands: Commands) -> None:
     add_stand(command)
     add_output(command, "html", "markdown", "pdf", "json")
     command.add_argument("--paper", choices=("a4", "letter"), default="a4", help="the paper's size (a4)")
+    command.add_argument("--long", action="store_true", help="every step whole on some ten pages, instead of one leaf")
     command.add_argument("--site", type=_site, metavar="URL", help="where the book is published, for the QR code")
     add_named_book(command)
     command.set_defaults(run=run, extra="paper")
@@ -43,10 +45,10 @@ def run(arguments: argparse.Namespace) -> int:
     from kb.publish.sheet.making import make_sheet
 
     sheet = make_sheet(book, arguments.family, on_the_stand(arguments), site=arguments.site or EXAMPLE_SITE)
-    return write_output(arguments, _content(sheet, form, arguments.paper))
+    return write_output(arguments, _content(sheet, form, arguments.paper, long=arguments.long))
 
 
-def _content(sheet: Sheet, form: str, paper: str) -> str | bytes:
+def _content(sheet: Sheet, form: str, paper: str, *, long: bool) -> str | bytes:
     match form:
         case "json":
             from kb.publish.sheet.document import sheet_json
@@ -55,15 +57,15 @@ def _content(sheet: Sheet, form: str, paper: str) -> str | bytes:
         case "markdown":
             from kb.publish.sheet.markdown import sheet_markdown
 
-            return sheet_markdown(sheet)
+            return sheet_markdown(sheet, long=long)
         case "pdf":
             from kb.publish.sheet.pdf import sheet_pdf
 
-            return sheet_pdf(sheet, paper)
+            return sheet_pdf(sheet, paper, long=long)
         case _:
             from kb.publish.sheet.html import sheet_html
 
-            return sheet_html(sheet, paper)
+            return sheet_html(sheet, paper, long=long)
 
 
 def _site(words: str) -> str:

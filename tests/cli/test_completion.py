@@ -57,6 +57,7 @@ OFFERED = [
     ("aim BOOK skerrow/example max-advance --m", ["--margin", "--module"]),
     ("show --s", ["--serial", "--specs", "--state"]),
     ("draw BOOK skerrow/example ", ["rim", "running"]),
+    ("sheet --lo", ["--long "]),
     ("sheet --format ", ["html", "json", "markdown", "pdf"]),
     ("check --format=s", ["sarif "]),
     ("check --json --f", []),

@@ -36,11 +36,14 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return next(folder.glob("*.whl"))
 
 
+SHEETS = ("leaf.css", "leaf.html", "leaf.typ", "page.css", "page.html", "sheet.typ")
+
+
 def test_what_the_wheel_holds(wheel: Path) -> None:
     names = zipfile.ZipFile(wheel).namelist()
     assert "kb/shipped.book" in names
     assert "kb/py.typed" in names
-    assert {f"kb/publish/sheet/{name}" for name in ("page.html", "page.css", "sheet.typ")} <= set(names)
+    assert {f"kb/publish/sheet/{name}" for name in SHEETS} <= set(names)
     assert not [name for name in names if name.startswith(("tests", "specs", "site"))]
     site = [file.relative_to(SITE).as_posix() for file in SITE.rglob("*") if file.is_file()]
     held = {name.removeprefix("kb/publish/site/sources/") for name in names if "/sources/" in name}

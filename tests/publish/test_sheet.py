@@ -1,4 +1,4 @@
-"""The bench sheet: what stands on it, for every family; the forms agree; nothing that was contributed does anything."""
+"""The long bench sheet: what stands on it, for every family; the forms agree; nothing contributed does anything."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import re
 import time
 from collections.abc import Callable
 from fractions import Fraction
-from functools import cache
+from functools import cache, partial
 from statistics import median
 from typing import Any
 
@@ -45,6 +45,9 @@ WHOLE = "triple"
 """The one that stands whole in its other forms too: what differs between engines shows in Markdown."""
 
 
+long_html, long_markdown = partial(sheet_html, long=True), partial(sheet_markdown, long=True)
+
+
 @pytest.fixture(scope="module")
 def book() -> Book:
     return frozen_book()
@@ -66,9 +69,9 @@ def test_whole_sheets(
     name: str, family: str, given: dict[str, Any], book: Book, golden: Callable[[str, str], None]
 ) -> None:
     sheet = make_sheet(book, family, EngineOnTheStand.of(**given))
-    golden(f"sheets/{name}.md", sheet_markdown(sheet))
+    golden(f"sheets/{name}.md", long_markdown(sheet))
     if name == WHOLE:
-        golden(f"sheets/{name}.html", sheet_html(sheet))
+        golden(f"sheets/{name}.html", long_html(sheet))
         golden(f"sheets/{name}.json", sheet_json(sheet))
 
 
@@ -125,7 +128,7 @@ def test_a_module_that_is_disconnected_is_connected_again_before_the_plugs_go_ba
 
 @pytest.mark.parametrize("family", FAMILIES)
 def test_never_a_target_without_the_printed_figure(family: str, sheets: dict[str, Sheet]) -> None:
-    page = sheet_html(sheets[family])
+    page = long_html(sheets[family])
     cards = re.findall(r'<article class="target">.*?</article>', page, re.DOTALL)
     assert len(cards) == len(sheets[family].targets) > 0
     for card, target in zip(cards, sheets[family].targets, strict=True):
@@ -157,7 +160,7 @@ def test_what_can_not_be_answered_is_said_with_its_candidates(sheets: dict[str, 
         assert target.set_to == target.right == target.rim == target.running == target.given.printed == ""
         assert said in target.given.refused
         assert len(target.given.candidates) >= count
-        for form in (sheet_html(sheets[family]), sheet_markdown(sheets[family])):
+        for form in (long_html(sheets[family]), long_markdown(sheets[family])):
             assert all(candidate in form.replace("\\", "") for candidate in target.given.candidates)
 
 
@@ -199,7 +202,7 @@ def test_the_dead_centre_reading_stays_on_the_sheet(book: Book) -> None:
     with_it = make_sheet(book, "skerrow/ketch-47", EngineOnTheStand.of(serial="301455", margin=1, dead_centre=2))
     assert with_it.address == plain("skerrow/ketch-47").address
     assert qr_code(with_it.address) == qr_code(plain("skerrow/ketch-47").address)
-    page = sheet_html(with_it)
+    page = long_html(with_it)
     assert "The pointer shows 2 before at true top dead centre" in page
     assert not re.search(r'href="[^"]*(301455|before|2)', page)
     assert "pointer at true top dead centre<" not in page
@@ -267,7 +270,7 @@ def test_the_address_of_a_site(site: str, right: str) -> None:
 @pytest.mark.parametrize("family", FAMILIES)
 def test_the_head_says_what_it_is_for_and_what_it_rests_on(family: str, sheets: dict[str, Sheet]) -> None:
     sheet = sheets[family]
-    for form in (sheet_html(sheet).replace("&#39;", "'"), sheet_markdown(sheet)):
+    for form in (long_html(sheet).replace("&#39;", "'"), long_markdown(sheet)):
         head = form[: form.index("The job, step by step")]
         for words in (
             INVENTED,
@@ -294,7 +297,7 @@ def test_two_makings_are_alike_to_the_byte(book: Book) -> None:
     for _, family, given in GOLDEN:
         first, second = (make_sheet(one, family, EngineOnTheStand.of(**given)) for one in (book, other))
         assert first == second
-        assert sheet_html(first) == sheet_html(second)
+        assert long_html(first) == long_html(second)
         assert sheet_json(first) == sheet_json(second)
 
 
@@ -303,6 +306,6 @@ def test_a_sheet_takes_little_time(book: Book) -> None:
     took = []
     for family in FAMILIES:
         started = time.process_time()
-        sheet_html(make_sheet(book, family))
+        long_html(make_sheet(book, family))
         took.append(time.process_time() - started)
     assert median(took) < 0.05

@@ -1,10 +1,11 @@
-"""The bench sheet as a page: sound HTML that stands by itself, Markdown that does nothing, a PDF that fits paper."""
+"""The long sheet as a page: sound HTML that stands by itself, Markdown that does nothing, a PDF that fits paper."""
 
 from __future__ import annotations
 
 import dataclasses
 import re
 from collections.abc import Mapping
+from functools import partial
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -27,7 +28,8 @@ from kb.cli import main
 from kb.publish.sheet.address import qr_code
 from kb.publish.sheet.html import css_text, sheet_html
 from kb.publish.sheet.making import make_sheet
-from kb.publish.sheet.markdown import sheet_markdown, words
+from kb.publish.sheet.markdown import sheet_markdown
+from kb.publish.sheet.markdown_words import words
 from kb.publish.sheet.pdf import sheet_pdf
 from kb.publish.sheet.record import Sheet
 from tests.publish.test_sheet import FAMILIES, GOLDEN
@@ -40,6 +42,10 @@ ATTACK = (
     " `code` ![i](http://evil.example/i) http://evil.example www.evil.example a@evil.example"
     " | #panic() $x$ \\ &lt; ~~no~~"
 )
+
+
+long_html, long_pdf = partial(sheet_html, long=True), partial(sheet_pdf, long=True)
+long_markdown = partial(sheet_markdown, long=True)
 
 
 @pytest.fixture(scope="module")
@@ -62,7 +68,7 @@ def test_the_parser_is_strict() -> None:
 @pytest.mark.parametrize("family", FAMILIES)
 def test_the_page_is_sound(family: str, book: Book) -> None:
     sheet = make_sheet(book, family)
-    root = parsed(sheet_html(sheet))
+    root = parsed(long_html(sheet))
     assert root.get("lang") == "en"
     tags = [element.tag for element in root.iter()]
     assert not {"script", "link", "iframe", "object", "img", "base", "form"} & set(tags)
@@ -84,15 +90,15 @@ def test_the_page_is_sound(family: str, book: Book) -> None:
             assert element.get("scope") in ("row", "col")
     ids = [element.get("id") for element in root.iter() if element.get("id")]
     assert len(ids) == len(set(ids))
-    assert "url(" not in sheet_html(sheet).replace("url(#", "")
-    assert "@import" not in sheet_html(sheet)
+    assert "url(" not in long_html(sheet).replace("url(#", "")
+    assert "@import" not in long_html(sheet)
 
 
 @pytest.mark.parametrize("family", FAMILIES)
 def test_the_boxes_are_there(family: str, book: Book) -> None:
     """One for each thing that is recorded, one for each cylinder's compression, one tick for each line of a gate."""
     sheet = make_sheet(book, family)
-    root = parsed(sheet_html(sheet))
+    root = parsed(long_html(sheet))
     steps = [one for one in root.iter("li") if (one.get("class") or "").split(" ")[0] == "step"]
     assert len(steps) == len(sheet.steps)
     for shown, step in zip(steps, sheet.steps, strict=True):
@@ -188,7 +194,7 @@ def attacked() -> Sheet:
 
 
 def test_an_attack_is_words_in_html(attacked: Sheet) -> None:
-    page = sheet_html(attacked)
+    page = long_html(attacked)
     root = parsed(page)
     tags = {str(element.tag) for element in root.iter()}
     assert not {"script", "img", "iframe"} & tags
@@ -203,7 +209,7 @@ def test_an_attack_is_words_in_html(attacked: Sheet) -> None:
 
 
 def test_an_attack_is_words_in_markdown(attacked: Sheet) -> None:
-    text = sheet_markdown(attacked)
+    text = long_markdown(attacked)
     markdown = MarkdownIt("gfm-like", {"html": True, "linkify": True})
     tokens = [inner for token in markdown.parse(text) for inner in (token, *(token.children or ()))]
     assert not {"html_block", "html_inline", "image", "code_inline", "fence", "code_block", "s_open"} & {
@@ -212,7 +218,7 @@ def test_an_attack_is_words_in_markdown(attacked: Sheet) -> None:
     assert {token.attrs["href"] for token in tokens if token.type == "link_open"} == {attacked.address}
     shown = " ".join(token.content for token in tokens if token.type == "text")
     assert "<script>alert(1)</script><img src=x onerror=alert(1)>" in shown.replace("  ", " ")
-    harmless = sheet_markdown(make_sheet(frozen_book(), "skerrow/ketch-47"))
+    harmless = long_markdown(make_sheet(frozen_book(), "skerrow/ketch-47"))
     kinds = ("heading_open", "tr_open", "td_open", "list_item_open", "blockquote_open")
     assert [token.type for token in markdown.parse(text) if token.type in kinds] == [
         token.type for token in markdown.parse(harmless) if token.type in kinds
@@ -270,7 +276,7 @@ def test_the_pdf_fits_its_paper(
     name: str, family: str, given: dict[str, Any], paper: str, size: tuple[float, float], book: Book
 ) -> None:
     sheet = make_sheet(book, family, EngineOnTheStand.of(**given))
-    document = check_paper(sheet_pdf(sheet, paper), size)
+    document = check_paper(long_pdf(sheet, paper), size)
     assert 6 <= len(document) <= 12
     text = text_of(document)
     for said in (
@@ -297,7 +303,7 @@ def test_the_pdf_fits_its_paper(
 def test_the_boxes_leave_room_for_a_dirty_hand(book: Book) -> None:
     """At least 9 mm high, on paper from either form."""
     sheet = make_sheet(book, "skerrow/ketch-47")
-    document = pypdfium2.PdfDocument(sheet_pdf(sheet))
+    document = pypdfium2.PdfDocument(long_pdf(sheet))
     heights = [
         top - bottom
         for page in document
@@ -316,7 +322,7 @@ def test_the_boxes_leave_room_for_a_dirty_hand(book: Book) -> None:
 def test_every_family_has_its_pdf(book: Book) -> None:
     for family in FAMILIES:
         sheet = make_sheet(book, family)
-        content = sheet_pdf(sheet)
+        content = long_pdf(sheet)
         text = text_of(pypdfium2.PdfDocument(content))
         assert INVENTED_WORDS in text
         for target in sheet.targets:
@@ -326,11 +332,11 @@ def test_every_family_has_its_pdf(book: Book) -> None:
 
 def test_two_pdfs_are_alike_to_the_byte(book: Book) -> None:
     sheet = make_sheet(book, "skerrow/ketch-47")
-    assert sheet_pdf(sheet) == sheet_pdf(sheet)
+    assert long_pdf(sheet) == long_pdf(sheet)
 
 
 def test_an_attack_is_words_in_the_pdf(attacked: Sheet) -> None:
-    document = pypdfium2.PdfDocument(sheet_pdf(attacked))
+    document = pypdfium2.PdfDocument(long_pdf(attacked))
     assert "<script>alert(1)</script>" in text_of(document).replace(" ", "")
     assert "#panic()" in text_of(document)
 
@@ -340,10 +346,10 @@ def test_an_attack_is_words_in_the_pdf(attacked: Sheet) -> None:
 def test_the_qr_code_reads_as_the_address(given: dict[str, Any], site: str, book: Book) -> None:
     """Read by another library from the printed page, as a phone would."""
     sheet = make_sheet(book, "skerrow/ketch-47", EngineOnTheStand.of(**given), site=site)
-    page = pypdfium2.PdfDocument(sheet_pdf(sheet))[0]
+    page = pypdfium2.PdfDocument(long_pdf(sheet))[0]
     found = zxingcpp.read_barcodes(rendered(page, 3))
     assert [(one.text, one.format.name) for one in found] == [(f"{site}families/skerrow/ketch-47/", "QRCode")]
-    page_itself = sheet_html(sheet)
+    page_itself = long_html(sheet)
     assert f">{sheet.address}</a>" in page_itself
     assert qr_code(sheet.address) in page_itself
     assert {*re.findall(r"#[0-9a-f]{3,6}", qr_code(sheet.address))} == {"#000", "#fff"}, "also on a dark screen"

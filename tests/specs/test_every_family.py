@@ -54,7 +54,8 @@ def test_its_sheet_is_sound_or_the_missing_linkage_is_named(family: str) -> None
         return
     sheet = make_sheet(specs_book(), family)
     validator("sheet.json").validate(sheet_document(sheet))
-    parser = html5lib.HTMLParser(namespaceHTMLElements=False)
-    parser.parse(sheet_html(sheet))
-    assert parser.errors == []
-    assert specs_book().family(family).name in sheet_markdown(sheet)
+    for long in (False, True):
+        parser = html5lib.HTMLParser(namespaceHTMLElements=False)
+        parser.parse(sheet_html(sheet, long=long))
+        assert parser.errors == []
+        assert specs_book().family(family).name in sheet_markdown(sheet, long=long)

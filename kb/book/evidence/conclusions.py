@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 
 from kb.book.evidence.derived import At, Derived, derive_correction, derive_maximum, without_rpm
 from kb.book.evidence.standing import Evidence, Judgement, Role, Standing, applies, judgement_of
-from kb.book.model.answer import in_words
+from kb.book.model.answer import WORKED_OUT, in_words
 from kb.book.model.catalogue import CORRECTION, MAXIMUM
 from kb.book.model.crank_geometry import Crank
 from kb.book.model.engine_kinds import engine_kinds
@@ -210,7 +210,7 @@ class _FigureEvidence:
         return found
 
     def _derived(self, state: str, found: Derived) -> ValueEntry:
-        remarks = ["worked out, not printed; see the working"]
+        remarks = [WORKED_OUT]
         entry = self._entry(state or State.RUNNING, found.at, found.value, Standing.DERIVED, found.evidence, remarks)
         return {**entry, "rests_on": str(found.rests_on), "working": working_document(found.working)}
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from kb.working import Working
 
 ORDER_OF_TRUST = "The maker's own instructions, local rules and a licensed mechanic come first."
+WORKED_OUT = "worked out, not printed; see the working"
 INVENTED_WORDS = "invented demonstration data"
 
 COUNTS = "counts"

@@ -15,6 +15,8 @@ def sheet_document(sheet: Sheet) -> dict[str, Any]:
     """The sheet as plain values; numbers in words, as on paper."""
     values = plain_values(sheet)
     drawn = [title for title, _ in values.pop("drawings")]
+    for target in [*values["targets"], *(target for step in values["steps"] for target in step["targets"])]:
+        del target["strip"]
     return {"shape": SHAPE, **values, "drawings": drawn}
 
 

@@ -16,16 +16,19 @@ if TYPE_CHECKING:
     from kb.book.book import Book
     from kb.book.model.engine_on_the_stand import EngineOnTheStand
     from kb.book.model.family import Family
+    from kb.publish.drawings.rim_view import RimView
 
 
 @record()
 class SheetJob:
-    """What a sheet is filled in from: a family of the book, the engine on the stand, and the list of cited sources."""
+    """What a sheet is filled in from: a family of the book, the engine on the stand, the list of cited sources, and its
+    rim, None where that cannot be drawn."""
 
     book: Book
     family: Family
     engine: EngineOnTheStand
     sources: SourceList
+    rim: RimView | None
 
     @property
     def states(self) -> tuple[str, ...]:

@@ -17,6 +17,7 @@ from kb.book.setting.window import SettingRule
 from kb.errors import LookUpError, Refusal
 from kb.publish.drawings.aimed import maximum_aimed, target_in_words
 from kb.publish.drawings.rim import rim_drawing
+from kb.publish.drawings.rim_view import RimView, rim_view
 from kb.publish.drawings.running import running_chart
 from kb.publish.sheet.address import EXAMPLE_SITE, family_address
 from kb.publish.sheet.cited import SourceList
@@ -52,7 +53,7 @@ def make_sheet(book: Book, family: str, engine: EngineOnTheStand = ANY_ENGINE, *
     require_near_centre(engine.pointer)
     SettingRule.read(book.figures[MAXIMUM].document).require_margin(engine.margin)
     found = require_family(book, family, engine)
-    filled = SheetJob(book, found, engine, SourceList())
+    filled = SheetJob(book, found, engine, SourceList(), _rim(book, found.id, engine))
     work = job(book, found.id)
     cylinders = int(found.part("engine", "cylinders") or 1)
     steps = steps_of(filled, work, cylinders)
@@ -92,6 +93,14 @@ def make_sheet(book: Book, family: str, engine: EngineOnTheStand = ANY_ENGINE, *
         drawings,
         missing,
     )
+
+
+def _rim(book: Book, family: str, engine: EngineOnTheStand) -> RimView | None:
+    """The rim, for strips with a target each; the drawing says why there is none."""
+    try:
+        return rim_view(book, family, engine)
+    except (LookUpError, Refusal):
+        return None
 
 
 def _hazards(job: SheetJob, figures: Sequence[str]) -> Iterator[Hazard]:

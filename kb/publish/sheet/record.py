@@ -65,7 +65,7 @@ class SheetTarget:
     flywheel, ``piston`` the same as piston travel, ``running`` what it will be when running.
     ``rule`` is how to correct for the dead-centre reading, where none was given; ``working`` how the figure was worked
     out, where no page prints it. ``others`` is the figure in the other states and under the other conditions that the
-    book has; ``step`` the step of the job.
+    book has; ``step`` the step of the job; ``strip`` the part of the rim with the target on it, as SVG.
     """
 
     given: SheetFigure
@@ -80,6 +80,7 @@ class SheetTarget:
     working: tuple[str, ...]
     remarks: tuple[str, ...]
     others: tuple[SheetFigure, ...]
+    strip: str
 
 
 @record()

@@ -11,6 +11,7 @@ from kb.book.setting.aim import aim
 from kb.book.setting.pointer import NOT_READ
 from kb.book.setting.window import SettingRule
 from kb.errors import LookUpError, NoCorrectionKnown, NotAnAngle, Refusal, StateNotFound
+from kb.publish.drawings.rim_strip import rim_strip
 from kb.publish.sheet.given import SheetJob, given, outcomes, without_family
 from kb.publish.sheet.record import SheetFigure, SheetTarget
 from kb.publish.sheet.wording import margin_words, pointer_rule, right_words
@@ -72,14 +73,14 @@ def _target(
 ) -> SheetTarget:
     stated = given(job, way, outcome)
     if not isinstance(outcome, Answer):
-        return SheetTarget(stated, step, "", "", "", "", "", "", "", (), (), others)
+        return SheetTarget(stated, step, "", "", "", "", "", "", "", (), (), others, "")
     limit = SettingRule.read(job.book.figures[way.figure].document).margin_limit
     engine = job.engine.asked(way.state, way.conditions, with_margin=bool(limit))
     try:
         found = aim(job.book, job.family.id, way.figure, engine)
     except (NotAnAngle, LookUpError, Refusal) as error:
         return SheetTarget(
-            stated, step, "", "", "", "", "", "", "", (), (without_family(str(error), job.family.id),), others
+            stated, step, "", "", "", "", "", "", "", (), (without_family(str(error), job.family.id),), others, ""
         )
     return SheetTarget(
         stated,
@@ -94,7 +95,17 @@ def _target(
         tuple(f"{done.name}: {done.formula} = {done.result}" for done in outcome.working),
         tuple(remark for remark in found.remarks if remark != NOT_READ and remark not in stated.remarks),
         others,
+        _strip(job, found, step, stated),
     )
+
+
+def _strip(job: SheetJob, found: Aim, step: int, stated: SheetFigure) -> str:
+    """The target on a strip of the rim; empty where the rim cannot be drawn or the target is open to one side."""
+    target, window = found.show.low, found.window
+    if job.rim is None or target is None:
+        return ""
+    ends = None if window is None or window.low is None or window.high is None else (window.low, window.high)
+    return rim_strip(job.rim, f"strip {step} {stated.figure} {stated.when}", target, ends)
 
 
 def _piston_words(found: Aim) -> str:

@@ -21,6 +21,13 @@ DEAD_CENTRE_OPEN = (
     f"which, and correct each target as it says. {STOP_RULE}"
 )
 
+NONE_KEPT = "none kept"
+
+CENTRE_OPEN_IN_SHORT = (
+    "For a pointer that is right at true top dead centre; if it is not, correct each target by its rule. More than "
+    f"{STOP_JOB_BEYOND:g}° out: stop."
+)
+
 
 def dead_centre_words(reading: Fraction | None) -> str:
     """The words on the dead-centre reading at the head of the sheet; ``reading`` in signed degrees."""
@@ -71,4 +78,4 @@ def margin_words(target: Aim, chosen: Fraction | int, limit: Fraction) -> str:
         return f"{plain(target.margin)}° kept in hand on the late side"
     if chosen:
         return "no room in the printed window for the margin that was chosen"
-    return f"none kept; up to {plain(limit)}° on the late side is the mechanic's choice"
+    return f"{NONE_KEPT}; up to {plain(limit)}° on the late side is the mechanic's choice"

@@ -1,0 +1,31 @@
+"""Words in Markdown: contributors' texts escaped, room to write in, lines of a list."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+ROOM = "\\_" * 8
+"""Room to write in."""
+
+
+def words(text: str) -> str:
+    """Text escaped for Markdown, for the middle of a line and never its beginning.
+
+    >>> print(words("<b> [x](https://y.example) *K47*"))
+    \\<b\\> \\[x\\](https:\\/\\/y\\.example) \\*K47\\*
+    """
+    escaped = re.sub(r"([\\`*_{}\[\]<>#|~&$@])", r"\\\1", " ".join(text.split()))
+    escaped = re.sub(r"(?i)(?<=[a-z])\.(?=[a-z])", r"\\.", escaped)  # what would become a link
+    return escaped.replace("://", ":\\/\\/")
+
+
+def sentence(text: str) -> str:
+    """Text with a capital letter, ending in a stop."""
+    return f"{text[:1].upper()}{text[1:]}{'' if text.endswith(('.', '…')) else '.'}"
+
+
+def listed(lines: Iterable[str]) -> list[str]:
+    """The lines of a list and an empty line after them; nothing for an empty list."""
+    found = list(lines)
+    return [*found, ""] if found else []

@@ -1,0 +1,68 @@
+"""The sheet of every family is one leaf: two pages of A4 and of Letter, as a PDF and printed by a browser."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import pypdfium2
+import pytest
+
+from kb.errors import RoutineNotFound
+from kb.publish.sheet.html import PAPERS, sheet_html
+from kb.publish.sheet.leaf import leaf_of
+from kb.publish.sheet.making import make_sheet
+from kb.publish.sheet.pdf import sheet_pdf
+from kb.publish.sheet.record import Sheet
+from tests.specs.book import specs_book
+from tests.support.folders import SPECS
+
+FAMILIES = sorted(
+    file.relative_to(SPECS / "families").with_suffix("").as_posix() for file in (SPECS / "families").rglob("*.yaml")
+)
+
+
+@cache
+def sheet_of(family: str) -> Sheet | None:
+    """The sheet of a family; None for one without an order of work."""
+    try:
+        return make_sheet(specs_book(), family)
+    except RoutineNotFound:
+        return None
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_it_is_two_pages_on_both_papers(family: str) -> None:
+    if sheet := sheet_of(family):
+        assert [len(pypdfium2.PdfDocument(sheet_pdf(sheet, paper))) for paper in PAPERS] == [2, 2]
+
+
+def test_a_figure_that_is_read_twice_stands_once_and_names_both_steps() -> None:
+    sheet = sheet_of("skerrow/ketch-47")
+    assert sheet
+    (maximum,) = [
+        one
+        for one in leaf_of(sheet).targets
+        if (one.target.given.figure, one.target.given.state) == ("max-advance", "cranking")
+    ]
+    first, again = maximum.steps
+    labels = [f"{first} found", f"{first} slack", f"{first} tight", f"{again} tight"]
+    assert [one.label for one in maximum.blanks] == labels
+
+
+def test_each_cylinder_that_has_its_own_contacts_has_its_boxes() -> None:
+    sheet = sheet_of("skerrow/yawl-23")
+    assert sheet
+    boxes = [one for target in leaf_of(sheet).targets for one in target.blanks if one.of]
+    assert {(one.label, one.of) for one in boxes} == {
+        (label, f"cylinder {number}") for label in ("found", "slack", "tight") for number in (1, 2)
+    }
+
+
+def test_a_browser_prints_it_on_two_pages(chromium: Any) -> None:
+    page = chromium.new_page()
+    for family in FAMILIES:
+        if sheet := sheet_of(family):
+            page.set_content(sheet_html(sheet, "letter"))
+            assert len(pypdfium2.PdfDocument(page.pdf(prefer_css_page_size=True))) == 2, family
+    page.close()
