@@ -198,23 +198,53 @@ WAYS = """async ([share, clipboard, file]) => {
     const said = await (file ? shareFile("job.json", text, "application/json") : shareText("A job", text));
     return { ...said, given };
 }"""
-SHEET = """async ([entries, family]) => {
-    const [{ fold }, { drawSheet }] = await Promise.all(
-        ["log/record", "output/sheet-view"].map((name) => import(`../assets/job/${name}.js`)));
+SHEET = """async ([entries, family, view, draw]) => {
+    const [{ fold }, drawn] = await Promise.all(
+        ["log/record", `output/${view}`].map((name) => import(`../assets/job/${name}.js`)));
     const { jobOf } = await import("../assets/book/job.js");
     const [page, shared, routines] = await Promise.all([`../families/${family}/page.json`, "../shared.json",
         "routines.json"].map(async (path) => (await fetch(path)).json()));
-    const sheet = drawSheet(fold(entries), jobOf(page, routines), page, shared);
+    const sheet = drawn[draw](fold(entries), jobOf(page, routines), page, shared);
     document.querySelector("#place").replaceChildren(sheet);
     const { color, backgroundColor } = getComputedStyle(sheet);
     return [color, backgroundColor, document.documentElement.scrollWidth];
 }"""
 
 
-def test_the_sheet_prints_whole_and_black_on_white(page: Page) -> None:
+LONG, LEAF = ("sheet-view", "drawSheet"), ("leaf-view", "drawLeaf")
+
+
+def test_the_sheet_of_a_job_is_one_leaf(page: Page) -> None:
+    """Two pages; the override first, every figure with what was found and left, every step and every line of a gate."""
     noted = "<img src=x onerror=alert(1)> lock nut was lost"
     entries = [*whole_job("2"), entry("note", step="maximum", text=noted), entry("done", step="maximum")]
-    assert page.evaluate(SHEET, [entries, FAMILY]) == ["rgb(0, 0, 0)", "rgb(255, 255, 255)", 390]
+    assert page.evaluate(SHEET, [entries, FAMILY, *LEAF]) == ["rgb(0, 0, 0)", "rgb(255, 255, 255)", 390]
+    margins = dict.fromkeys(("top", "bottom", "left", "right"), "10mm")
+    document = pypdfium2.PdfDocument(page.pdf(format="Letter", margin=margins))
+    first, second = (" ".join(one.get_textpage().get_text_range().split()) for one in document)
+    for said in (
+        "Invented demonstration data",
+        "Skerrow Ketch 47",
+        "serial 361204, of 1979",
+        noted,
+        "a licensed mechanic come",
+        "5° ATDC cranking (truly 7° ATDC)",
+        "1 degree late (retarded)",
+        "set to 3° ATDC as the pointer shows it",
+        "danger: Open flywheel.",
+        "Sources of the figures",
+    ):
+        assert said in first, said
+    for number, step in enumerate(job(frozen_book(), FAMILY).steps, 1):
+        assert f"{number} {'Gate. ' if step.gate else ''}{' '.join(step.do.split()[:3])}" in second, step.id
+        assert all(" ".join(line.split()[:4]) in second for line in step.gate), step.id
+    document.close()
+
+
+def test_the_long_sheet_prints_whole_and_black_on_white(page: Page) -> None:
+    noted = "<img src=x onerror=alert(1)> lock nut was lost"
+    entries = [*whole_job("2"), entry("note", step="maximum", text=noted), entry("done", step="maximum")]
+    assert page.evaluate(SHEET, [entries, FAMILY, *LONG]) == ["rgb(0, 0, 0)", "rgb(255, 255, 255)", 390]
     document = pypdfium2.PdfDocument(page.pdf(format="Letter", margin={"top": "12mm", "bottom": "12mm"}))
     words = " ".join(" ".join(sheet.get_textpage().get_text_range() for sheet in document).split())
     steps = job(frozen_book(), FAMILY).steps
@@ -245,7 +275,7 @@ def test_nothing_stands_in_anyones_way(page: Page) -> None:
         "document.querySelector('#place').id = 'tag'; document.querySelector('main').append(Object.assign("
         "document.createElement('div'), { id: 'place' }))"
     )
-    page.evaluate(SHEET, [whole_job("2"), FAMILY])
+    page.evaluate(SHEET, [whole_job("2"), FAMILY, *LEAF])
     assert page.locator(".tag-code svg").get_attribute("aria-label") == f"A code that holds these words: {tag['text']}"
     page.evaluate(AXE.read_text("utf-8"))
     found = page.evaluate("axe.run(document, { resultTypes: ['violations'] })")["violations"]

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from kb.book.setting.job import job
+from kb.publish.sheet.leaf import clipped, in_short
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
 from kb.publish.site.routines import routines_document
@@ -166,6 +167,14 @@ def test_a_report_tells_what_truly_was_wherever_the_pointer_stood(sheets: dict[s
     assert ends["max-advance"] == [true_angle({"btdc": ["20.5", "21.5"]}, less)]
     unseen = "The pointer was not checked at true top dead centre: angles are given as it showed them."
     assert [unseen in sheets[name]["lacks"] for name in JOBS] == [False, False, True, False]
+
+
+def test_a_step_in_short_is_the_same_on_paper_and_on_the_phone() -> None:
+    steps = {step.do for key in frozen_book().family_ids() for step in job(frozen_book(), key).steps}
+    given = [(words, most) for words in sorted(steps) for most in (20, 60, 200)]
+    done = run_node("leaf_words.mjs", ASSETS, given=json.dumps(given))
+    assert done.returncode == 0, done.stderr
+    assert json.loads(done.stdout) == [[clipped(words, most), in_short(words)] for words, most in given]
 
 
 def test_cautions_stand_once_in_full_the_worst_first(sheets: dict[str, Any]) -> None:

@@ -136,28 +136,31 @@ function sheet(workspace) {
   const { record, job, page, shared } = workspace;
   const told = statusLine("sheet-told");
   const place = element("div", {});
-  const drawn = async () => {
-    const { drawSheet } = await import("./sheet-view.js");
-    const drawing = drawSheet(record, job, page, shared);
+  const leaf = async () => (await import("./leaf-view.js")).drawLeaf(record, job, page, shared);
+  const long = async () => (await import("./sheet-view.js")).drawSheet(record, job, page, shared);
+  /** @param {() => Promise<HTMLElement>} draw */
+  const shown = async (draw) => {
+    const drawing = await draw();
     place.replaceChildren(drawing);
     return drawing;
   };
+  /** @param {string} words @param {string} id @param {() => Promise<HTMLElement>} draw */
+  const show = (words, id, draw) => key(words, () => trying(told, async () => void (await shown(draw))), { id });
+  /** @param {string} words @param {string} id @param {() => Promise<HTMLElement>} draw */
+  const print = (words, id, draw) =>
+    key(words, () => trying(told, async () => (await import("./print.js")).printAlone(await shown(draw))), { id });
   return element(
     "section",
     { "aria-label": "The sheet" },
     element("h2", {}, "The sheet of the whole job"),
+    element("p", {}, "On one leaf: what was set and read, and every step as a line. The long one has each step whole."),
     element(
       "div",
       { class: "keys" },
-      key("Show the sheet", () => trying(told, async () => void (await drawn())), { id: "sheet-show" }),
-      key(
-        "Print the sheet",
-        () =>
-          trying(told, async () => {
-            await (await import("./print.js")).printAlone(await drawn());
-          }),
-        { id: "sheet-print" },
-      ),
+      show("Show the sheet", "sheet-show", leaf),
+      print("Print the sheet", "sheet-print", leaf),
+      show("Show the long sheet", "long-sheet-show", long),
+      print("Print the long sheet", "long-sheet-print", long),
     ),
     told,
     place,

@@ -1,15 +1,17 @@
-/** The sheet of a job on paper, for the owner's file. */
+/** The long sheet of a job on paper, each step whole, for the owner's file. */
 
 import { element } from "../../dom.js";
 import { localDate } from "../local-date.js";
 import { sheetOf } from "./sheet.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
+/** @typedef {import("./sheet.js").Sheet} Sheet */
 /** @typedef {import("./sheet.js").SheetFigure} SheetFigure */
 /** @typedef {import("./sheet.js").SheetReading} SheetReading */
 /** @typedef {import("./sheet.js").SheetStep} SheetStep */
 
-const SIGNS = new Map([
+/** How a step stands, as a sign. */
+export const SIGNS = new Map([
   ["done", "✓"],
   ["check again", "↻"],
   ["not done", "☐"],
@@ -24,26 +26,36 @@ const SIGNS = new Map([
  */
 export function drawSheet(record, job, page, shared) {
   const sheet = sheetOf(record, job, page, shared);
-  const {
-    about,
-    began,
-    by,
-    cautions,
-    closed,
-    dataOf,
-    engine,
-    first,
-    invented,
-    name,
-    notes,
-    open,
-    others,
-    ran,
-    routine,
-    sources,
-    steps,
-    worst,
-  } = sheet;
+  const { cautions, name, notes, others, ran, sources, steps } = sheet;
+  return element(
+    "article",
+    { class: "job-sheet", "aria-label": `The sheet of the job on ${name}` },
+    headOf(sheet),
+    element("ol", { class: "sheet-steps" }, ...steps.map(stepDrawn)),
+    others.length ? partOf("Other readings", ...others.map(readingDrawn)) : null,
+    ran ? partOf("How it ran", element("p", {}, ran)) : null,
+    notes.length ? partOf("Notes", ...notes.map((note) => element("p", {}, note))) : null,
+    sources.length ? partOf("Sources of the figures", ...sources.map((source) => element("p", {}, source))) : null,
+    cautions.length ? partOf("Cautions", ...cautions.map(cautionDrawn)) : null,
+  );
+}
+
+/** The head: what is worst first, which engine, when and by whom. @param {Sheet} sheet */
+export function headOf({
+  about,
+  began,
+  by,
+  closed,
+  dataOf,
+  engine,
+  first,
+  invented,
+  name,
+  open,
+  routine,
+  steps,
+  worst,
+}) {
   const days = [`begun ${localDate(began)}`, closed ? `closed ${localDate(closed)}` : "not closed", by && `by ${by}`]
     .filter(Boolean)
     .join(", ");
@@ -51,34 +63,24 @@ export function drawSheet(record, job, page, shared) {
     ? `${open} of ${steps.length} steps are not done or are to be checked again.`
     : "Every step is done.";
   return element(
-    "article",
-    { class: "job-sheet", "aria-label": `The sheet of the job on ${name}` },
+    "header",
+    {},
+    invented ? element("p", { class: "sheet-invented" }, "Invented demonstration data. Set nothing by it") : null,
+    ...worst.map((line) => element("p", { class: "sheet-worst" }, element("strong", {}, line))),
+    element("h2", {}, name),
+    element("p", {}, `${engine}; ${days}`),
+    element("p", {}, `${routine}. Figures: data of ${dataOf}. ${warned}`),
     element(
-      "header",
+      "dl",
       {},
-      invented ? element("p", { class: "sheet-invented" }, "Invented demonstration data. Set nothing by it") : null,
-      ...worst.map((line) => element("p", { class: "sheet-worst" }, element("strong", {}, line))),
-      element("h2", {}, name),
-      element("p", {}, `${engine}; ${days}`),
-      element("p", {}, `${routine}. Figures: data of ${dataOf}. ${warned}`),
-      element(
-        "dl",
-        {},
-        ...about.map(([label, value]) => element("div", {}, element("dt", {}, label), element("dd", {}, value))),
-      ),
-      element("p", { class: "sheet-first" }, first),
+      ...about.map(([label, value]) => element("div", {}, element("dt", {}, label), element("dd", {}, value))),
     ),
-    element("ol", { class: "sheet-steps" }, ...steps.map(stepDrawn)),
-    others.length ? part("Other readings", ...others.map(readingDrawn)) : null,
-    ran ? part("How it ran", element("p", {}, ran)) : null,
-    notes.length ? part("Notes", ...notes.map((note) => element("p", {}, note))) : null,
-    sources.length ? part("Sources of the figures", ...sources.map((source) => element("p", {}, source))) : null,
-    cautions.length ? part("Cautions", ...cautions.map(cautionDrawn)) : null,
+    element("p", { class: "sheet-first" }, first),
   );
 }
 
 /** @param {string} title @param {...Node} inner */
-const part = (title, ...inner) => element("section", {}, element("h3", {}, title), ...inner);
+export const partOf = (title, ...inner) => element("section", {}, element("h3", {}, title), ...inner);
 
 /** @param {SheetStep} step */
 function stepDrawn({ number, stands, do: words, cautions, ticks, figures, readings, notes }) {
@@ -128,7 +130,7 @@ function figureDrawn({ label, printed, set, cites, problem }) {
 }
 
 /** @param {SheetReading} reading */
-function readingDrawn({ when, label, words, off, sign, verdict }) {
+export function readingDrawn({ when, label, words, off, sign, verdict }) {
   return element(
     "p",
     { class: `sheet-reading ${off || "none"}` },
