@@ -219,8 +219,8 @@ def test_the_sheet_of_a_job_is_one_leaf(page: Page) -> None:
     noted = "<img src=x onerror=alert(1)> lock nut was lost"
     entries = [*whole_job("2"), entry("note", step="maximum", text=noted), entry("done", step="maximum")]
     assert page.evaluate(SHEET, [entries, FAMILY, *LEAF]) == ["rgb(0, 0, 0)", "rgb(255, 255, 255)", 390]
-    margins = dict.fromkeys(("top", "bottom", "left", "right"), "10mm")
-    document = pypdfium2.PdfDocument(page.pdf(format="Letter", margin=margins))
+    printed = page.pdf(format="Letter", margin={"top": "10mm", "bottom": "10mm", "left": "10mm", "right": "10mm"})
+    document = pypdfium2.PdfDocument(printed)
     first, second = (" ".join(one.get_textpage().get_text_range().split()) for one in document)
     for said in (
         "Invented demonstration data",

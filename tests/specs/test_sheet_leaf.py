@@ -50,6 +50,23 @@ def test_a_figure_that_is_read_twice_stands_once_and_names_both_steps() -> None:
     assert [one.label for one in maximum.blanks] == labels
 
 
+@pytest.mark.parametrize("family", FAMILIES)
+def test_no_box_of_a_step_that_reads_figures_is_lost(family: str) -> None:
+    """Those of several figures of one step go to the figure that they are for."""
+    sheet = sheet_of(family)
+    if sheet is None:
+        return
+    leaf = leaf_of(sheet)
+    for step, line in zip(sheet.steps, leaf.steps, strict=True):
+        rows = [one for one in leaf.figures if one.step == step.number]
+        boxes = [box for one in rows for box in one.blanks] + list(line.blanks)
+        if step.given:
+            assert len(boxes) == sum(not box.sided for box in step.blanks), step.id
+            assert all(len(one.blanks) > 0 for one in rows), step.id
+        sided = [box for one in leaf.targets if step.number in one.steps for box in one.blanks]
+        assert bool(sided) is any(box.sided for box in step.blanks), step.id
+
+
 def test_each_cylinder_that_has_its_own_contacts_has_its_boxes() -> None:
     sheet = sheet_of("skerrow/yawl-23")
     assert sheet

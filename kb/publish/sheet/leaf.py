@@ -168,9 +168,7 @@ def _targets(sheet: Sheet) -> Iterator[LeafTarget]:
     for same in together.values():
         first = same[0][1]
         blanks = [
-            one
-            for step, target in same
-            for one in _readings(step, _own(step, target.given, step.targets), with_number=len(same) > 1)
+            one for step, target in same for one in _readings(step, _own(step, target.given), with_number=len(same) > 1)
         ]
         notes = tuple(one for one in (*first.given.remarks, *first.remarks) if one != WORKED_OUT)
         rule = first.rule.replace("Pointer reads", "Pointer")
@@ -181,13 +179,22 @@ def _targets(sheet: Sheet) -> Iterator[LeafTarget]:
         yield LeafTarget(label, first, where, tuple(step.number for step, _ in same), tuple(blanks), rule, told, notes)
 
 
-def _own(step: SheetStep, given: SheetFigure, among: Iterable[SheetFigure | SheetTarget]) -> list[Blank]:
-    """The boxes of one of a step's figures: those of its condition, or all where the step has no other figure."""
-    figures = [one.given if isinstance(one, SheetTarget) else one for one in among]
-    if len([one for one in figures if one.printed]) < 2:
-        return list(step.blanks) if given == next((one for one in figures if one.printed), figures[0]) else []
+def _own(step: SheetStep, given: SheetFigure) -> list[Blank]:
+    """The boxes of one of a step's figures, told by its name where the step has several, and by its condition."""
+    timed = any(one.given == given for one in step.targets)
+    boxes = [one for one in step.blanks if one.sided == timed]
+    named = [one for one in boxes if one.of == given.label or one.of.startswith(f"{given.label}, ")]
+    if named:
+        boxes = [
+            Blank(one.label, one.of.removeprefix(given.label).removeprefix(", "), one.unit, one.sided) for one in named
+        ]
+    rows = [one.given for one in step.targets] if timed else step.given
+    rows = [one for one in rows if one.figure == given.figure]
+    printed = [one for one in rows if one.printed]
+    if len(printed) < 2:
+        return boxes if given == (printed or rows)[0] else []
     conditions = {part for part in given.when.split(", ") if part}
-    return [one for one in step.blanks if set(one.of.split(", ")) & conditions]
+    return [one for one in boxes if set(one.of.split(", ")) & conditions]
 
 
 def _readings(step: SheetStep, blanks: Iterable[Blank], *, with_number: bool) -> Iterator[Blank]:
@@ -205,7 +212,7 @@ def _figures(sheet: Sheet) -> Iterator[LeafFigure]:
     for step in sheet.steps:
         for one in step.given:
             if not _is_missing(one):
-                yield _figure(one, step.number, _plainly(_own(step, one, step.given)))
+                yield _figure(one, step.number, _plainly(_own(step, one)))
     for one in sheet.rest:
         yield _figure(one, 0, ())
 
@@ -237,17 +244,34 @@ def _plainly(blanks: Iterable[Blank]) -> tuple[Blank, ...]:
 
 
 def _line(step: SheetStep) -> LeafStep:
-    missing = any(map(_is_missing, step.given))
-    noted = any(one.label == AS_FOUND for one in step.blanks)
-    on_first = bool(step.targets) or any(not _is_missing(one) for one in step.given)
+    missing = [one for one in step.given if _is_missing(one)]
+    on_first = bool(step.targets) or len(missing) < len(step.given)
+    blanks = [blank for one in missing for blank in _named(one, step)]
+    if not step.given and not step.targets and any(one.label == AS_FOUND for one in step.blanks):
+        blanks = list(_plainly(step.blanks))
     return LeafStep(
         step.number,
         in_short(step.do, WHOLE if step.gate else SENTENCE),
         in_short(step.do, WHOLE),
         tuple(one for one in step.cautions if not one.told_at),
         step.gate,
-        _plainly(step.blanks) if missing or (noted and not on_first) else (),
-        missing,
+        tuple(_with_units(blanks)),
+        bool(missing),
         on_first,
         step.stale,
     )
+
+
+def _named(missing: SheetFigure, step: SheetStep) -> Iterator[Blank]:
+    """The boxes of a figure that nobody publishes, with its name where the step has others."""
+    several = len({one.figure for one in step.given} | {one.given.figure for one in step.targets}) > 1
+    name = f"{missing.label.lower()} " if several else ""
+    for place, one in enumerate(_plainly(_own(step, missing))):
+        yield Blank(f"{'' if place else name}{one.label}", one.of, one.unit, one.sided)
+
+
+def _with_units(blanks: list[Blank]) -> Iterator[Blank]:
+    """Boxes of which only the last of those in one unit has it."""
+    for place, one in enumerate(blanks):
+        last = place + 1 == len(blanks) or blanks[place + 1].unit != one.unit
+        yield Blank(one.label, one.of, one.unit if last else "", one.sided)
