@@ -1,0 +1,54 @@
+"""What a step says under `do` is read at arm's length, with dirty hands: at most 25 words where a figure is read at it,
+which shares the screen with its keys, and 35 elsewhere. What else is worth knowing goes to `more`, which is folded away
+on a screen and stands whole on paper; the reason to `why`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kb.book.model.family import as_list
+from kb.book.setting.routine_figures import figures_of
+from kb.finding import Severity, Slip
+from kb.intake.facts.rule_context import FileCase
+from kb.intake.rules import Bad, Good, Rule
+
+MOST_WHERE_READ = 25
+MOST = 35
+
+
+def check(case: FileCase) -> Iterator[Slip]:
+    """The instruction of every step."""
+    for number, step in enumerate(as_list(case.document.get("steps"))):
+        most = MOST_WHERE_READ if figures_of(step) else MOST
+        words = len(step["do"].split())
+        if words > most:
+            what = f"the step {step['id']} says what to do in {words} words, and {most} are read at a glance"
+            yield Slip(("steps", number, "do"), what, "keep the instruction, and move the rest to more: or why:")
+
+
+def _step(words: int, more: str = "") -> str:
+    return f"steps:\n  - {{id: gap, do: {'Set the gap here ' * (words // 4)}now{more}}}\n"
+
+
+_FIGURE = ", figure: plug-gap, records: [as-left]"
+_FIGURES = ", figures: [{figure: plug-gap}, {figure: plug-torque}], records: [as-left]"
+_FILE = "routines/example.yaml"
+
+RULE = Rule(
+    severity=Severity.WARNING,
+    reads="file",
+    summary="an instruction that is too long to be read at the engine",
+    why="what is too long is not read, and then the word that mattered is not read either",
+    bad=(
+        Bad(_step(37), where="Set the gap here " * 9 + "now", file=_FILE),
+        Bad(_step(29, _FIGURE), where="Set the gap here " * 7 + "now", file=_FILE),
+        Bad(_step(29, _FIGURES), where="Set the gap here " * 7 + "now", file=_FILE),
+    ),
+    good=(
+        Good(_step(33), file=_FILE),
+        Good(_step(25, _FIGURE), file=_FILE),
+        Good(_step(25, f", more: {'The wider the gap the harder the coil works ' * 4}so{_FIGURE}"), file=_FILE),
+    ),
+    check=check,
+    kinds=("routine",),
+)
