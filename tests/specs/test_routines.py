@@ -667,3 +667,25 @@ def test_how_far_late_a_maximum_is_set_is_the_mechanics_choice(linkage: str) -> 
             if step.id in ("maximum", "maximum-static", "spark", "spark-static"):
                 assert not re.search(r"\bdegrees?\b|late side", step.do), step.do
                 assert "less what is kept in hand" in step.more
+
+
+LINKAGES_OWN = {
+    "plates-shut": {"makes_stale"},
+    "idle-timing-static": {"makes_stale"},
+    "idle-timing": {"makes_stale"},
+    "pickup-static": {"makes_stale", "do", "more", "why"},
+    "pickup": {"makes_stale", "do", "more", "why"},
+    "pickup-running": {"do", "why"},
+    "idle": {"do", "more", "why"},
+}
+"""What one linkage says otherwise than another, of the steps that all linkages with a lever share."""
+
+
+def test_steps_that_linkages_share_are_word_for_word_alike() -> None:
+    routines = [routine for key, routine in sorted(BOOK.routines.items()) if key != "fixed-spark"]
+    alike: dict[str, dict[str, Any]] = {}
+    for routine in routines:
+        for step in routine["steps"]:
+            kept = {key: value for key, value in step.items() if key not in LINKAGES_OWN.get(step["id"], ())}
+            assert alike.setdefault(step["id"], kept) == kept, (routine["name"], step["id"])
+    assert len(alike) > len(routines[0]["steps"])

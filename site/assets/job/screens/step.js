@@ -30,8 +30,8 @@ export function stepScreen(workspace, step, go) {
   const place = job.steps.indexOf(step);
   const stale = staleSteps(job, record);
   const again = firstAgain(job, step, stale);
-  const led = again.length > 0 && !step.gate.length; // what was moved is read again before this
-  const read = led ? undefined : figureInSight(workspace, step);
+  if (again.length && !step.gate.length) return ledBack(workspace, step, again, go);
+  const read = figureInSight(workspace, step);
   const shown = read ? stepFigures(workspace.page, shared, record, read.figure, step.state) : [];
   const reads = step.id === DEAD_CENTRE || step.id === POINTER;
   const takes = read && step.records.length > 0;
@@ -47,18 +47,16 @@ export function stepScreen(workspace, step, go) {
           : "",
     ),
     cautionsOf(workspace, step),
-    led ? element("p", {}, "Before this step read again what was moved since:") : null,
-    led ? staleLinks(workspace, again) : null,
     element("p", { class: "do" }, step.do),
     moreOf(step),
     figureChoice(workspace, step, read),
     read ? figureView(workspace, read, shown) : null,
-    again.length && !led ? staleLinks(workspace, again) : null,
+    again.length ? staleLinks(workspace, again) : null,
     step.gate.length
       ? gateView(job, step, record, (tick, on) => workspace.append("tick", { step: step.id, tick, on }))
       : null,
     step.gate.length ? heldView(workspace, holds(workspace, step, stale)) : null,
-    isCranked(step, shared["figures"]) && !led
+    isCranked(step, shared["figures"])
       ? starterTimer(
           record.id,
           (words) => workspace.say(words),
@@ -68,6 +66,23 @@ export function stepScreen(workspace, step, go) {
     reads ? deadCentreForm(workspace, step) : null,
     takes ? readingsView(workspace, read, shown) : null,
     notesOf(workspace, step, !takes && !reads && step.records.length > 0),
+    walk(workspace, step, place, go),
+  ];
+}
+
+/**
+ * A step before which what was moved is read again: until then nothing else is asked for at it.
+ * @param {Workspace} workspace
+ * @param {JobStep} step
+ * @param {readonly string[]} again
+ * @param {(where: string) => void} go
+ */
+function ledBack(workspace, step, again, go) {
+  const place = workspace.job.steps.indexOf(step);
+  return [
+    element("p", { class: "where" }, `Step ${place + 1} of ${workspace.job.steps.length}`),
+    element("p", { class: "do" }, "Before this, read again what was moved since:"),
+    staleLinks(workspace, again),
     walk(workspace, step, place, go),
   ];
 }
