@@ -15,7 +15,7 @@ from tests.walk.phone import Hand, Phone, Screen
 
 @dataclass(frozen=True)
 class Length:
-    """One job, worked in order by someone who does what each screen says; ``words`` by screen, as first drawn."""
+    """One job, worked in order by someone who does what each screen says; ``words`` by screen, until something is read there."""
 
     family: str
     ended: str
@@ -35,49 +35,45 @@ def words_of(screen: Screen) -> list[str]:
 
 
 class Reader(Mechanic):
-    """Reads every word in sight, of each figure of a step too, and counts what it took to come to the first reading."""
+    """Reads every word in sight, also those that come when a danger is met or another figure is chosen, until
+    the first reading is kept there; and counts what it took to come to the first reading of all.
+    """
 
     def __init__(self, phone: Phone, family: str) -> None:
         chance = random.Random(f"length {family}")
         engine = draw(family, serials(family)[0], chance, exact=True)
         for figure, screw in engine.screws.items():  # the shortest way: it is found as it should be
-            screw.angle, screw.drag = (
-                min((one.low for one in limits(family, figure, engine.serial)), default=0.0) - 0.1,
-                0.0,
-            )
+            printed = limits(family, figure, engine.serial)
+            screw.angle, screw.drag = min((one.low for one in printed), default=0.0) - 0.1, 0.0
         super().__init__(phone, engine, chance, Way(margin=""))
-        self.seen: dict[str, int] = {}
+        self.known: dict[str, Counter[str]] = {}
+        self.read_at: set[str] = set()
         self.first = self.first_light = 0
 
     def see(self, screen: Screen) -> None:
-        """Counts the words of a screen that is new."""
+        """Reads what is new on the screen."""
         super().see(screen)
-        name = screen.title
-        if name not in self.seen and not screen.find("anyway"):
-            self.seen[name] = len(words_of(screen))
+        if screen.title not in self.read_at and not screen.find("anyway"):
+            self.known[screen.title] = self.known.get(screen.title, Counter()) | Counter(words_of(screen))
 
     def do(self, *hands: Hand) -> None:
         """Counts what the hands did until the first reading is kept."""
         before = self.phone.taps
         light = bool(self.figure())
-        super().do(*hands)
         if ("tap", "store") in hands:
+            self.read_at.add(self.screen.title)
             self.first = self.first or before
             self.first_light = self.first_light or before * light
+        super().do(*hands)
 
     def works_step(self) -> None:
         """The words that only come with another figure of the step are read too."""
         choice = self.screen.find("figure")
-        if choice and self.screen.step not in self._done:
-            self._done.add(self.screen.step)
-            known = Counter(words_of(self.screen))
-            for option in choice["options"][1:]:
-                shown = Counter(words_of(self.phone.do(("choose", "figure", option["value"]))))
-                self.phone.taps -= 1
-                self.seen[self.screen.title] += (shown - known).total()
-                known |= shown
-            self.screen = self.phone.do(("choose", "figure", choice["options"][0]["value"]))
-            self.phone.taps -= 1
+        if choice and self.screen.title not in self.read_at:
+            taps = self.phone.taps
+            for option in (*choice["options"][1:], choice["options"][0]):
+                self.see(self.phone.do(("choose", "figure", option["value"]), tab=self.tab))
+            self.phone.taps = taps
         super().works_step()
 
 
@@ -89,7 +85,8 @@ def length_of(phone: Phone, family: str) -> Length:
     phone.reset(1)
     reader = Reader(phone, family)
     walk = reader.work()
-    return Length(family, walk.ended, reader.seen, reader.first, reader.first_light)
+    words = {title: known.total() for title, known in reader.known.items()}
+    return Length(family, walk.ended, words, reader.first, reader.first_light)
 
 
 def table(lengths: Sequence[Length]) -> Iterator[str]:
