@@ -15,7 +15,7 @@ from tests.walk.phone import Hand, Phone, Screen
 
 @dataclass(frozen=True)
 class Length:
-    """One job, worked in order by someone who does what each screen says; ``words`` by screen, until something is read there."""
+    """One job, worked in order as each screen says; ``words`` by screen, until something is read there."""
 
     family: str
     ended: str
