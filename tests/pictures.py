@@ -69,6 +69,7 @@ def _on_the_phone(page: Page, address: str) -> None:
     page.goto(f"{address}job/")
     job = page.evaluate(JOB)
     page.goto(f"{address}job/#{job}/pickup")
+    page.locator("#met").click()
     page.locator(".target").first.wait_for()
     _taken(page, "step")
 

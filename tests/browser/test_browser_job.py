@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 from tests.browser.test_browser_finding import KEPT
 from tests.pictures import JOB
 from tests.support.frozen import frozen_book
-from tests.support.kinds_of_page import tells_which
+from tests.support.kinds_of_page import meets, tells_which
 from tests.support.node import SCRIPTS
 from tests.support.served import Host, served
 
@@ -93,8 +93,30 @@ def through_the_gates(page: Page, job: str, family: str = FAMILY) -> list[str]:
 
 
 def at(page: Page, job: str, step: str) -> None:
+    """A step, its dangers met."""
     page.goto(f"{job}/{step}")
     page.locator(f'#screen[data-route="{job.partition("#")[2]}/{step}"]').wait_for()
+    meets(page)
+
+
+def again(page: Page) -> None:
+    """The page loaded anew; its dangers are met once more."""
+    page.reload()
+    page.locator("#screen > *").first.wait_for()
+    page.locator("#met").or_(page.locator("#done, #stood")).first.wait_for()
+    meets(page)
+
+
+def goes_on(page: Page, to: str) -> None:
+    """By the key that says that the step is done, to the next and past its dangers."""
+    page.locator("#done").click()
+    page.wait_for_url(to)
+    page.locator("#met").or_(page.locator("#done")).first.wait_for()
+
+
+def unfolds(page: Page, words: str) -> None:
+    """A part that is folded away is opened."""
+    page.locator("summary", has_text=words).first.click()
 
 
 def keyed(page: Page, digits: str) -> None:
@@ -127,9 +149,9 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     assert second is not None
     assert first["y"] < second["y"], "what can hurt stands before what to do"
     for step in ("make-ready", "starter-battery", "cable-off", "leads", "leads-high-voltage", "before-cranking"):
-        page.locator("#done").click()
-        page.wait_for_url(f"{job}/{step}")
+        goes_on(page, f"{job}/{step}")
         expect(page.locator("#job-title")).to_be_focused()
+        meets(page)
     page.locator("#starter").press("Enter")
     expect(page.locator(".starter .refused")).to_have_text("Do not crank yet: tick every line above first.")
     ticks = page.get_by_role("checkbox")
@@ -165,9 +187,11 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     figure = page.locator(".figure")
     expect(figure.locator(".target").first).to_have_text("25° BTDC")
     expect(figure.locator(".printed").first).to_contain_text("24° BTDC")
-    expect(figure.locator(".printed").first).to_contain_text("page 2")
-    expect(figure.locator(".how-list").first).to_contain_text("corrected for the pointer, which shows 2 before")
-    expect(figure.locator(".how-list").first).to_contain_text("on the rim: ")
+    expect(figure.locator(".in-state")).to_have_text("cranking")
+    behind = page.locator(".behind")
+    expect(behind.locator(".printed").first).to_contain_text("page 2")
+    expect(behind.locator(".how-list").first).to_contain_text("corrected for the pointer, which shows 2 before")
+    expect(behind.locator(".how-list").first).to_contain_text("on the rim: ")
     words = "early, 2° past the book's 24 (26 on this pointer), 3° from your 25"
     noted(page, "28", f"{words}. turn the upper stop screw on the spark lever 1/2 turn in", "before", "tight")
     verdict = page.locator(".noted .verdict").first
@@ -181,22 +205,20 @@ def test_a_whole_job_from_the_engine_to_the_report(phone: Page, demonstration_si
     expect(page.locator("#done")).to_have_text("Read it with the nut tight first")
     dragged = "locking moved it 1.5° earlier: slacken it, set that much later, lock it and read again"
     noted(page, "26.5", dragged, "before", "tight")
-    page.reload()
-    expect(page.locator(".coach .answer")).to_have_text(
-        "locking moved it 1.5° earlier: slacken it, set that much later, lock it and read again"
-    )
+    again(page)
+    expect(page.locator(".coach .answer")).to_have_text(dragged.capitalize())
     assert page.get_by_text("leave it").count() == 0, "nothing stands of the reading with the nut slack"
     words = "24.5° BTDC: on target, 1.5° late of the book's 24 (26 on this pointer)"
     noted(page, "24.5", words, "before", "tight")
-    expect(page.locator(".coach .answer")).to_have_text(f"locked, it reads {words}")
+    expect(page.locator(".last .judged")).to_contain_text(words.replace(":", " as left:"))
+    expect(page.locator(".coach")).to_have_count(0)
     page.get_by_role("radio", name="running", exact=True).click()
     page.locator("#rpm").fill("5000")
     noted(page, "23", "23° BTDC", "before", "tight")
     expect(page.locator(".measured")).to_contain_text("reads 1.5° earlier cranking than at 5000 rpm")
-    page.locator("#done").click()
-    page.wait_for_url(f"{job}/full-throttle")
-    page.locator("#done").click()
-    page.wait_for_url(f"{job}/free-play")
+    for step in ("full-throttle", "free-play"):
+        goes_on(page, f"{job}/{step}")
+        meets(page)
     at(page, job, "steps")
     expect(page.get_by_role("link", name="check again: maximum")).to_be_visible()
     at(page, job, "end")
@@ -269,7 +291,7 @@ def test_only_a_reading_with_the_nut_tight_counts_as_left(phone: Page, demonstra
     page.get_by_role("radio", name="nut tight").click()
     expect(page.locator("#store")).to_have_text("Keep as left")
     page.get_by_role("radio", name="nut slack").click()
-    expect(page.locator("#turned")).to_be_visible()
+    expect(page.locator(".turned")).to_be_visible()
     page.get_by_role("radio", name="nut tight").click()
     keyed(page, "23")
     page.get_by_role("radio", name="before TDC").click()
@@ -286,11 +308,70 @@ def test_only_a_reading_with_the_nut_tight_counts_as_left(phone: Page, demonstra
     )
 
 
+def test_digits_that_nobody_kept_keep_a_step_from_being_done(phone: Page, demonstration_site: Host) -> None:
+    page = phone
+    job = begun(page, demonstration_site)
+    through_the_gates(page, job)
+    for step, box in (("compression", "#reading"), ("dead-centre", "#first")):
+        at(page, job, step)
+        done = page.locator("#done")
+        page.locator(box).click()
+        keyed(page, "118")
+        expect(done).to_have_text("Keep or clear 118 first")
+        expect(done).to_have_attribute("aria-disabled", "true")
+        done.press("Enter")
+        assert page.url == f"{job}/{step}"
+        for _ in "118":
+            page.get_by_role("button", name="take the last one back").click()
+        expect(done).not_to_have_text("Keep or clear 118 first")
+
+
+DANGERS = ("Too much advance", "Open flywheel", "Untie the lever")
+
+
+def test_a_danger_is_met_whole_once_and_then_is_one_line(context: BrowserContext, demonstration_site: Host) -> None:
+    """Whole again at a tap, after a reload, by another hand, on a new day; who taps past nothing sees no step."""
+    for page in watched(context):
+        page.clock.install()
+        job = begun(page, demonstration_site)
+        through_the_gates(page, job)
+        page.goto(f"{job}/maximum")
+        whole, line = page.locator(".step-cautions p"), page.locator(".step-cautions summary")
+        expect(page.locator("#met")).to_be_visible()
+        for title in DANGERS:
+            expect(whole.filter(has_text=title)).to_be_visible()
+        assert page.locator(".target, #store, #done").count() == 0
+        page.locator("#met").click()
+        for title in DANGERS:
+            expect(line).to_contain_text(title)
+        expect(whole.first).to_be_hidden()
+        line.click()
+        expect(whole.first).to_be_visible()
+        at(page, job, "steps")
+        page.goto(f"{job}/maximum")
+        expect(page.locator("#store")).to_be_visible()
+        assert page.locator("#met").count() == 0, "met once"
+        page.reload()
+        page.locator("#met").click()
+        at(page, job, "engine")
+        page.get_by_label("Your initials").fill("ro")
+        page.get_by_role("button", name="Save").click()
+        page.wait_for_url(f"{job}/steps")
+        page.goto(f"{job}/maximum")
+        page.locator("#met").click()
+        expect(page.locator("#store")).to_be_visible()
+        page.clock.fast_forward("24:00:00")
+        at(page, job, "steps")
+        page.goto(f"{job}/maximum")
+        expect(page.locator("#met")).to_be_visible()
+
+
 def test_contacts_beyond_the_numbers_are_measured_along_the_rim(phone: Page, demonstration_site: Host) -> None:
     page = phone
     job = begun(page, demonstration_site)
     through_the_gates(page, job)
     at(page, job, "dead-centre")
+    unfolds(page, "How it is found")
     page.get_by_role("radio", name="by the stop, with pencil marks and a tape").click()
     for box, digits, side in (("#first", "65", "before"), ("#second", "56.5", "after")):
         page.locator(box).click()
@@ -330,6 +411,7 @@ def test_no_step_beyond_an_open_gate_and_no_pointer_far_out(phone: Page, demonst
     )
     assert page.locator(".do, #store, #done").count() == 0
     through_the_gates(page, job)
+    meets(page)
     expect(page.locator(".do")).to_contain_text("Hold the throttle wide open")
     at(page, job, "before-cranking")
     page.get_by_role("checkbox", name="fuel shut off").uncheck()
@@ -404,6 +486,7 @@ def test_a_piston_depth_is_judged_through_the_crank_and_a_slip_of_the_unit_is_as
     some(page, job, ("dead-centre", {"reads": "2"}), ("pointer", {"answer": "stays"}))
     at(page, job, "maximum")
     expect(page.locator(".printed").first).to_contain_text("3.20 mm of piston travel BTDC")
+    unfolds(page, "Another way to read")
     page.get_by_role("radio", name="mm below the top").click()
     noted(page, "3.20", "3.20 mm of piston travel BTDC: inside", "before", "tight")
     noted(page, "3.60", "past the book's", "before", "tight")
@@ -412,7 +495,7 @@ def test_a_piston_depth_is_judged_through_the_crank_and_a_slip_of_the_unit_is_as
     page.get_by_role("radio", name="nut slack").click()
     page.locator("#store").click()
     expect(page.locator(".take .refused").first).to_contain_text("with the nut slack nothing counts as left")
-    assert page.locator(".coach").count() == 0, "the coach goes by the light"
+    assert page.locator(".screw").count() == 0, "the coach goes by the light"
     at(page, job, "compression")
     noted(page, "118", "noted; far from at least 5.6 kgf/cm²: is kgf/cm² what you read?")
     page.get_by_role("radio", name="psi").click()
@@ -428,6 +511,7 @@ def test_readings_that_contradict_are_refused_and_taken_back(phone: Page, demons
     at(page, job, "maximum")
     expect(page.locator(".coach .refused")).to_contain_text("the reading moves against what the screw is known to do")
     page.get_by_role("radio", name="nut slack").click()
+    unfolds(page, "Turned since the last reading")
     page.locator("#turned").fill("half way")
     keyed(page, "26")
     page.get_by_role("radio", name="before TDC").click()
@@ -458,6 +542,7 @@ def test_ten_seconds_and_two_minutes_by_the_clock(context: BrowserContext, demon
         starter.press("Enter")
         expect(page.locator(".starter .refused")).to_contain_text("let it rest 2:00 minutes more")
         page.reload()
+        page.locator("#met").click()
         starter.wait_for()  # the store has answered; moved before, the clock would run out on it
         page.clock.run_for(60_000)
         expect(count).to_have_text("1:00")
@@ -487,10 +572,11 @@ def test_a_page_opened_anew_and_a_second_window_know_all(
     other.goto(job)
     other.wait_for_url(job)
     expect(other.locator("#job-title")).to_have_text("Maximum")
+    meets(other)
     noted(other, "28", "early", "before", "tight")
     expect(page.locator(".noted")).to_contain_text("28° BTDC")
     expect(page.locator("#reading")).to_have_value("2")
-    page.reload()
+    again(page)
     expect(page.locator(".noted")).to_contain_text("28° BTDC")
     other.goto(f"{demonstration_site.address}job/#")
     other.get_by_role("button", name="Remove the job").click()
@@ -512,21 +598,21 @@ def test_half_typed_digits_survive_a_reload(phone: Page, context: BrowserContext
     before.click()
     page.locator("#notes summary").click()
     page.locator("#note").fill("cracked lead")
-    page.reload()
+    again(page)
     expect(box).to_have_value("2.5")
     expect(before).to_be_checked()
     expect(page.locator("#note")).to_have_value("cracked lead")
     other = context.new_page()
-    other.goto(f"{job}/maximum")
+    at(other, job, "maximum")
     expect(other.locator("#reading")).to_have_value("")
     page.get_by_role("radio", name="nut tight").click()
     page.locator("#store").click()
     expect(page.locator(".noted")).to_contain_text("2.5° BTDC")
-    page.reload()
+    again(page)
     expect(box).to_have_value("")
     assert page.locator("[name=reading-side]:checked, [name=nut]:checked").count() == 0
     page.evaluate("for (const name of Object.keys(sessionStorage)) sessionStorage.setItem(name, '{\"broken')")
-    page.reload()
+    again(page)
     expect(page.locator("#note")).to_have_value("")
 
 
@@ -555,16 +641,15 @@ def test_the_screen_stays_on_while_a_job_is_in_sight(phone: Page, demonstration_
     page.add_init_script(LOCKS)
     job = begun(page, demonstration_site)
     page.wait_for_function("held() === 1")
-    page.locator("#done").click()
-    page.wait_for_url(f"{job}/make-ready")
+    goes_on(page, f"{job}/make-ready")
+    meets(page)
     assert page.evaluate("locks.length") == 1, "one is enough"
     page.evaluate("look(true)")
     assert page.evaluate("held()") == 0
     page.evaluate("look(false)")
     page.wait_for_function("held() === 1")
     page.evaluate("refuses = true; look(true); look(false)")
-    page.locator("#done").click()
-    page.wait_for_url(f"{job}/starter-battery")
+    goes_on(page, f"{job}/starter-battery")
     assert page.evaluate("held()") == 0
     page.evaluate("refuses = false; look(true); look(false)")
     page.wait_for_function("held() === 1")
@@ -615,7 +700,7 @@ def test_a_job_goes_to_another_phone_and_comes_back(phone: Page, chromium: Brows
         page.locator("#import").set_input_files(file)
         expect(page.locator(".told")).to_contain_text(words)
     page.get_by_role("link", name="Skerrow Ketch 47").click()
-    page.get_by_role("link", name="Back").or_(page.locator("#done")).first.wait_for()
+    page.locator("#met").wait_for()
     at(page, job, "plugs")
     expect(page.locator("#notes")).to_contain_text("number two oily")
     other.close()
@@ -643,7 +728,7 @@ def test_a_job_without_the_network(chromium: Browser, demonstration_files: Mappi
 def test_the_job_of_the_pictures_has_come_to_its_step(phone: Page, demonstration_site: Host) -> None:
     phone.goto(f"{demonstration_site.address}job/")
     job = phone.evaluate(JOB)
-    phone.goto(f"{demonstration_site.address}job/#{job}/pickup")
+    at(phone, f"{demonstration_site.address}job/#{job}", "pickup")
     expect(phone.locator(".target").first).to_have_text("3° ATDC")
 
 
@@ -698,7 +783,7 @@ def test_a_job_on_a_twin_asks_which_engine_it_is_and_again_where_the_plate_does_
     this.click()
     expect(take).to_have_text("The stamp says so: the plate is another engine's")
     take.click()
-    phone.locator("#done").wait_for()
+    phone.locator("#met").wait_for()
     expect(phone.locator("p.engine").first).to_contain_text("serial not given")
 
 
@@ -846,6 +931,7 @@ def test_by_ear_and_aloud(phone: Page, demonstration_site: Host) -> None:
         "globalThis.heard = ['hello', 'twenty eight before', '', 'nut slack, a quarter in', 'twenty seven before']"
     )
     listen, box = page.locator("#listen"), page.locator("#reading")
+    unfolds(page, "Another way to read")
     listen.click()
     expect(page.locator(".take .refused").first).to_contain_text("heard “hello”: say the degrees and before or after")
     listen.click()
@@ -865,6 +951,7 @@ def test_by_ear_and_aloud(phone: Page, demonstration_site: Host) -> None:
     page.locator("#aloud").click()
     expect(page.locator("#aloud")).to_have_text("Reading aloud: on")
     at(page, job, "maximum")
+    unfolds(page, "Another way to read")
     listen.click()
     expect(box).to_have_value("27")
     page.locator("#store").click()
@@ -903,6 +990,7 @@ def test_every_screen_fits_and_can_be_hit_and_read_by_day_and_night(phone: Page,
     for step in ("maximum", "before-cranking", "before-plugs", "pointer", "dead-centre", "steps", "end", "engine", ""):
         page.goto(f"{job}/{step}" if step else f"{demonstration_site.address}job/#")
         page.locator(f'#screen[data-route="{f"{job}/{step}".partition("#")[2] if step else ""}"]').wait_for()
+        meets(page)
         if page.locator("#anyway").count():
             page.locator("#anyway").click()
             page.locator(".found-left").first.wait_for()
@@ -929,7 +1017,7 @@ def test_a_late_maximum_is_asked_about_before_anything_is_made_earlier(phone: Pa
     expect(verdict).to_have_class(re.compile("safe"))
     expect(verdict.locator(".sign")).to_have_text("▶")
     expect(page.locator(".coach .answer")).to_have_text(
-        "first see that it is not a false late reading: 6 of 6 to answer below"
+        "First see that it is not a false late reading: 6 of 6 to answer below"
     )
     assert page.locator(".cause input:checked").count() == 0, "nothing is chosen beforehand"
     assert page.get_by_text("make it earlier").count() == 0
@@ -938,11 +1026,11 @@ def test_a_late_maximum_is_asked_about_before_anything_is_made_earlier(phone: Pa
         page.locator(f"#cause-{cause}-so").check()
     page.locator("#cause-mark-not").check()
     expect(page.locator(".coach .answer")).to_contain_text("Find the marks before top dead centre")
-    page.reload()
+    again(page)
     expect(page.locator("#cause-mark-not")).to_be_checked()
     expect(page.locator("#cause-dial-so")).to_be_checked()
     page.locator("#cause-mark-so").check()
-    expect(page.locator(".coach .answer")).to_contain_text("read it anew")
+    expect(page.locator(".coach .answer")).to_contain_text("Read it anew")
     noted(page, "21", "nothing is made earlier on one reading", "before", "slack")
     noted(page, "21", "1/2 turn in", "before", "slack")
     noted(page, "19.5", "nothing is made earlier on one reading", "before", "slack")

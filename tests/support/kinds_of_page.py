@@ -72,10 +72,19 @@ def begins(page: Page) -> None:
 
 def tells_which(page: Page) -> None:
     """Where the family has a twin, tell by the stamp that the engine is of this one."""
-    page.locator("#done, #which-this").first.wait_for()
+    page.locator("#done, #which-this, #met").first.wait_for()
     if page.locator("#which-this").count():
         page.locator("label:has(#which-this)").click()
         page.locator("#take-which").click()
+        page.locator("#done, #met").first.wait_for()
+    meets(page)
+
+
+def meets(page: Page) -> None:
+    """Where a step begins with dangers that were not met yet, they are read."""
+    if page.locator("#met").count():
+        page.locator("#met").click()
+        page.locator("#met").wait_for(state="detached")
 
 
 def _asks(page: Page) -> None:

@@ -110,6 +110,8 @@ class Mechanic:
         """One screen: read it, do what it says, go on."""
         screen = self.screen
         self.tell(f"[{screen.route}] {screen.title}")
+        if screen.find("met"):
+            return self.do(("tap", "met"))
         if screen.find("take-engine"):
             return self.begin()
         if screen.find("which"):
@@ -363,7 +365,7 @@ class Mechanic:
 
     def refused(self) -> str:
         """Why a reading was not taken; empty if it was."""
-        said = [one["words"] for one in self.screen.part("Readings") if "refused" in one.get("look", "")]
+        said = [one["words"] for one in self.screen.part("Take a reading") if "refused" in one.get("look", "")]
         return said[-1] if said else ""
 
     def takes(self, when: str, figure: str, hands: tuple[Hand, ...] = ()) -> bool:

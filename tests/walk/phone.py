@@ -53,7 +53,8 @@ class Screen:
 
     def look(self, name: str) -> list[str]:
         """The texts in sight that look so."""
-        return [one["words"] for one in self.all("text") if name in one["look"].split()]
+        texts = (one for kind in ("text", "summary") for one in self.all(kind))
+        return [one["words"] for one in texts if name in one["look"].split()]
 
     @property
     def words(self) -> str:

@@ -11,7 +11,7 @@ from kb.publish.site.foot import foot, strip
 from kb.publish.site.frame import Frame
 
 _ROOT = "../"
-_SHEETS = ("finding.css", "job.css", "job-print.css")
+_SHEETS = ("finding.css", "job.css", "job-step.css", "job-print.css")
 JOB_SCRIPT = "bundled/job.js"
 """The joined scripts, those of the foot among them; made by ``python -m tests.bundle``."""
 

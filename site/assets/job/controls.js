@@ -34,8 +34,9 @@ export function key(words, press, attributes = {}) {
  * @param {readonly (readonly [string, string])[]} options value and words
  * @param {string} chosen
  * @param {(value: string) => unknown} choose
+ * @param {string} [look] `bare` in a row of its own, where the keys say what is asked
  */
-export function choice(name, legend, options, chosen, choose) {
+export function choice(name, legend, options, chosen, choose, look = "") {
   const keys = options.map(([value, words]) => {
     const box = element("input", {
       type: "radio",
@@ -49,7 +50,7 @@ export function choice(name, legend, options, chosen, choose) {
   });
   return element(
     "fieldset",
-    { class: "choices" },
+    { class: `choices ${look}`.trim() },
     element("legend", {}, legend),
     element("div", { class: "keys" }, ...keys),
   );

@@ -102,6 +102,11 @@ export class HalfTyped {
     return /** @type {T} */ (this.#drafts.get(name));
   }
 
+  /** The draft under a name as it stands; undefined before it is made. @param {string} name @returns {any} */
+  under(name) {
+    return this.#drafts.get(name);
+  }
+
   /** @param {string} name */
   forget(name) {
     this.#drafts.delete(name);

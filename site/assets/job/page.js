@@ -81,13 +81,14 @@ class JobPage {
       root: this.root,
       canSpeak: canSpeak(),
       redraw: (focus) => void this.redraw(focus),
-      tell: (words) => this.tell(words),
+      tell: (words, isDrawn) => this.tell(words, isDrawn),
     });
   }
 
-  /** @param {string} words */
-  tell(words) {
+  /** @param {string} words @param {boolean} [isDrawn] whether the screen shows as much: then it is only for the ear */
+  tell(words, isDrawn = false) {
     this.told.textContent = "";
+    this.told.classList.toggle("heard", isDrawn);
     requestAnimationFrame(() => {
       this.told.textContent = words;
     });
@@ -189,20 +190,14 @@ class JobPage {
       document.activeElement instanceof HTMLElement && this.screen.contains(document.activeElement)
         ? document.activeElement.id
         : "";
-    const opened = new Map(
-      [...this.screen.querySelectorAll("details")].map((one) => [
-        one.querySelector("summary")?.textContent ?? "",
-        one.open,
-      ]),
-    );
+    const opened = new Map([...this.screen.querySelectorAll("details")].map((one) => [foldOf(one), one.open]));
     const same = this.screen.dataset["route"] === this.#route;
     this.screen.dataset["route"] = this.#route;
     this.screen.replaceChildren(...parts.filter((part) => part !== null));
     this.problem.textContent = this.log.problem;
     this.#workspace?.halfTyped.keep();
     if (same) {
-      for (const one of this.screen.querySelectorAll("details"))
-        one.open = opened.get(one.querySelector("summary")?.textContent ?? "") ?? one.open;
+      for (const one of this.screen.querySelectorAll("details")) one.open = opened.get(foldOf(one)) ?? one.open;
     }
     const to = focus ?? active;
     const place = to && same ? document.getElementById(to) : null;
@@ -212,6 +207,9 @@ class JobPage {
       one?.scrollIntoView({ block: "nearest", behavior: "instant" });
   }
 }
+
+/** What a part that unfolds is known by when it is drawn anew. @param {HTMLDetailsElement} part */
+const foldOf = (part) => part.dataset["fold"] || (part.querySelector("summary")?.textContent ?? "");
 
 /** The route in an address; a damaged one names no screen, and the page says so. @param {string} hash */
 function routeOf(hash) {

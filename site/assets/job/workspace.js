@@ -17,10 +17,12 @@ import { pageForJob } from "./twins.js";
 export class Workspace {
   /** Entries of its own on their way to the log: the screen is drawn once each is there. */
   adding = 0;
+  /** The dangers met in this window, see `screens/cautions.js`. @type {Set<string>} */
+  met = new Set();
 
   /**
    * @param {{log: import("./log/job-log.js").JobLog, entries: Entry[], job: import("../book/job.js").Job, page: Document,
-   *   shared: Document, root: string, redraw: (focus?: string) => void, tell: (words: string) => void, canSpeak: boolean}} given
+   *   shared: Document, root: string, redraw: (focus?: string) => void, tell: (words: string, isDrawn?: boolean) => void, canSpeak: boolean}} given
    */
   constructor({ log, entries, job, page, shared, root, redraw, tell, canSpeak }) {
     this.log = log;
@@ -73,9 +75,13 @@ export class Workspace {
     this.redrawn(focus);
   }
 
-  /** Show a message, and read it aloud if reading aloud is on. @param {string} words */
-  say(words) {
-    this.tell(words);
+  /**
+   * Show a message, and read it aloud if reading aloud is on.
+   * @param {string} words
+   * @param {boolean} [isDrawn] whether the screen shows as much
+   */
+  say(words, isDrawn) {
+    this.tell(words, isDrawn);
     if (readsAloud()) speak(words);
   }
 

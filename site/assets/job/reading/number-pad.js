@@ -98,17 +98,18 @@ export function digitKeys(box, fractions) {
     key(mark, press(typed), { class: "digit", "aria-label": label });
   return element(
     "div",
-    { class: "digits", role: "group", "aria-label": "Number keys" },
-    ...[..."789456123"].map((mark) => digit(mark)),
+    { class: fractions ? "digits seven" : "digits", role: "group", "aria-label": "Number keys" },
+    ...[..."12345"].map((mark) => digit(mark)),
     digit(".", "point"),
-    digit("0"),
+    ...(fractions ? [digit("/", "over")] : []),
+    ...[..."67890"].map((mark) => digit(mark)),
     digit("⌫", "take the last one back", ""),
-    ...(fractions ? [digit("/", "over"), digit("␣", "and, as in 1 1/4", " ")] : []),
+    ...(fractions ? [digit("␣", "and, as in 1 1/4", " ")] : []),
   );
 }
 
 /**
- * The box, its keys, and the keys for unit and side.
+ * The box with the keys for its side, the number keys, and the choice of the unit.
  * @param {string} id unique on the screen
  * @param {string} label
  * @param {readonly string[]} units
@@ -140,20 +141,29 @@ export function numberPad(id, label, units, typed, depth, changed) {
     ? PLACES.filter(([unit]) => depth || unit === "deg")
     : units.map((unit) => /** @type {const} */ ([unit, unitWords(unit)]));
   const suffix = isWords(typed.unit) ? "" : (named.find(([unit]) => unit === typed.unit)?.[1] ?? "");
-  return element(
+  const row = element(
     "div",
-    { class: "pad" },
+    { class: sided ? "pad sided" : "pad" },
     element("label", { for: id }, label, suffix ? `, ${suffix}` : ""),
-    named.length > 1 &&
-      choice(`${id}-unit`, "Unit", named, typed.unit, (unit) => {
-        typed.unit = unit;
-        changed();
-      }),
     box,
-    !words && digitKeys(() => box, Boolean(fractions)),
     sided &&
-      choice(`${id}-side`, "Side", SIDE_CHOICES, typed.side, (side) => {
-        typed.side = side;
-      }),
+      choice(
+        `${id}-side`,
+        "Side",
+        SIDE_CHOICES,
+        typed.side,
+        (side) => {
+          typed.side = side;
+        },
+        "bare",
+      ),
   );
+  const unit =
+    named.length > 1
+      ? choice(`${id}-unit`, "Unit", named, typed.unit, (chosen) => {
+          typed.unit = chosen;
+          changed();
+        })
+      : null;
+  return { row, unit, digits: words ? null : digitKeys(() => box, Boolean(fractions)) };
 }

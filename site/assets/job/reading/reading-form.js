@@ -4,7 +4,7 @@ import { element } from "../../dom.js";
 import { recall } from "../../phone-storage.js";
 import { Condition, Noted, State } from "../../vocabulary.js";
 import { choice, field, key, refusal } from "../controls.js";
-import { takesDepth, targetWords } from "../step-figure.js";
+import { takesDepth } from "../step-figure.js";
 import { conditionFields, legendOf } from "./conditions.js";
 import { numberPad, takesSides } from "./number-pad.js";
 import { asksNut, NUTS, whenByNut } from "./nut.js";
@@ -97,23 +97,6 @@ function depthUnit({ state }, shown) {
 }
 
 /**
- * The target once more beside the keys, with the printed figure.
- * @param {readonly StepFigure[]} shown
- * @param {string} state
- */
-function aimLine(shown, state) {
-  const like = shown.find((one) => one.state === state && one.target && one.settable);
-  if (!like?.target || !like.settable) return null;
-  const { stated, settable } = like;
-  return element(
-    "p",
-    { class: "aim" },
-    `Set ${targetWords(like)} `,
-    element("small", {}, `${stated.from || `printed ${settable.printed}`}, ${stated.source}`),
-  );
-}
-
-/**
  * The first cylinder not read yet, for figures that are read on each.
  * @param {Workspace} workspace @param {FigureStep} step @param {string} when @param {import("./conditions.js").ConditionField} asked
  */
@@ -154,23 +137,16 @@ export function readingForm(workspace, step, kind, shown, units, coachable, draf
         hear(workspace, draft, heard, coachHere && turned && draft.when !== "left"),
       )
     : null;
+  const pad = numberPad("reading", "It reads", units, draft.typed, takesDepth(workspace.page, shown), redraw);
+  const isSeldom = (/** @type {import("./conditions.js").ConditionField} */ one) =>
+    one.options.length > 0 && !one.needed && takesSides(units);
+  const conditions = (/** @type {boolean} */ seldom) =>
+    asked.filter((one) => isSeldom(one) === seldom).map((one) => conditionField(one, draft));
+  const others = [...conditions(true), takesSides(units) ? pad.unit : null, ear].filter((one) => one !== null);
   const made = element(
     "form",
-    { class: "take", novalidate: true },
-    draft.replaces &&
-      element(
-        "p",
-        {},
-        "This replaces the reading chosen above. ",
-        key(
-          "Leave it as it was",
-          () => {
-            draft.replaces = "";
-            redraw();
-          },
-          { id: "not-replace" },
-        ),
-      ),
+    { class: "take", novalidate: true, "aria-label": "Take a reading" },
+    draft.replaces && replacing(draft, redraw),
     whens.length > 1 &&
       !byNut &&
       choice(
@@ -182,6 +158,7 @@ export function readingForm(workspace, step, kind, shown, units, coachable, draf
           Object.assign(draft, { when, refused: "" });
           redraw();
         },
+        "bare",
       ),
     kind["states"].length > 1 &&
       !step.state &&
@@ -194,44 +171,40 @@ export function readingForm(workspace, step, kind, shown, units, coachable, draf
           Object.assign(draft, { state, conditions: {}, refused: "" });
           redraw();
         },
+        "bare",
       ),
-    ...asked.map((one) =>
-      one.options.length
-        ? choice(one.name, legendOf(one.name), one.options, draft.conditions[one.name] ?? "", (value) => {
-            draft.conditions[one.name] = value;
-          })
-        : field(
-            one.name,
-            legendOf(one.name),
-            draft.conditions[one.name] ?? "",
-            (value) => {
-              draft.conditions[one.name] = value;
-            },
-            { inputmode: "numeric", class: "reading-box" },
-          ),
-    ),
-    takesSides(units) &&
-      asksLag(asked, draft.state) &&
-      field(
-        "lag",
-        "The light's own lag in µs, if its maker states it (40 µs shows 1.2° late at 5000 rpm)",
-        draft.lag,
-        (value) => {
-          draft.lag = value;
-        },
-        { inputmode: "decimal", class: "reading-box" },
-      ),
+    ...conditions(false),
+    takesSides(units) && asksLag(asked, draft.state) && lagField(draft),
     turning && turnedFields("turned", draft.turned, redraw),
-    aimLine(shown, draft.state),
-    numberPad("reading", "It reads", units, draft.typed, takesDepth(workspace.page, shown), redraw),
+    takesSides(units) ? null : pad.unit,
+    pad.row,
     byNut &&
-      choice("nut", "The lock nut", NUTS, draft.nut, (nut) => {
-        Object.assign(draft, { nut, refused: "" });
-        redraw();
-      }),
-    ear,
+      choice(
+        "nut",
+        "The lock nut",
+        NUTS,
+        draft.nut,
+        (nut) => {
+          Object.assign(draft, { nut, refused: "" });
+          redraw();
+        },
+        "bare",
+      ),
+    pad.digits,
     refusal(draft.refused),
-    element("button", { type: "submit", class: "main-key", id: "store" }, KEEPS.get(draft.when) ?? "Keep"),
+    element(
+      "div",
+      { class: "two" },
+      element("button", { type: "submit", class: "main-key", id: "store" }, KEEPS.get(draft.when) ?? "Keep"),
+    ),
+    others.length
+      ? element(
+          "details",
+          { class: "other-ways", "data-fold": "other-ways" },
+          element("summary", {}, ["Another way to read", ...seldomWords(asked.filter(isSeldom), draft)].join(" · ")),
+          ...others,
+        )
+      : null,
   );
   made.addEventListener("submit", (event) => {
     event.preventDefault();
@@ -239,3 +212,49 @@ export function readingForm(workspace, step, kind, shown, units, coachable, draf
   });
   return made;
 }
+
+/** @param {import("./conditions.js").ConditionField} one @param {ReadingDraft} draft */
+function conditionField(one, draft) {
+  const keep = (/** @type {string} */ value) => {
+    draft.conditions[one.name] = value;
+  };
+  const value = draft.conditions[one.name] ?? "";
+  return one.options.length
+    ? choice(one.name, legendOf(one.name), one.options, value, keep, "aside")
+    : field(one.name, legendOf(one.name), value, keep, { inputmode: "numeric" });
+}
+
+/** What is chosen of the conditions that are folded away. @param {import("./conditions.js").ConditionField[]} asked @param {ReadingDraft} draft */
+const seldomWords = (asked, draft) =>
+  asked.flatMap(({ name, options }) => {
+    const chosen = draft.conditions[name];
+    return chosen ? [options.find(([value]) => value === chosen)?.[1] ?? chosen] : [];
+  });
+
+/** @param {ReadingDraft} draft */
+const lagField = (draft) =>
+  field(
+    "lag",
+    "The light's own lag in µs, if its maker states it (40 µs shows 1.2° late at 5000 rpm)",
+    draft.lag,
+    (value) => {
+      draft.lag = value;
+    },
+    { inputmode: "decimal" },
+  );
+
+/** @param {ReadingDraft} draft @param {() => void} redraw */
+const replacing = (draft, redraw) =>
+  element(
+    "p",
+    {},
+    "This replaces the reading chosen below. ",
+    key(
+      "Leave it as it was",
+      () => {
+        draft.replaces = "";
+        redraw();
+      },
+      { id: "not-replace" },
+    ),
+  );

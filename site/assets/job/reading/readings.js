@@ -5,26 +5,23 @@ import { element } from "../../dom.js";
 import { readQuantity } from "../../quantity/quantity.js";
 import { Noted, SIDES } from "../../vocabulary.js";
 import { key, lines } from "../controls.js";
-import { recordAtReading } from "../log/record.js";
-import { conditionsInWords, setHere, setupFor, signedAngle, valueWords } from "../step-figure.js";
+import { conditionsInWords, setHere, signedAngle, valueWords } from "../step-figure.js";
 import { isAdrift, trueWords } from "./as-left.js";
-import { draggedWords, lastReading, lockedLast } from "./last-reading.js";
+import { lastReading } from "./last-reading.js";
+import { lastView } from "./last-view.js";
 import { lagWords } from "./light-lag.js";
 import { measuredView } from "./measured-correction.js";
 import { isTyped, takesSides } from "./number-pad.js";
 import { octaneFault } from "./octane.js";
 import { firstDraft, readingForm, unitsOf, WHENS } from "./reading-form.js";
 import { coachView } from "./screw-coach.js";
-import { verdictOf } from "./verdict.js";
+import { atOf, verdictOn } from "./verdict.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 /** @typedef {import("../log/record.js").JobReading} JobReading */
 /** @typedef {import("../../book/job.js").FigureStep} FigureStep */
-
-/** A reading's conditions, the cylinder among them. @param {JobReading} reading @returns {Document} */
-export const atOf = ({ conditions, cylinder }) => ({ ...(cylinder ? { cylinder } : {}), ...conditions });
 
 /**
  * The state and conditions of a reading; and the true angle, if the pointer is off.
@@ -37,24 +34,16 @@ export function whereWords(reading) {
   return [reading.state.replaceAll("-", " "), conditionsInWords(atOf(reading)), lag, truly].filter(Boolean).join(", ");
 }
 
-/** @param {JobReading} reading @param {readonly StepFigure[]} shown @param {Workspace} workspace */
-export const verdictOn = (reading, shown, workspace) =>
-  verdictOf(
-    shown,
-    { value: reading.value, state: reading.state, at: atOf(reading) },
-    setupFor(workspace.page, workspace.shared, recordAtReading(workspace.record, reading), reading.figure),
-  );
-
 /** Under which what is typed for a figure of a step is kept. @param {FigureStep} step */
-const draftOf = ({ id, figure, figures }) => (figures.length > 1 ? `${id} ${figure}` : id);
+export const draftOf = ({ id, figure, figures }) => (figures.length > 1 ? `${id} ${figure}` : id);
 
 /**
- * The part of a step's screen with its readings.
+ * The parts of a step's screen for its readings: how the last one stands, the form for the next, and what was noted so far.
  * @param {Workspace} workspace
  * @param {FigureStep} step
  * @param {readonly StepFigure[]} shown
  */
-export function readingsView(workspace, step, shown) {
+export function readingParts(workspace, step, shown) {
   const kind = workspace.shared["figures"][step.figure];
   const units = unitsOf(kind);
   const coachable = takesSides(units) && step.records.includes(Noted.AS_LEFT) ? setHere(step, shown) : null;
@@ -67,30 +56,19 @@ export function readingsView(workspace, step, shown) {
   const noted = [...(found.get(step.figure) ?? []), ...(left.get(step.figure) ?? [])];
   const last = lastReading(workspace.record, step.figure)?.noted;
   const rows = noted.map((one) => readingRow(workspace, one, shown, draft, one === last));
-  return element(
-    "section",
-    { class: "readings", "aria-label": "Readings" },
-    element("h2", {}, "Readings"),
-    rows.length ? element("ul", { class: "noted" }, ...rows) : element("p", {}, "None noted yet."),
-    spreadOf(workspace, step.figure),
-    measuredView(workspace, step.figure),
-    coachable && coachView(workspace, coachable, lockedWords(workspace, coachable, shown)),
-    readingForm(workspace, step, kind, shown, units, coachable, draft),
-  );
-}
-
-/**
- * How the screw stands by the last reading, if that was locked: the turn advised by one before it no longer holds.
- * @param {Workspace} workspace
- * @param {StepFigure} coachable
- * @param {readonly StepFigure[]} shown
- */
-function lockedWords(workspace, { figure, state }, shown) {
-  const locked = lockedLast(workspace.record, figure, state);
-  if (!locked) return "";
-  const { off, words } = verdictOn(locked, shown, workspace);
-  const dragged = off === "inside" ? "" : draggedWords(workspace.record, figure, state, off);
-  return dragged || `locked, it reads ${valueWords(locked.value)}: ${words}`;
+  return {
+    last: lastView(workspace, step.figure, shown, coachable),
+    form: readingForm(workspace, step, kind, shown, units, coachable, draft),
+    noted: element(
+      "section",
+      { class: "readings", "aria-label": "Readings" },
+      element("h2", {}, "Readings"),
+      rows.length ? element("ul", { class: "noted" }, ...rows) : element("p", {}, "None noted yet."),
+      spreadOf(workspace, step.figure),
+      measuredView(workspace, step.figure),
+      coachable && coachView(workspace, coachable),
+    ),
+  };
 }
 
 /**

@@ -8,12 +8,13 @@ import { element } from "../../dom.js";
 import { ReadingsContradict, StopscrewError } from "../../errors.js";
 import { Fraction, ZERO } from "../../quantity/fraction.js";
 import { angleInWords } from "../../quantity/spoken.js";
-import { choice, field, key, lines, refusal } from "../controls.js";
+import { choice, field, key, lines } from "../controls.js";
 import { workingView } from "../screens/figure-view.js";
 import { setupFor } from "../step-figure.js";
 import { lookOf } from "./dangerous-end.js";
 import { againstEarlier, askedCauses, isFault, readingsThatCount } from "./false-late.js";
 import { causesView } from "./false-late-form.js";
+import { lockedLast } from "./last-reading.js";
 import { noScrew } from "./no-screw.js";
 import { readTurns, spokenTurns, turnsText } from "./spoken-reading.js";
 
@@ -22,7 +23,7 @@ import { readTurns, spokenTurns, turnsText } from "./spoken-reading.js";
 /** @typedef {{text: string, way: string}} TypedTurns turns since the last reading, and `in` or `out` */
 
 /** A coach whose last reading is no longer the last of its figure. */
-const SILENT = { cautions: [], remarks: [], steps: [], refused: "" };
+const SILENT = { answer: [], cautions: [], remarks: [], steps: [] };
 const FRACTIONS = ["0", "1/8", "1/4", "3/8", "1/2", "3/4", "1", "1 1/2", "2"];
 
 /**
@@ -181,9 +182,12 @@ export function turnedFields(id, turned, redraw) {
       },
     ),
   );
+  const stands = turnedBy(turned);
+  const words = !stands ? turned.text : stands.sign() ? `${turned.text} ${turned.way}` : "not at all";
   return element(
-    "div",
-    { class: "turned" },
+    "details",
+    { class: "turned", "data-fold": id, open: !stands },
+    element("summary", {}, `Turned since the last reading: ${words}`),
     field(
       id,
       "Turned since the last reading",
@@ -191,7 +195,7 @@ export function turnedFields(id, turned, redraw) {
       (text) => {
         turned.text = text;
       },
-      { class: "reading-box", maxlength: "12" },
+      { maxlength: "12" },
     ),
     element("div", { class: "keys" }, ...keys),
     choice(
@@ -204,6 +208,7 @@ export function turnedFields(id, turned, redraw) {
       turned.way,
       (way) => {
         turned.way = way;
+        redraw();
       },
     ),
   );
@@ -240,18 +245,17 @@ export function asAdvised(coach) {
 }
 
 /**
- * What the coach says, and the readings it is based on.
+ * What the coach's advice is based on: what makes a reading falsely late, its cautions, the readings so far.
  * @param {Workspace} workspace
  * @param {StepFigure} shown
- * @param {string} locked what the last reading says instead, if it was locked
  * @returns {HTMLElement | null}
  */
-export function coachView(workspace, shown, locked) {
+export function coachView(workspace, shown) {
   const turns = workspace.record.turns.get(shown.figure) ?? [];
   const coach = coachFor(workspace, shown);
   if (!coach) return null;
-  const { cautions, refused, remarks, steps } = locked ? { ...coach, ...SILENT } : coach;
-  const [first = "", ...more] = locked ? [locked] : coach.answer;
+  const locked = lockedLast(workspace.record, shown.figure, shown.state);
+  const { answer, cautions, remarks, steps } = locked ? SILENT : coach;
   const adjuster = shown.settable?.adjusters?.[shown.figure];
   const rows = turns.map((one) =>
     element("li", {}, `${standsWords(one.turns)}: ${angleInWords(Fraction.of(one.reads))}`),
@@ -259,11 +263,10 @@ export function coachView(workspace, shown, locked) {
   const last = turns.at(-1);
   return element(
     "section",
-    { class: "coach", "aria-label": "The screw" },
+    { class: "screw", "aria-label": "The screw" },
     element("h3", {}, adjuster ? `The ${adjuster["part"]}` : "The screw"),
-    refused ? refusal(refused) : element("p", { class: "answer" }, first),
-    lines(more),
     coach.asks && !locked ? causesView(workspace, causesOf(workspace, shown)) : null,
+    lines(answer),
     lines(cautions, "careful"),
     element(
       "details",
@@ -284,9 +287,9 @@ export function coachView(workspace, shown, locked) {
       key("Start again", () => workspace.append("turn", { figure: shown.figure, forget: true }), {
         id: "coach-forget",
       }),
-      key("Say it", () => workspace.aloud(locked || coachSpeech(coach)), {
+      key("Say it", () => workspace.aloud(coachSpeech(locked ? NONE : coach)), {
         id: "coach-say",
-        hidden: !workspace.canSpeak,
+        hidden: !workspace.canSpeak || Boolean(locked),
       }),
     ),
   );

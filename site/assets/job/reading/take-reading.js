@@ -85,7 +85,7 @@ export async function store(workspace, step, shown, units, coachable, draft, ask
       });
       const coach = coachFor(workspace, coachable);
       Object.assign(draft, { refused: "", turned: asAdvised(coach), when: coach?.there ? "left" : "turning" });
-      workspace.say(coach ? coachSpeech(coach) : "");
+      workspace.say(coach ? coachSpeech(coach) : "", true);
     } else await storeReading(workspace, step, shown, draft, asked, value, signed, coachable);
     workspace.redraw("reading");
   } catch (error) {
@@ -189,7 +189,7 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
   const dragged = coach ? draggedWords(workspace.record, figure, draft.state, verdict.off) : "";
   const advises = coach?.asks || coach?.advised?.sign();
   const more = when === "found" && coach && advises ? coach.answer : [dragged, ...verdict.more].filter(Boolean);
-  workspace.say(spokenVerdict(value, verdict, more));
+  workspace.say(spokenVerdict(value, verdict, more), true);
   Object.assign(draft, { replaces: "", refused: "" });
   const counted = asked.find((one) => COUNTED.has(one.name));
   const next = counted?.options.find(([number]) => Number(number) === Number(said[counted.name] ?? 0) + 1);

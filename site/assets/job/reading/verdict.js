@@ -14,14 +14,17 @@ import { readQuantity } from "../../quantity/quantity.js";
 import { plain } from "../../quantity/spoken.js";
 import { convert, PISTON_MM } from "../../quantity/unit.js";
 import { Condition } from "../../vocabulary.js";
+import { recordAtReading } from "../log/record.js";
 import { isAngle } from "../log/report-value.js";
-import { signedAngle, valueWords } from "../step-figure.js";
+import { setupFor, signedAngle, valueWords } from "../step-figure.js";
 import { lookOf } from "./dangerous-end.js";
 import { FAULT, isFault } from "./false-late.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 /** @typedef {import("../step-figure.js").JobSetup} JobSetup */
+/** @typedef {import("../workspace.js").Workspace} Workspace */
+/** @typedef {import("../log/record.js").JobReading} JobReading */
 
 /**
  * `off` is inside, early, late, above, below, or empty if it was not judged; `look` its colour, as `lookOf` says; `sign`
@@ -174,3 +177,14 @@ function slipped(reading, { low, high, unit }) {
  */
 export const spokenVerdict = (value, { off, words }, more) =>
   [`${valueWords(value)}: ${words}`, ...(off === "inside" ? [] : more.slice(0, 1))].join(". ");
+
+/** A reading's conditions, the cylinder among them. @param {JobReading} reading @returns {Document} */
+export const atOf = ({ conditions, cylinder }) => ({ ...(cylinder ? { cylinder } : {}), ...conditions });
+
+/** @param {JobReading} reading @param {readonly StepFigure[]} shown @param {Workspace} workspace */
+export const verdictOn = (reading, shown, workspace) =>
+  verdictOf(
+    shown,
+    { value: reading.value, state: reading.state, at: atOf(reading) },
+    setupFor(workspace.page, workspace.shared, recordAtReading(workspace.record, reading), reading.figure),
+  );

@@ -45,7 +45,6 @@ export function deadCentreForm(workspace, step) {
   return element(
     "section",
     { class: "readings", "aria-label": "Dead-centre reading" },
-    element("h2", {}, "Dead-centre reading"),
     known(workspace),
     asked ? answers(workspace) : null,
     asked && step.id === POINTER ? null : contactsForm(workspace, step.id),
@@ -93,16 +92,22 @@ function contactsForm(workspace, step) {
     ({ first, second, pointer, round }) => [first, second, pointer, round].some(isTyped),
   );
   if (moved && draft.way === "pointer") draft.way = "stops";
+  const ways = moved ? WAYS.slice(0, 2) : WAYS;
   const form = element(
     "form",
-    { class: "take", novalidate: true },
-    choice("way", "How it is found", moved ? WAYS.slice(0, 2) : WAYS, draft.way, (way) => {
-      Object.assign(draft, { way, refused: "" });
-      workspace.redraw();
-    }),
+    { class: "take", novalidate: true, "aria-label": "Take a reading" },
     ...fields(workspace, draft),
     refusal(draft.refused),
-    element("button", { type: "submit", class: "main-key", id: "store" }, "Note the dead-centre reading"),
+    element("div", { class: "two" }, element("button", { type: "submit", class: "main-key", id: "store" }, "Keep")),
+    element(
+      "details",
+      { class: "other-ways", "data-fold": "other-ways" },
+      element("summary", {}, `How it is found: ${ways.find(([way]) => way === draft.way)?.[1] ?? ""}`),
+      choice("way", "How it is found", ways, draft.way, (way) => {
+        Object.assign(draft, { way, refused: "" });
+        workspace.redraw();
+      }),
+    ),
   );
   form.addEventListener("submit", (event) => {
     event.preventDefault();
@@ -246,13 +251,20 @@ function box(id, label, typed, sides) {
   }
   return element(
     "div",
-    { class: "field" },
+    { class: sides.length ? "pad sided named" : "field" },
     element("label", { for: id }, label),
     input,
     sides.length
-      ? choice(`${id}-side`, `Side of ${label.split(",")[0]?.toLowerCase()}`, sides, typed.side, (side) => {
-          typed.side = side;
-        })
+      ? choice(
+          `${id}-side`,
+          `Side of ${label.split(",")[0]?.toLowerCase()}`,
+          sides,
+          typed.side,
+          (side) => {
+            typed.side = side;
+          },
+          "bare",
+        )
       : null,
   );
 }

@@ -11,15 +11,14 @@ import { State } from "../../vocabulary.js";
 import { lines } from "../controls.js";
 import { eachWords } from "../reading/each-cylinder.js";
 import { targetWords } from "../step-figure.js";
+import { BROAD, figureCard, split } from "./figure-card.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 /** @typedef {import("../step-figure.js").StatedFigure} StatedFigure */
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 
-const OF_TRAVEL = " of piston travel";
 const LONG = 18; // longer texts are not shown in big digits
-const BROAD = 6; // longer numbers do not fit a phone's line in the largest digits
 
 /**
  * A working, step by step, each with its inputs.
@@ -52,7 +51,7 @@ const UNSET = new Map([
 ]);
 
 /**
- * The book's figure: that of the step's state, large, and the others folded below it.
+ * The book's figure in the state of a step: what to set on a card, or why there is nothing to set by.
  * @param {Workspace} workspace
  * @param {import("../../book/job.js").FigureStep} step
  * @param {readonly StepFigure[]} shown
@@ -73,72 +72,86 @@ export function figureView(workspace, { figure, state }, shown) {
       ),
     );
   }
-  const spokenOf = shown.some((one) => one.state === state || !one.state);
-  const now = spokenOf || !UNSET.has(state) ? first.state : state;
-  const others = shown.filter((one) => one.state !== now);
+  const { now, unset } = stateOf(state, first, shown);
   return element(
     "section",
     { class: "figure", "aria-label": label },
-    now === first.state
-      ? null
-      : element("p", { class: "refused" }, `${UNSET.get(state)}. Until then its stop stays well to the late side.`),
-    ...shown.filter((one) => one.state === now).map((alike) => one(workspace, alike)),
+    unset ? element("p", { class: "refused" }, `${unset}. Until then its stop stays well to the late side.`) : null,
+    ...shown.filter((one) => one.state === now).map((one) => (one.target ? figureCard(one) : without(one))),
+  );
+}
+
+/**
+ * The state in which a figure is shown at a step, and what is said where the book has none in that.
+ * @param {string} state of the step
+ * @param {StepFigure} first
+ * @param {readonly StepFigure[]} shown
+ */
+function stateOf(state, first, shown) {
+  const isKnown = shown.some((one) => one.state === state || !one.state);
+  const now = isKnown || !UNSET.has(state) ? first.state : state;
+  return { now, unset: now === first.state ? "" : UNSET.get(state) };
+}
+
+/**
+ * What stands behind the figure of a step: how the target follows from the page, the sources, and the figure in other states.
+ * @param {Workspace} workspace
+ * @param {import("../../book/job.js").JobStep} step
+ * @param {readonly StepFigure[]} shown
+ */
+export function behindFigure(workspace, { state }, shown) {
+  const [first] = shown;
+  if (!first) return null;
+  const { now } = stateOf(state, first, shown);
+  const others = shown.filter((one) => one.state !== now);
+  const aimed = shown.filter((one) => one.state === now && one.target);
+  if (!others.length && !aimed.length) return null;
+  return element(
+    "section",
+    { class: "behind", "aria-label": "Where it comes from" },
+    ...aimed.map((one) => aboutTarget(workspace, one)),
     others.length
       ? element(
           "details",
-          {},
+          { id: "other-states" },
           element("summary", {}, `In other states (${others.length})`),
-          ...others.map((other) => one(workspace, state ? { ...other, target: null } : other)),
+          ...others.map((other) =>
+            state || !other.target
+              ? without({ ...other, target: null })
+              : element("div", { class: "row" }, figureCard(other), aboutTarget(workspace, other)),
+          ),
         )
       : null,
   );
 }
 
-/** @param {Workspace} workspace @param {StepFigure} shown */
-function one(workspace, shown) {
-  const { stated, target } = shown;
-  const label = target ? `Set ${stated.label.slice(0, 1).toLowerCase()}${stated.label.slice(1)}` : stated.label;
-  const head = element("h2", {}, `${label} `, element("span", {}, stated.when));
-  if (!target)
-    return element(
-      "div",
-      { class: "row" },
-      head,
-      shown.waits ? null : asPrinted(shown), // in big digits it would be set
-      printedLine(shown),
-      refusedLine(shown),
-      problem(stated),
-      sources(stated, stated.working),
-    );
-  const [number, side] = split(targetWords(shown));
+/** A figure that gives no target, and why. @param {StepFigure} shown */
+function without(shown) {
+  const { stated } = shown;
   return element(
     "div",
     { class: "row" },
-    head,
-    element(
-      "p",
-      { class: number.length > BROAD ? "target broad" : "target" },
-      element("strong", {}, number),
-      ` ${side}`,
-    ),
+    element("h2", {}, `${stated.label} `, element("span", {}, stated.when)),
+    shown.waits ? null : asPrinted(shown), // in big digits it would be set
+    printedLine(shown),
+    refusedLine(shown),
+    problem(stated),
+    sources(stated, stated.working),
+  );
+}
+
+/** How a target follows from the printed figure and its source, and what it is dangerous for. @param {Workspace} workspace @param {StepFigure} shown */
+function aboutTarget(workspace, shown) {
+  const { stated, target } = shown;
+  return element(
+    "div",
+    { class: "row" },
     printedLine(shown),
     shown.figure === MAXIMUM && eachWords(workspace.page) ? element("p", {}, eachWords(workspace.page)) : null,
     lines(howOf(workspace, shown), "how-list"),
     stated.hazard ? element("p", { class: "hazard" }, `Danger: ${stated.hazard}`) : null,
-    sources(stated, target.steps, target.remarks),
+    sources(stated, target?.steps ?? [], target?.remarks),
   );
-}
-
-/**
- * A number apart from what follows it: `24°`, `BTDC`; `3.20 mm`, `of piston travel BTDC`.
- * @param {string} words
- * @returns {[string, string]}
- */
-function split(words) {
-  const travel = words.indexOf(OF_TRAVEL);
-  if (travel > 0) return [words.slice(0, travel), words.slice(travel + 1)];
-  const place = words.lastIndexOf(" ");
-  return place < 0 ? [words, ""] : [words.slice(0, place), words.slice(place + 1)];
 }
 
 /**

@@ -65,7 +65,7 @@ function head({ record, shared, book }) {
   return element(
     "p",
     { class: "engine" },
-    `${record.maker} ${record.name}${made}, ${record.serial ? `serial ${record.serial}` : "serial not given"}${older}`,
+    `${record.maker} ${record.name}, ${record.serial ? `serial ${record.serial}` : "serial not given"}${made}${older}`,
   );
 }
 

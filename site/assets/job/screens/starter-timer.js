@@ -18,6 +18,10 @@ export const REST = 120;
 /** @typedef {{phase: "ready" | "cranking" | "resting", left: number}} StarterState `left` in whole seconds, rounded up */
 
 const KEY = "stopscrew-starter:";
+/** Under which the phone keeps that an engine starts by a rope. */
+const ROPE = "stopscrew-rope:";
+/** For this page alone, if the phone stores nothing. @type {Map<string, boolean>} */
+const ropes = new Map();
 /** For this page alone, if the phone stores nothing. @type {Map<string, Starter>} */
 const unkept = new Map();
 /** The phase last announced for each job, so that each change is announced once. @type {Map<string, string>} */
@@ -90,6 +94,41 @@ function wakeSound() {
  * @param {string} shut why it must not be cranked yet; empty if it may
  */
 export function starterTimer(job, say, shut) {
+  const place = element("div", {});
+  const draw = () => {
+    const byRope = ropes.get(job) ?? recall(ROPE + job) !== "";
+    const swap = () => {
+      ropes.set(job, !byRope);
+      remember(ROPE + job, byRope ? "" : "rope");
+      draw();
+    };
+    place.replaceChildren(byRope ? ropeLine(shut, swap) : timerLine(job, say, shut, swap));
+  };
+  draw();
+  return place;
+}
+
+/** Of three pulls the earliest counts; nothing gets hot. @param {string} shut @param {() => void} swap */
+const ropeLine = (shut, swap) =>
+  element(
+    "section",
+    { class: "starter", "aria-label": "Starter" },
+    element("p", { class: "count" }, "3"),
+    element(
+      "p",
+      { class: "starter-words" },
+      shut ? `Do not pull yet: ${shut}` : "pulls of the rope, the same way each time: the earliest reading counts",
+    ),
+    key("Starter", swap, { id: "by-starter", "aria-label": "It has an electric starter" }),
+  );
+
+/**
+ * @param {string} job
+ * @param {(words: string) => void} say
+ * @param {string} shut
+ * @param {() => void} swap
+ */
+function timerLine(job, say, shut, swap) {
   const big = element("p", { class: "count", role: "timer", "aria-live": "off" });
   const words = element("p", { class: "starter-words" });
   const press = key(
@@ -116,10 +155,10 @@ export function starterTimer(job, say, shut) {
   const home = element(
     "section",
     { class: "starter", "aria-label": "Starter" },
-    element("h2", {}, "Starter"),
     big,
     words,
     press,
+    key("Rope", swap, { id: "rope", "aria-label": "It starts by a rope" }),
     refused,
   );
 
@@ -129,11 +168,11 @@ export function starterTimer(job, say, shut) {
     big.textContent = phase === "ready" ? `${CRANK} s` : clockWords(left);
     words.textContent =
       phase === "cranking"
-        ? "seconds left to crank"
+        ? "seconds left"
         : phase === "resting"
-          ? "STOP. Let the starter rest; do not crank"
-          : "ten seconds at most, then two minutes of rest";
-    press.textContent = phase === "cranking" ? "Stopped cranking" : "Start cranking now";
+          ? "STOP. Let the starter rest"
+          : "at most, then 2 min rest";
+    press.textContent = phase === "cranking" ? "Stopped" : "Crank now";
     press.setAttribute("aria-disabled", String(phase === "resting" || (Boolean(shut) && phase === "ready")));
     const before = told.get(job) ?? phase;
     told.set(job, phase);
