@@ -41,8 +41,8 @@ FAULTS = (
     Fault(
         "the side stands on before, as if it had been chosen",
         "job/reading/number-pad.js",
-        "SIDE_CHOICES, typed.side, (side)",
-        'SIDE_CHOICES, (typed.side ||= "btdc"), (side)',
+        "SIDE_CHOICES, typed.side, choose",
+        'SIDE_CHOICES, (typed.side ||= "btdc"), choose',
         Asked(1, KETCH),
     ),
     Fault(

@@ -18,7 +18,13 @@ from tests.walk.words import as_printed, dragged, past, turn_in, typed
 
 FIGURES = ((MAXIMUM, r"maximum"), ("throttle-pickup", r"pickup"), ("idle-timing", r"idle timing"))
 """Figures that are read by the light, and what their headings say."""
+<<<<<<< HEAD
 NOT_CONDITIONS = ("figure", "when", "nut", "state", "reading-side", "reading-unit", "turned-way", "way")
+=======
+BOXES = ("reading", "first", "second", "at-centre", "round")
+"""Where a reading is typed."""
+NOT_CONDITIONS = ("when", "nut", "state", "reading-side", "reading-unit", "turned-way", "way")
+>>>>>>> 4327624 (At every step where an angle is read, Done is in sight; speed and the light's lag stand side by side)
 MOST_SCREENS = 400
 MOST_ALIKE = 9
 MOST_READINGS = 30
@@ -194,6 +200,8 @@ class Mechanic:
 
     def works_step(self) -> None:
         """Follow the words, answer what is asked, read what is to be read, tick, and go on."""
+        if self.screen.find("met"):
+            return self.do(("tap", "met"))
         words = self.instruction
         self.tell(f"    do: {words}")
         self.stand.follow(words)
@@ -202,7 +210,7 @@ class Mechanic:
         self.dead_centre()
         self.reads()
         self.ticks()
-        self.goes_on()
+        return self.goes_on()
 
     def ticks(self) -> None:
         """Each line with one's eyes on the thing itself; what is not so is put right."""
@@ -238,6 +246,9 @@ class Mechanic:
         """A key that is shut says why."""
         self.tell(f"    shut: {why}")
         self.circles(why)
+        if why.startswith("Keep or clear"):
+            boxes = [one["id"] for one in self.screen.all("field", folded=True) if one["value"] and one["id"] in BOXES]
+            return self.do(*(("type", box, "") for box in boxes))
         link = next(
             (one for one in self.screen.all("link") if "stale" in one["words"] or "check again" in one["words"]), None
         )

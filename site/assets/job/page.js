@@ -202,9 +202,11 @@ class JobPage {
     const to = focus ?? active;
     const place = to && same ? document.getElementById(to) : null;
     place?.focus({ preventScroll: true });
+    if (focus && place === this.title) return scrollTo({ top: 0, behavior: "instant" });
     // The box, its keys and the button that notes it are in view together, as far as they fit.
     for (const one of focus && place ? [document.getElementById("store"), place] : [])
       one?.scrollIntoView({ block: "nearest", behavior: "instant" });
+    return undefined;
   }
 }
 

@@ -136,6 +136,9 @@ export function numberPad(id, label, units, typed, depth, changed) {
     typed.text = box.value;
   };
   box.addEventListener("input", take);
+  const choose = (/** @type {string} */ side) => {
+    typed.side = side;
+  };
   const unitWords = (/** @type {string} */ unit) => WORDS.get(unit) ?? UNITS.get(unit)?.symbol ?? unit;
   const named = sided
     ? PLACES.filter(([unit]) => depth || unit === "deg")
@@ -146,17 +149,7 @@ export function numberPad(id, label, units, typed, depth, changed) {
     { class: sided ? "pad sided" : "pad" },
     element("label", { for: id }, label, suffix ? `, ${suffix}` : ""),
     box,
-    sided &&
-      choice(
-        `${id}-side`,
-        "Side",
-        SIDE_CHOICES,
-        typed.side,
-        (side) => {
-          typed.side = side;
-        },
-        "bare",
-      ),
+    sided && choice(`${id}-side`, "Side", SIDE_CHOICES, typed.side, choose, "bare"),
   );
   const unit =
     named.length > 1

@@ -142,7 +142,13 @@ export function readingForm(workspace, step, kind, shown, units, coachable, draf
     one.options.length > 0 && !one.needed && takesSides(units);
   const conditions = (/** @type {boolean} */ seldom) =>
     asked.filter((one) => isSeldom(one) === seldom).map((one) => conditionField(one, draft));
-  const others = [...conditions(true), takesSides(units) ? pad.unit : null, ear].filter((one) => one !== null);
+  const isLagAsked = takesSides(units) && asksLag(asked, draft.state);
+  const others = [
+    ...conditions(true),
+    isLagAsked ? element("p", {}, LAG_WORDS) : null,
+    takesSides(units) ? pad.unit : null,
+    ear,
+  ].filter((one) => one !== null);
   const made = element(
     "form",
     { class: "take", novalidate: true, "aria-label": "Take a reading" },
@@ -173,8 +179,7 @@ export function readingForm(workspace, step, kind, shown, units, coachable, draf
         },
         "bare",
       ),
-    ...conditions(false),
-    takesSides(units) && asksLag(asked, draft.state) && lagField(draft),
+    briefly([...conditions(false), isLagAsked ? lagField(draft) : null]),
     turning && turnedFields("turned", draft.turned, redraw),
     takesSides(units) ? null : pad.unit,
     pad.row,
@@ -231,11 +236,17 @@ const seldomWords = (asked, draft) =>
     return chosen ? [options.find(([value]) => value === chosen)?.[1] ?? chosen] : [];
   });
 
+/** What is asked with a reading: short fields side by side. @param {readonly (HTMLElement | null)[]} fields */
+const briefly = (fields) => (fields.some((one) => one) ? element("div", { class: "asked" }, ...fields) : null);
+
+const LAG_WORDS =
+  "The light's own lag stands in µs where its maker states it: 40 µs shows a spark 1.2° late at 5000 rpm, and is taken out.";
+
 /** @param {ReadingDraft} draft */
 const lagField = (draft) =>
   field(
     "lag",
-    "The light's own lag in µs, if its maker states it (40 µs shows 1.2° late at 5000 rpm)",
+    "The light's own lag, µs",
     draft.lag,
     (value) => {
       draft.lag = value;

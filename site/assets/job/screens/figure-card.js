@@ -7,6 +7,7 @@ import { targetWords } from "../step-figure.js";
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 
 const OF_TRAVEL = " of piston travel";
+const SHORT = 3; // longer ones leave no room for the state in the same line
 export const BROAD = 6; // longer numbers do not fit a phone's line in the largest digits
 
 /**
@@ -36,7 +37,7 @@ export function figureCard(shown) {
     ),
     element(
       "p",
-      { class: number.length > BROAD ? "target broad" : "target" },
+      { class: number.length > BROAD ? "target broad" : number.length > SHORT ? "target long" : "target" },
       element("strong", {}, number),
       ` ${side}`,
     ),

@@ -104,12 +104,11 @@ export function behindFigure(workspace, { state }, shown) {
   if (!first) return null;
   const { now } = stateOf(state, first, shown);
   const others = shown.filter((one) => one.state !== now);
-  const aimed = shown.filter((one) => one.state === now && one.target);
-  if (!others.length && !aimed.length) return null;
+  const here = shown.filter((one) => one.state === now);
   return element(
     "section",
     { class: "behind", "aria-label": "Where it comes from" },
-    ...aimed.map((one) => aboutTarget(workspace, one)),
+    ...here.map((one) => (one.target ? aboutTarget(workspace, one) : sources(one.stated, one.stated.working))),
     others.length
       ? element(
           "details",
@@ -117,7 +116,7 @@ export function behindFigure(workspace, { state }, shown) {
           element("summary", {}, `In other states (${others.length})`),
           ...others.map((other) =>
             state || !other.target
-              ? without({ ...other, target: null })
+              ? element("div", {}, without({ ...other, target: null }), sources(other.stated, other.stated.working))
               : element("div", { class: "row" }, figureCard(other), aboutTarget(workspace, other)),
           ),
         )
@@ -136,7 +135,6 @@ function without(shown) {
     printedLine(shown),
     refusedLine(shown),
     problem(stated),
-    sources(stated, stated.working),
   );
 }
 
