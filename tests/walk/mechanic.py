@@ -593,12 +593,9 @@ class Mechanic:
 
     def again(self, figure: str) -> bool:
         """Out of the window though locking moved nothing: slacken it and go on by the coach."""
-        screw = self.engine.screws[figure]
-        screw.slacken()
-        if not self.turning():
+        if not self.turning() or not self.screen.find("turned"):
             return False
-        if not self.screen.find("turned"):
-            return False
+        self.engine.screws[figure].slacken()
         self.takes("turning", figure, (("type", "turned", "0"),))
         for _ in range(MOST_READINGS):
             if not self.turns(figure, self.advice()):
