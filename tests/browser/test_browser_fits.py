@@ -29,7 +29,8 @@ JOBS = """async (family) => {
   const kept = await openJobLog();
   const begun = [];
   for (const step of steps) {
-    const kind = shared.figures[step.figure];
+    const [figure = ""] = step.figures;
+    const kind = shared.figures[figure];
     const isAngle = kind?.units.includes("btdc") && step.records.includes("as-left");
     if (!isAngle && step.id !== "dead-centre") continue;
     const job = newId();
@@ -46,12 +47,12 @@ JOBS = """async (family) => {
       entries.push(add("done", { step: earlier.id }));
     }
     if (isAngle) {
-      const [held] = page.figures.find(({ id }) => id === step.figure)?.rows ?? [];
+      const [held] = page.figures.find(({ id }) => id === figure)?.rows ?? [];
       const state = step.state || held?.state || kind.states[0];
-      for (const figure of ["max-advance", "carburettor-synchronisation"])
-        entries.push(add("override", { figure, danger: "not read", text: "to see the screen" }));
-      const said = { step: step.id, figure: step.figure, when: "found", value: { btdc: "40" }, state };
-      entries.push(add("reading", said), add("turn", { figure: step.figure, turns: "0", reads: "40" }));
+      for (const passed of ["max-advance", "carburettor-synchronisation"])
+        entries.push(add("override", { figure: passed, danger: "not read", text: "to see the screen" }));
+      const said = { step: step.id, figure, when: "found", value: { btdc: "40" }, state };
+      entries.push(add("reading", said), add("turn", { figure, turns: "0", reads: "40" }));
     }
     await kept.appendAll(entries);
     begun.push([job, step.id]);

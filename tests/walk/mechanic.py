@@ -18,13 +18,9 @@ from tests.walk.words import as_printed, dragged, past, turn_in, typed
 
 FIGURES = ((MAXIMUM, r"maximum"), ("throttle-pickup", r"pickup"), ("idle-timing", r"idle timing"))
 """Figures that are read by the light, and what their headings say."""
-<<<<<<< HEAD
-NOT_CONDITIONS = ("figure", "when", "nut", "state", "reading-side", "reading-unit", "turned-way", "way")
-=======
 BOXES = ("reading", "first", "second", "at-centre", "round")
 """Where a reading is typed."""
-NOT_CONDITIONS = ("when", "nut", "state", "reading-side", "reading-unit", "turned-way", "way")
->>>>>>> 4327624 (At every step where an angle is read, Done is in sight; speed and the light's lag stand side by side)
+NOT_CONDITIONS = ("figure", "when", "nut", "state", "reading-side", "reading-unit", "turned-way", "way")
 MOST_SCREENS = 400
 MOST_ALIKE = 9
 MOST_READINGS = 30

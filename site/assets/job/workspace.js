@@ -22,7 +22,8 @@ export class Workspace {
 
   /**
    * @param {{log: import("./log/job-log.js").JobLog, entries: Entry[], job: import("../book/job.js").Job, page: Document,
-   *   shared: Document, root: string, redraw: (focus?: string) => void, tell: (words: string, isDrawn?: boolean) => void, canSpeak: boolean}} given
+   *   shared: Document, root: string, redraw: (focus?: string) => void, tell: (words: string, isDrawn?: boolean) => void,
+   *   canSpeak: boolean}} given
    */
   constructor({ log, entries, job, page, shared, root, redraw, tell, canSpeak }) {
     this.log = log;

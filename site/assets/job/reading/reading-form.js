@@ -229,7 +229,11 @@ function conditionField(one, draft) {
     : field(one.name, legendOf(one.name), value, keep, { inputmode: "numeric" });
 }
 
-/** What is chosen of the conditions that are folded away. @param {import("./conditions.js").ConditionField[]} asked @param {ReadingDraft} draft */
+/**
+ * What is chosen of the conditions that are folded away.
+ * @param {import("./conditions.js").ConditionField[]} asked
+ * @param {ReadingDraft} draft
+ */
 const seldomWords = (asked, draft) =>
   asked.flatMap(({ name, options }) => {
     const chosen = draft.conditions[name];

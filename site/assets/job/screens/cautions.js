@@ -28,7 +28,11 @@ function cautionsOf({ shared }, step) {
 /** Under which this window remembers that a caution was met: by this hand, today. @param {Workspace} workspace @param {Caution} one */
 const metBy = ({ record }, { id }) => [id, record.by, localDate(new Date().toISOString())].join("\n");
 
-/** Those cautions of a step that were not met yet; none at a gate, where they stand whole. @param {Workspace} workspace @param {JobStep} step */
+/**
+ * Those cautions of a step that were not met yet; none at a gate, where they stand whole.
+ * @param {Workspace} workspace
+ * @param {JobStep} step
+ */
 export const unmet = (workspace, step) =>
   step.gate.length ? [] : cautionsOf(workspace, step).filter((one) => !workspace.met.has(metBy(workspace, one)));
 

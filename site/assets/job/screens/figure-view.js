@@ -138,7 +138,11 @@ function without(shown) {
   );
 }
 
-/** How a target follows from the printed figure and its source, and what it is dangerous for. @param {Workspace} workspace @param {StepFigure} shown */
+/**
+ * How a target follows from the printed figure and its source, and what it is dangerous for.
+ * @param {Workspace} workspace
+ * @param {StepFigure} shown
+ */
 function aboutTarget(workspace, shown) {
   const { stated, target } = shown;
   return element(

@@ -34,7 +34,11 @@ const isBarred = (workspace, step) =>
   holds(workspace, step, staleSteps(workspace.job, workspace.record)).length > 0 ||
   (step.id === DEAD_CENTRE && pointerStop(workspace.record) !== "");
 
-/** Why a step is not done while digits stand in a box that nobody kept; empty if none do. @param {Workspace} workspace @param {JobStep} step */
+/**
+ * Why a step is not done while digits stand in a box that nobody kept; empty if none do.
+ * @param {Workspace} workspace
+ * @param {JobStep} step
+ */
 function unkept({ halfTyped }, step) {
   const centre = halfTyped.under(`${step.id} centre`);
   const read = eachFigure(step).map((one) => halfTyped.under(draftOf(one))?.typed);
