@@ -144,7 +144,7 @@ def test_the_step_of_the_maximum_is_for_everyone(page: Page, demonstration_site:
         for _ in range(2):  # its dangers whole, then the step
             page.locator("#met, #store").first.wait_for()
             for scheme in ("light", "dark"):
-                page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+                page.emulate_media(color_scheme=scheme)
                 found = page.evaluate("axe.run(document, { resultTypes: ['violations'] })")["violations"]
                 assert [(one["id"], [node["html"] for node in one["nodes"]]) for one in found] == [], (step, scheme)
             page.emulate_media(color_scheme="light")

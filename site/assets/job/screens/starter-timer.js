@@ -119,7 +119,7 @@ const ropeLine = (shut, swap) =>
       { class: "starter-words" },
       shut ? `Do not pull yet: ${shut}` : "pulls of the rope, the same way each time: the earliest reading counts",
     ),
-    key("Starter", swap, { id: "by-starter", "aria-label": "It has an electric starter" }),
+    key("Starter", swap, { id: "electric-starter", "aria-label": "It has an electric starter" }),
   );
 
 /**
