@@ -11,21 +11,21 @@ import { localDate } from "../local-date.js";
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../../book/job.js").JobStep} JobStep */
-/** @typedef {{id: string, severity: string, title: string, text: string, behind?: string}} Caution */
+/** @typedef {{id: string, severity: string, title: string, text: string, behind?: string}} StepCaution */
 
 /** @type {string[]} */
 const ORDER = [CautionSeverity.DANGER, CautionSeverity.WARNING];
 
-/** The cautions of a step, the worst first. @param {Workspace} workspace @param {JobStep} step @returns {Caution[]} */
+/** The cautions of a step, the worst first. @param {Workspace} workspace @param {JobStep} step @returns {StepCaution[]} */
 function cautionsOf({ shared }, step) {
-  const rank = (/** @type {Caution} */ { severity }) =>
+  const rank = (/** @type {StepCaution} */ { severity }) =>
     (ORDER.indexOf(severity) + ORDER.length + 1) % (ORDER.length + 1);
   return step.cautions
     .flatMap((id) => (shared["cautions"][id] ? [{ id, ...shared["cautions"][id] }] : []))
     .sort((one, other) => rank(one) - rank(other));
 }
 
-/** Under which this window remembers that a caution was met: by this hand, today. @param {Workspace} workspace @param {Caution} one */
+/** Under which this window remembers that a caution was met: by this hand, today. @param {Workspace} workspace @param {StepCaution} one */
 const metBy = ({ record }, { id }) => [id, record.by, localDate(new Date().toISOString())].join("\n");
 
 /**
@@ -41,7 +41,7 @@ export function meet(workspace, step) {
   for (const one of cautionsOf(workspace, step)) workspace.met.add(metBy(workspace, one));
 }
 
-/** @param {readonly Caution[]} cautions */
+/** @param {readonly StepCaution[]} cautions */
 const whole = (cautions) =>
   cautions.map(({ severity, title, text, behind = "" }) =>
     element(
@@ -57,7 +57,7 @@ const whole = (cautions) =>
  * The dangers that are met here, before the step itself is shown.
  * @param {Workspace} workspace
  * @param {JobStep} step
- * @param {readonly Caution[]} cautions
+ * @param {readonly StepCaution[]} cautions
  */
 export const meeting = (workspace, step, cautions) => [
   element("section", { class: "step-cautions", "aria-label": "Cautions" }, ...whole(cautions)),
