@@ -1,6 +1,7 @@
 """What a step says under `do` is read at arm's length, with dirty hands: at most 25 words where a figure is read at it,
 which shares the screen with its keys, and 35 elsewhere. What else is worth knowing goes to `more`, which is folded away
-on a screen and stands whole on paper; the reason to `why`."""
+on a screen and stands whole on paper; the reason to `why`. A routine none of whose steps has `more` was written to be
+read whole, and is left as it is."""
 
 from __future__ import annotations
 
@@ -18,7 +19,8 @@ MOST = 35
 
 def check(case: FileCase) -> Iterator[Slip]:
     """The instruction of every step."""
-    for number, step in enumerate(as_list(case.document.get("steps"))):
+    steps = as_list(case.document.get("steps"))
+    for number, step in enumerate(steps if any(step.get("more") for step in steps) else ()):
         most = MOST_WHERE_READ if figures_of(step) else MOST
         words = len(step["do"].split())
         if words > most:
@@ -27,7 +29,8 @@ def check(case: FileCase) -> Iterator[Slip]:
 
 
 def _step(words: int, more: str = "") -> str:
-    return f"steps:\n  - {{id: gap, do: {'Set the gap here ' * (words // 4)}now{more}}}\n"
+    words_read = f"{'Set the gap here ' * (words // 4)}now"
+    return f"steps:\n  - {{id: look, do: Look, more: Use a mirror}}\n  - {{id: gap, do: {words_read}{more}}}\n"
 
 
 _FIGURE = ", figure: plug-gap, records: [as-left]"
@@ -46,6 +49,7 @@ RULE = Rule(
     ),
     good=(
         Good(_step(33), file=_FILE),
+        Good(_step(37).replace(", more: Use a mirror", ""), file=_FILE),
         Good(_step(25, _FIGURE), file=_FILE),
         Good(_step(25, f", more: {'The wider the gap the harder the coil works ' * 4}so{_FIGURE}"), file=_FILE),
     ),
