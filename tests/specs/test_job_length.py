@@ -16,7 +16,7 @@ from tests.walk.walks import families
 
 KETCH = "skerrow/ketch-47"
 SCREENS = 26
-WORDS = 5600
+WORDS = 4500
 """To be 2500: it only ever goes down."""
 TAPS = 30
 NO_FAMILY_MORE_THAN = 1.2

@@ -75,8 +75,9 @@ export function figureChoice(workspace, step, inSight) {
         `${workspace.shared["figures"][one.figure]?.label ?? one.figure}${takenAt(workspace, one).length ? " · noted" : ""}`,
       ]),
   );
-  return choice("figure", "Read", options, inSight.figure, (figure) => {
+  const choose = (/** @type {string} */ figure) => {
     Object.assign(draftOf(workspace, step), { figure, after: lastTaken(workspace, figures)?.entry ?? "" });
     workspace.redraw();
-  });
+  };
+  return choice("figure", "Read", options, inSight.figure, choose, "bare");
 }
