@@ -35,7 +35,7 @@ export function stepScreen(workspace, step, go) {
   const stale = staleSteps(job, record);
   const where = element(
     "p",
-    { class: stale.includes(step.id) ? "where" : "where alone" },
+    { class: stale.includes(step.id) || record.done.includes(step.id) ? "where" : "where alone" },
     `Step ${place + 1} of ${job.steps.length}`,
     stale.includes(step.id)
       ? element("strong", {}, ` · ${whyStale(workspace, step)}`)
