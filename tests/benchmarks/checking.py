@@ -96,7 +96,7 @@ def _check_after_change(book: Path, cache: Path, folder: str) -> float:
 
 
 def _install(pins: tuple[str, ...]) -> Path:
-    """A folder of packages, without what they depend on if that lies in another one.
+    """A folder of packages, with what they depend on.
 
     Raises:
         NotBrought: pip cannot bring them.
@@ -105,9 +105,8 @@ def _install(pins: tuple[str, ...]) -> Path:
     if not home.is_dir():
         stage = home.with_suffix(".part")
         shutil.rmtree(stage, ignore_errors=True)
-        alone = ["--no-deps"] if pins == _C_PART else []
         try:
-            processor_time([sys.executable, "-m", "pip", "install", "--quiet", "--target", stage, *alone, *pins])
+            processor_time([sys.executable, "-m", "pip", "install", "--quiet", "--target", stage, *pins])
         except RuntimeError as reason:
             raise NotBrought(f"no check-jsonschema: {reason} (pip needs a way to its registry once)") from None
         stage.rename(home)

@@ -9,9 +9,7 @@ const assets = pathToFileURL(`${process.argv[2]}/`).href;
 const { eachFigure, jobOf } = await import(`${assets}book/job.js`);
 const { holds, readingUndone } = await import(`${assets}job/dangers.js`);
 const { furthestStep, pointerUndone } = await import(`${assets}job/gates.js`);
-const { fold, goneSteps, overrideWords, recordAtReading, staleSteps, standingOverrides } = await import(
-  `${assets}job/log/record.js`
-);
+const { fold, goneSteps, overrideWords, staleSteps, standingOverrides } = await import(`${assets}job/log/record.js`);
 const { tagOf } = await import(`${assets}job/output/cowl-tag.js`);
 const { sheetOf } = await import(`${assets}job/output/sheet.js`);
 const { missingFrom, reportOf, reportYaml } = await import(`${assets}job/output/report.js`);
@@ -19,9 +17,9 @@ const { firstDraft, unitsOf } = await import(`${assets}job/reading/reading-form.
 const { draggedWords, lockedLast } = await import(`${assets}job/reading/last-reading.js`);
 const { askedCauses } = await import(`${assets}job/reading/false-late.js`);
 const { coachFor } = await import(`${assets}job/reading/screw-coach.js`);
-const { verdictOf } = await import(`${assets}job/reading/verdict.js`);
+const { verdictOn } = await import(`${assets}job/reading/verdict.js`);
 const { asksWhich, pageForJob, plateMisfit, strangePlate } = await import(`${assets}job/twins.js`);
-const { setHere, setupFor, stepFigures, valueWords } = await import(`${assets}job/step-figure.js`);
+const { setHere, stepFigures, valueWords } = await import(`${assets}job/step-figure.js`);
 
 const stateOf = ({ pages, shared, routines }, [family, entries]) => {
   const record = fold(entries);
@@ -38,9 +36,11 @@ const stateOf = ({ pages, shared, routines }, [family, entries]) => {
   const each = (work) => Object.fromEntries(job.steps.map((step) => [step.id, work(step)]).filter(([, said]) => said));
   const looks = [];
   const readings = [...record.found.values(), ...record.left.values()].flat().map((reading) => {
-    const at = { ...(reading.cylinder ? { cylinder: reading.cylinder } : {}), ...reading.conditions };
-    const given = setupFor(page, shared, recordAtReading(record, reading), reading.figure);
-    const { off, look, sign, words, more } = verdictOf(shown.get(reading.figure) ?? [], { ...reading, at }, given);
+    const { off, look, sign, words, more } = verdictOn(reading, shown.get(reading.figure) ?? [], {
+      page,
+      shared,
+      record,
+    });
     looks.push([look, sign, words, more]);
     return [reading.figure, reading.when, valueWords(reading.value), off, words];
   });

@@ -30,6 +30,40 @@ def run_node(script: str, *arguments: Any, given: str = "", wait: float = 120) -
     return subprocess.run(command, input=given, capture_output=True, text=True, encoding="utf-8", timeout=wait)
 
 
+class NodeEnded(Exception):
+    """A module ended instead of answering; what it wrote of that."""
+
+
+class NodeProcess:
+    """A module that reads a line of JSON and answers with one, over and over."""
+
+    def __init__(self, script: Path, *arguments: str | Path) -> None:
+        pipe = subprocess.PIPE
+        command = [str(NODE), str(script), *map(str, arguments)]
+        self._process = subprocess.Popen(command, stdin=pipe, stdout=pipe, stderr=pipe, text=True, encoding="utf-8")
+
+    def ask(self, document: Any) -> Any:
+        """Its answer to a document.
+
+        Raises:
+            NodeEnded: it has ended.
+        """
+        process = self._process
+        assert process.stdin is not None
+        assert process.stdout is not None
+        with suppress(BrokenPipeError):
+            process.stdin.write(json.dumps(document) + "\n")
+            process.stdin.flush()
+        if answer := process.stdout.readline():
+            return json.loads(answer)
+        raise NodeEnded(process.communicate()[1][-3000:])
+
+    def stop(self) -> None:
+        """End it, whatever it does."""
+        self._process.kill()
+        self._process.communicate()
+
+
 def answered(script: str, asked: Any) -> Any:
     """What a module of ``tests/site`` answers to one document. It is given the scripts' folder, reads a line of JSON
     and answers with one, over and over: it is started once, since loading the site's scripts takes longer than most
@@ -38,25 +72,19 @@ def answered(script: str, asked: Any) -> Any:
     Raises:
         AssertionError: it ended with an error, which is told.
     """
-    process = _answering(script)
-    assert process.stdin is not None
-    assert process.stdout is not None
-    with suppress(BrokenPipeError):
-        process.stdin.write(json.dumps(asked) + "\n")
-        process.stdin.flush()
-    if answer := process.stdout.readline():
-        return json.loads(answer)
-    _answering.cache_clear()
-    raise AssertionError(process.communicate()[1][-3000:])
+    node = _answering(script)
+    try:
+        return node.ask(asked)
+    except NodeEnded as error:
+        _answering.cache_clear()
+        raise AssertionError(str(error)) from None
 
 
 @cache
-def _answering(script: str) -> subprocess.Popen[str]:
-    command = [str(NODE), str(SCRIPTS / script), str(ASSETS)]
-    pipe = subprocess.PIPE
-    process = subprocess.Popen(command, stdin=pipe, stdout=pipe, stderr=pipe, text=True, encoding="utf-8")
-    atexit.register(process.kill)
-    return process
+def _answering(script: str) -> NodeProcess:
+    node = NodeProcess(SCRIPTS / script, ASSETS)
+    atexit.register(node.stop)
+    return node
 
 
 def run_module(source: str, *arguments: str | Path) -> str:

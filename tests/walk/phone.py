@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import subprocess
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from types import TracebackType
@@ -11,7 +9,7 @@ from typing import Any, Self
 
 from tests.npm import package
 from tests.support.folders import ASSETS, TESTS
-from tests.support.node import NODE
+from tests.support.node import NodeEnded, NodeProcess
 
 HERE = TESTS / "walk"
 LASTS = 400
@@ -67,7 +65,7 @@ class Phone:
 
     def __init__(self, assets: Path = ASSETS) -> None:
         self._assets = assets
-        self._process: subprocess.Popen[str] | None = None
+        self._node: NodeProcess | None = None
         self._pages = 0
         self._given: dict[str, Any] = {}
         self._fresh: dict[str, Any] = {}
@@ -92,7 +90,7 @@ class Phone:
         """An empty phone."""
         if self._pages >= LASTS:
             self._stop()
-        if self._process is None:
+        if self._node is None:
             self._start()
             self._fresh = dict(self._given)
         self._ask({"reset": seed, "documents": self._fresh})
@@ -115,33 +113,21 @@ class Phone:
         return list(self._ask({"entries": True}))
 
     def _ask(self, wanted: Mapping[str, Any]) -> Any:
-        process = self._process
-        assert process is not None
-        assert process.stdin is not None
-        assert process.stdout is not None
-        process.stdin.write(json.dumps(wanted) + "\n")
-        process.stdin.flush()
-        line = process.stdout.readline()
-        if not line:
-            raise PhoneError("the phone went dark")
-        said = json.loads(line)
+        assert self._node is not None
+        try:
+            said = self._node.ask(wanted)
+        except NodeEnded as error:
+            raise PhoneError(f"the phone went dark: {error}") from None
         if "error" in said:
             raise PhoneError(said["error"])
         return said
 
     def _start(self) -> None:
         linkedom = package("linkedom") / "esm" / "index.js"
-        command = [str(NODE), str(HERE / "phone.mjs"), str(linkedom), str(self._assets / "job" / "page.js")]
-        pipe = subprocess.PIPE
-        self._process = subprocess.Popen(command, stdin=pipe, stdout=pipe, text=True, encoding="utf-8")
+        self._node = NodeProcess(HERE / "phone.mjs", linkedom, self._assets / "job" / "page.js")
         self._pages = 0
 
     def _stop(self) -> None:
-        process, self._process = self._process, None
-        if process is None:
-            return
-        assert process.stdin is not None
-        assert process.stdout is not None
-        process.stdin.close()
-        process.stdout.close()
-        process.wait()
+        node, self._node = self._node, None
+        if node is not None:
+            node.stop()

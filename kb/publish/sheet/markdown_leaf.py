@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from kb.book.model.answer import INVENTED_WORDS
 from kb.calc.dead_centre import STOP_JOB_BEYOND
 from kb.publish.sheet.leaf import READINGS, Leaf, LeafFigure, LeafStep, LeafTarget, leaf_of
-from kb.publish.sheet.markdown_words import ROOM, listed, sentence, words
+from kb.publish.sheet.markdown_words import ROOM, listed, room, sentence, words
 from kb.publish.sheet.record import Blank, Sheet, SheetFigure
 
 
@@ -68,8 +68,8 @@ def _target(sheet: Sheet, one: LeafTarget) -> Iterator[str]:
     yield from (f"- Note: {words(note)}" for note in one.notes)
     if not sheet.dead_centre or not aim.set_to:
         which = "This engine" if aim.set_to else "Set, by what you find out"
-        yield f"- {f'{one.rule} {which}'.strip()}: {_room(Blank('', '', '°', True))}"
-    yield from (f"- {words(blank.words)}: {_room(blank)}" for blank in one.blanks)
+        yield f"- {f'{one.rule} {which}'.strip()}: {room(Blank('', '', '°', True))}"
+    yield from (f"- {words(blank.words)}: {room(blank)}" for blank in one.blanks)
     yield ""
 
 
@@ -77,10 +77,6 @@ def _why_none(given: SheetFigure, where: str) -> str:
     if not given.refused:
         return f"Printed {given.printed}, {given.when}; {given.sure}; {where}."
     return sentence(": ".join(filter(None, (given.refused, "; ".join(given.candidates)))))
-
-
-def _room(blank: Blank) -> str:
-    return f"{ROOM} {words(blank.unit)}".rstrip() + (" [ ] before [ ] after" if blank.sided else "")
 
 
 def _figures(leaf: Leaf) -> Iterator[str]:
@@ -100,7 +96,7 @@ def _figure(one: LeafFigure) -> str:
         how = "worked out, " if given.how == "worked out" else ""
         said = "; ".join((given.when, f"{how}{given.sure}", one.where, *one.notes))
         told = f"**{words(one.label)}**{step}: **{words(given.printed)}**{also}, {words(said)}"
-    return "; ".join((f"- {told}", *(f"{words(blank.words)} {_room(blank)}" for blank in one.blanks)))
+    return "; ".join((f"- {told}", *(f"{words(blank.words)} {room(blank)}" for blank in one.blanks)))
 
 
 def _work(sheet: Sheet, leaf: Leaf) -> Iterator[str]:
@@ -111,7 +107,7 @@ def _work(sheet: Sheet, leaf: Leaf) -> Iterator[str]:
     yield (
         f"Dead centre, half-way between the contacts of the stop; more than {STOP_JOB_BEYOND:g}° out: stop. Contact "
         f"before {ROOM} ° after {ROOM} °; pointer at true top dead centre "
-        f"{words(sheet.dead_centre) or _room(Blank('', '', '°', True))}"
+        f"{words(sheet.dead_centre) or room(Blank('', '', '°', True))}"
     )
     yield ""
     for step in leaf.steps:
@@ -133,4 +129,4 @@ def _step(step: LeafStep) -> str:
     parts += [f"**{one.severity.upper()}: {words(one.title)}.**" for one in step.cautions]
     if step.missing:
         parts.append("No figure is published.")
-    return " ".join((*parts, *(f"{words(blank.words)} {_room(blank)}" for blank in step.blanks)))
+    return " ".join((*parts, *(f"{words(blank.words)} {room(blank)}" for blank in step.blanks)))

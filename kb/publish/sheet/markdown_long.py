@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kb.book.model.answer import INVENTED_WORDS
-from kb.publish.sheet.markdown_words import ROOM, listed, sentence, words
-from kb.publish.sheet.record import Blank, Sheet, SheetFigure, SheetStep, SheetTarget
+from kb.publish.sheet.markdown_words import ROOM, listed, room, sentence, words
+from kb.publish.sheet.record import Sheet, SheetFigure, SheetStep, SheetTarget
 
 
 def long_lines(sheet: Sheet) -> list[str]:
@@ -115,7 +115,7 @@ def _step(step: SheetStep) -> Iterator[str]:
     yield from listed(f"- [ ] {words(item)}" for item in step.gate)
     yield from listed(f"- Figure: {words(_given(one))}" for one in step.given)
     yield from listed(_aim(target) for target in step.targets)
-    yield from listed(_room(one) for one in step.blanks)
+    yield from listed(f"- {words(one.words)}: {room(one)}" for one in step.blanks)
     if step.stale:
         yield f"Then look again at step{'s' if len(step.stale) > 1 else ''} {', '.join(map(str, step.stale))}."
         yield ""
@@ -127,11 +127,6 @@ def _aim(target: SheetTarget) -> str:
         return f"- Figure: {words(_given(one))}"
     printed = f"printed {one.printed}{', worked out' if one.how == 'worked out' else ''}; {one.sure}"
     return f"- {words(one.label)}, {words(one.when)}: **set to {target.set_to}**, {target.right}; {words(printed)}"
-
-
-def _room(one: Blank) -> str:
-    sides = " [ ] before [ ] after" if one.sided else ""
-    return f"- {words(one.words)}: {ROOM} {words(one.unit)}".rstrip() + sides
 
 
 def _readings(sheet: Sheet) -> Iterator[str]:

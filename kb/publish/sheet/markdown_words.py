@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from kb.publish.sheet.record import Blank
+
 ROOM = "\\_" * 8
 """Room to write in."""
 
@@ -23,6 +25,11 @@ def words(text: str) -> str:
 def sentence(text: str) -> str:
     """Text with a capital letter, ending in a stop."""
     return f"{text[:1].upper()}{text[1:]}{'' if text.endswith(('.', '…')) else '.'}"
+
+
+def room(blank: Blank) -> str:
+    """Room to write in, with the unit of what goes in and its sides to tick."""
+    return f"{ROOM} {words(blank.unit)}".rstrip() + (" [ ] before [ ] after" if blank.sided else "")
 
 
 def listed(lines: Iterable[str]) -> list[str]:

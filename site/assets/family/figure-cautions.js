@@ -2,6 +2,7 @@
 
 import { MAXIMUM } from "../book/catalogue.js";
 import { ahead } from "../book/job.js";
+import { capital } from "../quantity/spoken.js";
 import { CautionSeverity } from "../vocabulary.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -50,7 +51,7 @@ export function cautionsByFigure(page, shared, figures) {
 
 /** @param {Document} caution @returns {Caution} */
 function cautionOf({ severity = "", title = "", text = "", behind = "" }) {
-  return { title, text, behind, severity, word: severity.slice(0, 1).toUpperCase() + severity.slice(1) };
+  return { title, text, behind, severity, word: capital(severity) };
 }
 
 /**

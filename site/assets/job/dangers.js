@@ -8,7 +8,7 @@ import { eachFigure } from "../book/job.js";
 import { knownStates } from "../book/set-state.js";
 import { StopscrewError } from "../errors.js";
 import { Condition, HazardTier, Noted, State } from "../vocabulary.js";
-import { isReadBeforePointer, overrideWords, recordAtReading, standingOverrides } from "./log/record.js";
+import { isReadBeforePointer, overrideWords, standingOverrides } from "./log/record.js";
 import { isReadByPointer } from "./log/report-value.js";
 import { plugsGate, stepsUndone } from "./log/undone.js";
 import { trueWords } from "./reading/as-left.js";
@@ -16,8 +16,8 @@ import { DANGEROUS } from "./reading/dangerous-end.js";
 import { cylindersToRead, cylindersUnread } from "./reading/each-cylinder.js";
 import { asksNut } from "./reading/nut.js";
 import { octaneFault } from "./reading/octane.js";
-import { verdictOf } from "./reading/verdict.js";
-import { setupFor, stepFigures } from "./step-figure.js";
+import { verdictOn } from "./reading/verdict.js";
+import { stepFigures } from "./step-figure.js";
 import { ToldBy, whichWords } from "./twins.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -128,10 +128,8 @@ function octaneDanger({ record, page, shared }, figure) {
  * @param {readonly StepFigure[]} shown
  * @param {JobReading} reading
  */
-function judgedReading({ record, page, shared }, shown, reading) {
-  const at = { ...(reading.cylinder ? { cylinder: reading.cylinder } : {}), ...reading.conditions };
-  const given = setupFor(page, shared, recordAtReading(record, reading), reading.figure);
-  const { off, words } = verdictOf(shown, { ...reading, at }, given);
+function judgedReading(work, shown, reading) {
+  const { off, words } = verdictOn(reading, shown, work);
   const truly = trueWords(reading.value, reading.pointer);
   const readAs = truly.read && `(read as ${truly.read})`;
   const read = [truly.printed, reading.state.replaceAll("-", " "), readAs].filter(Boolean).join(" ");

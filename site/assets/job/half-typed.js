@@ -4,6 +4,7 @@
  */
 
 import { recall, remember, WINDOW } from "../phone-storage.js";
+import { isMapping } from "./log/report-value.js";
 
 /** @typedef {Map<string, unknown>} Drafts by their names */
 
@@ -14,9 +15,6 @@ const MOST_DRAFTS = 12;
 const LONGEST_TEXT = 2000;
 const LONGEST = 40_000;
 
-/** @param {unknown} raw @returns {raw is Record<string, unknown>} */
-const isRecord = (raw) => typeof raw === "object" && raw !== null && !Array.isArray(raw);
-
 /**
  * Whether a draft that was stored can take the place of one made new: the same keys with the same kinds of values. Where the
  * new one has no keys yet, such as conditions, any texts will do.
@@ -26,8 +24,8 @@ const isRecord = (raw) => typeof raw === "object" && raw !== null && !Array.isAr
  */
 function isLike(stored, made) {
   if (typeof made === "string") return typeof stored === "string" && stored.length <= LONGEST_TEXT;
-  if (!isRecord(made)) return typeof stored === typeof made;
-  if (!isRecord(stored)) return false;
+  if (!isMapping(made)) return typeof stored === typeof made;
+  if (!isMapping(stored)) return false;
   const [wanted, there] = [Object.keys(made), Object.keys(stored)];
   if (!wanted.length) return there.length <= MOST_DRAFTS && there.every((name) => isLike(stored[name], ""));
   return there.length === wanted.length && wanted.every((name) => isLike(stored[name], made[name]));
@@ -38,12 +36,12 @@ function storedJobs() {
   try {
     const stored = JSON.parse(recall(KEY, WINDOW) || "{}");
     const now = Date.now();
-    const jobs = isRecord(stored) ? Object.entries(stored) : [];
+    const jobs = isMapping(stored) ? Object.entries(stored) : [];
     return jobs
       .flatMap(([job, one]) => {
-        const { at, drafts } = /** @type {Record<string, unknown>} */ (isRecord(one) ? one : {});
+        const { at, drafts } = /** @type {Record<string, unknown>} */ (isMapping(one) ? one : {});
         const isFresh = typeof at === "number" && at <= now && now - at < LASTS;
-        return isFresh && isRecord(drafts) ? [/** @type {const} */ ([job, { at, drafts }])] : [];
+        return isFresh && isMapping(drafts) ? [/** @type {const} */ ([job, { at, drafts }])] : [];
       })
       .map(([job, one]) => /** @type {[string, {at: number, drafts: Record<string, unknown>}]} */ ([job, one]))
       .sort(([, one], [, other]) => one.at - other.at);

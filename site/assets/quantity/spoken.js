@@ -46,3 +46,6 @@ export function plain(number, decimals = 3) {
   const { text } = writeNumber(Fraction.of(number).size(), new Fraction(1n, 10n ** BigInt(decimals)));
   return text.includes(".") ? text.replace(/0+$/, "").replace(/\.$/, "") : text;
 }
+
+/** Words for the beginning of a line. @param {string} words */
+export const capital = (words) => words.slice(0, 1).toUpperCase() + words.slice(1);

@@ -5,6 +5,7 @@
 
 import { IgnitionLeft, Turned } from "../../vocabulary.js";
 import { asksOfPointer, pointerOpen } from "./pointer-history.js";
+import { readingsOf } from "./readings-of.js";
 
 /** @typedef {import("./record.js").JobRecord} JobRecord */
 /** @typedef {import("../../book/job.js").Job} Job */
@@ -26,9 +27,7 @@ export const isReopened = (record, step) => lastOpened(record, step) > lastDone(
 
 /** When a step was last worked at: opened again, read or done. @param {JobRecord} record @param {JobStep} step */
 function lastWorked(record, { id, figures }) {
-  const read = figures
-    .flatMap((figure) => [...(record.found.get(figure) ?? []), ...(record.left.get(figure) ?? [])])
-    .filter((one) => one.step === id);
+  const read = figures.flatMap((figure) => readingsOf(record, figure)).filter((one) => one.step === id);
   return latest([lastOpened(record, id), lastDone(record, id), ...read.map(({ time }) => time)]);
 }
 

@@ -4,6 +4,7 @@
  */
 
 import { MAXIMUM } from "../../book/catalogue.js";
+import { capital } from "../../quantity/spoken.js";
 import { CHOICES, COUNTED, Condition, State } from "../../vocabulary.js";
 import { conditionWords } from "../step-figure.js";
 import { cylindersToRead } from "./each-cylinder.js";
@@ -91,4 +92,4 @@ export const legendOf = (name) =>
       ? "Octane that was filled"
       : name === Condition.RPM
         ? "Speed, rpm"
-        : `${name.slice(0, 1).toUpperCase()}${name.slice(1)}`;
+        : capital(name);

@@ -3,6 +3,7 @@
 import { element } from "../../dom.js";
 import { FalseLate } from "../../vocabulary.js";
 import { choice, lines } from "../controls.js";
+import { readingsOf } from "../log/readings-of.js";
 import { setupFor, stepFigures, valueWords } from "../step-figure.js";
 import { verdictOf } from "./verdict.js";
 
@@ -48,7 +49,7 @@ function causeView(workspace, { cause, states, instead, ruledOut }) {
 
 /** The last reading of a figure in this job, with its verdict. @param {Workspace} workspace @param {string} figure */
 function knownWords({ page, shared, record }, figure) {
-  const last = [...(record.found.get(figure) ?? []), ...(record.left.get(figure) ?? [])].at(-1);
+  const last = readingsOf(record, figure).at(-1);
   if (!last) return [];
   const shown = stepFigures(page, shared, record, figure);
   const { words } = verdictOf(shown, { ...last, at: last.conditions }, setupFor(page, shared, record, figure));

@@ -3,6 +3,7 @@
 import { MAXIMUM } from "../../book/catalogue.js";
 import { Fraction } from "../../quantity/fraction.js";
 import { plain } from "../../quantity/spoken.js";
+import { readingsOf } from "../log/readings-of.js";
 import { signedAngle } from "../step-figure.js";
 
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
@@ -21,7 +22,7 @@ import { signedAngle } from "../step-figure.js";
  * @returns {TimedReading[]}
  */
 function inTime(record, figure) {
-  const noted = [...(record.found.get(figure) ?? []), ...(record.left.get(figure) ?? [])].map((one) => ({
+  const noted = readingsOf(record, figure).map((one) => ({
     time: one.time,
     reads: signedAngle(one.value),
     noted: one,

@@ -1,7 +1,7 @@
 /** How the last reading of a step's figure stands, and what to turn: whatever stands here is reckoned from it alone. */
 
 import { element } from "../../dom.js";
-import { plain } from "../../quantity/spoken.js";
+import { capital, plain } from "../../quantity/spoken.js";
 import { SIDES, State } from "../../vocabulary.js";
 import { refusal } from "../controls.js";
 import { setupFor, valueWords } from "../step-figure.js";
@@ -15,9 +15,6 @@ import { verdictOf, verdictOn } from "./verdict.js";
 
 /** Said with the digits, so that nobody takes a reading for another. @type {Readonly<Record<string, string>>} */
 const HOW = { found: " as found", left: " as left", turning: " while turning" };
-
-/** @param {string} words */
-const capital = (words) => words.slice(0, 1).toUpperCase() + words.slice(1);
 
 /** Signed degrees as a reading's value. @param {import("../../quantity/fraction.js").Fraction} reads */
 function angleValue(reads) {

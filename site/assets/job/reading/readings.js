@@ -5,6 +5,7 @@ import { element } from "../../dom.js";
 import { readQuantity } from "../../quantity/quantity.js";
 import { Noted, SIDES } from "../../vocabulary.js";
 import { key, lines } from "../controls.js";
+import { readingsOf } from "../log/readings-of.js";
 import { conditionsInWords, setHere, signedAngle, valueWords } from "../step-figure.js";
 import { isAdrift, trueWords } from "./as-left.js";
 import { lastReading } from "./last-reading.js";
@@ -52,8 +53,7 @@ export function readingParts(workspace, step, shown) {
     () => firstDraft(workspace, step, kind, shown, units, coachable),
     ({ typed, nut }) => isTyped(typed) || nut !== "",
   );
-  const { found, left } = workspace.record;
-  const noted = [...(found.get(step.figure) ?? []), ...(left.get(step.figure) ?? [])];
+  const noted = readingsOf(workspace.record, step.figure);
   const last = lastReading(workspace.record, step.figure)?.noted;
   const rows = noted.map((one) => readingRow(workspace, one, shown, draft, one === last));
   return {

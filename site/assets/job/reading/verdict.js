@@ -23,7 +23,6 @@ import { FAULT, isFault } from "./false-late.js";
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 /** @typedef {import("../step-figure.js").JobSetup} JobSetup */
-/** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../log/record.js").JobReading} JobReading */
 
 /**
@@ -181,10 +180,10 @@ export const spokenVerdict = (value, { off, words }, more) =>
 /** A reading's conditions, the cylinder among them. @param {JobReading} reading @returns {Document} */
 export const atOf = ({ conditions, cylinder }) => ({ ...(cylinder ? { cylinder } : {}), ...conditions });
 
-/** @param {JobReading} reading @param {readonly StepFigure[]} shown @param {Workspace} workspace */
-export const verdictOn = (reading, shown, workspace) =>
+/** @param {JobReading} reading @param {readonly StepFigure[]} shown @param {Omit<import("../dangers.js").AtWork, "job">} work */
+export const verdictOn = (reading, shown, { page, shared, record }) =>
   verdictOf(
     shown,
     { value: reading.value, state: reading.state, at: atOf(reading) },
-    setupFor(workspace.page, workspace.shared, recordAtReading(workspace.record, reading), reading.figure),
+    setupFor(page, shared, recordAtReading(record, reading), reading.figure),
   );

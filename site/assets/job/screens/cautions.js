@@ -4,6 +4,7 @@
  */
 
 import { element } from "../../dom.js";
+import { capital } from "../../quantity/spoken.js";
 import { CautionSeverity } from "../../vocabulary.js";
 import { key } from "../controls.js";
 import { localDate } from "../local-date.js";
@@ -47,7 +48,7 @@ const whole = (cautions) =>
     element(
       "p",
       { class: severity },
-      element("strong", {}, `${severity.slice(0, 1).toUpperCase()}${severity.slice(1)}: ${title}. `),
+      element("strong", {}, `${capital(severity)}: ${title}. `),
       text,
       behind ? element("small", {}, ` (${behind})`) : null,
     ),

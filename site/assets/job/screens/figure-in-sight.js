@@ -3,6 +3,7 @@
 import { eachFigure } from "../../book/job.js";
 import { Condition, Noted } from "../../vocabulary.js";
 import { choice } from "../controls.js";
+import { readingsOf } from "../log/readings-of.js";
 import { conditionFields } from "../reading/conditions.js";
 import { stepFigures } from "../step-figure.js";
 
@@ -11,8 +12,7 @@ import { stepFigures } from "../step-figure.js";
 /** @typedef {import("../../book/job.js").FigureStep} FigureStep */
 
 /** The readings of a figure that were taken at a step, in time. @param {Workspace} workspace @param {FigureStep} step */
-const takenAt = ({ record }, { id, figure }) =>
-  [...(record.found.get(figure) ?? []), ...(record.left.get(figure) ?? [])].filter(({ step }) => step === id);
+const takenAt = ({ record }, { id, figure }) => readingsOf(record, figure).filter(({ step }) => step === id);
 
 /** Whether all that a step notes of a figure is noted, at every cylinder. @param {Workspace} workspace @param {FigureStep} step */
 function isNoted(workspace, step) {

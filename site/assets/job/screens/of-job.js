@@ -2,6 +2,7 @@
 
 import { element } from "../../dom.js";
 import { StopscrewError } from "../../errors.js";
+import { capital } from "../../quantity/spoken.js";
 import { stepName } from "../gates.js";
 import { rememberStep } from "../last-step.js";
 import { goneSteps } from "../log/record.js";
@@ -79,6 +80,3 @@ function engineOf(workspace) {
     location.hash = `#${workspace.record.id}/steps`;
   });
 }
-
-/** @param {string} words */
-const capital = (words) => words.slice(0, 1).toUpperCase() + words.slice(1);

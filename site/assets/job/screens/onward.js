@@ -18,14 +18,15 @@ import { meet } from "./cautions.js";
 /** Why a step cannot be marked done yet; empty if it can. @param {Workspace} workspace @param {JobStep} step */
 function shutBy(workspace, step) {
   const { job, record } = workspace;
+  const stale = staleSteps(job, record);
   if (untickedLines(job, step, record).length) return "Tick every line first";
   if (step.id === DEAD_CENTRE && pointerStop(record)) return "The job stops here";
   const undone = pointerUndone(job, step, record);
   if (undone) return undone;
-  if (holds(workspace, step, staleSteps(job, record)).length) return "A figure keeps this shut: see above";
-  const unread = readingUndone(workspace, step, staleSteps(job, record).includes(step.id));
+  if (holds(workspace, step, stale).length) return "A figure keeps this shut: see above";
+  const unread = readingUndone(workspace, step, stale.includes(step.id));
   if (unread) return unread;
-  return firstAgain(job, step, staleSteps(job, record)).length ? "Read those steps again first" : "";
+  return firstAgain(job, step, stale).length ? "Read those steps again first" : "";
 }
 
 /** Whether a step bars the way, so that it cannot be skipped either. @param {Workspace} workspace @param {JobStep} step */
@@ -83,10 +84,8 @@ export function onward(workspace, step, go) {
     });
     return made;
   };
-  const link = (/** @type {string} */ where, /** @type {string} */ said, look = "as-key") =>
-    element("a", { class: look, href: `#${record.id}/${where}` }, said);
   const leave = (/** @type {string} */ where, /** @type {string} */ said) => {
-    const made = link(where, said, "as-key main-key");
+    const made = linkTo(record, where, said, "as-key main-key");
     made.addEventListener("click", (event) => {
       const digits = unkept(workspace, step);
       if (digits) {
@@ -117,18 +116,19 @@ export function onward(workspace, step, go) {
   return { ways, links: linksOf(workspace, step, first || stale), refresh };
 }
 
+/** A link that looks like a key. @param {{id: string}} record @param {string} where @param {string} said */
+const linkTo = ({ id }, where, said, look = "as-key") => element("a", { class: look, href: `#${id}/${where}` }, said);
+
 /** Back, all steps, and past a step that may be left undone. @param {Workspace} workspace @param {JobStep} step @param {boolean} isOpen */
 export function linksOf(workspace, step, isOpen) {
   const { job, record } = workspace;
   const place = job.steps.indexOf(step);
   const before = job.steps[place - 1];
-  const link = (/** @type {string} */ where, /** @type {string} */ said) =>
-    element("a", { class: "as-key", href: `#${record.id}/${where}` }, said);
   return element(
     "div",
     { class: "keys" },
-    before ? link(before.id, "Back") : null,
-    link("steps", "All steps"),
-    isBarred(workspace, step) || !isOpen ? null : link(job.steps[place + 1]?.id ?? "end", "Skip for now"),
+    before ? linkTo(record, before.id, "Back") : null,
+    linkTo(record, "steps", "All steps"),
+    isBarred(workspace, step) || !isOpen ? null : linkTo(record, job.steps[place + 1]?.id ?? "end", "Skip for now"),
   );
 }
