@@ -12,7 +12,7 @@ import axe_playwright_python
 import pypdfium2
 import pytest
 import zxingcpp
-from playwright.sync_api import Browser, Page, Route
+from playwright.sync_api import Browser, Page, PdfMargins, Route
 
 from kb.book.setting.job import job
 from kb.publish.site.family.document import family_page
@@ -214,58 +214,50 @@ SHEET = """async ([entries, family, view, draw]) => {
 LONG, LEAF = ("sheet-view", "drawSheet"), ("leaf-view", "drawLeaf")
 
 
+NOTED = "<img src=x onerror=alert(1)> lock nut was lost"
+SAID = (
+    "Invented demonstration data",
+    "Skerrow Ketch 47",
+    "serial 361204, of 1979",
+    NOTED,
+    "a licensed mechanic come",
+    "5° ATDC cranking (truly 7° ATDC)",
+    "1 degree late (retarded)",
+    "set to 3° ATDC as the pointer shows it",
+    "Sources of the figures",
+)
+
+
+def printed_sheet(page: Page, view: tuple[str, str], margin: PdfMargins) -> list[str]:
+    """The words on each page of a job's sheet in print, black on white."""
+    entries = [*whole_job("2"), entry("note", step="maximum", text=NOTED), entry("done", step="maximum")]
+    assert page.evaluate(SHEET, [entries, FAMILY, *view]) == ["rgb(0, 0, 0)", "rgb(255, 255, 255)", 390]
+    document = pypdfium2.PdfDocument(page.pdf(format="Letter", margin=margin))
+    pages = [" ".join(one.get_textpage().get_text_range().split()) for one in document]
+    document.close()
+    return pages
+
+
 def test_the_sheet_of_a_job_is_one_leaf(page: Page) -> None:
     """Two pages; the override first, every figure with what was found and left, every step and every line of a gate."""
-    noted = "<img src=x onerror=alert(1)> lock nut was lost"
-    entries = [*whole_job("2"), entry("note", step="maximum", text=noted), entry("done", step="maximum")]
-    assert page.evaluate(SHEET, [entries, FAMILY, *LEAF]) == ["rgb(0, 0, 0)", "rgb(255, 255, 255)", 390]
-    printed = page.pdf(format="Letter", margin={"top": "10mm", "bottom": "10mm", "left": "10mm", "right": "10mm"})
-    document = pypdfium2.PdfDocument(printed)
-    first, second = (" ".join(one.get_textpage().get_text_range().split()) for one in document)
-    for said in (
-        "Invented demonstration data",
-        "Skerrow Ketch 47",
-        "serial 361204, of 1979",
-        noted,
-        "a licensed mechanic come",
-        "5° ATDC cranking (truly 7° ATDC)",
-        "1 degree late (retarded)",
-        "set to 3° ATDC as the pointer shows it",
-        "danger: Open flywheel.",
-        "Sources of the figures",
-    ):
+    first, second = printed_sheet(page, LEAF, {"top": "10mm", "bottom": "10mm", "left": "10mm", "right": "10mm"})
+    for said in (*SAID, "danger: Open flywheel."):
         assert said in first, said
     for number, step in enumerate(job(frozen_book(), FAMILY).steps, 1):
         assert f"{number} {'Gate. ' if step.gate else ''}{' '.join(step.do.split()[:3])}" in second, step.id
         assert all(" ".join(line.split()[:4]) in second for line in step.gate), step.id
-    document.close()
 
 
 def test_the_long_sheet_prints_whole_and_black_on_white(page: Page) -> None:
-    noted = "<img src=x onerror=alert(1)> lock nut was lost"
-    entries = [*whole_job("2"), entry("note", step="maximum", text=noted), entry("done", step="maximum")]
-    assert page.evaluate(SHEET, [entries, FAMILY, *LONG]) == ["rgb(0, 0, 0)", "rgb(255, 255, 255)", 390]
-    document = pypdfium2.PdfDocument(page.pdf(format="Letter", margin={"top": "12mm", "bottom": "12mm"}))
-    words = " ".join(" ".join(sheet.get_textpage().get_text_range() for sheet in document).split())
+    pages = printed_sheet(page, LONG, {"top": "12mm", "bottom": "12mm"})
+    words = " ".join(pages)
     steps = job(frozen_book(), FAMILY).steps
-    assert 3 <= len(document) <= 7
+    assert 3 <= len(pages) <= 7
     for number, step in enumerate(steps, 1):
         assert f"{number} {' '.join(step.do.split()[:6])}" in words, step.id
         assert all(" ".join(line.split()[:4]) in words for line in step.gate), step.id
-    for said in (
-        "Invented demonstration data",
-        "Skerrow Ketch 47",
-        "serial 361204, of 1979",
-        noted,
-        "a licensed mechanic come",
-        "5° ATDC cranking (truly 7° ATDC)",
-        "1 degree late (retarded)",
-        "set to 3° ATDC as the pointer shows it",
-        "Sources of the figures",
-        f"{len(steps) - 1} of {len(steps)} steps are not done",
-    ):
+    for said in (*SAID, f"{len(steps) - 1} of {len(steps)} steps are not done"):
         assert said in words
-    document.close()
 
 
 def test_nothing_stands_in_anyones_way(page: Page) -> None:
