@@ -101,7 +101,7 @@ def _install(pins: tuple[str, ...]) -> Path:
     Raises:
         NotBrought: pip cannot bring them.
     """
-    home = HOME / " ".join(pins).replace("==", "-").replace(" ", "-")
+    home = HOME / "packages" / " ".join(pins).replace("==", "-").replace(" ", "-")
     if not home.is_dir():
         stage = home.with_suffix(".part")
         shutil.rmtree(stage, ignore_errors=True)
