@@ -17,6 +17,7 @@ import { DEGREE_OF_CRANK } from "../quantity/unit.js";
 import { Condition, HazardTier, HowSure, SCREEN_STATES, State } from "../vocabulary.js";
 import { pointerOpen } from "./log/pointer-history.js";
 import { isAngle } from "./log/report-value.js";
+import { workedOutOnce } from "./log/worked-out.js";
 import { octaneWords } from "./reading/octane.js";
 
 /** Why there is nothing in a state that no page prints: it cannot be worked out either. */
@@ -67,11 +68,11 @@ export function setupFor(page, shared, record, figure) {
   };
 }
 
-/**
- * What was worked out for a record, which never changes: a screen asks for each figure many times.
- * @type {WeakMap<JobRecord, {page: Document, figures: Map<string, StepFigure[]>}>}
- */
-const known = new WeakMap();
+/** The figures of a record by figure and state, as they are asked for. */
+const figuresOf = workedOutOnce(
+  (/** @type {{page: Document, shared: Document, record: JobRecord}} */ _) =>
+    /** @type {Map<string, StepFigure[]>} */ (new Map()),
+);
 
 /**
  * A figure of the book for the engine of a job, first in the state that it is read in at a step; without one as it is set
@@ -85,13 +86,11 @@ const known = new WeakMap();
  * @throws {SerialFitsNone} the serial number is in no range of the family
  */
 export function stepFigures(page, shared, record, figure, state = "") {
-  const held = known.get(record);
-  const kept = held?.page === page ? held : { page, figures: new Map() };
-  known.set(record, kept);
+  const figures = figuresOf({ page, shared, record });
   const asked = `${figure} ${state}`;
-  const figures = kept.figures.get(asked) ?? worked(page, shared, record, figure, state);
-  kept.figures.set(asked, figures);
-  return figures;
+  const found = figures.get(asked) ?? worked(page, shared, record, figure, state);
+  figures.set(asked, found);
+  return found;
 }
 
 /**

@@ -1,6 +1,6 @@
 /** What is worked out once for a record of a job, which never changes, since one screen asks for it many times. */
 
-/** @typedef {{job: object, record: object, page?: object, shared?: object}} Work */
+/** @typedef {{record: object, job?: object, page?: object, shared?: object}} Work */
 
 /**
  * An answer that is kept as long as the record is, and worked out anew for another record, job or page.

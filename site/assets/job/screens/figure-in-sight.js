@@ -29,7 +29,7 @@ function isNoted(workspace, step) {
 }
 
 /** What was chosen to be in sight, and after which reading. @param {Workspace} workspace @param {JobStep} step */
-const draftOf = (workspace, step) => workspace.draft(`${step.id} figure`, () => ({ figure: "", after: "" }));
+const choiceOf = (workspace, step) => workspace.draft(`${step.id} figure`, () => ({ figure: "", after: "" }));
 
 /** The reading that was taken last at a step. @param {Workspace} workspace @param {readonly FigureStep[]} figures */
 const lastTaken = (workspace, figures) =>
@@ -48,7 +48,7 @@ const lastTaken = (workspace, figures) =>
 export function figureInSight(workspace, step) {
   const figures = eachFigure(step);
   const last = lastTaken(workspace, figures);
-  const chosen = draftOf(workspace, step);
+  const chosen = choiceOf(workspace, step);
   const wanted = figures.find(({ figure }) => figure === chosen.figure);
   if (wanted && chosen.after === (last?.entry ?? "")) return wanted;
   const place = Math.max(
@@ -76,7 +76,7 @@ export function figureChoice(workspace, step, inSight) {
       ]),
   );
   const choose = (/** @type {string} */ figure) => {
-    Object.assign(draftOf(workspace, step), { figure, after: lastTaken(workspace, figures)?.entry ?? "" });
+    Object.assign(choiceOf(workspace, step), { figure, after: lastTaken(workspace, figures)?.entry ?? "" });
     workspace.redraw();
   };
   return choice("figure", "Read", options, inSight.figure, choose, "bare");
