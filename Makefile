@@ -50,11 +50,11 @@ check: .venv/ready
 
 # A file of tests to a process, one for each core.
 test: check
-	$(BIN)/python -m pytest -n auto --dist loadfile
+	$(BIN)/python -m pytest -n auto --dist loadfile --no-loadscope-reorder
 
 # The same with many more random cases; an hour. Before a release.
 thorough: .venv/ready
-	STOPSCREW_THOROUGH=1 $(BIN)/python -m pytest -n auto --dist loadfile -o timeout=1800
+	STOPSCREW_THOROUGH=1 $(BIN)/python -m pytest -n auto --dist loadfile --no-loadscope-reorder -o timeout=1800
 
 # Rewrites what is made from something else: the schemas and the tests' golden files.
 golden: .venv/ready

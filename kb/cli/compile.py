@@ -24,6 +24,7 @@ def add(commands: Commands) -> None:
     command.add_argument(
         "--verify", metavar="FILE", help="instead of compiling, verify every checksum of this compiled book"
     )
+    command.add_argument("--jobs", type=int, metavar="N", help="number of processes of the check (one per core)")
     add_format(command)
     command.set_defaults(run=run)
 
@@ -45,7 +46,7 @@ def run(arguments: argparse.Namespace) -> int:
         from kb import open_book
         from kb.intake.compiling import compile_book
 
-        made = compile_book(Path(arguments.specs), Path(arguments.out), cache_beside(arguments.specs))
+        made = compile_book(Path(arguments.specs), Path(arguments.out), cache_beside(arguments.specs), arguments.jobs)
         book = open_book(made.path)
         said = {"book": str(made.path), "families": made.families, "warnings": len(made.warnings)}
         warned = f", {len(made.warnings)} warnings (stopscrew check shows them)" if made.warnings else ""

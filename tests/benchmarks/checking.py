@@ -9,7 +9,7 @@ import time
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from tests.benchmarks.compiling import UNTIL_TRUSTED
+from tests.benchmarks.compiling import ALONE, UNTIL_TRUSTED
 from tests.benchmarks.generate import MAKERS, SERIES, family_name, maker_id, spoil, write_book
 from tests.benchmarks.measure import HOME, Row, best_of, how_often, in_milliseconds, processor_time, start_row
 from tests.npm import NotBrought
@@ -73,7 +73,8 @@ def _spoiled(book: Path) -> Path:
 
 def _check(book: Path, cache: Path | None) -> float:
     keep = ["--cache", cache] if cache else ["--no-cache"]
-    return processor_time([sys.executable, "-m", "kb.cli", "check", "--specs", book, "--format", "json", *keep], (0, 1))
+    command = [sys.executable, "-m", "kb.cli", "check", "--specs", book, "--format", "json", *ALONE, *keep]
+    return processor_time(command, (0, 1))
 
 
 _changes = iter(range(1_000_000))

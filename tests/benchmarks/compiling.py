@@ -18,6 +18,8 @@ AFTER_CHECK, COLD = 0.0025, 0.0045
 """Seconds of processor time a family, where bare Python starts in ``DESIGN_BARE``."""
 MEMORY = 250_000_000
 """Bytes of the largest process, whatever the size of the book."""
+ALONE = ("--jobs", "1")
+"""In one process, as the peers run: two at once on the two threads of one core each take longer than one alone."""
 UNTIL_TRUSTED = 2.1
 """Seconds after which a check trusts the time of a file that was written before it."""
 
@@ -90,7 +92,7 @@ def measured(families: int) -> Costs:
 def _taken(command: str, place: Path) -> Taken:
     """One command; where its results are kept lies beside the folder of files."""
     words: list[str | Path] = [command, "--specs", place / "specs", "--format", "json"]
-    words += ["--out", place / "a.book"] if command == "compile" else []
+    words += ["--out", place / "a.book", *ALONE] if command == "compile" else []
     seconds, errors = processor_time_and_errors([sys.executable, "-m", "tests.benchmarks.one_command", *words])
     return Taken(seconds, **json.loads(errors.splitlines()[-1]))
 

@@ -86,7 +86,11 @@ def test_two_families_a_source_and_a_maker_break_no_test(tmp_path: Path) -> None
     done = subprocess.run(
         command,
         cwd=ROOT,
-        env={**os.environ, "STOPSCREW_TESTED_SPECS": str(grown)},
+        env={
+            **os.environ,
+            "STOPSCREW_TESTED_SPECS": str(grown),
+            "STOPSCREW_TESTED_FAMILIES": "thwaite/kedge-47 thwaite/grapnel-47",
+        },
         capture_output=True,
         text=True,
         check=False,

@@ -17,12 +17,10 @@ from kb.publish.sheet.making import make_sheet
 from kb.publish.sheet.markdown import sheet_markdown
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
-from tests.specs.book import specs_book
+from tests.specs.book import families, specs_book
 from tests.support.folders import SCHEMA, SPECS
 
-FAMILIES = sorted(
-    file.relative_to(SPECS / "families").with_suffix("").as_posix() for file in (SPECS / "families").rglob("*.yaml")
-)
+FAMILIES = families()
 
 
 @cache

@@ -14,12 +14,9 @@ from kb.publish.sheet.leaf import leaf_of
 from kb.publish.sheet.making import make_sheet
 from kb.publish.sheet.pdf import sheet_pdf
 from kb.publish.sheet.record import Sheet
-from tests.specs.book import specs_book
-from tests.support.folders import SPECS
+from tests.specs.book import families, specs_book
 
-FAMILIES = sorted(
-    file.relative_to(SPECS / "families").with_suffix("").as_posix() for file in (SPECS / "families").rglob("*.yaml")
-)
+FAMILIES = families()
 
 
 @cache

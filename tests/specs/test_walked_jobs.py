@@ -11,12 +11,13 @@ import pytest
 from kb.publish.site.family.document import family_page
 from kb.publish.site.family.shared import shared_document
 from kb.publish.site.routines import routines_document
-from tests.specs.book import specs_book
+from tests.specs.book import families, specs_book
 from tests.support.engines import LINKAGES
 from tests.support.node import answered
 
 BOOK = specs_book()
-FAMILIES = [key for key in BOOK.family_ids() if "linkage" in BOOK.documents[key]]
+WORKED = [key for key in BOOK.family_ids() if "linkage" in BOOK.documents[key]]
+FAMILIES = [key for key in families() if key in WORKED]
 Detours = list[tuple[str, str]]
 
 
@@ -37,7 +38,7 @@ def honest() -> dict[str, Any]:
 
 
 def test_there_are_families_of_every_linkage() -> None:
-    assert {BOOK.documents[family]["linkage"] for family in FAMILIES} == set(LINKAGES)
+    assert {BOOK.documents[family]["linkage"] for family in WORKED} == set(LINKAGES)
 
 
 @pytest.mark.parametrize("family", FAMILIES)
