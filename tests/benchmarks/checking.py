@@ -118,7 +118,8 @@ def _check_jsonschema(homes: Sequence[Path], book: Path, rounds: int) -> tuple[f
     """Seconds of processor time for one file more, and for starting, with the schema that an editor uses; with the
     packages of these folders and no others: whether the C part is there decides what it uses."""
     files = sorted(book.glob("families/*/*.yaml"))
-    files = files[:: max(1, len(files) // SAMPLE)][:SAMPLE]
+    sample = max(10, how_often(len(files), SAMPLE))
+    files = files[:: max(1, len(files) // sample)][:sample]
     paths = [*map(str, homes)]
     script = f"import runpy, sys; sys.path[:0] = {paths}; runpy.run_module('check_jsonschema', None, '__main__')"
     command: list[str | Path] = [sys.executable, "-S", "-c", script, "--schemafile", SCHEMA / "family.json"]

@@ -9,7 +9,6 @@ from kb.book.store.in_memory import MemoryBook
 from kb.intake.compiling import open_folder
 from tests.support.folders import SPECS
 
-
 TRIED = os.environ.get("STOPSCREW_TESTED_FAMILIES", "").split()
 
 
