@@ -10,6 +10,8 @@ compression, premix, rpm, sheet, draw, tape, check, rule, compile, site, candida
 from __future__ import annotations
 
 import argparse
+import atexit
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -22,6 +24,8 @@ from kb.vocabulary.states import State
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import NoReturn
+
+atexit.register(gc.freeze)  # what a command leaves behind is not gone through once more at its end
 
 DONE, ERRORS, USAGE, NOT_FOUND, REFUSED, UNREADABLE, FAILED = range(7)
 """Exit codes: done; errors found; usage, or an extra is not installed; not found, or several; refused; the book cannot

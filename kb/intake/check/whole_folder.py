@@ -75,13 +75,18 @@ def last_check(folder: Path, cache: Path) -> CheckedFolder | None:
 
 @contextmanager
 def collector_paused() -> Iterator[None]:
-    """Pause the garbage collector during bulk work, which makes hardly any reference cycles."""
+    """Pause the garbage collector during bulk work, which makes hardly any reference cycles.
+
+    What was made meanwhile counts as old afterwards: it is not gone through at once.
+    """
     was_on = gc.isenabled()
     gc.disable()
     try:
         yield
     finally:
         if was_on:
+            gc.freeze()
+            gc.unfreeze()
             gc.enable()
 
 
