@@ -126,7 +126,8 @@ def keyed(page: Page, digits: str) -> None:
 
 
 def noted(page: Page, digits: str, words: str, side: str = "", nut: str = "") -> None:
-    """A reading keyed in with its side and how the nut is, if it has them, and kept; the verdict, told at once."""
+    """A reading keyed in with its side and how the nut is, if it has them, and kept; the verdict, told at once, and not
+    that of the reading before."""
     keyed(page, digits)
     if side:
         assert page.locator("[name=reading-side]:checked").count() == 0, "a side is chosen by hand"
@@ -134,6 +135,7 @@ def noted(page: Page, digits: str, words: str, side: str = "", nut: str = "") ->
     if nut:
         assert page.locator("[name=nut]:checked").count() == 0, "nobody says for a hand how the nut is"
         page.get_by_role("radio", name=f"nut {nut}").click()
+    page.locator(".told").evaluate("(told) => { told.textContent = ''; }")
     page.locator("#store").click()
     expect(page.locator(".told")).to_contain_text(words)
 
@@ -324,6 +326,34 @@ def test_digits_that_nobody_kept_keep_a_step_from_being_done(phone: Page, demons
         for _ in "118":
             page.get_by_role("button", name="take the last one back").click()
         expect(done).not_to_have_text("Keep or clear 118 first")
+
+
+AT_ONCE = """async (readings) => {
+  const happen = (box, name) => box.dispatchEvent(new Event(name, { bubbles: true }));
+  for (const degrees of readings) {
+    const box = document.querySelector("#reading");
+    box.value = degrees;
+    happen(box, "input");
+    for (const chosen of ["#reading-side-btdc", "#nut-slack"]) happen(document.querySelector(chosen), "change");
+    document.querySelector("#store").click();
+    await new Promise((later) => queueMicrotask(later));
+    await new Promise((later) => queueMicrotask(later));
+  }
+}"""
+
+
+def test_a_reading_kept_while_the_last_is_being_written_is_reckoned_after_it(
+    phone: Page, demonstration_site: Host
+) -> None:
+    """Half a turn in was advised and made before each of them: 28, 26.5, 25."""
+    page = phone
+    job = begun(page, demonstration_site)
+    through_the_gates(page, job)
+    some(page, job, ("dead-centre", {"reads": "2", "stops": ["31", "-27"]}), ("pointer", {"answer": "stays"}))
+    at(page, job, "maximum")
+    noted(page, "28", "1/2 turn in", "before", "tight")
+    page.evaluate(AT_ONCE, ["26.5", "25"])
+    expect(page.locator(".coach .answer")).to_contain_text("On target, leave it")
 
 
 DANGERS = ("Too much advance", "Open flywheel", "Untie the lever")

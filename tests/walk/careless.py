@@ -52,6 +52,18 @@ class MisreadsAlways(Mechanic):
         return value - 2 if figure == MAXIMUM else value
 
 
+class ShownLate(Mechanic):
+    """Overlooks at first what makes the light show everything late: its dial, its clip, its battery, the lever."""
+
+    shown_late = True
+
+    def opens(self) -> str:
+        self.engine.late[self.chance.choice(["dial", "clip", "supply", "lever", "mark"])] = self.chance.choice(
+            [2, 3, 4.5]
+        )
+        return super().opens()
+
+
 class MovesPointer(Mechanic):
     """Moves the pointer to 0 after the dead-centre reading and says that it stays: nothing on the phone can tell."""
 
@@ -191,6 +203,7 @@ MECHANICS: dict[str, type[Mechanic]] = {
     "mistypes-side": MistypesSide,
     "misreads-once": MisreadsOnce,
     "misreads-always": MisreadsAlways,
+    "shown-late": ShownLate,
     "moves-pointer": MovesPointer,
     "turns-wrong-way": TurnsWrongWay,
     "settles-unlocked": SettlesUnlocked,

@@ -36,6 +36,8 @@ def draw(family: str, serial: str, chance: random.Random, *, exact: bool = True)
     flywheel = document.get("flywheel") or {}
     marks = flywheel.get("numbered_marks") or {}
     across = _millimetres(flywheel["rim_diameter"]) if flywheel.get("rim_diameter") else 210.0
+    cylinders = int((document.get("engine") or {}).get("cylinders") or 1)
+    triggers = int((document.get("ignition") or {}).get("triggers") or 1)
     return Engine(
         family=family,
         serial=serial,
@@ -45,7 +47,11 @@ def draw(family: str, serial: str, chance: random.Random, *, exact: bool = True)
         play=0 if exact else 0.25,
         scatter=0 if exact else 0.25,
         contact=chance.choice([22, 25, 29, 33, 38]),
-        cylinders=int((document.get("engine") or {}).get("cylinders") or 1),
+        cylinders=cylinders,
+        offsets={
+            number: chance.choice([0, 0.5, -0.5, 1, 1.5, -2]) for number in range(2, cylinders + 1) if triggers > 1
+        },
+        cable_pull=0 if fixed else chance.choice([0, 0, 0, 1, 2, 3]),
         rim={side: max(map(float, numbers)) for side, numbers in marks.items() if numbers},
         round_mm=math.pi * across,
         rope=chance.random() < 0.3,

@@ -17,7 +17,8 @@ CRANKING, RUNNING, STATIC = "cranking", "running", "static"
 @dataclass
 class Screw:
     """What sets a figure: ``slope`` in degrees a turn inward, ``slack`` the turns lost where the way changes, ``drag``
-    the degrees by which tightening its nut moves it; ``hole`` the degrees from hole to hole of a pin."""
+    the degrees by which tightening its nut moves it; ``hole`` the degrees from hole to hole of a pin; ``found`` what it
+    held at first."""
 
     angle: float
     slope: float
@@ -27,7 +28,11 @@ class Screw:
     hole: float = 0.0
     fixed: bool = False
     locked: bool = False
+    found: float = field(init=False)
     _taken: float = 0.0
+
+    def __post_init__(self) -> None:
+        self.found = self.angle
 
     def turn(self, inward: float) -> None:
         """Turn it; a pin goes to the next hole, and what is fixed stays."""

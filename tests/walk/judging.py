@@ -47,7 +47,9 @@ def judge(mechanic: Mechanic) -> Judged:
     allowed = NEAR + 4 * UNCERTAIN * bool(engine.scatter)
     faults = [f"harm: {harm}" for harm in mechanic.stand.harm]
     faults += aimed_early(mechanic)
-    if walk.finished and not walk.overridden and early > allowed:
+    screw = engine.screws[MAXIMUM]
+    found_so = mechanic.shown_late and screw.angle <= screw.found + NEAR  # nothing was made earlier by what was shown
+    if walk.finished and not walk.overridden and early > allowed and not found_so:
         faults.append(f"finished {early:.2f} degrees early ({where})")
     faults += called_inside(mechanic, allowed)
     inside = (
@@ -61,7 +63,7 @@ def called_inside(mechanic: Mechanic, allowed: float) -> Iterator[str]:
     for figure, true in mechanic.walk.inside.items():
         ends = [(one.low, one.high) for one in limits(mechanic.engine.family, figure, mechanic.engine.serial)]
         out = min((max(low - true, true - high) for low, high in ends), default=0.0)
-        if figure != MAXIMUM and out > allowed + ROUNDED:
+        if figure != MAXIMUM and out > allowed + ROUNDED and not mechanic.shown_late:
             yield f"{figure} called inside, {out:.2f} degrees out"
 
 

@@ -60,6 +60,9 @@ class Walk:
 class Mechanic:
     """One mechanic at one engine."""
 
+    shown_late = False
+    """Whether its light shows everything late at first, which no screen can tell where nothing is made earlier."""
+
     def __init__(self, phone: Phone, engine: Engine, chance: random.Random, way: Way | None = None) -> None:
         self.phone = phone
         self.engine = engine
@@ -473,8 +476,11 @@ class Mechanic:
             self.walk.aims.append((self.stand.state(self.instruction), target, self.engine.pointer))
         screw = self.engine.screws[figure]
         stale = self.screen.find("stood") is not None
+        self.tell(f"    it stands at {screw.angle:g}")
         if stale or self.screen.step in self._done or not self.takes("found", figure):
             screw.lock()
+            self.takes("left", figure)
+        if self.adjusts_cable():
             self.takes("left", figure)
         for _ in range(MOST_READINGS):
             said = self.advice()
@@ -484,6 +490,14 @@ class Mechanic:
                 break
         if not screw.locked or not stale:
             self.locks(figure)
+
+    def adjusts_cable(self) -> bool:
+        """What the control pulls past the stop is taken out of the cable, where the step says so; whether it was."""
+        if "adjust the cable" not in self.instruction or self.verdict() not in ("alarm", "outside"):
+            return False
+        pulled, self.engine.cable_pull = self.engine.cable_pull, 0.0
+        self.tell(f"    the cable pulled it {pulled:g} past the stop")
+        return bool(pulled)
 
     def goes_late(self) -> None:
         """The full-spark stop to where the light shows ten degrees later than the running figure; locked."""
@@ -532,6 +546,10 @@ class Mechanic:
         asked = [one for one in self.screen.all("choice") if one["name"].startswith("cause-")]
         open_ones = [one["name"] for one in asked if not any(option["on"] for option in one["options"])]
         for name in open_ones:
+            cause = name.removeprefix("cause-")
+            if cause in self.engine.late:
+                self.do(("choose", name, "not"))
+                self.tell(f"    put right: {cause}, which showed it {self.engine.late.pop(cause):g} late")
             self.do(("choose", name, "so"))
         return bool(open_ones)
 

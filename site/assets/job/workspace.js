@@ -19,6 +19,7 @@ export class Workspace {
   adding = 0;
   /** The dangers met in this window, see `screens/cautions.js`. @type {Set<string>} */
   met = new Set();
+  #turn = Promise.resolve();
 
   /**
    * @param {{log: import("./log/job-log.js").JobLog, entries: Entry[], job: import("../book/job.js").Job, page: Document,
@@ -38,6 +39,20 @@ export class Workspace {
     this.canSpeak = canSpeak;
     this.redrawn = redraw;
     this.tell = tell;
+  }
+
+  /**
+   * What one key begins ends before what the next one begins: a reading kept while the one before it is still being
+   * written is reckoned after it.
+   * @param {() => Promise<unknown>} act
+   */
+  inTurn(act) {
+    const done = this.#turn.then(act);
+    this.#turn = done.then(
+      () => {},
+      () => {},
+    );
+    return done;
   }
 
   /** Read the entries again, those of other windows too. */

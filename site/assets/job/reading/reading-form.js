@@ -213,7 +213,7 @@ export function readingForm(workspace, step, kind, shown, units, coachable, draf
   );
   made.addEventListener("submit", (event) => {
     event.preventDefault();
-    void store(workspace, step, shown, units, coachable, draft, asked);
+    void workspace.inTurn(() => store(workspace, step, shown, units, coachable, draft, asked));
   });
   return made;
 }

@@ -111,7 +111,7 @@ function contactsForm(workspace, step) {
   );
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    void store(workspace, draft);
+    void workspace.inTurn(() => store(workspace, draft));
   });
   return form;
 }
