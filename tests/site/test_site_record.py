@@ -121,7 +121,7 @@ def test_what_is_said_again_is_as_said_last() -> None:
     told.add("ran", text="well")
     told.add("close")
     (record,) = in_node(folds=[told.entries])["folds"]
-    turn = {"turns": "1/2", "reads": "-1", "entry": turned["id"], "time": turned["at"]}
+    turn = {"turns": "1/2", "reads": "-1", "cylinder": "", "entry": turned["id"], "time": turned["at"]}
     wanted = {
         "serial": "300111",
         "by": "mk",

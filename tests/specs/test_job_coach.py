@@ -97,7 +97,7 @@ VERDICTS = [
 def test_coach_and_verdict_go_by_the_margin_chosen() -> None:
     states = job_states(
         *(
-            [begin(margin=margin), *POINTER, left("max-advance", {"btdc": reads}), turn("0", reads)]
+            [begin(margin=margin), *POINTER, turn("0", reads), left("max-advance", {"btdc": reads})]
             for margin, reads, *_ in VERDICTS
         )
     )

@@ -15,6 +15,7 @@ from kb.book.store.in_memory import MemoryBook
 from tests.specs.book import specs_book
 from tests.support.job_entries import Entry, begin, entry, job_states, left
 from tests.support.node import run_module
+from tests.support.random_jobs import in_node
 
 POINTER = [entry("dead-centre", reads="0", stops=["29", "-29"]), entry("pointer", answer="stays")]
 MAXIMUM = "max-advance"
@@ -244,3 +245,41 @@ def test_one_reading_is_enough_of_one_trigger_that_serves_cylinders_that_fire_ev
     stands = states("pellwater/levanter-19", *POINTER, left(MAXIMUM, {"btdc": "30"}))
     assert "maximum" not in stands["unread"]
     assert not [line for line in stands["tag"] if line[0] == "maximum in cylinder"]
+
+
+LOOSENED: list[tuple[str, str, list[Entry], str]] = [
+    # what was read with the nut tight says nothing of how it is left once the nut was slack again
+    ("tight", "skerrow/ketch-47", [left(MAXIMUM, {"btdc": "23"})], ""),
+    (
+        "slack again",
+        "skerrow/ketch-47",
+        [left(MAXIMUM, {"btdc": "23"}), entry("turn", figure=MAXIMUM, turns="1/2", reads="23.5")],
+        "not read after locking",
+    ),
+    (
+        "each cylinder, then slack, then one",
+        "skerrow/yawl-23",
+        [
+            *(left(MAXIMUM, {"btdc": "25"}, "static", cylinder=number) for number in "12"),
+            entry("turn", figure=MAXIMUM, turns="1/2", reads="26", cylinder="1"),
+            left(MAXIMUM, {"btdc": "26"}, "static", cylinder="1"),
+        ],
+        "not every cylinder read: 2 missing",
+    ),
+]
+
+
+@pytest.mark.parametrize(("case", "family", "read", "held"), LOOSENED, ids=[row[0] for row in LOOSENED])
+def test_what_was_read_before_the_nut_was_slack_again_counts_no_more(
+    case: str, family: str, read: list[Entry], held: str
+) -> None:
+    before = states(family, *POINTER, *read)["held"].get("before-plugs", "")
+    assert held in before, case
+    assert ("maximum spark advance: not" in before) == bool(held), case
+
+
+def test_the_screw_is_turned_by_the_earliest_cylinder_and_begun_anew_at_another() -> None:
+    by_one = entry("turn", figure=MAXIMUM, turns="0", reads="24", cylinder="1")
+    by_two = entry("turn", figure=MAXIMUM, turns="1/2", reads="25", cylinder="2")
+    (record,) = in_node(folds=[[begin("skerrow/yawl-23", "Yawl 23", serial=""), by_one, by_two]])["folds"]
+    assert [(one["turns"], one["cylinder"]) for one in record["turns"][MAXIMUM]] == [("0", "2")]

@@ -38,19 +38,19 @@ def draw(family: str, serial: str, chance: random.Random, *, exact: bool = True)
     across = _millimetres(flywheel["rim_diameter"]) if flywheel.get("rim_diameter") else 210.0
     cylinders = int((document.get("engine") or {}).get("cylinders") or 1)
     triggers = int((document.get("ignition") or {}).get("triggers") or 1)
+    screws = {figure: _screw(document, figure, held, chance, fixed=fixed) for figure, held in printed.items()}
+    differ = triggers > 1 and not screws[MAXIMUM].fixed  # where nothing is turned, no job makes them alike
     return Engine(
         family=family,
         serial=serial,
-        screws={figure: _screw(document, figure, held, chance, fixed=fixed) for figure, held in printed.items()},
+        screws=screws,
         shift=_shift(printed[MAXIMUM], chance),
-        pointer=chance.choice([0, 0, 0.5, 1, 2, 3, -0.5, -1, -2, -3]),
+        pointer=chance.choice([0, 0, 0.5, 1, 2, 2.5, -0.5, -1, -2, -2.5]),
         play=0 if exact else 0.25,
         scatter=0 if exact else 0.25,
         contact=chance.choice([22, 25, 29, 33, 38]),
         cylinders=cylinders,
-        offsets={
-            number: chance.choice([0, 0.5, -0.5, 1, 1.5, -2]) for number in range(2, cylinders + 1) if triggers > 1
-        },
+        offsets={number: chance.choice([0, 0.5, -0.5, 1, 1.5, -2]) for number in range(2, cylinders + 1) if differ},
         cable_pull=0 if fixed else chance.choice([0, 0, 0, 1, 2, 3]),
         rim={side: max(map(float, numbers)) for side, numbers in marks.items() if numbers},
         round_mm=math.pi * across,

@@ -57,7 +57,7 @@ FAULTS = (
         "book/aim.js",
         "  const pointer = deadCentre ?? ZERO;\n  requireNearCentre(pointer);",
         "  const pointer = (deadCentre ?? ZERO).negative();\n  requireNearCentre(pointer);",
-        Asked(1, KETCH),
+        Asked(3, KETCH),
     ),
 )
 

@@ -48,7 +48,8 @@ def judge(mechanic: Mechanic) -> Judged:
     faults = [f"harm: {harm}" for harm in mechanic.stand.harm]
     faults += aimed_early(mechanic)
     screw = engine.screws[MAXIMUM]
-    found_so = mechanic.shown_late and screw.angle <= screw.found + NEAR  # nothing was made earlier by what was shown
+    # nothing was made earlier by what was shown, but for what its nut drags along
+    found_so = mechanic.shown_late and screw.angle <= screw.found + max(0.0, screw.drag) + NEAR
     if walk.finished and not walk.overridden and early > allowed and not found_so:
         faults.append(f"finished {early:.2f} degrees early ({where})")
     faults += called_inside(mechanic, allowed)

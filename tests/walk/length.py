@@ -45,6 +45,7 @@ class Reader(Mechanic):
         for figure, screw in engine.screws.items():  # the shortest way: it is found as it should be
             printed = limits(family, figure, engine.serial)
             screw.angle, screw.drag = min((one.low for one in printed), default=0.0) - 0.1, 0.0
+        engine.offsets, engine.cable_pull = {}, 0.0
         super().__init__(phone, engine, chance, Way(margin=""))
         self.known: dict[str, Counter[str]] = {}
         self.read_at: set[str] = set()

@@ -219,6 +219,8 @@ class Mechanic:
                 self.stand.follow(tick["words"])
                 if "piston stop" in tick["words"]:
                     self.stand.stop_in = False
+                if "without pull" in tick["words"]:
+                    self.engine.cable_pull = 0.0
                 hands.append(("tick", tick["id"], True))
         if hands:
             self.do(*hands)
@@ -257,6 +259,8 @@ class Mechanic:
         link = held or link
         if link:
             return self.do(("follow", link["to"]))
+        if why.endswith("see what it reads") and self.figure() and self.again(self.figure()):
+            return self.locks(self.figure())
         if "left" in why or "tight" in why or "ead it again" in why or "et it again" in why:
             return self.reads(needed=True)
         if "every cylinder" in why and self.figure():
@@ -567,6 +571,7 @@ class Mechanic:
     def locks(self, figure: str) -> None:
         """Lock it, read again, note as left; and what locking moved is set off against."""
         screw = self.engine.screws[figure]
+        before = "nothing"
         for _ in range(8):
             if self.lock_first():
                 screw.lock()
@@ -582,8 +587,9 @@ class Mechanic:
             )
             if self.verdict() == "inside":
                 self.walk.inside[figure] = self.engine.true(figure, self.stand.state(self.instruction))
-            if self.verdict() in ("inside", "none", ""):
+            if self.verdict() in ("inside", "none", "") or (self.verdict() == "safe" and said == before):
                 return
+            before = said
             moved = dragged(said)
             slope = self.slopes.get(figure) or screw.slope
             if moved is None:

@@ -8,7 +8,7 @@ from fractions import Fraction
 _NUMBER = r"\d+(?: \d+/\d+)?(?:/\d+)?(?:\.\d+)?"
 _TURN = re.compile(rf"({_NUMBER}) turns? (in|out)\b")
 _BACKLASH = re.compile(rf"backlash: go ({_NUMBER}) turns? (in|out), then come back")
-_DRAGGED = re.compile(r"locking moved it ([\d.]+)° (earlier|later)")
+_DRAGGED = re.compile(r"(?i)locking moved it ([\d.]+)° (earlier|later)")
 
 
 def number(text: str) -> float:

@@ -50,10 +50,10 @@ import { excerpt, isMapping, isWords, LONGEST_TEXT, readValue } from "./report-v
  *   readonly replaces?: string, readonly lag?: string}} ReadingEntry
  */
 /**
- * A reading while the screw is turned: turns inward so far (`"1 1/2"`, `"-1/4"`) and the signed degrees read; with
- * `forget` it clears all of the figure's.
+ * A reading while the screw is turned: turns inward so far (`"1 1/2"`, `"-1/4"`) and the signed degrees read, at a cylinder
+ * where each has its own; with `forget` it clears all of the figure's.
  * @typedef {Stamped & {readonly kind: "turn", readonly figure: string, readonly turns?: string, readonly reads?: string,
- *   readonly forget?: true}} TurnEntry
+ *   readonly cylinder?: string, readonly forget?: true}} TurnEntry
  */
 /**
  * @typedef {Stamped & {readonly kind: "dead-centre", readonly reads: string | null,
@@ -211,7 +211,7 @@ const KINDS = {
     { step: orEmpty(id), figure: id, when: oneOf("found", "left"), value: readValue, state },
     { conditions, cylinder: count, replaces: key, lag: number },
   ],
-  turn: [{ figure: id }, { turns, reads: degrees, forget: oneOf(true) }],
+  turn: [{ figure: id }, { turns, reads: degrees, cylinder: count, forget: oneOf(true) }],
   "dead-centre": [{ reads: (raw) => (raw === null ? raw : degrees(raw)) }, { stops }],
   pointer: [{ answer: oneOf("moved", "stays") }, {}],
   which: [{ answer: oneOf("stamp", "nothing") }, { serial, year }],

@@ -13,11 +13,13 @@ import { workedOutOnce } from "./worked-out.js";
 /**
  * A reading; `time` is when it was noted, `entry` its id (to replace it or take it back), `pointer` what the pointer
  * showed at true top dead centre, null if nobody looked, `stops` the two contacts this came from, null without; `adrift`
- * if it was moved and the contacts not read again; `lag` the light's, of which the value is freed, empty without one.
+ * if it was moved and the contacts not read again; `lag` the light's, of which the value is freed, empty without one;
+ * `loosened` if the nut was slack again after it, so that it no longer says how the figure was left.
  * @typedef {{readonly entry: string, readonly time: string, readonly step: string, readonly figure: string,
  *   readonly when: "found" | "left", readonly value: import("./report-value.js").ReportValue, readonly state: string,
  *   readonly conditions: Conditions, readonly cylinder: string, readonly pointer: string | null,
- *   readonly stops: readonly [string, string] | null, readonly adrift: boolean, readonly lag: string}} JobReading
+ *   readonly stops: readonly [string, string] | null, readonly adrift: boolean, readonly lag: string,
+ *   readonly loosened?: true}} JobReading
  */
 
 /**
@@ -45,8 +47,8 @@ import { workedOutOnce } from "./worked-out.js";
  *   doneTimes: string[], stood: Set<number>, overrides: readonly Override[],
  *   falseLate: Map<string, FalseLateAnswer>, which: {answer: string, serial: string, year: string, entry: string} | null,
  *   opened: Map<string, {time: string, entry: string}>, ticks: Map<string, Map<string, string>>,
- *   found: Map<string, JobReading[]>, left: Map<string, JobReading[]>,
- *   turns: Map<string, {turns: string, reads: string, entry: string, time: string}[]>,
+ *   found: Map<string, JobReading[]>, loosened: Map<string, JobReading[]>, left: Map<string, JobReading[]>,
+ *   turns: Map<string, {turns: string, reads: string, cylinder: string, entry: string, time: string}[]>,
  *   notes: {text: string, step: string, entry: string, time: string}[], ran: string, closed: string,
  *   began: string, changed: string}} JobRecord
  */
@@ -164,6 +166,7 @@ export function fold(entries) {
     ticks: new Map(),
     found: new Map(),
     left: new Map(),
+    loosened: new Map(),
     turns: new Map(),
     notes: [],
     ran: "",
@@ -201,9 +204,13 @@ function add(record, entry, pointer) {
   else if (entry.kind === "reading")
     put(entry.when === "found" ? record.found : record.left, entry.figure, reading(entry, pointer));
   else if (entry.kind === "turn") {
-    const { figure, turns = "", reads = "" } = entry;
-    if (entry.forget) record.turns.delete(figure);
-    else put(record.turns, figure, { turns, reads, entry: entry.id, time: entry.at });
+    const { figure, turns = "", reads = "", cylinder = "" } = entry;
+    const before = record.turns.get(figure)?.at(-1);
+    const isOther = before !== undefined && before.cylinder !== cylinder; // its contacts differ: it is begun anew
+    if (entry.forget || isOther) record.turns.delete(figure);
+    if (entry.forget) return;
+    loosen(record, figure);
+    put(record.turns, figure, { turns: isOther ? "0" : turns, reads, cylinder, entry: entry.id, time: entry.at });
   } else if (entry.kind === "pointer") {
     if (entry.answer === "moved") record.turns.clear(); // read off the pointer as it was
   } else if (entry.kind === "which") {
@@ -222,6 +229,12 @@ function add(record, entry, pointer) {
     record.notes.push({ text: entry.text, step: entry.step ?? "", entry: entry.id, time: entry.at });
   } else if (entry.kind === "ran") record.ran = entry.text;
   else if (entry.kind === "close") record.closed = entry.at;
+}
+
+/** What was read with the nut tight says nothing any more once it is slack again. @param {JobRecord} record @param {string} figure */
+function loosen({ left, loosened }, figure) {
+  for (const one of left.get(figure) ?? []) put(loosened, figure, { ...one, loosened: true });
+  left.delete(figure);
 }
 
 /** @param {Map<string, Map<string, string>>} ticks @param {import("./entries.js").TickEntry} entry */

@@ -6,7 +6,9 @@
 import { MAXIMUM } from "../../book/catalogue.js";
 import { firingAngles } from "../../calc/cylinders.js";
 import { StopscrewError } from "../../errors.js";
+import { ZERO } from "../../quantity/fraction.js";
 import { Cycle } from "../../vocabulary.js";
+import { signedAngle } from "../step-figure.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
 /** @typedef {import("../log/record.js").JobReading} JobReading */
@@ -34,6 +36,19 @@ export function cylindersToRead(page, figure) {
 export function cylindersUnread(page, figure, readings) {
   const read = new Set(readings.map(({ cylinder }) => cylinder));
   return cylindersToRead(page, figure).filter((number) => !read.has(number));
+}
+
+/**
+ * The cylinder by which the screw is turned: the earliest as left, else that of the readings while turning; empty where
+ * one reading is enough, and before the first.
+ * @param {import("../log/record.js").JobRecord} record
+ * @param {string} figure
+ */
+export function earliestCylinder({ left, turns }, figure) {
+  const degrees = (/** @type {JobReading} */ { value }) => signedAngle(value) ?? ZERO;
+  const [first, ...others] = left.get(figure) ?? [];
+  if (!first) return turns.get(figure)?.at(-1)?.cylinder ?? "";
+  return others.reduce((most, one) => (degrees(one).above(degrees(most)) ? one : most), first).cylinder;
 }
 
 /** What is read, and by which mark, in words; empty where one reading is enough. @param {Document} page */

@@ -12,7 +12,7 @@ import { takesSides } from "./number-pad.js";
 /** @typedef {import("../log/record.js").JobRecord} JobRecord */
 /** @typedef {import("../../book/job.js").FigureStep} FigureStep */
 
-const SLACK = "slack";
+export const SLACK = "slack";
 const TIGHT = "tight";
 export const NUTS = /** @type {const} */ ([
   [SLACK, "nut slack"],

@@ -6,8 +6,9 @@ import { Condition, Noted, State } from "../../vocabulary.js";
 import { choice, field, key, refusal } from "../controls.js";
 import { takesDepth } from "../step-figure.js";
 import { conditionFields, legendOf } from "./conditions.js";
+import { earliestCylinder } from "./each-cylinder.js";
 import { numberPad, takesSides } from "./number-pad.js";
-import { asksNut, NUTS, whenByNut } from "./nut.js";
+import { asksNut, NUTS, SLACK, whenByNut } from "./nut.js";
 import { asAdvised, coachFor, turnedFields } from "./screw-coach.js";
 import { listenKey } from "./speech.js";
 import { asksLag, hear, LAG, store } from "./take-reading.js";
@@ -191,6 +192,8 @@ export function readingForm(workspace, step, kind, shown, units, coachable, draf
         draft.nut,
         (nut) => {
           Object.assign(draft, { nut, refused: "" });
+          const by = nut === SLACK && earliestCylinder(workspace.record, step.figure);
+          if (by) draft.conditions[Condition.CYLINDER] = by;
           redraw();
         },
         "bare",

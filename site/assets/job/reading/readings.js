@@ -35,6 +35,8 @@ export function whereWords(reading) {
   return [reading.state.replaceAll("-", " "), conditionsInWords(atOf(reading)), lag, truly].filter(Boolean).join(", ");
 }
 
+const LOOSENED = "as left, before the nut was slack again";
+
 /** Under which what is typed for a figure of a step is kept. @param {FigureStep} step */
 export const draftOf = ({ id, figure, figures }) => (figures.length > 1 ? `${id} ${figure}` : id);
 
@@ -115,7 +117,7 @@ function readingRow(workspace, reading, shown, draft, last) {
         element(
           "span",
           {},
-          `${WHENS.get(reading.when)}: `,
+          `${reading.loosened ? LOOSENED : WHENS.get(reading.when)}: `,
           element("strong", {}, valueWords(reading.value)),
           ` ${where} `,
           element(

@@ -266,6 +266,7 @@ export function coachView(workspace, shown) {
     { class: "screw", "aria-label": "The screw" },
     element("h3", {}, adjuster ? `The ${adjuster["part"]}` : "The screw"),
     coach.asks && !locked ? causesView(workspace, causesOf(workspace, shown)) : null,
+    last?.cylinder ? element("p", {}, `Turned by cylinder ${last.cylinder}, whose spark is the earliest.`) : null,
     lines(answer),
     lines(cautions, "careful"),
     element(

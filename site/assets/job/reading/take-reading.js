@@ -5,6 +5,7 @@
 
 import { StopscrewError } from "../../errors.js";
 import { remember } from "../../phone-storage.js";
+import { Fraction } from "../../quantity/fraction.js";
 import { COUNTED, Condition, Noted, State } from "../../vocabulary.js";
 import { pointerOpen } from "../log/pointer-history.js";
 import { setupFor, signedAngle } from "../step-figure.js";
@@ -13,7 +14,7 @@ import { draggedWords } from "./last-reading.js";
 import { lagDegrees, withoutLag } from "./light-lag.js";
 import { keepMeasured, signedText } from "./measured-correction.js";
 import { typedValue } from "./number-pad.js";
-import { asksNut, NOT_SLACK, requireNut, spokenNut, whenByNut } from "./nut.js";
+import { asksNut, NOT_SLACK, requireNut, SLACK, spokenNut, whenByNut } from "./nut.js";
 import { asAdvised, coachFor, coachSpeech, stands, turnedBy } from "./screw-coach.js";
 import { spokenReading, spokenTurns, turnsText } from "./spoken-reading.js";
 import { spokenVerdict, verdictOf } from "./verdict.js";
@@ -22,7 +23,6 @@ import { spokenVerdict, verdictOf } from "./verdict.js";
 export const LAG = "stopscrew-light-lag";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
-/** @typedef {import("../../quantity/fraction.js").Fraction} Fraction */
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 /** @typedef {import("./reading-form.js").ReadingDraft} ReadingDraft */
@@ -82,6 +82,7 @@ export async function store(workspace, step, shown, units, coachable, draft, ask
         figure,
         turns: turnsText(stands(turns).plus(turned)),
         reads: signedText(signed),
+        ...atCylinder(draft, asked),
       });
       const coach = coachFor(workspace, coachable);
       Object.assign(draft, { refused: "", turned: asAdvised(coach), when: coach?.there ? "left" : "turning" });
@@ -118,6 +119,31 @@ function settleWhen({ page, shared, record }, step, draft) {
   const byNut = whenByNut(record, step, draft.nut, draft.conditions[Condition.CYLINDER] ?? "");
   if (!draft.replaces) draft.when = byNut;
   else if (draft.when === "left" && byNut === "turning") throw new StopscrewError(NOT_SLACK);
+}
+
+/**
+ * The cylinder at which it was read, where each has its own.
+ * @param {ReadingDraft} draft
+ * @param {import("./conditions.js").ConditionField[]} asked
+ */
+function atCylinder({ conditions }, asked) {
+  const cylinder = asked.some(({ name }) => name === Condition.CYLINDER) ? conditions[Condition.CYLINDER] : "";
+  return cylinder ? { cylinder } : {};
+}
+
+/**
+ * The part that is read next: as left the first that was not read since the nut was slack, else the following one.
+ * @param {Workspace} workspace
+ * @param {string} figure
+ * @param {string} when
+ * @param {import("./conditions.js").ConditionField} counted
+ * @param {string} read
+ */
+function nextOf({ record }, figure, when, { name, options }, read) {
+  const locked = new Set((record.left.get(figure) ?? []).map(({ cylinder }) => cylinder));
+  const isNext = (/** @type {string} */ number) =>
+    when === "left" && name === Condition.CYLINDER ? !locked.has(number) : Number(number) === Number(read) + 1;
+  return read && options.find(([number]) => number && isNext(number))?.[0];
 }
 
 /**
@@ -162,6 +188,7 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
   const octane = plain[Condition.OCTANE];
   const conditions = octane ? { ...plain, [Condition.OCTANE]: { [scale]: octane } } : plain;
   const when = draft.when === "left" ? "left" : "found";
+  const isSlack = draft.nut === SLACK;
   empty(draft);
   await workspace.append("reading", {
     step: step.id,
@@ -176,10 +203,16 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
   });
   if (asksLag(asked, draft.state)) remember(LAG, draft.lag.trim());
   if (when === "left") await keepMeasured(workspace);
-  // The coach begins where the screw was found.
-  const first =
-    when === "found" && signed && coachable?.state === draft.state && !workspace.record.turns.get(figure)?.length;
-  if (first) await workspace.append("turn", { figure, turns: "0", reads: signedText(signed) });
+  // The coach begins where the screw was found, at the cylinder whose spark is the earliest.
+  const begun = workspace.record.turns.get(figure) ?? [];
+  const isEarliest = begun.every(({ turns, reads }) => turns === "0" && signed?.above(Fraction.of(reads)));
+  if (when === "found" && signed && coachable?.state === draft.state && isEarliest && (cylinder || !begun.length))
+    await workspace.append("turn", {
+      figure,
+      turns: "0",
+      reads: signedText(signed),
+      ...(cylinder ? { cylinder } : {}),
+    });
   const coach = coachable?.state === draft.state ? coachFor(workspace, coachable) : null;
   const verdict = verdictOf(
     shown,
@@ -192,9 +225,9 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
   workspace.say(spokenVerdict(value, verdict, more), true);
   Object.assign(draft, { replaces: "", refused: "" });
   const counted = asked.find((one) => COUNTED.has(one.name));
-  const next = counted?.options.find(([number]) => Number(number) === Number(said[counted.name] ?? 0) + 1);
-  if (counted && next && said[counted.name]) draft.conditions[counted.name] = next[0];
-  else if (when === "found" && step.records.includes(Noted.AS_LEFT) && !counted) {
+  const next = isSlack ? undefined : counted && nextOf(workspace, figure, when, counted, said[counted.name] ?? "");
+  if (counted && next) draft.conditions[counted.name] = next;
+  else if (when === "found" && step.records.includes(Noted.AS_LEFT)) {
     draft.when = coachable?.state === draft.state ? "turning" : "left";
     draft.turned = asAdvised(coach);
     if (coach?.there) draft.when = "left";

@@ -58,7 +58,8 @@ export function screenOfJob(workspace, where, answered) {
 
 /** The engine, at the head of every screen of its job. @param {Workspace} workspace */
 function head({ record, shared, book }) {
-  const made = book["twins"] && !whichWords(record).startsWith("not") ? `, ${book["twins"].made}` : "";
+  const isTold = record.serial !== "" || whichWords(record).startsWith("not");
+  const made = book["twins"] && !isTold ? `, ${book["twins"].made}` : "";
   const older =
     record.dataOf && record.dataOf !== shared["date"]
       ? ` · begun with data of ${record.dataOf}; the figures shown are of ${shared["date"]}`
