@@ -5,10 +5,9 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from types import ModuleType
 
 from kb.cli import FAILED
-from kb.cli.options import add_command, add_format, cache_beside
+from kb.cli.options import add_command, add_format, cache_beside, without_plugins
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -45,7 +44,7 @@ def run(arguments: argparse.Namespace) -> int:
     from kb.finding import has_failures
     from kb.intake.check.whole_folder import check
 
-    _no_plugins()
+    without_plugins()
     folder = Path(arguments.specs)
     cache = None if arguments.no_cache else Path(arguments.cache or cache_beside(arguments.specs))
     bar = _bar if sys.stderr.isatty() else None
@@ -64,15 +63,6 @@ def run(arguments: argparse.Namespace) -> int:
         checked.findings if arguments.strict else [found for found in checked.findings if found.severity == "error"]
     )
     return 1 if counted else 0
-
-
-def _no_plugins() -> None:
-    """pydantic asks every installed package for plug-ins, which takes as long as checking twenty files; only to import
-    what it asks by takes as long as checking ten."""
-    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # heard where its own module is loaded after all
-    nobody = ModuleType("pydantic.plugin._loader")
-    nobody.__dict__["get_plugins"] = tuple
-    sys.modules.setdefault(nobody.__name__, nobody)
 
 
 def _printed(arguments: argparse.Namespace, findings: Sequence[Finding], files: int) -> str:

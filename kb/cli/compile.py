@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from kb.cli.options import add_command, add_format, cache_beside
+from kb.cli.options import add_command, add_format, cache_beside, without_plugins
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -46,6 +46,7 @@ def run(arguments: argparse.Namespace) -> int:
         from kb import open_book
         from kb.intake.compiling import compile_book
 
+        without_plugins()
         made = compile_book(Path(arguments.specs), Path(arguments.out), cache_beside(arguments.specs), arguments.jobs)
         book = open_book(made.path)
         said = {"book": str(made.path), "families": made.families, "warnings": len(made.warnings)}

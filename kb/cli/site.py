@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from kb.cli.options import Help, add_book, add_command, cache_beside
+from kb.cli.options import Help, add_book, add_command, cache_beside, without_plugins
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -117,6 +117,7 @@ def _book(arguments: argparse.Namespace) -> Book:
         from kb.finding import Finding
         from kb.intake.compiling import open_folder
 
+        without_plugins()
         try:
             return open_folder(Path(arguments.specs), cache_beside(arguments.specs))
         except (BookHasFaults, InternalError) as faults:

@@ -58,9 +58,8 @@ class ShownLate(Mechanic):
     shown_late = True
 
     def opens(self) -> str:
-        self.engine.late[self.chance.choice(["dial", "clip", "supply", "lever", "mark"])] = self.chance.choice(
-            [2, 3, 4.5]
-        )
+        late = self.chance.choice([2, 3, 4.5])
+        self.engine.late[self.chance.choice(["dial", "clip", "supply", "lever", "mark"])] = late
         return super().opens()
 
 

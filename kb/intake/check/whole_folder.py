@@ -77,16 +77,17 @@ def last_check(folder: Path, cache: Path) -> CheckedFolder | None:
 def collector_paused() -> Iterator[None]:
     """Pause the garbage collector during bulk work, which makes hardly any reference cycles.
 
-    What was made meanwhile counts as old afterwards: it is not gone through at once.
+    What was made meanwhile counts as old afterwards: it is not gone through at once. What a host has frozen stays so.
     """
     was_on = gc.isenabled()
     gc.disable()
     try:
         yield
     finally:
-        if was_on:
+        if was_on and not gc.get_freeze_count():
             gc.freeze()
             gc.unfreeze()
+        if was_on:
             gc.enable()
 
 

@@ -19,6 +19,7 @@ export class Workspace {
   adding = 0;
   /** The dangers met in this window, see `screens/cautions.js`. @type {Set<string>} */
   met = new Set();
+  /** @type {Promise<unknown>} */
   #turn = Promise.resolve();
 
   /**
@@ -48,10 +49,7 @@ export class Workspace {
    */
   inTurn(act) {
     const done = this.#turn.then(act);
-    this.#turn = done.then(
-      () => {},
-      () => {},
-    );
+    this.#turn = done.catch(() => {});
     return done;
   }
 

@@ -12,6 +12,7 @@ import { choice, field, key, lines } from "../controls.js";
 import { workingView } from "../screens/figure-view.js";
 import { setupFor } from "../step-figure.js";
 import { lookOf } from "./dangerous-end.js";
+import { earliestCylinder } from "./each-cylinder.js";
 import { againstEarlier, askedCauses, isFault, readingsThatCount } from "./false-late.js";
 import { causesView } from "./false-late-form.js";
 import { lockedLast } from "./last-reading.js";
@@ -261,12 +262,13 @@ export function coachView(workspace, shown) {
     element("li", {}, `${standsWords(one.turns)}: ${angleInWords(Fraction.of(one.reads))}`),
   );
   const last = turns.at(-1);
+  const cylinder = earliestCylinder(workspace.record, shown.figure);
   return element(
     "section",
     { class: "screw", "aria-label": "The screw" },
     element("h3", {}, adjuster ? `The ${adjuster["part"]}` : "The screw"),
     coach.asks && !locked ? causesView(workspace, causesOf(workspace, shown)) : null,
-    last?.cylinder ? element("p", {}, `Turned by cylinder ${last.cylinder}, whose spark is the earliest.`) : null,
+    cylinder ? element("p", {}, `Turned by cylinder ${cylinder}, whose spark is the earliest.`) : null,
     lines(answer),
     lines(cautions, "careful"),
     element(

@@ -185,6 +185,7 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
       `choose the ${legendOf(lacking.name).toLowerCase()} too: without it the reading cannot be compared`,
     );
   const { cylinder = "", [SCALE]: scale = "", ...plain } = said;
+  const where = atCylinder(draft, asked);
   const octane = plain[Condition.OCTANE];
   const conditions = octane ? { ...plain, [Condition.OCTANE]: { [scale]: octane } } : plain;
   const when = draft.when === "left" ? "left" : "found";
@@ -197,7 +198,7 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
     value,
     state: draft.state,
     ...(Object.keys(conditions).length ? { conditions } : {}),
-    ...(cylinder ? { cylinder } : {}),
+    ...where,
     ...(draft.replaces ? { replaces: draft.replaces } : {}),
     ...(asksLag(asked, draft.state) && draft.lag.trim() && signed ? { lag: draft.lag.trim() } : {}),
   });
@@ -207,16 +208,11 @@ async function storeReading(workspace, step, shown, draft, asked, value, signed,
   const begun = workspace.record.turns.get(figure) ?? [];
   const isEarliest = begun.every(({ turns, reads }) => turns === "0" && signed?.above(Fraction.of(reads)));
   if (when === "found" && signed && coachable?.state === draft.state && isEarliest && (cylinder || !begun.length))
-    await workspace.append("turn", {
-      figure,
-      turns: "0",
-      reads: signedText(signed),
-      ...(cylinder ? { cylinder } : {}),
-    });
+    await workspace.append("turn", { figure, turns: "0", reads: signedText(signed), ...where });
   const coach = coachable?.state === draft.state ? coachFor(workspace, coachable) : null;
   const verdict = verdictOf(
     shown,
-    { value, state: draft.state, at: { ...(cylinder ? { cylinder } : {}), ...conditions } },
+    { value, state: draft.state, at: { ...where, ...conditions } },
     setupFor(workspace.page, workspace.shared, workspace.record, figure),
   );
   const dragged = coach ? draggedWords(workspace.record, figure, draft.state, verdict.off) : "";
