@@ -94,6 +94,8 @@ def demonstration_place(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def demonstration_files(demonstration_place: Path) -> Mapping[str, bytes]:
     """Every file of that site by its path; a host of one's own is ``served(demonstration_files)``."""
+    from tests.support.served import files_below
+
     return files_below(demonstration_place)
 
 
@@ -113,8 +115,3 @@ def hostile_place(tmp_path_factory: pytest.TempPathFactory) -> Path:
     from tests.support.hostile_book import hostile_book
 
     return build_site(hostile_book(), tmp_path_factory.mktemp("hostile") / "site").place
-
-
-def files_below(place: Path) -> Mapping[str, bytes]:
-    """Every file below a folder by its path from there."""
-    return {file.relative_to(place).as_posix(): file.read_bytes() for file in place.rglob("*") if file.is_file()}

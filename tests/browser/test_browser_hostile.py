@@ -10,9 +10,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Dialog, Page, expect
 
-from tests.conftest import files_below
 from tests.support.kinds_of_page import begins
-from tests.support.served import Host, served
+from tests.support.served import Host, files_below, served
 
 _WATCH = """
 window.alert = (what) => console.error("ran: " + what);

@@ -17,11 +17,11 @@ from kb.cli import main
 from kb.publish.site import build
 from kb.publish.site.atomic_folder import replacing
 from kb.publish.site.build import build_site
-from tests.conftest import files_below
 from tests.support.example_book import example_book
 from tests.support.folders import FROZEN, ROOT
 from tests.support.frozen import frozen_book
 from tests.support.processes import running
+from tests.support.served import files_below
 
 BUILD = [sys.executable, "-m", "kb.cli", "site", "build"]
 ENDED = """

@@ -9,6 +9,7 @@ import threading
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
 from typing import Any
 
 SUB_PATH = "/some/where/"
@@ -94,3 +95,8 @@ def served(files: Mapping[str, bytes], *, presses: bool = False) -> Iterator[Hos
         host.ended.set()
         host.server.shutdown()
         host.server.server_close()
+
+
+def files_below(place: Path) -> Mapping[str, bytes]:
+    """Every file below a folder by its path from there."""
+    return {file.relative_to(place).as_posix(): file.read_bytes() for file in place.rglob("*") if file.is_file()}

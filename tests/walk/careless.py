@@ -14,7 +14,7 @@ class Skips(Mechanic):
     """Skips steps where a screen offers it."""
 
     def works_step(self) -> None:
-        link = next((one for one in self.screen.all("link") if one["words"] == "Skip for now"), None)
+        link = next((one for one in self.screen.all("link") if one["words"] == "Skip"), None)
         if link and self.chance.random() < 0.3:
             self.circles("skipped")
             return self.do(("follow", link["to"]))
@@ -180,7 +180,7 @@ class LeavesIt(Mechanic):
             hands: tuple[Hand, ...] = (("type", "override", "left so for now"), ("tap", "keep-override"))
             return self.do(*hands)
         if "Set it again" in why:
-            link = next((one for one in self.screen.all("link") if one["words"] == "Skip for now"), None)
+            link = next((one for one in self.screen.all("link") if one["words"] == "Skip"), None)
             if link:
                 self.circles(why)
                 return self.do(("follow", link["to"]))

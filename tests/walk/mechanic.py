@@ -468,7 +468,7 @@ class Mechanic:
 
     def verdict(self) -> str:
         """How the last reading was judged: the look of its line."""
-        lines = [one["look"] for one in self.screen.all("text") if one["look"].startswith("verdict")]
+        lines = [one["look"] for one in self.screen.all("text", folded=True) if one["look"].startswith("verdict")]
         return lines[-1].removeprefix("verdict ") if lines else ""
 
     def sets(self, figure: str) -> None:

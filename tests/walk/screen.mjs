@@ -19,15 +19,20 @@ function seen(node) {
   return inner.map(seen).join(["p", "li", "div", "section", "label", "h2", "h3"].includes(node.localName) ? " " : "");
 }
 
-/** All words in sight, those of fields not among them. @param {any} node @returns {string} */
-function sight(node) {
+/**
+ * All words in sight, those of fields not among them.
+ * @param {any} node
+ * @param {ReadonlySet<any>} unseen what is there for the ear alone
+ * @returns {string}
+ */
+function sight(node, unseen) {
   if (node.nodeType === 3) return node.textContent;
-  if (node.nodeType !== 1 || node.hasAttribute("hidden") || node.localName === "svg") return "";
+  if (node.nodeType !== 1 || node.hasAttribute("hidden") || node.localName === "svg" || unseen.has(node)) return "";
   const inner = [...node.childNodes];
   const shown =
     node.localName === "details" && !node.open ? inner.filter((one) => one.localName === "summary") : inner;
   const around = ["span", "strong", "em", "small"].includes(node.localName) ? "" : " ";
-  return around + shown.map(sight).join("") + around;
+  return around + shown.map((/** @type {any} */ one) => sight(one, unseen)).join("") + around;
 }
 
 /** Whether it is folded away: in a closed part, and not its summary. @param {any} node @param {any} top */
@@ -94,8 +99,13 @@ function thing(node, top) {
   return null;
 }
 
-/** All that is on the screen. @param {any} document @param {string} route */
-export function read(document, route) {
+/**
+ * All that is on the screen.
+ * @param {any} document
+ * @param {string} route
+ * @param {string} forTheEar selects what only a screen reader says
+ */
+export function read(document, route, forTheEar) {
   const home = document.getElementById("job");
   const things = [];
   for (const node of home.querySelectorAll("*")) {
@@ -107,7 +117,8 @@ export function read(document, route) {
     things.push(one);
   }
   const title = words(document.getElementById("job-title"));
-  return { route, title, things, sight: `${title} ${sight(home)}`.replace(/\s+/g, " ").trim() };
+  const unseen = new Set(home.querySelectorAll(forTheEar));
+  return { route, title, things, sight: `${title} ${sight(home, unseen)}`.replace(/\s+/g, " ").trim() };
 }
 
 /** @param {any} document @param {string} id */

@@ -47,6 +47,7 @@ export function statementOf(page, shared, cited, [number, role = "counts", reaso
     role: said && reason && role !== "reprint" ? `${said}: ${reason}` : said,
     note,
     where: paper ? `${about.title}, page ${paper}` : about.title,
+    counts: role === "counts",
     withdrawn: role === "withdrawn",
   };
 }

@@ -41,6 +41,7 @@ const CRANK_ANGLE = "crank-angle";
 const FULL_THROTTLE = "full-throttle-speed";
 const WORDS = ["mark", "code"];
 const AGAIN = "to be read again, since something moved after it was read";
+const IT = /\bit\b/; // the figure, where a step has several
 const HERE = "to be read once more, as the engine is now";
 const IN_QUESTION = { onEnd: false, missing: false };
 
@@ -189,7 +190,9 @@ export function readingUndone(work, step, stale) {
   const runs = work.job.steps.indexOf(step) > plugsGate(work.job);
   for (const one of eachFigure(step)) {
     const why = figureUndone(work, one, runs, stale);
-    if (why) return step.figures.length > 1 ? `${work.shared["figures"][one.figure].label}: ${why}` : why;
+    if (why && step.figures.length > 1)
+      return why.replace(IT, String(work.shared["figures"][one.figure].label).toLowerCase());
+    if (why) return why;
   }
   return "";
 }
@@ -202,7 +205,7 @@ export function readingUndone(work, step, stale) {
  */
 function figureUndone(work, step, runs, stale) {
   const { job, record, page, shared } = work;
-  const locked = asksNut(page, shared["figures"][step.figure], step) ? "with the nut tight" : "and note it as left";
+  const locked = asksNut(page, shared["figures"][step.figure], step) ? "with the nut tight" : "as left";
   if (!isSet(shared, step) || standingOverrides(record).some(({ figure }) => figure === step.figure)) return "";
   const danger = dangerOf(work, step.figure, runs, step.state);
   const isBegun = cylindersToRead(work.page, step.figure).length > 0 && record.left.has(step.figure);

@@ -99,9 +99,7 @@ export function gateView(job, step, record, tick) {
     box.addEventListener("change", () => void acted(() => tick(line, box instanceof HTMLInputElement && box.checked)));
     return element("li", {}, element("label", { class: "tick" }, box, element("span", {}, line)));
   });
-  const state = open.length
-    ? `${open.length} of ${step.gate.length} still to tick; the next step stays locked until then`
-    : "all ticked";
+  const state = open.length ? `${open.length} of ${step.gate.length} still to tick` : "all ticked";
   return element(
     "section",
     { class: "gate", "aria-label": "Tick each line" },

@@ -155,8 +155,12 @@ class JobPage {
     return [
       `Begin: ${[`${maker} ${page["name"]}`, page["twins"]?.made].filter(Boolean).join(", ")}`,
       () => [
-        element("p", { class: "engine" }, `${job.name}, ${job.steps.length} steps`),
-        element("p", {}, job.about),
+        element(
+          "details",
+          {},
+          element("summary", {}, `${job.name}, ${job.steps.length} steps`),
+          element("p", {}, job.about),
+        ),
         page["twins"] && page["look_for"] ? element("p", {}, `Look for ${page["look_for"]}`) : null,
         engineForm(typed, page, shared, "Begin the job", async (engine) => {
           const id = newId();

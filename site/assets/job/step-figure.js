@@ -6,7 +6,7 @@
 import { aim } from "../book/aim.js";
 import { crankOf, marginLimit } from "../book/window.js";
 import { DeadCentreTooFar, GeometryImpossible, MarginTooWide, NotAnAngle } from "../errors.js";
-import { correctionOf, figureOf, figureRowsOf, sourceWords } from "../family/figure-of-row.js";
+import { correctionOf, figureOf, figureRowsOf } from "../family/figure-of-row.js";
 import { printedOf } from "../family/set-line.js";
 import { SHORT, spaced, statementOf } from "../family/statements.js";
 import { inUnits } from "../family/value-parts.js";
@@ -30,11 +30,11 @@ const UNDERIVED = "NoCorrectionKnown";
 
 /**
  * What the book says of a figure in one state: `printed`, or in short why there is no number, and `words` why in full;
- * `source` with its page; `from` the printed figures from which it is worked out; `depends` what holds for which engines.
+ * `from` the printed figures from which it is worked out; `depends` what holds for which engines.
  * @typedef {{label: string, when: string, printed: string, other: string, problem: string, words: string,
  *   candidates: readonly string[], disputed: boolean, depends: readonly string[],
- *   statements: readonly import("../family/statements.js").Statement[], remarks: readonly string[], sure: string,
- *   hazard: string, working: readonly Document[], source: string, from: string}} StatedFigure
+ *   statements: readonly import("../family/statements.js").Statement[], remarks: readonly string[], sure: string, restsOn: string,
+ *   hazard: string, working: readonly Document[], from: string}} StatedFigure
  */
 
 /**
@@ -196,9 +196,9 @@ function statedFigure(page, shared, { figure, row, statements, depends }) {
     statements: statements.map((held) => statementOf(page, shared, cited, held)),
     remarks: row["remarks"] ?? [],
     sure,
+    restsOn: String(row["rests_on"] ?? ""),
     hazard: kind.hazard === HazardTier.A ? (kind.hazard_because ?? "") : "",
     working: row["working"] ?? [],
-    source: settled ? sourceWords(page, shared, { figure, row, statements }) : "",
     from: settled && row["standing"] === HowSure.DERIVED ? printedOf(row) : "",
   };
 }

@@ -61,13 +61,18 @@ function report(workspace) {
     lacks.length ? element("p", {}, "Ready to send; still missing, if you know it:") : null,
     lines(lacks.map((one) => one.text)),
     element(
-      "p",
+      "details",
       {},
-      "It belongs in the book's folder at ",
-      element("code", {}, path),
-      ". Send it to whoever keeps the book, or put it there yourself.",
+      element("summary", {}, "Read it, and where it goes"),
+      element(
+        "p",
+        {},
+        "It belongs in the book's folder at ",
+        element("code", {}, path),
+        ". Send it to whoever keeps the book, or put it there yourself.",
+      ),
+      element("pre", { tabindex: "0" }, text),
     ),
-    element("details", {}, element("summary", {}, "Read it"), element("pre", { tabindex: "0" }, text)),
     element(
       "div",
       { class: "keys" },
@@ -99,15 +104,14 @@ function tag(workspace) {
     "section",
     { "aria-label": "The tag" },
     element("h2", {}, "The tag for the cowl"),
-    element("p", {}, "How it was left, to cut out and keep under the cowl; its code holds the same words."),
     element(
       "div",
       { class: "keys" },
-      key("Show the tag", () => trying(told, async () => place.replaceChildren((await drawn()).drawing)), {
+      key("Show it", () => trying(told, async () => place.replaceChildren((await drawn()).drawing)), {
         id: "tag-show",
       }),
       key(
-        "Print the tag",
+        "Print it",
         () =>
           trying(told, async () => {
             const { drawing } = await drawn();
@@ -153,14 +157,13 @@ function sheet(workspace) {
     "section",
     { "aria-label": "The sheet" },
     element("h2", {}, "The sheet of the whole job"),
-    element("p", {}, "On one leaf: what was set and read, and every step as a line. The long one has each step whole."),
     element(
       "div",
       { class: "keys" },
-      show("Show the sheet", "sheet-show", leaf),
-      print("Print the sheet", "sheet-print", leaf),
-      show("Show the long sheet", "long-sheet-show", long),
-      print("Print the long sheet", "long-sheet-print", long),
+      show("Show one leaf", "sheet-show", leaf),
+      print("Print one leaf", "sheet-print", leaf),
+      show("Show it whole", "long-sheet-show", long),
+      print("Print it whole", "long-sheet-print", long),
     ),
     told,
     place,
@@ -176,12 +179,12 @@ function exported(workspace) {
     "section",
     { "aria-label": "Another phone" },
     element("h2", {}, "To another phone"),
-    element("p", {}, "The whole job with every entry, to be imported on the other phone's Jobs page."),
+    element("p", {}, "To be imported on its Jobs page."),
     element(
       "div",
       { class: "keys" },
       key(
-        "Export: share it",
+        "Share the job",
         () =>
           trying(
             told,
@@ -190,7 +193,7 @@ function exported(workspace) {
         { id: "export-share" },
       ),
       key(
-        "Export: download it",
+        "Download the job",
         () => trying(told, async () => (await sharing()).download(name, exportText(entries), "application/json").words),
         { id: "export-download" },
       ),

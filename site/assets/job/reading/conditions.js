@@ -70,7 +70,7 @@ function counted(page, name, figure, said) {
   if (many < 2 || (!each && !said.size && isLight(figure))) return [];
   const needed = each || said.size > 1;
   const numbers = Array.from({ length: many }, (_, place) => String(place + 1));
-  const all = needed ? [] : [/** @type {const} */ (["", "all alike"])];
+  const all = needed ? [] : [/** @type {const} */ (["", "all"])];
   return [
     {
       name,

@@ -16,6 +16,12 @@ import { verdictOf, verdictOn } from "./verdict.js";
 /** Said with the digits, so that nobody takes a reading for another. @type {Readonly<Record<string, string>>} */
 const HOW = { found: " as found", left: " as left", turning: " while turning" };
 
+/** Before a hand goes near the screw. @type {ReadonlyMap<string, string>} */
+const BEFORE_A_HAND = new Map([
+  [State.CRANKING, "Let the starter stop. "],
+  [State.RUNNING, "Stop the engine. "],
+]);
+
 /** Signed degrees as a reading's value. @param {import("../../quantity/fraction.js").Fraction} reads */
 function angleValue(reads) {
   const [before = "", after = ""] = SIDES;
@@ -34,7 +40,7 @@ export function lastView(workspace, figure, shown, coachable) {
   if (!judged) return null;
   const { value, when, verdict } = judged;
   const { words, more, refused } = adviceOn(workspace, coachable, last, verdict);
-  const turns = /\bturns? (in|out)\b/.test(words) && coachable?.state === State.CRANKING;
+  const first = /\bturns? (in|out)\b/.test(words) ? (BEFORE_A_HAND.get(coachable?.state ?? "") ?? "") : "";
   return element(
     "section",
     { class: `last ${verdict.look}`, "aria-label": "The last reading" },
@@ -49,7 +55,7 @@ export function lastView(workspace, figure, shown, coachable) {
           "div",
           { class: "coach", role: "group", "aria-label": "The screw" },
           refused ? refusal(refused) : null,
-          words ? element("p", { class: "answer" }, `${turns ? "Let the starter stop. " : ""}${capital(words)}`) : null,
+          words ? element("p", { class: "answer" }, `${first}${capital(words)}`) : null,
           ...more.map((line) => element("p", {}, line)),
         )
       : null,
@@ -92,5 +98,6 @@ function adviceOn(workspace, coachable, { noted }, { off, more: [way = ""] }) {
   const coach = coachFor(workspace, coachable);
   if (!coach) return { ...told, words: wanted };
   const [words = "", ...lines] = coach.refused ? [] : coach.answer;
-  return { words, more: lines.filter((line) => line.startsWith("backlash")), refused: coach.refused };
+  const more = coach.advised ? lines.filter((line) => line.startsWith("backlash")) : lines;
+  return { words, more, refused: coach.refused };
 }

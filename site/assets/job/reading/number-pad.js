@@ -153,10 +153,17 @@ export function numberPad(id, label, units, typed, depth, changed) {
   );
   const unit =
     named.length > 1
-      ? choice(`${id}-unit`, "Unit", named, typed.unit, (chosen) => {
-          typed.unit = chosen;
-          changed();
-        })
+      ? choice(
+          `${id}-unit`,
+          "Unit",
+          named,
+          typed.unit,
+          (chosen) => {
+            typed.unit = chosen;
+            changed();
+          },
+          "aside",
+        )
       : null;
   return { row, unit, digits: words ? null : digitKeys(() => box, Boolean(fractions)) };
 }

@@ -180,9 +180,8 @@ export function readingForm(workspace, step, kind, shown, units, coachable, draf
         },
         "bare",
       ),
-    briefly([...conditions(false), isLagAsked ? lagField(draft) : null]),
+    briefly([...conditions(false), isLagAsked ? lagField(draft) : null, takesSides(units) ? null : pad.unit]),
     turning && turnedFields("turned", draft.turned, redraw),
-    takesSides(units) ? null : pad.unit,
     pad.row,
     byNut &&
       choice(
@@ -227,9 +226,14 @@ function conditionField(one, draft) {
     draft.conditions[one.name] = value;
   };
   const value = draft.conditions[one.name] ?? "";
+  const legend = legendOf(one.name);
+  const said = `${legend.toLowerCase()} `; // beside it, "engine cold" is "cold"
+  const options = one.options.map(
+    ([option, words]) => /** @type {const} */ ([option, words.startsWith(said) ? words.slice(said.length) : words]),
+  );
   return one.options.length
-    ? choice(one.name, legendOf(one.name), one.options, value, keep, "aside")
-    : field(one.name, legendOf(one.name), value, keep, { inputmode: "numeric" });
+    ? choice(one.name, legend, options, value, keep, "aside")
+    : field(one.name, legend, value, keep, { inputmode: "numeric" });
 }
 
 /**

@@ -15,7 +15,7 @@ import { measuredView } from "./measured-correction.js";
 import { isTyped, takesSides } from "./number-pad.js";
 import { octaneFault } from "./octane.js";
 import { firstDraft, readingForm, unitsOf, WHENS } from "./reading-form.js";
-import { coachView } from "./screw-coach.js";
+import { beforeTurning, coachView } from "./screw-coach.js";
 import { atOf, verdictOn } from "./verdict.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -61,16 +61,41 @@ export function readingParts(workspace, step, shown) {
   return {
     last: lastView(workspace, step.figure, shown, coachable),
     form: readingForm(workspace, step, kind, shown, units, coachable, draft),
-    noted: element(
-      "section",
-      { class: "readings", "aria-label": "Readings" },
-      element("h2", {}, "Readings"),
-      rows.length ? element("ul", { class: "noted" }, ...rows) : element("p", {}, "None noted yet."),
-      spreadOf(workspace, step.figure),
-      measuredView(workspace, step.figure),
+    noted: notedView(
+      [
+        ...(coachable ? beforeTurning(workspace, coachable) : []),
+        spreadOf(workspace, step.figure),
+        measuredView(workspace, step.figure),
+      ],
+      rows,
       coachable && coachView(workspace, coachable),
     ),
   };
+}
+
+/**
+ * What was read so far, and the working of the coach, behind one line: how the last reading stands is above the form.
+ * @param {readonly (HTMLElement | null)[]} inSight
+ * @param {readonly HTMLElement[]} rows
+ * @param {HTMLElement | null} coach
+ */
+function notedView(inSight, rows, coach) {
+  const shown = inSight.filter((one) => one !== null);
+  if (!shown.length && !rows.length && !coach) return null;
+  return element(
+    "section",
+    { class: "readings", "aria-label": "Readings" },
+    ...shown,
+    rows.length || coach
+      ? element(
+          "details",
+          { id: "readings", "data-fold": "readings" },
+          element("summary", {}, `Readings (${rows.length})`),
+          rows.length ? element("ul", { class: "noted" }, ...rows) : null,
+          coach,
+        )
+      : null,
+  );
 }
 
 /**

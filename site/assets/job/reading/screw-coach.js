@@ -246,7 +246,24 @@ export function asAdvised(coach) {
 }
 
 /**
- * What the coach's advice is based on: what makes a reading falsely late, its cautions, the readings so far.
+ * What is asked or to be known before the screw is turned: what makes a reading falsely late, and whose spark it is.
+ * @param {Workspace} workspace
+ * @param {StepFigure} shown
+ * @returns {(HTMLElement | null)[]}
+ */
+export function beforeTurning(workspace, shown) {
+  const coach = coachFor(workspace, shown);
+  if (!coach) return [];
+  const locked = lockedLast(workspace.record, shown.figure, shown.state);
+  const cylinder = earliestCylinder(workspace.record, shown.figure);
+  return [
+    coach.asks && !locked ? causesView(workspace, causesOf(workspace, shown)) : null,
+    cylinder ? element("p", {}, `Turned by cylinder ${cylinder}, whose spark is the earliest.`) : null,
+  ];
+}
+
+/**
+ * What the coach's advice is based on: its cautions, the readings so far, the working; and the keys to take them back.
  * @param {Workspace} workspace
  * @param {StepFigure} shown
  * @returns {HTMLElement | null}
@@ -262,23 +279,15 @@ export function coachView(workspace, shown) {
     element("li", {}, `${standsWords(one.turns)}: ${angleInWords(Fraction.of(one.reads))}`),
   );
   const last = turns.at(-1);
-  const cylinder = earliestCylinder(workspace.record, shown.figure);
   return element(
     "section",
-    { class: "screw", "aria-label": "The screw" },
+    { class: "screw", "aria-label": "How the turn is worked out" },
     element("h3", {}, adjuster ? `The ${adjuster["part"]}` : "The screw"),
-    coach.asks && !locked ? causesView(workspace, causesOf(workspace, shown)) : null,
-    cylinder ? element("p", {}, `Turned by cylinder ${cylinder}, whose spark is the earliest.`) : null,
     lines(answer),
     lines(cautions, "careful"),
-    element(
-      "details",
-      {},
-      element("summary", {}, "Readings so far, and how it was worked out"),
-      element("ul", {}, ...rows),
-      ...workingView(steps),
-      lines(remarks),
-    ),
+    element("ul", {}, ...rows),
+    ...workingView(steps),
+    lines(remarks),
     element(
       "div",
       { class: "keys" },

@@ -16,7 +16,7 @@ import { heldView } from "./held.js";
 export function barredScreen(workspace, step, { why, at, held, opens }) {
   const { record } = workspace;
   if (held.length) return [heldView(workspace, held)];
-  const steps = element("a", { class: "as-key", href: `#${record.id}/steps` }, "All steps");
+  const steps = element("a", { class: "as-key", href: `#${record.id}/steps` }, "Steps");
   if (opens) {
     return [
       element("p", { class: "refused", role: "alert" }, `${why}.`),

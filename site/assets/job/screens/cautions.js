@@ -42,17 +42,9 @@ export function meet(workspace, step) {
   for (const one of cautionsOf(workspace, step)) workspace.met.add(metBy(workspace, one));
 }
 
-/** @param {readonly StepCaution[]} cautions */
-const whole = (cautions) =>
-  cautions.map(({ severity, title, text, behind = "" }) =>
-    element(
-      "p",
-      { class: severity },
-      element("strong", {}, `${capital(severity)}: ${title}. `),
-      text,
-      behind ? element("small", {}, ` (${behind})`) : null,
-    ),
-  );
+/** @param {StepCaution} caution @param {...(Node | null)} more */
+const whole = ({ severity, title, text }, ...more) =>
+  element("p", { class: severity }, element("strong", {}, `${capital(severity)}: ${title}. `), text, ...more);
 
 /**
  * The dangers that are met here, before the step itself is shown.
@@ -61,9 +53,9 @@ const whole = (cautions) =>
  * @param {readonly StepCaution[]} cautions
  */
 export const meeting = (workspace, step, cautions) => [
-  element("section", { class: "step-cautions", "aria-label": "Cautions" }, ...whole(cautions)),
+  element("section", { class: "step-cautions", "aria-label": "Cautions" }, ...cautions.map((one) => whole(one))),
   key(
-    "Read. Show the step",
+    "Understood",
     () => {
       meet(workspace, step);
       workspace.redraw("job-title");
@@ -72,12 +64,16 @@ export const meeting = (workspace, step, cautions) => [
   ),
 ];
 
-/** The dangers at a step: whole at a gate, else in one line that unfolds. @param {Workspace} workspace @param {JobStep} step */
+/**
+ * The dangers at a step: whole at a gate, else in one line that unfolds, with what stands behind each.
+ * @param {Workspace} workspace
+ * @param {JobStep} step
+ */
 export function cautionsView(workspace, step) {
   const cautions = cautionsOf(workspace, step);
   if (!cautions.length) return null;
   const label = { class: "step-cautions", "aria-label": "Cautions" };
-  if (step.gate.length) return element("section", label, ...whole(cautions));
+  if (step.gate.length) return element("section", label, ...cautions.map((one) => whole(one)));
   const mark = element("span", { class: "mark", "aria-hidden": "true" }, "⚠");
   const titles = cautions.map(({ title }) => title).join(" · ");
   return element(
@@ -87,7 +83,7 @@ export function cautionsView(workspace, step) {
       "details",
       { id: "dangers" },
       element("summary", {}, mark, element("span", {}, titles)),
-      ...whole(cautions),
+      ...cautions.map((one) => whole(one, one.behind ? element("small", {}, ` (${one.behind})`) : null)),
     ),
   );
 }

@@ -189,11 +189,16 @@ function tapeFields(workspace, draft) {
   for (const typed of tapes) typed.unit = unit;
   return [
     element(
-      "p",
-      {},
-      "At each contact mark the rim with a pencil opposite the pointer, or opposite the zero of a fixed scale; then " +
-        "measure along the rim from its dead-centre mark. A degree tape is read in degrees instead. ",
-      diameter ? `The rim is ${readQuantity(diameter)} across.` : "Measure once round the rim too.",
+      "details",
+      { "data-fold": "tape-help" },
+      element("summary", {}, "Pencil each contact, then measure"),
+      element(
+        "p",
+        {},
+        "At each contact mark the rim with a pencil opposite the pointer, or opposite the zero of a fixed scale; then " +
+          "measure along the rim from its dead-centre mark. A degree tape is read in degrees instead. ",
+        diameter ? `The rim is ${readQuantity(diameter)} across.` : "Measure once round the rim too.",
+      ),
     ),
     choice("tape-unit", "Unit of the tape", units, unit, (chosen) => {
       for (const typed of tapes) typed.unit = chosen;

@@ -60,7 +60,7 @@ const back = (workspace) =>
   element(
     "p",
     { class: "keys" },
-    element("a", { class: "as-key", href: `#${workspace.record.id}/steps` }, "All steps"),
+    element("a", { class: "as-key", href: `#${workspace.record.id}/steps` }, "Steps"),
     element("a", { class: "as-key", href: "#" }, "All jobs"),
   );
 
@@ -132,14 +132,9 @@ function table(workspace) {
   const rows = figures.map((id) => {
     const shown = stepFigures(workspace.page, shared, record, id);
     const side = (/** @type {string} */ words, /** @type {readonly JobReading[]} */ readings) =>
-      element(
-        "div",
-        {},
-        element("h4", {}, words),
-        ...(readings.length
-          ? readings.map((one) => reading(workspace, one, shown))
-          : [element("p", {}, "nothing noted")]),
-      );
+      readings.length
+        ? element("div", {}, element("h4", {}, words), ...readings.map((one) => reading(workspace, one, shown)))
+        : null;
     return element(
       "section",
       { class: "found-left" },

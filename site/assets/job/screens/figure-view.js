@@ -19,6 +19,8 @@ import { BROAD, figureCard, split } from "./figure-card.js";
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 
 const LONG = 18; // longer texts are not shown in big digits
+const NOT_STATED = "FigureNotStated"; // said in the big words already
+const UNGUESSED = "Note what you find; set nothing by guesswork.";
 
 /**
  * A working, step by step, each with its inputs.
@@ -56,20 +58,17 @@ const UNSET = new Map([
  * @param {import("../../book/job.js").FigureStep} step
  * @param {readonly StepFigure[]} shown
  */
-export function figureView(workspace, { figure, state }, shown) {
+export function figureView(workspace, { figure, figures, state }, shown) {
+  const isChosen = figures.length > 1; // its name stands on the key above
   const label = workspace.shared["figures"][figure]?.label ?? figure;
   const [first] = shown;
   if (!first) {
     return element(
       "section",
       { class: "figure" },
-      element("h2", {}, label),
+      element("h2", isChosen ? { class: "heard" } : {}, label),
       element("p", { class: "said" }, element("strong", {}, "unknown")),
-      element(
-        "p",
-        {},
-        `No figure published for the ${workspace.page["name"]}. Note what you find; set nothing by guesswork.`,
-      ),
+      element("p", {}, UNGUESSED),
     );
   }
   const { now, unset } = stateOf(state, first, shown);
@@ -77,7 +76,7 @@ export function figureView(workspace, { figure, state }, shown) {
     "section",
     { class: "figure", "aria-label": label },
     unset ? element("p", { class: "refused" }, `${unset}. Until then its stop stays well to the late side.`) : null,
-    ...shown.filter((one) => one.state === now).map((one) => (one.target ? figureCard(one) : without(one))),
+    ...shown.filter((one) => one.state === now).map((one) => (one.target ? figureCard(one) : without(one, isChosen))),
   );
 }
 
@@ -108,15 +107,17 @@ export function behindFigure(workspace, { state }, shown) {
   return element(
     "section",
     { class: "behind", "aria-label": "Where it comes from" },
-    ...here.map((one) => (one.target ? aboutTarget(workspace, one) : sources(one.stated, one.stated.working))),
+    ...here.map((one) =>
+      one.target ? aboutTarget(workspace, one) : evidence(one, [], ...sources(one.stated, one.stated.working)),
+    ),
     others.length
       ? element(
           "details",
-          { id: "other-states" },
+          { id: "other-states", "data-fold": "other-states" },
           element("summary", {}, `In other states (${others.length})`),
           ...others.map((other) =>
             state || !other.target
-              ? element("div", {}, without({ ...other, target: null }), sources(other.stated, other.stated.working))
+              ? element("div", {}, without({ ...other, target: null }), ...sources(other.stated, other.stated.working))
               : element("div", { class: "row" }, figureCard(other), aboutTarget(workspace, other)),
           ),
         )
@@ -124,13 +125,18 @@ export function behindFigure(workspace, { state }, shown) {
   );
 }
 
-/** A figure that gives no target, and why. @param {StepFigure} shown */
-function without(shown) {
+/** A figure that gives no target, and why. @param {StepFigure} shown @param {boolean} [isChosen] its name is in sight already */
+function without(shown, isChosen = false) {
   const { stated } = shown;
   return element(
     "div",
     { class: "row" },
-    element("h2", {}, `${stated.label} `, element("span", {}, stated.when)),
+    element(
+      "h2",
+      {},
+      isChosen ? element("span", { class: "heard" }, `${stated.label} `) : `${stated.label} `,
+      element("span", {}, stated.when),
+    ),
     shown.waits ? null : asPrinted(shown), // in big digits it would be set
     printedLine(shown),
     refusedLine(shown),
@@ -139,7 +145,7 @@ function without(shown) {
 }
 
 /**
- * How a target follows from the printed figure and its source, and what it is dangerous for.
+ * Where a target comes from in one line; behind it how it follows from the printed figure, and what it is dangerous for.
  * @param {Workspace} workspace
  * @param {StepFigure} shown
  */
@@ -148,11 +154,14 @@ function aboutTarget(workspace, shown) {
   return element(
     "div",
     { class: "row" },
-    printedLine(shown),
     shown.figure === MAXIMUM && eachWords(workspace.page) ? element("p", {}, eachWords(workspace.page)) : null,
-    lines(howOf(workspace, shown), "how-list"),
-    stated.hazard ? element("p", { class: "hazard" }, `Danger: ${stated.hazard}`) : null,
-    sources(stated, target?.steps ?? [], target?.remarks),
+    evidence(
+      shown,
+      printedWords(shown),
+      lines(howOf(workspace, shown), "how-list"),
+      stated.hazard ? element("p", { class: "hazard" }, `Danger: ${stated.hazard}`) : null,
+      ...sources(stated, target?.steps ?? [], target?.remarks),
+    ),
   );
 }
 
@@ -210,18 +219,44 @@ function asPrinted({ stated, value }) {
   );
 }
 
-/** The printed figure with its source and page; it stands beside every target. @param {StepFigure} shown */
-function printedLine({ stated, settable }) {
-  if (stated.problem || stated.depends.length) return null;
-  const said = settable ? element("strong", {}, settable.printed) : null;
-  const where = stated.from ? ["Worked out ", said, " from ", stated.from, ", in "] : ["Printed ", said, " in "];
-  return element(
-    "p",
-    { class: "printed" },
-    ...where,
-    stated.source,
-    stated.sure ? element("em", {}, ` (${stated.sure})`) : null,
-  );
+/** What is folded behind one line. @param {StepFigure} shown @param {readonly (Node | string)[]} words @param {...(Node | null)} more */
+const evidence = ({ state }, words, ...more) =>
+  more.some((one) => one?.textContent)
+    ? element(
+        "details",
+        { class: "evidence", "data-fold": `evidence ${state}` },
+        element("summary", {}, element("span", {}, ...(words.length ? words : ["Sources"]))),
+        ...more,
+      )
+    : null;
+
+/** Where a figure is printed, in short: kinds of sources and pages; nothing if it is settled nowhere. @param {StepFigure} shown */
+function printedWords({ stated, settable }) {
+  if (stated.problem || stated.depends.length) return [];
+  const counting = stated.statements.filter(({ counts }) => counts);
+  const where = shortly(counting.length ? counting : stated.statements.slice(0, 1));
+  const said = settable ? [element("strong", {}, settable.printed), stated.from ? ", " : ": "] : [];
+  return [
+    ...(said.length ? [stated.from ? "Worked out " : "Printed ", ...said] : []),
+    stated.from ? `from ${stated.from}: ` : "",
+    where,
+    stated.sure ? element("em", {}, ` (${stated.restsOn || stated.sure})`) : "",
+  ];
+}
+
+/** Kinds of sources with their pages, each kind once. @param {readonly import("../../family/statements.js").Statement[]} cited */
+function shortly(cited) {
+  /** @type {Map<string, Set<string>>} */
+  const pages = new Map();
+  for (const { kind, title, page } of cited)
+    pages.set(kind || title, (pages.get(kind || title) ?? new Set()).add(page && `p. ${page}`));
+  return [...pages].map(([kind, places]) => [kind, [...places].filter(Boolean).join(", ")].join(" ").trim()).join("; ");
+}
+
+/** The same as a line. @param {StepFigure} shown */
+function printedLine(shown) {
+  const words = printedWords(shown);
+  return words.length ? element("p", { class: "printed" }, ...words) : null;
 }
 
 /** @param {StepFigure} shown */
@@ -233,9 +268,9 @@ function problem(stated) {
   return element(
     "div",
     {},
-    stated.words ? element("p", {}, stated.words) : null,
+    stated.words ? element("p", {}, stated.problem === NOT_STATED ? UNGUESSED : stated.words) : null,
     stated.depends.length
-      ? element("p", {}, "It depends on the engine: give its serial number under “All steps”, “Change the engine”.")
+      ? element("p", {}, "It depends on the engine: give its serial number under “Steps”, “Change the engine”.")
       : null,
     lines(stated.depends),
     lines(statements.map((one) => `${one.printed}: ${one.where}${one.role ? ` (${one.role})` : ""}`)),
@@ -243,7 +278,12 @@ function problem(stated) {
   );
 }
 
-/** @param {StatedFigure} stated @param {readonly Document[]} steps @param {readonly string[]} [remarks] */
+/**
+ * The working, what is to be said of it, and every statement with its title and page.
+ * @param {StatedFigure} stated
+ * @param {readonly Document[]} steps
+ * @param {readonly string[]} [remarks]
+ */
 function sources(stated, steps, remarks = stated.remarks) {
   const cited = stated.statements.map((one) =>
     [
@@ -253,12 +293,5 @@ function sources(stated, steps, remarks = stated.remarks) {
       one.note ? `. ${one.note}` : "",
     ].join(""),
   );
-  return element(
-    "details",
-    {},
-    element("summary", {}, "Working and sources"),
-    ...workingView(steps),
-    lines(remarks),
-    lines(cited),
-  );
+  return [...workingView(steps), lines(remarks), lines(cited)];
 }

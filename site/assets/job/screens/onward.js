@@ -62,7 +62,7 @@ export function onward(workspace, step, go) {
   const stale = staleSteps(job, record).includes(step.id);
   const shut = shutBy(workspace, step);
   const next = nextOf(workspace, step, first);
-  const words = next === "end" ? "to the end" : first ? "next step" : `on to “${stepName(next)}”`;
+  const words = next === "end" ? "to the end" : first ? "" : `on to “${stepName(next)}”`;
   /** @type {(() => void)[]} */
   const refreshes = [];
   const why = () => unkept(workspace, step) || shut;
@@ -102,7 +102,7 @@ export function onward(workspace, step, go) {
     again && !untickedLines(job, step, record).length
       ? [leave(again, `On to “${stepName(again)}”`)]
       : plain
-        ? [did(`Done, ${words}`, false)]
+        ? [did(["Done", words].filter(Boolean).join(", "), false)]
         : stale
           ? [did(`Checked, unchanged: ${words}`, true), did(`Set again: ${words}`, false, "wide")]
           : [
@@ -128,7 +128,7 @@ export function linksOf(workspace, step, isOpen) {
     "div",
     { class: "keys" },
     before ? linkTo(record, before.id, "Back") : null,
-    linkTo(record, "steps", "All steps"),
-    isBarred(workspace, step) || !isOpen ? null : linkTo(record, job.steps[place + 1]?.id ?? "end", "Skip for now"),
+    linkTo(record, "steps", "Steps"),
+    isBarred(workspace, step) || !isOpen ? null : linkTo(record, job.steps[place + 1]?.id ?? "end", "Skip"),
   );
 }

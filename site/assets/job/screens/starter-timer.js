@@ -167,11 +167,7 @@ function timerLine(job, say, shut, swap) {
     home.dataset["phase"] = phase;
     big.textContent = phase === "ready" ? `${CRANK} s` : clockWords(left);
     words.textContent =
-      phase === "cranking"
-        ? "seconds left"
-        : phase === "resting"
-          ? "STOP. Let the starter rest"
-          : "at most, then 2 min rest";
+      phase === "cranking" ? "seconds left" : phase === "resting" ? "STOP. Let the starter rest" : "then 2 min rest";
     press.textContent = phase === "cranking" ? "Stopped" : "Crank now";
     press.setAttribute("aria-disabled", String(phase === "resting" || (Boolean(shut) && phase === "ready")));
     const before = told.get(job) ?? phase;

@@ -36,7 +36,7 @@ export function stepScreen(workspace, step, go) {
   const where = element(
     "p",
     { class: stale.includes(step.id) || record.done.includes(step.id) ? "where" : "where alone" },
-    `Step ${place + 1} of ${job.steps.length}`,
+    ...placeWords(job, place),
     stale.includes(step.id)
       ? element("strong", {}, ` · ${whyStale(workspace, step)}`)
       : record.done.includes(step.id)
@@ -94,12 +94,18 @@ function ledBack(workspace, step, again, go) {
   const place = workspace.job.steps.indexOf(step);
   const { ways, links } = onward(workspace, step, go);
   return [
-    element("p", { class: "where" }, `Step ${place + 1} of ${workspace.job.steps.length}`),
+    element("p", { class: "where" }, ...placeWords(workspace.job, place)),
     element("p", { class: "do" }, "Before this, read again what was moved since:"),
     staleLinks(workspace, again),
     walk([...ways, links]),
   ];
 }
+
+/** Which step it is; a word more for the ear. @param {import("../../book/job.js").Job} job @param {number} place */
+const placeWords = (job, place) => [
+  element("span", { class: "heard" }, "Step "),
+  `${place + 1} of ${job.steps.length}`,
+];
 
 /** @param {readonly HTMLElement[]} ways */
 const walk = (ways) => element("nav", { class: "walk", "aria-label": "Through the job" }, ...ways);

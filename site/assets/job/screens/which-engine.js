@@ -24,8 +24,8 @@ export function whichEngineScreen(workspace, answered) {
     element(
       "p",
       {},
-      `${twins.length + 1} engines are called ${record.maker} ${record.name}, and are not set alike. Look at the stamp on ` +
-        "the powerhead first: plate, cowl and year may come from another engine.",
+      `${twins.length + 1} engines have this name, and are not set alike. Look at the stamp on the powerhead first: ` +
+        "plate, cowl and year may come from another.",
     ),
     draft.again && misfit
       ? element("p", { class: "refused", role: "alert" }, `${misfit} Look at the stamp on the powerhead again.`)
