@@ -115,7 +115,7 @@ def test_a_maximum_set_on_land_may_be_left_unread_when_running_and_is_held_if_it
     unread, early_too = (states("pellwater/levanter-19", *on_land, *more) for more in ([], [early]))
     assert "full-speed" not in unread["unread"]
     assert "maximum spark advance" not in unread["held"].get("full-speed", "")
-    assert early_too["unread"]["full-speed"] == "Maximum spark advance: Set it again first: see what it reads"
+    assert early_too["unread"]["full-speed"] == "Set maximum spark advance again first: see what it reads"
 
 
 def test_a_tag_says_that_the_maximum_was_not_read_running() -> None:
@@ -155,7 +155,7 @@ def test_a_reading_freed_of_the_lights_lag_is_judged_as_it_truly_is() -> None:
     """The light shows 31.5 and seems late of 32; 40 µs are 1.2 degrees at 5000 rpm."""
     early = left(MAXIMUM, {"btdc": "32.7"}, "running", conditions={"rpm": "5000"}, lag="40")
     stands = states("pellwater/levanter-19", *POINTER, left(MAXIMUM, {"btdc": "30"}), early)
-    assert stands["unread"]["full-speed"] == "Maximum spark advance: Set it again first: see what it reads"
+    assert stands["unread"]["full-speed"] == "Set maximum spark advance again first: see what it reads"
 
 
 def test_a_running_reading_is_none_of_the_maximum_while_cranking() -> None:

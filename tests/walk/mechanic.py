@@ -374,7 +374,7 @@ class Mechanic:
         """Of several figures of a step the one that the key which is shut names."""
         choice, key = self.screen.find("figure"), self.screen.find("done") or self.screen.find("stood")
         for option in choice["options"] if choice and key and key["shut"] else ():
-            if key and option["words"].removesuffix(" · noted") in key["words"] and not option["on"]:
+            if key and option["words"].removesuffix(" · noted").lower() in key["words"].lower() and not option["on"]:
                 self.do(("choose", "figure", option["value"]))
 
     def refused(self) -> str:
