@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 _EIGHTH = Fraction(1, 8)
 _FINEST = Fraction(1, 64)
 _MOST_MOVE = 0.5  # degrees that the fraction of a turn to round to may move the reading
-_FAR = 3  # turns beyond which one goes half way and reads again
+_FAR = Fraction(3)  # turns after which it is read again, and twice what the readings cover
 _PAST = Fraction(1, 2)
 _READABLE = Fraction(1, 2)  # degrees that an eye can read
 _AGREE = 1  # degrees by which readings at one place may differ
@@ -40,7 +40,8 @@ def work_next_turn(
 
     ``settings`` are pairs of the screw's setting (turns in, counted from any start) and the reading there in signed
     degrees, in the order taken. With one setting the answer is a first trial turn. Of a maximum the earliest reading of
-    the present setting counts; one that is on target is left, whatever the line says.
+    the present setting counts; one that is on target is left, whatever the line says. At once no more is turned than
+    twice what the readings cover, and three turns: a screw with play hardly moves at first, and its slope is a guess.
 
     Raises:
         ReadingsContradict: the readings go both ways, hardly move, or move against what the screw is known to do; or
@@ -63,12 +64,17 @@ def work_next_turn(
     halfway = target.late and earlier and target.shown - now > _AGREE
     if halfway:
         turns = round_to_step(turns / 2, step, Toward.DOWN if turns > 0 else Toward.UP)
+    reach = _reach(settings, step)
+    is_far = abs(turns) > reach
+    turns = max(-reach, min(reach, turns))
     turns_back = found.from_one_side == ((turns > 0) == (found.turns > 0))
-    come_back = bool(turns) and turns_back and not (target.late and earlier)  # a maximum is never passed early
+    # a maximum is never passed early
+    come_back = bool(turns) and turns_back and not is_far and not (target.late and earlier)
     stands = float(settings[-1][0] + turns)
     after = float(now) + found.slope * float(turns) if target.late else line.at(stands)
     fraction = f"{'1/' if step < 1 else ''}{step.denominator} turn"
     rounding = f"to {fraction}, " + ("so that the reading comes out late" if target.late else "to the nearest")
+    rounding += ", and no more than twice what the readings cover" if is_far else ""
     result = f"{_turns(turns)} {_way(turns)}" if turns else "no turn"
     steps = (
         *target.steps,
@@ -93,15 +99,13 @@ def work_next_turn(
     answer, remarks = _answer(turns, come_back, now, after, target, adjuster)
     if halfway:
         answer.append("half the way first: what a turn does is known by a screw with play, and may be more")
+    if is_far:
+        answer.append("that far only, then read again: what a turn does is known from little")
     if not turns:
         side = " and on the safe side" if target.late else ""
         remarks.append(f"the rest is less than {fraction}{side}: leave it")
     if target.late and earlier:
         remarks.append(EARLIER)
-    if not halfway and (
-        abs(turns) > _FAR or abs(turns) > 2 * (max(t for t, _ in settings) - min(t for t, _ in settings))
-    ):
-        remarks.append("that is far beyond what the readings cover: go half way, read again, and give that reading too")
     if abs(float(now) - line.at(points[-1][0])) > 1:
         remarks.append("the last reading is more than a degree off the line through all of them: read it again")
     values = {
@@ -129,6 +133,12 @@ def _reads_now(settings: Sequence[tuple[Fraction, Fraction]], target: ScrewTarge
             "Read it again"
         )
     return max(here) if target.late else here[0]
+
+
+def _reach(settings: Sequence[tuple[Fraction, Fraction]], step: Fraction) -> Fraction:
+    """How many turns may be advised at once: what a turn does, known from little, may be much more."""
+    places = [turns for turns, _ in settings]
+    return max(step, round_to_step(min(_FAR, 2 * (max(places) - min(places))), step, Toward.DOWN))
 
 
 def _is_reached(now: Fraction, target: ScrewTarget) -> bool:

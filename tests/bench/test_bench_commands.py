@@ -86,7 +86,7 @@ ROWS = [
         "read twice, later too",
     ),
     ("turn --target '19 before' 0 24 before 1/2 22 before", 0, "only that reading counts as left", PRACTICE),
-    ("turn --target '5 before' 0 24 before 1/8 23.8 before", 0, "go half way, read again", "far beyond the readings"),
+    ("turn --target '5 before' 0 24 before 1/8 23.8 before", 0, "1/4 turn in", "twice what the readings cover"),
     ("turn --target '19 before' 0 24 before 1 24 before", 2, "hardly moves", "a slope of zero"),
     ("turn --target '19 before' 0 24 before 1 20 before 2 23.5 before", 2, "go both ways", "readings that contradict"),
     ("turn --target '19 before' --turning-in earlier 0 24 before 1 22 before", 2, "against what the", "and do not"),

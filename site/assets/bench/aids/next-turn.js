@@ -16,7 +16,7 @@ import { angle, degreesOf, exactly, originOf, READ, TYPED } from "./wording.js";
 const EIGHTH = new Fraction(1n, 8n);
 const FINEST = new Fraction(1n, 64n);
 const MOST_MOVE = 0.5; // degrees by which the smallest fraction named may move the reading
-const FAR = 3; // beyond so many turns, go half way and read again
+const FAR = Fraction.of(3); // turns after which it is read again, and twice what the readings cover
 const READABLE = HALF; // degrees that an eye can read
 const FORMULA = "(target - the line's reading at no turns) / slope - the screw's present position";
 const FORMULA_LATE =
@@ -119,9 +119,13 @@ function fromReadings(readings, target, screw) {
   const line = fitLine(points);
   const finest = stepFor(found.slope);
   const [stands = ZERO] = readings.at(-1) ?? [];
-  const { turns, earlier, halfway } = turnsTo(found, now, target, finest);
+  const wanted = turnsTo(found, now, target, finest);
+  const { earlier, halfway } = wanted;
+  const reach = reachOf(readings, finest);
+  const isFar = wanted.turns.size().above(reach);
+  const turns = isFar ? (wanted.turns.sign() > 0 ? reach : reach.negative()) : wanted.turns;
   const turnsBack = found.fromOneSide === (turns.sign() > 0 === found.turns > 0);
-  const comeBack = turns.sign() !== 0 && turnsBack && !(late && earlier); // a maximum is never passed early
+  const comeBack = turns.sign() !== 0 && turnsBack && !isFar && !(late && earlier); // a maximum is never passed early
   const after = late ? now.toNumber() + found.slope * turns.toNumber() : lineAt(line, stands.plus(turns).toNumber());
   const part = finest.equals(Fraction.of(1)) ? "1 turn" : `1/${finest.bottom} turn`;
   const [answer, remarks] = [/** @type {string[]} */ ([]), [...target.remarks]];
@@ -137,17 +141,12 @@ function fromReadings(readings, target, screw) {
     remarks.push("in is clockwise on a right-hand thread; always approach the target from the same side");
   }
   if (halfway) answer.push("half the way first: what a turn does is known by a screw with play, and may be more");
+  if (isFar) answer.push("that far only, then read again: what a turn does is known from little");
   remarks.push(
     `${screw.locknut ? "tighten the lock nut, then read again" : "read again after the last touch"}: only that reading counts as left`,
   );
   if (!turns.sign()) remarks.push(`the rest is less than ${part}${late ? " and on the safe side" : ""}: leave it`);
   if (late && earlier) remarks.push(EARLIER);
-  const settings = points.map(([setting]) => setting);
-  const reach = Math.max(...settings) - Math.min(...settings);
-  const far = turns.size().toNumber();
-  if (!halfway && (far > FAR || far > 2 * reach)) {
-    remarks.push("that is far beyond what the readings cover: go half way, read again, and give that reading too");
-  }
   if (Math.abs(now.toNumber() - lineAt(line, stands.toNumber())) > 1) {
     remarks.push("the last reading is more than a degree off the line through all of them: read it again");
   }
@@ -164,7 +163,8 @@ function fromReadings(readings, target, screw) {
       late ? FORMULA_LATE : FORMULA,
       [["target", angle(shown), target.source], ["the screw is at", settingWords(stands), READ], ...screw.inputs],
       turns.sign() ? `${turnsWords(turns)} ${way(turns)}` : "no turn",
-      `to ${part}, ${late ? "so that the reading comes out late" : "to the nearest"}`,
+      `to ${part}, ${late ? "so that the reading comes out late" : "to the nearest"}` +
+        (isFar ? ", and no more than twice what the readings cover" : ""),
     ),
   ];
   return { big: turns.sign() ? `${turnsWords(turns)} ${way(turns)}` : "leave it", answer, steps, remarks };
@@ -195,6 +195,21 @@ export function readsNow(readings, { late }) {
     );
   }
   return late ? earliest : last;
+}
+
+/**
+ * How many turns may be advised at once: what a turn does, known from little, may be much more.
+ * @param {readonly ScrewReading[]} readings
+ * @param {Fraction} finest
+ */
+function reachOf(readings, finest) {
+  const places = readings.map(([turns]) => turns);
+  const [least = ZERO, most = ZERO] = [
+    places.reduce((one, other) => one.least(other)),
+    places.reduce((one, other) => one.most(other)),
+  ];
+  const covered = most.minus(least);
+  return finest.most(roundToStep(FAR.least(covered.plus(covered)), finest, "down"));
 }
 
 /**

@@ -16,6 +16,9 @@ import { verdictOf, verdictOn } from "./verdict.js";
 /** Said with the digits, so that nobody takes a reading for another. @type {Readonly<Record<string, string>>} */
 const HOW = { found: " as found", left: " as left", turning: " while turning" };
 
+/** Of the coach's lines those that say how the turn is made. */
+const HOW_FAR = /^(backlash|half the way|that far)/;
+
 /** Before a hand goes near the screw. @type {ReadonlyMap<string, string>} */
 const BEFORE_A_HAND = new Map([
   [State.CRANKING, "Let the starter stop. "],
@@ -98,6 +101,6 @@ function adviceOn(workspace, coachable, { noted }, { off, more: [way = ""] }) {
   const coach = coachFor(workspace, coachable);
   if (!coach) return { ...told, words: wanted };
   const [words = "", ...lines] = coach.refused ? [] : coach.answer;
-  const more = coach.advised ? lines.filter((line) => line.startsWith("backlash")) : lines;
+  const more = coach.advised ? lines.filter((line) => HOW_FAR.test(line)) : lines;
   return { words, more, refused: coach.refused };
 }
