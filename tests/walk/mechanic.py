@@ -462,9 +462,8 @@ class Mechanic:
 
     def advice(self) -> str:
         """What the screen says of the screw."""
-        return "; ".join(
-            one["words"] for one in self.screen.part("The screw") if one["kind"] == "text" and not one.get("folded")
-        )
+        lines = (one for one in self.screen.part("The screw") if one["kind"] == "text" and not one.get("folded"))
+        return "; ".join(one["words"][:1].lower() + one["words"][1:] for one in lines)
 
     def verdict(self) -> str:
         """How the last reading was judged: the look of its line."""
