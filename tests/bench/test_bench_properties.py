@@ -96,7 +96,7 @@ def test_the_next_turn_never_leaves_a_maximum_early(
     found = work_next_turn(readings, ScrewTarget(target), AdjustingScrew(sign=-1 if inward_later else 1)).values
     left = float(readings[-1][1]) + float(per_turn) * found["turns_in_rounded"]
     late = float(target - readings[-1][1])
-    reach = float(min(3, 2 * abs(turned)))
+    reach = float(min(Fraction(3), 2 * abs(turned)))
     if abs(found["turns_in_rounded"]) == reach and abs(late / float(per_turn)) > reach:
         assert min(late, 0) <= float(target) - left <= max(late, 0), "toward it, and not past it"
     else:

@@ -1069,3 +1069,21 @@ def test_a_late_maximum_is_asked_about_before_anything_is_made_earlier(phone: Pa
     noted(page, "21", "1/2 turn in", "before", "slack")
     noted(page, "19.5", "nothing is made earlier on one reading", "before", "slack")
     noted(page, "19.5", "turn the upper stop screw on the spark lever 1/2 turn out", "before", "slack")
+
+
+def test_what_no_screw_mends_is_put_right_and_read_anew(phone: Page, demonstration_site: Host) -> None:
+    page = phone
+    job = begun(page, demonstration_site, margin="")
+    through_the_gates(page, job)
+    some(page, job, ("dead-centre", {"reads": "0"}), ("pointer", {"answer": "stays"}))
+    at(page, job, "maximum")
+    for _ in range(2):
+        noted(page, "17", "more than 5° late is a fault to find, not a screw to turn", "before", "slack")
+        assert page.get_by_text(re.compile("turns? (in|out)")).count() == 0
+    page.get_by_role("button", name="It is put right: read anew").click()
+    expect(page.locator("#coach-anew")).to_have_count(0)
+    for cause in ("lever", "clip", "dial", "supply", "speed", "mark"):
+        some(page, job, ("false-late", {"cause": cause, "ruled_out": True}))
+    at(page, job, "maximum")
+    noted(page, "21", "nothing is made earlier on one reading", "before", "slack")
+    noted(page, "21", "1/2 turn in", "before", "slack")

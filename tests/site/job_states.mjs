@@ -55,7 +55,7 @@ const stateOf = ({ pages, shared, routines }, [family, entries]) => {
   const work = { job, record, page, shared };
   const first = shown.get("max-advance")?.find((one) => one.target);
   const coach = first ? coachFor({ ...work, book: pages[family] }, first) : null;
-  const causes = askedCauses(record, page, first?.state ?? "", record.turns.get("max-advance") ?? []);
+  const causes = askedCauses(work, first?.state ?? "", record.turns.get("max-advance") ?? []);
   const asked = { by: "mk", on: "2026-11-28", shared, page };
   return {
     pointer: record.pointer,

@@ -199,6 +199,11 @@ def test_answers_are_asked_anew_on_another_day_and_when_the_light_is_put_on_agai
     known = [turn("0", "21"), *answers()]
     assert coach(*known, turn("0", "21"))["advised"] == "1/2"
     assert "6 of 6" in coach(*known, entry("done", step="light"), turn("0", "21"))["answer"][0]
+    work = [begin(), *POINTER, *known]
+    on = entry("done", step="stop-lead-released")  # where the light is put on since that is one step
+    before, after = job_states([*work, turn("0", "21")], [*work, on, turn("0", "21")], book=book())
+    assert before["coach"]["advised"] == "1/2"
+    assert "6 of 6" in after["coach"]["answer"][0]
     later = turn("0", "21")
     next_day = datetime.fromisoformat(later["at"].replace("Z", "+00:00")) + timedelta(days=1)
     later["at"] = next_day.strftime("%Y-%m-%dT%H:%M:%S.000Z")

@@ -39,6 +39,7 @@ def draw(family: str, serial: str, chance: random.Random, *, exact: bool = True)
     cylinders = int((document.get("engine") or {}).get("cylinders") or 1)
     triggers = int((document.get("ignition") or {}).get("triggers") or 1)
     screws = {figure: _screw(document, figure, held, chance, fixed=fixed) for figure, held in printed.items()}
+    slipped = _slipped(screws[MAXIMUM], printed[MAXIMUM])
     differ = triggers > 1 and not screws[MAXIMUM].fixed  # where nothing is turned, no job makes them alike
     return Engine(
         family=family,
@@ -51,6 +52,7 @@ def draw(family: str, serial: str, chance: random.Random, *, exact: bool = True)
         contact=chance.choice([22, 25, 29, 33, 38]),
         cylinders=cylinders,
         offsets={number: chance.choice([0, 0.5, -0.5, 1, 1.5, -2]) for number in range(2, cylinders + 1) if differ},
+        slipped=slipped,
         cable_pull=0 if fixed else chance.choice([0, 0, 0, 1, 2, 3]),
         rim={side: max(map(float, numbers)) for side, numbers in marks.items() if numbers},
         round_mm=math.pi * across,
@@ -75,6 +77,16 @@ def _screw(
     slope, slack = chance.choice([1.5, 2, 2.5, 3, 4]), chance.choice([0, 0, 0.05, 0.1])
     drag = chance.choice([0, 0, 0.5, 1, 1.5, -0.5, -1]) if nut else 0.0
     return Screw(middle + (-0.5 if fixed else out), sign * slope, slack=slack, drag=drag, nut=nut, fixed=fixed)
+
+
+def _slipped(screw: Screw, printed: tuple[Limit, ...]) -> float:
+    """Of a maximum more than five degrees late most is no matter of its screw: how much that is; the screw's is taken
+    back by as much.
+    """
+    if not printed or (printed[0].low + printed[0].high) / 2 - screw.angle <= 5:
+        return 0.0
+    screw.angle += 4
+    return 4.0
 
 
 def _shift(printed: tuple[Limit, ...], chance: random.Random) -> Mapping[str, float]:

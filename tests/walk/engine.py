@@ -63,7 +63,8 @@ class Engine:
     """One engine. ``pointer`` is what it shows at true top dead centre, ``play`` how far it can be off by itself,
     ``scatter`` the standard deviation of a reading; ``offsets`` how much earlier each cylinder is than the first;
     ``cable_pull`` how much earlier the maximum is when the control itself pulls the lever; ``late`` what makes the
-    light show it later than it is, by its cause."""
+    light show it later than it is, by its cause; ``slipped`` how much later the maximum is by a fault that no screw
+    mends, such as a sheared key."""
 
     family: str
     serial: str
@@ -77,6 +78,7 @@ class Engine:
     offsets: Mapping[int, float] = field(default_factory=dict)
     cable_pull: float = 0.0
     late: dict[str, float] = field(default_factory=dict)
+    slipped: float = 0.0
     rim: Mapping[str, float] = field(default_factory=dict)
     round_mm: float = 754.0
     rope: bool = False
@@ -85,7 +87,7 @@ class Engine:
         """Where the spark of a cylinder truly comes; ``pulled`` by the control with its cable on."""
         angle = self.screws[figure].angle + self.offsets.get(cylinder, 0.0)
         if figure == MAXIMUM:
-            angle += self.shift.get(state, 0.0) + (self.cable_pull if pulled else 0.0)
+            angle += self.shift.get(state, 0.0) + (self.cable_pull if pulled else 0.0) - self.slipped
         return angle
 
     def shows(

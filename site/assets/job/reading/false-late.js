@@ -4,7 +4,7 @@
  */
 
 import { Fraction } from "../../quantity/fraction.js";
-import { FALSE_LATE_WORDS, FalseLate, Linkage, State } from "../../vocabulary.js";
+import { FALSE_LATE_WORDS, FalseLate, IgnitionLeft, Linkage, State } from "../../vocabulary.js";
 import { localDate } from "../local-date.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -30,8 +30,19 @@ export const FAULT =
  */
 export const isFault = (degrees, state) => degrees.above(FAULT_BEYOND) && state !== State.RUNNING;
 
-/** The step at which the light is put on; what was answered before it is asked anew. */
+/** At older steps the light is put on by one of its own. */
 const LIGHT = "light";
+
+/**
+ * When the light was put on last, which is where the ignition is made live; what was answered before it is asked anew.
+ * @param {import("../../book/job.js").Job} job
+ * @param {JobRecord} record
+ */
+function putOn({ steps }, { done, doneTimes }) {
+  const puts = steps.filter(({ id, ignition }) => ignition === IgnitionLeft.LIVE || id === LIGHT);
+  const times = puts.map(({ id }) => doneTimes[done.lastIndexOf(id)] ?? "");
+  return times.toSorted().at(-1) ?? "";
+}
 
 /** The causes that there are where nothing turns by itself, and where the engine runs. @type {ReadonlyMap<string, string[]>} */
 const POSSIBLE = new Map([
@@ -42,14 +53,13 @@ const POSSIBLE = new Map([
 /**
  * The causes of a false late reading of this engine in a state. An answer stands for readings of the day on which it was
  * given, until the light is put on again.
- * @param {JobRecord} record
- * @param {Document} page
+ * @param {{job: import("../../book/job.js").Job, record: JobRecord, page: Document}} work
  * @param {string} state
  * @param {readonly TurnReading[]} turns
  * @returns {AskedCause[]}
  */
-export function askedCauses(record, page, state, turns) {
-  const lit = record.doneTimes[record.done.lastIndexOf(LIGHT)] ?? "";
+export function askedCauses({ job, record, page }, state, turns) {
+  const lit = putOn(job, record);
   const day = localDate(turns.at(-1)?.time ?? "");
   const possible = POSSIBLE.get(state) ?? Object.values(FalseLate);
   return possible

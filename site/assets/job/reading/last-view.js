@@ -3,8 +3,9 @@
 import { element } from "../../dom.js";
 import { capital, plain } from "../../quantity/spoken.js";
 import { SIDES, State } from "../../vocabulary.js";
-import { refusal } from "../controls.js";
+import { key, refusal } from "../controls.js";
 import { setupFor, valueWords } from "../step-figure.js";
+import { FAULT } from "./false-late.js";
 import { draggedWords, lastReading, lockedLast } from "./last-reading.js";
 import { coachFor } from "./screw-coach.js";
 import { verdictOf, verdictOn } from "./verdict.js";
@@ -15,6 +16,15 @@ import { verdictOf, verdictOn } from "./verdict.js";
 
 /** Said with the digits, so that nobody takes a reading for another. @type {Readonly<Record<string, string>>} */
 const HOW = { found: " as found", left: " as left", turning: " while turning" };
+
+/**
+ * Readings that contradict one another, or from before a fault was put right, say nothing of what a turn does.
+ * @param {Workspace} workspace
+ * @param {string} figure
+ * @param {string} said
+ */
+const anew = (workspace, figure, said) =>
+  key(said, () => workspace.append("turn", { figure, forget: true }), { id: "coach-anew" });
 
 /** Of the coach's lines those that say how the turn is made. */
 const HOW_FAR = /^(backlash|half the way|that far)/;
@@ -60,6 +70,9 @@ export function lastView(workspace, figure, shown, coachable) {
           refused ? refusal(refused) : null,
           words ? element("p", { class: "answer" }, `${first}${capital(words)}`) : null,
           ...more.map((line) => element("p", {}, line)),
+          (refused || words === FAULT) && workspace.record.turns.get(figure)?.length
+            ? anew(workspace, figure, refused ? "Begin these readings anew" : "It is put right: read anew")
+            : null,
         )
       : null,
   );

@@ -236,8 +236,8 @@ export function coachFor(workspace, shown) {
 const isMaximum = ({ safest }) => lookOf("early", safest) === "alarm";
 
 /** @param {Workspace} workspace @param {StepFigure} shown */
-const causesOf = ({ page, record }, { figure, state }) =>
-  askedCauses(record, page, state, record.turns.get(figure) ?? []);
+const causesOf = (workspace, { figure, state }) =>
+  askedCauses(workspace, state, workspace.record.turns.get(figure) ?? []);
 
 /** The advised turns, as the default for those made. @param {Advice | null} coach @returns {TypedTurns} */
 export function asAdvised(coach) {
