@@ -24,8 +24,6 @@ NOT_CONDITIONS = ("figure", "when", "nut", "state", "reading-side", "reading-uni
 MOST_SCREENS = 400
 MOST_ALIKE = 9
 MOST_READINGS = 30
-MOST_ANEW = 3
-"""So often the readings of a figure are begun anew; who is sent round once more gives up."""
 
 
 class GaveUp(Exception):
@@ -76,7 +74,6 @@ class Mechanic:
         self.tab = 0
         self.slopes: dict[str, float] = {}
         self._done: set[str] = set()
-        self.begun_anew: Counter[str] = Counter()
         self._alike: Counter[tuple[str, str]] = Counter()
         self._read: set[str] = set()
 
@@ -519,8 +516,7 @@ class Mechanic:
         screw = self.engine.screws[figure]
         if self.rules_out():
             said = self.advice()
-        if "a fault to find" in said and self.screen.find("coach-anew") and self.begun_anew[figure] < MOST_ANEW:
-            self.begun_anew[figure] += 1
+        if "a fault to find" in said and self.engine.slipped and self.screen.find("coach-anew"):
             self.tell(f"    found and put right: what made it {self.engine.slipped:g} late")
             self.engine.slipped = 0.0
             self.do(("tap", "coach-anew"))

@@ -47,7 +47,6 @@ export function statementOf(page, shared, cited, [number, role = "counts", reaso
     role: said && reason && role !== "reprint" ? `${said}: ${reason}` : said,
     note,
     where: paper ? `${about.title}, page ${paper}` : about.title,
-    counts: role === "counts",
     withdrawn: role === "withdrawn",
   };
 }

@@ -41,7 +41,6 @@ const CRANK_ANGLE = "crank-angle";
 const FULL_THROTTLE = "full-throttle-speed";
 const WORDS = ["mark", "code"];
 const AGAIN = "to be read again, since something moved after it was read";
-const IT = /\bit\b/; // the figure, where a step has several
 const HERE = "to be read once more, as the engine is now";
 const IN_QUESTION = { onEnd: false, missing: false };
 
@@ -190,14 +189,13 @@ export function readingUndone(work, step, stale) {
   const runs = work.job.steps.indexOf(step) > plugsGate(work.job);
   for (const one of eachFigure(step)) {
     const why = figureUndone(work, one, runs, stale);
-    if (why && step.figures.length > 1)
-      return why.replace(IT, String(work.shared["figures"][one.figure].label).toLowerCase());
     if (why) return why;
   }
   return "";
 }
 
 /**
+ * The same for one figure of a step, by its name where there are several.
  * @param {AtWork} work
  * @param {FigureStep} step
  * @param {boolean} runs
@@ -205,15 +203,18 @@ export function readingUndone(work, step, stale) {
  */
 function figureUndone(work, step, runs, stale) {
   const { job, record, page, shared } = work;
+  const isNamed = step.figures.length > 1;
+  const it = isNamed ? String(shared["figures"][step.figure].label).toLowerCase() : "it";
   const locked = asksNut(page, shared["figures"][step.figure], step) ? "with the nut tight" : "as left";
   if (!isSet(shared, step) || standingOverrides(record).some(({ figure }) => figure === step.figure)) return "";
   const danger = dangerOf(work, step.figure, runs, step.state);
   const isBegun = cylindersToRead(work.page, step.figure).length > 0 && record.left.has(step.figure);
-  if (danger?.missing) return isBegun ? "Read every cylinder first" : `Read it ${locked} first`;
-  if (danger) return danger.onEnd ? "Set it again first: see what it reads" : "Read it again first";
-  if (isUnreadHere(work, step)) return `Read it here ${locked} first`;
+  if (danger?.missing)
+    return isBegun ? `Read ${isNamed ? `${it} at ` : ""}every cylinder first` : `Read ${it} ${locked} first`;
+  if (danger) return danger.onEnd ? `Set ${it} again first: see what it reads` : `Read ${it} again first`;
+  if (isUnreadHere(work, step)) return `Read ${it} here ${locked} first`;
   const dangerous = DANGEROUS.has(shared["figures"][step.figure]["safest_end"]) && record.left.has(step.figure);
-  return stale && dangerous && !isReadSince(job, step, record) ? `Read it again ${locked} first` : "";
+  return stale && dangerous && !isReadSince(job, step, record) ? `Read ${it} again ${locked} first` : "";
 }
 
 /**

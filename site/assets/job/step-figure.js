@@ -33,7 +33,7 @@ const UNDERIVED = "NoCorrectionKnown";
  * `from` the printed figures from which it is worked out; `depends` what holds for which engines.
  * @typedef {{label: string, when: string, printed: string, other: string, problem: string, words: string,
  *   candidates: readonly string[], disputed: boolean, depends: readonly string[],
- *   statements: readonly import("../family/statements.js").Statement[], remarks: readonly string[], sure: string, restsOn: string,
+ *   statements: readonly import("../family/statements.js").Statement[], remarks: readonly string[], sure: string,
  *   hazard: string, working: readonly Document[], from: string}} StatedFigure
  */
 
@@ -178,11 +178,7 @@ function statedFigure(page, shared, { figure, row, statements, depends }) {
   const [printed, other] = settled
     ? inUnits(row, cited, "")
     : [SHORT.get(problem) ?? (problem ? "no single number" : "depends on the engine"), ""];
-  const sure = settled
-    ? row["rests_on"]
-      ? `worked out, from figures that are ${row["rests_on"]}`
-      : String(row["standing"] ?? "")
-    : "";
+  const sure = settled ? String(row["rests_on"] ?? row["standing"] ?? "") : "";
   return {
     label: kind.label,
     when: spaced(row["state"], row["conditions"]),
@@ -196,7 +192,6 @@ function statedFigure(page, shared, { figure, row, statements, depends }) {
     statements: statements.map((held) => statementOf(page, shared, cited, held)),
     remarks: row["remarks"] ?? [],
     sure,
-    restsOn: String(row["rests_on"] ?? ""),
     hazard: kind.hazard === HazardTier.A ? (kind.hazard_because ?? "") : "",
     working: row["working"] ?? [],
     from: settled && row["standing"] === HowSure.DERIVED ? printedOf(row) : "",

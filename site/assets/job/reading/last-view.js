@@ -3,28 +3,20 @@
 import { element } from "../../dom.js";
 import { capital, plain } from "../../quantity/spoken.js";
 import { SIDES, State } from "../../vocabulary.js";
-import { key, refusal } from "../controls.js";
+import { refusal } from "../controls.js";
 import { setupFor, valueWords } from "../step-figure.js";
 import { FAULT } from "./false-late.js";
 import { draggedWords, lastReading, lockedLast } from "./last-reading.js";
-import { coachFor } from "./screw-coach.js";
+import { anewKey } from "./screw-coach.js";
 import { verdictOf, verdictOn } from "./verdict.js";
 
 /** @typedef {import("../workspace.js").Workspace} Workspace */
 /** @typedef {import("../step-figure.js").StepFigure} StepFigure */
 /** @typedef {import("./last-reading.js").TimedReading} TimedReading */
+/** @typedef {import("./screw-coach.js").Advice} Advice */
 
 /** Said with the digits, so that nobody takes a reading for another. @type {Readonly<Record<string, string>>} */
 const HOW = { found: " as found", left: " as left", turning: " while turning" };
-
-/**
- * Readings that contradict one another, or from before a fault was put right, say nothing of what a turn does.
- * @param {Workspace} workspace
- * @param {string} figure
- * @param {string} said
- */
-const anew = (workspace, figure, said) =>
-  key(said, () => workspace.append("turn", { figure, forget: true }), { id: "coach-anew" });
 
 /** Of the coach's lines those that say how the turn is made. */
 const HOW_FAR = /^(backlash|half the way|that far)/;
@@ -46,13 +38,14 @@ function angleValue(reads) {
  * @param {string} figure
  * @param {readonly StepFigure[]} shown
  * @param {StepFigure | null} coachable
+ * @param {Advice | null} coach
  */
-export function lastView(workspace, figure, shown, coachable) {
+export function lastView(workspace, figure, shown, coachable, coach) {
   const last = lastReading(workspace.record, figure);
   const judged = last && judgedLast(workspace, figure, shown, coachable, last);
   if (!judged) return null;
   const { value, when, verdict } = judged;
-  const { words, more, refused } = adviceOn(workspace, coachable, last, verdict);
+  const { words, more, refused } = adviceOn(workspace, coachable, coach, last, verdict);
   const first = /\bturns? (in|out)\b/.test(words) ? (BEFORE_A_HAND.get(coachable?.state ?? "") ?? "") : "";
   return element(
     "section",
@@ -71,7 +64,12 @@ export function lastView(workspace, figure, shown, coachable) {
           words ? element("p", { class: "answer" }, `${first}${capital(words)}`) : null,
           ...more.map((line) => element("p", {}, line)),
           (refused || words === FAULT) && workspace.record.turns.get(figure)?.length
-            ? anew(workspace, figure, refused ? "Begin these readings anew" : "It is put right: read anew")
+            ? anewKey(
+                workspace,
+                figure,
+                refused ? "Begin these readings anew" : "It is put right: read anew",
+                "coach-anew",
+              )
             : null,
         )
       : null,
@@ -98,11 +96,12 @@ function judgedLast(workspace, figure, shown, coachable, { noted, reads }) {
  * What to turn, by the coach, or once it is locked by what locking did; with why there is no advice.
  * @param {Workspace} workspace
  * @param {StepFigure | null} coachable
+ * @param {Advice | null} coach
  * @param {TimedReading} last
  * @param {import("./verdict.js").ReadingVerdict} verdict
  * @returns {{words: string, more: string[], refused: string}}
  */
-function adviceOn(workspace, coachable, { noted }, { off, more: [way = ""] }) {
+function adviceOn(workspace, coachable, coach, { noted }, { off, more: [way = ""] }) {
   const told = { words: "", more: [], refused: "" };
   const isElsewhere = noted && coachable && noted.state !== coachable.state;
   const wanted = off && off !== "inside" ? way : "";
@@ -111,7 +110,6 @@ function adviceOn(workspace, coachable, { noted }, { off, more: [way = ""] }) {
     const dragged = draggedWords(workspace.record, coachable.figure, coachable.state, off);
     return { ...told, words: off === "inside" ? "" : dragged || wanted };
   }
-  const coach = coachFor(workspace, coachable);
   if (!coach) return { ...told, words: wanted };
   const [words = "", ...lines] = coach.refused ? [] : coach.answer;
   const more = coach.advised ? lines.filter((line) => HOW_FAR.test(line)) : lines;

@@ -15,7 +15,7 @@ import { measuredView } from "./measured-correction.js";
 import { isTyped, takesSides } from "./number-pad.js";
 import { octaneFault } from "./octane.js";
 import { firstDraft, readingForm, unitsOf, WHENS } from "./reading-form.js";
-import { beforeTurning, coachView } from "./screw-coach.js";
+import { beforeTurning, coachFor, coachView } from "./screw-coach.js";
 import { atOf, verdictOn } from "./verdict.js";
 
 /** @typedef {Readonly<Record<string, any>>} Document */
@@ -55,22 +55,30 @@ export function readingParts(workspace, step, shown) {
     () => firstDraft(workspace, step, kind, shown, units, coachable),
     ({ typed, nut }) => isTyped(typed) || nut !== "",
   );
+  const coach = coachable && coachFor(workspace, coachable);
   const noted = readingsOf(workspace.record, step.figure);
   const last = lastReading(workspace.record, step.figure)?.noted;
   const rows = noted.map((one) => readingRow(workspace, one, shown, draft, one === last));
   return {
-    last: lastView(workspace, step.figure, shown, coachable),
+    last: lastView(workspace, step.figure, shown, coachable, coach),
     form: readingForm(workspace, step, kind, shown, units, coachable, draft),
     noted: notedView(
       [
-        ...(coachable ? beforeTurning(workspace, coachable) : []),
+        ...(coach ? beforeTurning(workspace, coachable, coach) : []),
+        last ? octaneView(shown, last) : null,
         spreadOf(workspace, step.figure),
         measuredView(workspace, step.figure),
       ],
       rows,
-      coachable && coachView(workspace, coachable),
+      coach && coachView(workspace, coachable, coach),
     ),
   };
+}
+
+/** What is wrong with the petrol that was filled last; it stays in sight. @param {readonly StepFigure[]} shown @param {JobReading} last */
+function octaneView(shown, { conditions }) {
+  const words = octaneFault(shown, conditions);
+  return words ? element("p", { class: "refused" }, words) : null;
 }
 
 /**
@@ -126,7 +134,6 @@ function readingRow(workspace, reading, shown, draft, last) {
     };
     workspace.redraw("reading");
   };
-  const octane = octaneFault(shown, reading.conditions);
   const [first, second, ...rest] = verdict.more;
   const urgent =
     last && verdict.off && verdict.off !== "inside" ? [first, second].filter((line) => line !== undefined) : [];
@@ -164,7 +171,7 @@ function readingRow(workspace, reading, shown, draft, last) {
         }),
       ),
     ),
-    lines(octane ? [octane, ...urgent] : urgent),
+    lines(urgent),
   );
 }
 

@@ -249,11 +249,10 @@ export function asAdvised(coach) {
  * What is asked or to be known before the screw is turned: what makes a reading falsely late, and whose spark it is.
  * @param {Workspace} workspace
  * @param {StepFigure} shown
+ * @param {Advice} coach
  * @returns {(HTMLElement | null)[]}
  */
-export function beforeTurning(workspace, shown) {
-  const coach = coachFor(workspace, shown);
-  if (!coach) return [];
+export function beforeTurning(workspace, shown, coach) {
   const locked = lockedLast(workspace.record, shown.figure, shown.state);
   const cylinder = earliestCylinder(workspace.record, shown.figure);
   return [
@@ -266,12 +265,10 @@ export function beforeTurning(workspace, shown) {
  * What the coach's advice is based on: its cautions, the readings so far, the working; and the keys to take them back.
  * @param {Workspace} workspace
  * @param {StepFigure} shown
- * @returns {HTMLElement | null}
+ * @param {Advice} coach
  */
-export function coachView(workspace, shown) {
+export function coachView(workspace, shown, coach) {
   const turns = workspace.record.turns.get(shown.figure) ?? [];
-  const coach = coachFor(workspace, shown);
-  if (!coach) return null;
   const locked = lockedLast(workspace.record, shown.figure, shown.state);
   const { answer, cautions, remarks, steps } = locked ? SILENT : coach;
   const adjuster = shown.settable?.adjusters?.[shown.figure];
@@ -296,9 +293,7 @@ export function coachView(workspace, shown) {
             id: "coach-back",
           })
         : null,
-      key("Start again", () => workspace.append("turn", { figure: shown.figure, forget: true }), {
-        id: "coach-forget",
-      }),
+      anewKey(workspace, shown.figure, "Start again", "coach-forget"),
       key("Say it", () => workspace.aloud(coachSpeech(locked ? NONE : coach)), {
         id: "coach-say",
         hidden: !workspace.canSpeak || Boolean(locked),
@@ -306,6 +301,16 @@ export function coachView(workspace, shown) {
     ),
   );
 }
+
+/**
+ * The key that begins the readings of a screw anew: those so far say nothing of it from then on.
+ * @param {Workspace} workspace
+ * @param {string} figure
+ * @param {string} said
+ * @param {string} id
+ */
+export const anewKey = (workspace, figure, said, id) =>
+  key(said, () => workspace.append("turn", { figure, forget: true }), { id });
 
 /** The coach's words as they are read aloud. @param {Advice} coach */
 export const coachSpeech = (coach) => coach.refused || coach.answer.join(". ");

@@ -233,14 +233,14 @@ const evidence = ({ state }, words, ...more) =>
 /** Where a figure is printed, in short: kinds of sources and pages; nothing if it is settled nowhere. @param {StepFigure} shown */
 function printedWords({ stated, settable }) {
   if (stated.problem || stated.depends.length) return [];
-  const counting = stated.statements.filter(({ counts }) => counts);
+  const counting = stated.statements.filter(({ role }) => !role);
   const where = shortly(counting.length ? counting : stated.statements.slice(0, 1));
   const said = settable ? [element("strong", {}, settable.printed), stated.from ? ", " : ": "] : [];
   return [
     ...(said.length ? [stated.from ? "Worked out " : "Printed ", ...said] : []),
     stated.from ? `from ${stated.from}: ` : "",
     where,
-    stated.sure ? element("em", {}, ` (${stated.restsOn || stated.sure})`) : "",
+    stated.sure ? element("em", {}, ` (${stated.sure})`) : "",
   ];
 }
 

@@ -102,7 +102,7 @@ export function onward(workspace, step, go) {
     again && !untickedLines(job, step, record).length
       ? [leave(again, `On to “${stepName(again)}”`)]
       : plain
-        ? [did(["Done", words].filter(Boolean).join(", "), false)]
+        ? [did(words ? `Done, ${words}` : "Done", false)]
         : stale
           ? [did(`Checked, unchanged: ${words}`, true), did(`Set again: ${words}`, false, "wide")]
           : [
