@@ -15,6 +15,7 @@ import pytest
 from kb.calc.target import Off
 from kb.cli import main
 from kb.errors import DeadCentreTooFar, MarginTooWide, NotAnAngle
+from tests.support.folders import FROZEN
 from tests.support.one_family import FAMILY, one_family
 
 CRANKING = "cranking"
@@ -201,12 +202,13 @@ GOLDEN = {
 
 @pytest.mark.parametrize("name", GOLDEN)
 def test_as_it_is_printed(name: str, golden: Callable[[str, str], None], capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(GOLDEN[name]) == 0
+    command = [*GOLDEN[name], "--specs", str(FROZEN)]
+    assert main(command) == 0
     text = capsys.readouterr().out
     golden(f"targets/{name}.txt", text)
     assert "invented demonstration data" in text
     assert "instructions, local rules and a licensed mechanic come first." in text
-    assert main([*GOLDEN[name], "--json"]) == 0
+    assert main([*command, "--json"]) == 0
     document = json.loads(capsys.readouterr().out)
     assert document["invented"] is True
     assert (document["show"] if name.startswith("aim") else document["words"]) in text
