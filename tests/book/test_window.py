@@ -120,6 +120,28 @@ def test_a_target_is_rounded_late_but_never_out_of_the_window(ends: list[str], p
     assert found.shown(found.target, Fraction(pointer)) == Fraction(shown)
 
 
+NEITHER_END_IS_SAFER = [
+    # value, dead-centre reading -> target in the middle, as the pointer shows it
+    ({"atdc": "3"}, "0", "-3"),
+    ({"atdc": "3.2"}, "0", "-3.2"),  # half a degree later would leave 0.2 of 0.5 to the late end
+    ({"atdc": "3.3"}, "0", "-3.5"),  # 0.3 is left
+    ({"atdc": "3"}, "0.2", "-3"),  # true it is 3.2
+    ({"atdc": "3"}, "0.3", "-2.7"),
+    ({"atdc": ["5", "7"]}, "0.9", "-5.5"),  # true it is 6.4, of 7
+    ({"atdc": ["5", "7"]}, "0.95", "-5.5"),
+    ({"atdc": ["5", "5.1"]}, "0", "-5.05"),  # in tenths it would lie on the end
+]
+
+
+@pytest.mark.parametrize(("document", "pointer", "shown"), NEITHER_END_IS_SAFER)
+def test_a_target_keeps_half_its_room_where_neither_end_is_safer(
+    document: dict[str, Any], pointer: str, shown: str
+) -> None:
+    found = made(document, FIXED)
+    assert found.target is not None
+    assert found.shown(found.target, Fraction(pointer)) == Fraction(shown)
+
+
 @pytest.mark.parametrize("document", [{"btdc": "20.3"}, {"btdc": {"at_most": "20.3"}}])
 def test_a_limit_is_shown_late(document: dict[str, Any]) -> None:
     assert made(document, LIMIT).shown(Fraction("20.3"), Fraction(0)) == 20

@@ -72,7 +72,8 @@ class Setting:
 
     ``low`` and ``high`` are the printed ends, later and earlier; one may be open. ``late`` and ``early`` are how far
     beyond them a reading is still allowed. ``target`` is where to aim, with the margin in it; ``margin`` is the part of
-    the margin that has room. ``lone`` says that the figure is one number, not a window; ``remarks`` are shown with it.
+    the margin that has room. ``lone`` says that the figure is one number, not a window, ``late_is_safe`` that its late
+    side is the safe one; ``remarks`` are shown with it.
     """
 
     low: Fraction | None
@@ -82,6 +83,7 @@ class Setting:
     target: Fraction | None
     margin: Fraction
     lone: bool
+    late_is_safe: bool
     remarks: tuple[str, ...]
 
     @property
@@ -97,12 +99,16 @@ class Setting:
     def shown(self, target: Fraction, dead_centre: Fraction) -> Fraction:
         """A true target as a pointer shows it that stands at ``dead_centre`` at true top dead centre.
 
-        Rounded toward late, to half a degree, or finer where that would leave the window on its late side; where even a
-        thousandth would, to the next step inside.
+        Rounded toward late, to half a degree, or finer where that would leave the window on its late side, or, where
+        neither side is the safe one, take more than half of the way there; where even a thousandth would leave it, to
+        the next step inside.
         """
+        latest = self.latest
+        if latest is not None and not self.late_is_safe:
+            latest = (latest + target) / 2
         for step in STEPS:
             rounded = indicated_target(target, dead_centre, Fraction(0), step)
-            if self.latest is None or true_angle(rounded, dead_centre) >= self.latest:
+            if latest is None or true_angle(rounded, dead_centre) >= latest:
                 return rounded
         exact = indicated_angle(target, dead_centre)
         for step in STEPS[1:]:
@@ -138,7 +144,7 @@ def setting(value: Value, rule: SettingRule, crank: Crank | None, margin: Fracti
     limit = low is None and rule.is_limit  # printed as "at most": a limit, with nothing too late
     if high is None or not (low == high or limit):
         target, kept, window_remarks = _in_window(low, high, rule, margin)
-        return Setting(low, high, Fraction(0), Fraction(0), target, kept, False, window_remarks)
+        return Setting(low, high, Fraction(0), Fraction(0), target, kept, False, rule.is_limit, window_remarks)
     half = Fraction(0) if limit else max(step / 2, READABLE)
     remarks = []
     if rule.is_limit:
@@ -146,7 +152,7 @@ def setting(value: Value, rule: SettingRule, crank: Crank | None, margin: Fracti
     if margin:
         remarks.append(f"{plain(margin)}° of margin to the late side is your choice, not the book's")
     early = Fraction(0) if rule.is_limit else half
-    return Setting(low, high, half + margin, early, high - margin, margin, True, tuple(remarks))
+    return Setting(low, high, half + margin, early, high - margin, margin, True, rule.is_limit, tuple(remarks))
 
 
 def _ends(value: Value, crank: Crank | None) -> tuple[Fraction | None, Fraction | None, Fraction]:

@@ -23,9 +23,10 @@ const STEPS = [READABLE, new Fraction(1n, 10n), new Fraction(1n, 100n), new Frac
 /**
  * A figure in true signed degrees, before top dead centre positive. `low` and `high` are the printed ends, later and
  * earlier; one may be open. `late` and `early` are how far beyond them a reading is still allowed. `target` is where to
- * aim, margin included; `margin` the part of the margin for which there is room.
+ * aim, margin included; `margin` the part of the margin for which there is room; `lateIsSafe` whether the late side is
+ * the safe one.
  * @typedef {{low: Fraction | null, high: Fraction | null, late: Fraction, early: Fraction, target: Fraction | null,
- *   margin: Fraction, lone: boolean, remarks: readonly string[]}} Setting
+ *   margin: Fraction, lone: boolean, lateIsSafe: boolean, remarks: readonly string[]}} Setting
  */
 
 /**
@@ -69,8 +70,9 @@ export function setting(figure, margin) {
   const half = limit ? ZERO : step.times(HALF).most(READABLE);
   const remarks = isLimit(kind) ? ["a single printed maximum is a limit: never set it earlier"] : [];
   if (margin.sign()) remarks.push(`${plain(margin)}° of margin to the late side is your choice, not the book's`);
-  const early = isLimit(kind) ? ZERO : half;
-  return { low, high, late: half.plus(margin), early, target: high.minus(margin), margin, lone: true, remarks };
+  const lateIsSafe = isLimit(kind);
+  const ends = { low, high, late: half.plus(margin), early: lateIsSafe ? ZERO : half };
+  return { ...ends, target: high.minus(margin), margin, lone: true, lateIsSafe, remarks };
 }
 
 /** @param {Figure} figure @returns {[Quantity, Crank | null]} */
@@ -110,7 +112,8 @@ function stepDegrees(value, crank) {
  * @returns {Setting}
  */
 function inWindow(low, high, kind, margin) {
-  const bare = { low, high, late: ZERO, early: ZERO, target: null, margin: ZERO, lone: false };
+  const ends = { low, high, late: ZERO, early: ZERO };
+  const bare = { ...ends, target: null, margin: ZERO, lone: false, lateIsSafe: isLimit(kind) };
   if (!low || !high) return { ...bare, remarks: ["a bound, not a window: there is no single target"] };
   /** @type {Map<string, Fraction>} */
   const starts = new Map([
@@ -149,13 +152,15 @@ function requireMargin(kind, margin) {
 
 /**
  * The target as shown by a pointer that reads `pointer` at true top dead centre: rounded toward late, to half a degree,
- * or finer if that would leave the window on its late side, else to the next step inside.
+ * or finer if that would leave the window on its late side, or take more than half of the way there where neither side
+ * is the safe one, else to the next step inside.
  * @param {Setting} found
  * @param {Fraction} pointer
  */
 export function shownTarget(found, pointer) {
   if (!found.target) return null;
-  const latest = found.low?.minus(found.late);
+  const end = found.low?.minus(found.late);
+  const latest = end && !found.lateIsSafe ? end.plus(found.target).times(HALF) : end;
   for (const step of STEPS) {
     const rounded = indicatedTarget(found.target, pointer, ZERO, step);
     if (!latest || !rounded.minus(pointer).below(latest)) return rounded;
