@@ -88,7 +88,8 @@ def aim(book: BookReader, family: str, figure: str, engine: EngineOnTheStand = A
 
     The engine's margin is taken only from a maximum and goes to its late side: from a lone number up to the catalogue's
     limit, in a printed window never past its late end. A maximum is never aimed past its early end; pickup and idle
-    are aimed at the middle of their window. Rounded toward late, to half a degree where that stays inside.
+    are aimed at the middle of their window. Rounded toward late, to half a degree where that stays inside and, but for
+    a maximum, takes no more than half of the way to the late end.
 
     Raises:
         LookUpError, Refusal: as ``Book.look_up``.

@@ -13,7 +13,6 @@ from kb.calc.dead_centre import true_angle
 from kb.calc.target import Off, Verdict, judge_reading
 from kb.frozen import record
 from kb.quantity import Quantity, angle_in_words, plain
-from kb.vocabulary.catalogue import SafestEnd
 from kb.vocabulary.engine import TurningIn
 from kb.vocabulary.work import FALSE_LATE_IN_SHORT
 from kb.working import Input, Step, Working, working_document
@@ -91,8 +90,7 @@ def judge(
     true = true_angle(reading, engine.pointer)
     verdict = judge_reading(true, found.low, found.high, found.late, found.early)
     kind = book.figures[answer.figure].document
-    is_limit = kind.get("safest_end") == SafestEnd.LATER
-    words = maximum_words(verdict, found, true, engine.pointer) if is_limit else verdict_words(verdict)
+    words = maximum_words(verdict, found, true, engine.pointer) if found.is_limit else verdict_words(verdict)
     would = {Off.EARLY: "if_early", Off.LATE: "if_late"}.get(verdict.off, "")
     running = when_running(book, answer, reading, engine)
     cited = "worked out above" if answer.working else answer.where
@@ -122,7 +120,7 @@ def judge(
         words,
         found.allowed(engine.pointer),
         str(kind.get(would, "")),
-        _turn(heading.part("adjusters", answer.figure), verdict, is_limit),
+        _turn(heading.part("adjusters", answer.figure), verdict, found.is_limit),
         _allowed(found),
         running,
         (*answer.working, *steps, *running.working),

@@ -72,8 +72,8 @@ class Setting:
 
     ``low`` and ``high`` are the printed ends, later and earlier; one may be open. ``late`` and ``early`` are how far
     beyond them a reading is still allowed. ``target`` is where to aim, with the margin in it; ``margin`` is the part of
-    the margin that has room. ``lone`` says that the figure is one number, not a window, ``late_is_safe`` that its late
-    side is the safe one; ``remarks`` are shown with it.
+    the margin that has room. ``lone`` says that the figure is one number, not a window, ``is_limit`` that it is a
+    maximum, whose late side is the safe one; ``remarks`` are shown with it.
     """
 
     low: Fraction | None
@@ -83,7 +83,7 @@ class Setting:
     target: Fraction | None
     margin: Fraction
     lone: bool
-    late_is_safe: bool
+    is_limit: bool
     remarks: tuple[str, ...]
 
     @property
@@ -104,7 +104,7 @@ class Setting:
         the next step inside.
         """
         latest = self.latest
-        if latest is not None and not self.late_is_safe:
+        if latest is not None and not self.is_limit:
             latest = (latest + target) / 2
         for step in STEPS:
             rounded = indicated_target(target, dead_centre, Fraction(0), step)

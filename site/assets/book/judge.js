@@ -3,7 +3,7 @@
 import { judgeReading } from "../calc/target.js";
 import { ZERO } from "../quantity/fraction.js";
 import { angleInWords, plain } from "../quantity/spoken.js";
-import { FALSE_LATE_IN_SHORT, SafestEnd, TurningIn } from "../vocabulary.js";
+import { FALSE_LATE_IN_SHORT, TurningIn } from "../vocabulary.js";
 import { figureInput } from "./aim.js";
 import { pointerInput, pointerRemarks, requireNearCentre } from "./pointer.js";
 import { maximumWords, verdictWords } from "./verdict-words.js";
@@ -30,8 +30,7 @@ export function judge(figure, reading, { margin = ZERO, deadCentre = null, corre
   const angle = reading.minus(pointer);
   const verdict = judgeReading(angle, found.low, found.high, found.late, found.early);
   const running = runningOf(figure, angle, correction, rpm);
-  const isLimit = figure.kind["safest_end"] === SafestEnd.LATER;
-  const words = isLimit ? maximumWords(verdict, found, angle, pointer) : verdictWords(verdict);
+  const words = found.isLimit ? maximumWords(verdict, found, angle, pointer) : verdictWords(verdict);
   const would = verdict.off === "inside" ? "" : String(figure.kind[`if_${verdict.off}`] ?? "");
   return {
     verdict,
@@ -39,7 +38,7 @@ export function judge(figure, reading, { margin = ZERO, deadCentre = null, corre
     angle,
     window: allowedWindow(found, pointer),
     would,
-    turn: turnOf(figure.adjusters?.[figure.figure], verdict.off, isLimit),
+    turn: turnOf(figure.adjusters?.[figure.figure], verdict.off, found.isLimit),
     allowed: allowedWords(found),
     running: running.words,
     steps: [...(figure.working ?? []), ...judgedSteps(figure, reading, deadCentre, found, words), ...running.steps],

@@ -23,10 +23,10 @@ const STEPS = [READABLE, new Fraction(1n, 10n), new Fraction(1n, 100n), new Frac
 /**
  * A figure in true signed degrees, before top dead centre positive. `low` and `high` are the printed ends, later and
  * earlier; one may be open. `late` and `early` are how far beyond them a reading is still allowed. `target` is where to
- * aim, margin included; `margin` the part of the margin for which there is room; `lateIsSafe` whether the late side is
- * the safe one.
+ * aim, margin included; `margin` the part of the margin for which there is room; `isLimit` whether it is a maximum,
+ * whose late side is the safe one.
  * @typedef {{low: Fraction | null, high: Fraction | null, late: Fraction, early: Fraction, target: Fraction | null,
- *   margin: Fraction, lone: boolean, lateIsSafe: boolean, remarks: readonly string[]}} Setting
+ *   margin: Fraction, lone: boolean, isLimit: boolean, remarks: readonly string[]}} Setting
  */
 
 /**
@@ -48,8 +48,8 @@ export function crankOf(engine) {
   return { throwLength: stroke / 2, rod };
 }
 
-/** Whether the figure is a maximum, which is never set earlier than printed. @param {Document} kind */
-const isLimit = (kind) => kind["safest_end"] === SafestEnd.LATER;
+/** Whether a kind of figure is a maximum, which is never set earlier than printed. @param {Document} kind */
+const isMaximum = (kind) => kind["safest_end"] === SafestEnd.LATER;
 
 /**
  * A figure as a setting, with a margin in degrees to the late side of a maximum.
@@ -61,18 +61,18 @@ const isLimit = (kind) => kind["safest_end"] === SafestEnd.LATER;
  */
 export function setting(figure, margin) {
   const { kind } = figure;
+  const isLimit = isMaximum(kind);
   const [value, crank] = angleOf(figure);
   const [low = null, high = null] = [value.low, value.high].map((end) => inDegrees(value, crank, end));
   requireMargin(kind, margin);
-  const limit = low === null && isLimit(kind); // printed as "at most": a limit, nothing is too late
+  const limit = low === null && isLimit; // printed as "at most": a limit, nothing is too late
   if (high === null || !(limit || low?.equals(high))) return inWindow(low, high, kind, margin);
   const step = crank ? Fraction.of(stepDegrees(value, crank)) : value.step;
   const half = limit ? ZERO : step.times(HALF).most(READABLE);
-  const remarks = isLimit(kind) ? ["a single printed maximum is a limit: never set it earlier"] : [];
+  const remarks = isLimit ? ["a single printed maximum is a limit: never set it earlier"] : [];
   if (margin.sign()) remarks.push(`${plain(margin)}° of margin to the late side is your choice, not the book's`);
-  const lateIsSafe = isLimit(kind);
-  const ends = { low, high, late: half.plus(margin), early: lateIsSafe ? ZERO : half };
-  return { ...ends, target: high.minus(margin), margin, lone: true, lateIsSafe, remarks };
+  const ends = { low, high, late: half.plus(margin), early: isLimit ? ZERO : half };
+  return { ...ends, target: high.minus(margin), margin, lone: true, isLimit, remarks };
 }
 
 /** @param {Figure} figure @returns {[Quantity, Crank | null]} */
@@ -113,7 +113,7 @@ function stepDegrees(value, crank) {
  */
 function inWindow(low, high, kind, margin) {
   const ends = { low, high, late: ZERO, early: ZERO };
-  const bare = { ...ends, target: null, margin: ZERO, lone: false, lateIsSafe: isLimit(kind) };
+  const bare = { ...ends, target: null, margin: ZERO, lone: false, isLimit: isMaximum(kind) };
   if (!low || !high) return { ...bare, remarks: ["a bound, not a window: there is no single target"] };
   /** @type {Map<string, Fraction>} */
   const starts = new Map([
@@ -160,7 +160,7 @@ function requireMargin(kind, margin) {
 export function shownTarget(found, pointer) {
   if (!found.target) return null;
   const end = found.low?.minus(found.late);
-  const latest = end && !found.lateIsSafe ? end.plus(found.target).times(HALF) : end;
+  const latest = end && !found.isLimit ? end.plus(found.target).times(HALF) : end;
   for (const step of STEPS) {
     const rounded = indicatedTarget(found.target, pointer, ZERO, step);
     if (!latest || !rounded.minus(pointer).below(latest)) return rounded;

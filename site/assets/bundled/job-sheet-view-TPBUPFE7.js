@@ -1,0 +1,1 @@
+import{b as a,c as b,d as c,e as d,f as e}from"./job-chunk-JFOPYODT.js";import"./job-chunk-BVRSV6EH.js";import"./job-chunk-I3ILI4EZ.js";export{a as SIGNS,b as drawSheet,c as headOf,d as partOf,e as readingDrawn};

@@ -1,1 +1,0 @@
-import{b as a,c as b,d as c,e as d,f as e}from"./job-chunk-2M3NTZBL.js";import"./job-chunk-PZ6FLZWJ.js";import"./job-chunk-I3ILI4EZ.js";export{a as SIGNS,b as drawSheet,c as headOf,d as partOf,e as readingDrawn};
