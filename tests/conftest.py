@@ -1,5 +1,5 @@
 """What all tests share: golden files, which hold whole outputs and are rewritten by ``make golden``; one browser; the
-demonstration site, built once."""
+demonstration book, compiled once, and its site, built once."""
 
 from __future__ import annotations
 
@@ -79,6 +79,17 @@ def chromium() -> Iterator[Browser]:
 
     with browser() as running:
         yield running
+
+
+@pytest.fixture(scope="session")
+def compiled_book(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The demonstration book compiled, for a command's ``--book``. It is every test's: nothing is written there."""
+    from kb.book.store.writing import write_store
+    from tests.support.frozen import frozen_book
+
+    path = tmp_path_factory.mktemp("compiled") / "demonstration.book"
+    write_store(path, frozen_book())
+    return str(path)
 
 
 @pytest.fixture(scope="session")

@@ -11,20 +11,12 @@ import pytest
 
 from kb.cli import main
 from tests.support.bench_calls import FIRST, INVENTED, call, document
-from tests.support.folders import FROZEN, ROOT
+from tests.support.folders import ROOT
 
 TRADE = "the trade's check values"
 PRACTICE = "common practice, no source"
 GEOMETRY = "plain geometry, reckoned by hand"
 BOOK = "the demonstration book"
-
-
-@pytest.fixture(scope="module")
-def book(tmp_path_factory: pytest.TempPathFactory) -> str:
-    """The demonstration book, compiled once."""
-    path = tmp_path_factory.mktemp("bench") / "demonstration.book"
-    assert main(["compile", "--specs", str(FROZEN), "--out", str(path)]) == 0
-    return str(path)
 
 
 ROWS = [
@@ -186,8 +178,8 @@ ROWS = [
 
 
 @pytest.mark.parametrize(("words", "code", "said", "source"), ROWS, ids=[row[0] for row in ROWS])
-def test_what_a_command_says(words: str, code: int, said: str, source: str, book: str) -> None:
-    found, out, err = call(words, book)
+def test_what_a_command_says(words: str, code: int, said: str, source: str, compiled_book: str) -> None:
+    found, out, err = call(words, compiled_book)
     assert found == code, out + err
     text = " ".join((out + err).split())
     assert said in text
@@ -207,9 +199,9 @@ DONE = [row[0] for row in ROWS if row[1] == 0]
 
 
 @pytest.mark.parametrize("words", DONE)
-def test_json_says_the_same(words: str, book: str) -> None:
-    found = document(words, book)
-    text = " ".join(call(words, book)[1].split())
+def test_json_says_the_same(words: str, compiled_book: str) -> None:
+    found = document(words, compiled_book)
+    text = " ".join(call(words, compiled_book)[1].split())
     for line in (found["title"], *found["answer"], *found["remarks"], *found["cautions"]):
         assert line in text
     assert found["order_of_trust"] == FIRST
@@ -218,8 +210,8 @@ def test_json_says_the_same(words: str, book: str) -> None:
 
 
 @pytest.mark.parametrize("words", DONE)
-def test_the_working_leads_to_the_answer(words: str, book: str) -> None:
-    found = document(words, book)
+def test_the_working_leads_to_the_answer(words: str, compiled_book: str) -> None:
+    found = document(words, compiled_book)
     assert found["working"]
     for step in found["working"]:
         assert step["name"]
@@ -287,22 +279,22 @@ WHOLE = {
 
 
 @pytest.mark.parametrize("name", WHOLE)
-def test_whole_outputs(name: str, book: str, golden: Callable[[str, str], None]) -> None:
-    code, out, err = call(WHOLE[name], book)
+def test_whole_outputs(name: str, compiled_book: str, golden: Callable[[str, str], None]) -> None:
+    code, out, err = call(WHOLE[name], compiled_book)
     assert (code, err) == (0, "")
     assert max(map(len, out.splitlines())) <= 100
     golden(f"bench/{name}.txt", f"$ stopscrew {WHOLE[name]}\n{out}")
 
 
 @pytest.mark.parametrize("name", WHOLE)
-def test_whole_documents(name: str, book: str, golden: Callable[[str, str], None]) -> None:
-    code, out, _ = call(WHOLE[name], book, as_json=True)
+def test_whole_documents(name: str, compiled_book: str, golden: Callable[[str, str], None]) -> None:
+    code, out, _ = call(WHOLE[name], compiled_book, as_json=True)
     assert code == 0
     golden(f"bench/{name}.json", json.dumps(json.loads(out), ensure_ascii=False, indent=1) + "\n")
 
 
 @pytest.mark.parametrize("name", WHOLE)
-def test_options_may_stand_anywhere(name: str, book: str) -> None:
+def test_options_may_stand_anywhere(name: str, compiled_book: str) -> None:
     """The family stays first and the words in their order; the options go to the front of them all."""
     words = shlex.split(WHOLE[name])
     begin = next((at for at, word in enumerate(words) if word.startswith("--")), len(words))
@@ -310,14 +302,14 @@ def test_options_may_stand_anywhere(name: str, book: str) -> None:
         return  # it takes as many words as follow
     moved = [words[0], *words[begin:], *words[1:begin]]
     if name != "turn":
-        assert call(moved, book) == call(words, book)
+        assert call(moved, compiled_book) == call(words, compiled_book)
 
 
-def test_a_family_by_name_and_serial(book: str) -> None:
-    code, out, _ = call("piston --family 'Ketch 47' --serial 301455 24 before", book)
+def test_a_family_by_name_and_serial(compiled_book: str) -> None:
+    code, out, _ = call("piston --family 'Ketch 47' --serial 301455 24 before", compiled_book)
     assert code == 0
     assert "3.47 mm" in out
-    code, _, err = call("piston --family 'Ketch 47' 24 before", book)
+    code, _, err = call("piston --family 'Ketch 47' 24 before", compiled_book)
     assert code == 3
     assert "skerrow/ketch-47-late" in err
 
@@ -333,13 +325,13 @@ def test_help_is_grouped_and_names_every_command(capsys: pytest.CaptureFixture[s
 
 
 @pytest.mark.parametrize("name", WHOLE)
-def test_help_has_examples_that_run(name: str, book: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_help_has_examples_that_run(name: str, compiled_book: str, capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit):
         main([name, "--help"])
     examples = re.findall(r"^  stopscrew (.*)$", capsys.readouterr().out, re.MULTILINE)
     assert examples
     for example in examples:
-        assert call(example, book)[0] == 0, example
+        assert call(example, compiled_book)[0] == 0, example
 
 
 def test_no_command_of_the_bench_keeps_a_dead_centre_reading() -> None:

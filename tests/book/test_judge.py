@@ -15,7 +15,6 @@ import pytest
 from kb.calc.target import Off
 from kb.cli import main
 from kb.errors import DeadCentreTooFar, MarginTooWide, NotAnAngle
-from tests.support.folders import FROZEN
 from tests.support.one_family import FAMILY, one_family
 
 CRANKING = "cranking"
@@ -201,8 +200,10 @@ GOLDEN = {
 
 
 @pytest.mark.parametrize("name", GOLDEN)
-def test_as_it_is_printed(name: str, golden: Callable[[str, str], None], capsys: pytest.CaptureFixture[str]) -> None:
-    command = [*GOLDEN[name], "--specs", str(FROZEN)]
+def test_as_it_is_printed(
+    name: str, compiled_book: str, golden: Callable[[str, str], None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    command = [*GOLDEN[name], "--book", compiled_book]
     assert main(command) == 0
     text = capsys.readouterr().out
     golden(f"targets/{name}.txt", text)

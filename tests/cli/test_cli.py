@@ -15,14 +15,6 @@ FIRST = "The maker's own instructions, local rules and a licensed mechanic come 
 INVENTED = "invented demonstration data"
 
 
-@pytest.fixture(scope="module")
-def book(tmp_path_factory: pytest.TempPathFactory) -> str:
-    """The demonstration book, compiled once."""
-    path = tmp_path_factory.mktemp("book") / "demonstration.book"
-    assert main(["compile", "--specs", str(FROZEN), "--out", str(path)]) == 0
-    return str(path)
-
-
 @pytest.mark.parametrize(
     ("words", "code", "said"),
     [
@@ -46,9 +38,11 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> str:
         ("show skerrow/barque-113 throttle-pickup --state cranking", 4, "do not agree"),
     ],
 )
-def test_answers_and_refusals(book: str, words: str, code: int, said: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_answers_and_refusals(
+    compiled_book: str, words: str, code: int, said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
     command, *rest = words.split()
-    assert main([command, "--book", book, *rest]) == code
+    assert main([command, "--book", compiled_book, *rest]) == code
     printed = capsys.readouterr()
     text = printed.out + printed.err
     assert said in text
@@ -56,7 +50,7 @@ def test_answers_and_refusals(book: str, words: str, code: int, said: str, capsy
     assert FIRST in text
     assert "data of 20" in text.replace("data of   20", "data of 20")
 
-    assert main([command, "--book", book, "--json", *rest]) == code
+    assert main([command, "--book", compiled_book, "--json", *rest]) == code
     document = json.loads(capsys.readouterr().out)
     assert document["invented"] is True
     assert document["date"].startswith("20")
@@ -175,20 +169,22 @@ REPORTED = [
 
 @pytest.mark.parametrize(("family", "lines"), REPORTED)
 def test_a_family_is_shown_with_the_jobs_reported_and_how_each_angle_was_read(
-    book: str, family: str, lines: list[str], capsys: pytest.CaptureFixture[str]
+    compiled_book: str, family: str, lines: list[str], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert main(["show", family, "--book", book]) == 0
+    assert main(["show", family, "--book", compiled_book]) == 0
     shown = capsys.readouterr().out.splitlines()
     places = [shown.index(line) for line in lines]
     assert places == sorted(places)
-    assert main(["show", family, "--book", book, "--json"]) == 0
+    assert main(["show", family, "--book", compiled_book, "--json"]) == 0
     days = [report["on"] for report in json.loads(capsys.readouterr().out)["reports"]]
     assert days == sorted(days, reverse=True)
     assert days
 
 
-def test_a_family_without_jobs_reported_says_nothing_of_them(book: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["show", "skerrow/barque-113", "--book", book]) == 0
+def test_a_family_without_jobs_reported_says_nothing_of_them(
+    compiled_book: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["show", "skerrow/barque-113", "--book", compiled_book]) == 0
     assert "reported" not in capsys.readouterr().out
 
 

@@ -16,14 +16,6 @@ FIRST = "The maker's own instructions, local rules and a licensed mechanic come 
 INVENTED = "invented demonstration data"
 
 
-@pytest.fixture(scope="module")
-def book(tmp_path_factory: pytest.TempPathFactory) -> str:
-    """The demonstration book, compiled once."""
-    path = tmp_path_factory.mktemp("book") / "demonstration.book"
-    assert main(["compile", "--specs", str(FROZEN), "--out", str(path)]) == 0
-    return str(path)
-
-
 SHOWN = [
     # one step of each kind: its text, figure, caution, tick, note and what it makes stale
     ("skerrow/ketch-47", "     [ ] lever untied, and no part of the tie left near the flywheel"),
@@ -43,8 +35,8 @@ SHOWN = [
 
 
 @pytest.mark.parametrize(("family", "line"), SHOWN)
-def test_the_steps_as_text(book: str, family: str, line: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["job", "--book", book, family]) == 0
+def test_the_steps_as_text(compiled_book: str, family: str, line: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["job", "--book", compiled_book, family]) == 0
     text = capsys.readouterr().out
     assert line in text
     assert f"\n{INVENTED}\n" in text
@@ -52,14 +44,16 @@ def test_the_steps_as_text(book: str, family: str, line: str, capsys: pytest.Cap
     assert max(map(len, text.splitlines())) <= 100
 
 
-def test_one_of_them_whole(book: str, golden: Callable[[str, str], None], capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["job", "--book", book, "pellwater/gregale-58"]) == 0
+def test_one_of_them_whole(
+    compiled_book: str, golden: Callable[[str, str], None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["job", "--book", compiled_book, "pellwater/gregale-58"]) == 0
     golden("job/gregale-58.txt", capsys.readouterr().out)
 
 
 @pytest.mark.parametrize("family", ["skerrow/ketch-47", "ostmere/knot-4-1", "ostmere/sanderling-93"])
-def test_the_steps_as_json(book: str, family: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["job", "--book", book, "--json", family]) == 0
+def test_the_steps_as_json(compiled_book: str, family: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["job", "--book", compiled_book, "--json", family]) == 0
     document = json.loads(capsys.readouterr().out)
     assert (document["family"], document["invented"], document["date"]) == (family, True, "2026-07-27")
     steps = {step["id"]: step for step in document["steps"]}
@@ -81,8 +75,10 @@ def test_the_steps_as_json(book: str, family: str, capsys: pytest.CaptureFixture
         (["skerrow/ketch-47", "--year", "1978"], 0, "Ketch 47"),
     ],
 )
-def test_which_family(book: str, words: list[str], code: int, said: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["job", "--book", book, *words]) == code
+def test_which_family(
+    compiled_book: str, words: list[str], code: int, said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["job", "--book", compiled_book, *words]) == code
     printed = capsys.readouterr()
     assert said in printed.out + printed.err
     assert INVENTED in printed.out + printed.err

@@ -355,21 +355,14 @@ def test_the_qr_code_reads_as_the_address(given: dict[str, Any], site: str, book
     assert {*re.findall(r"#[0-9a-f]{3,6}", qr_code(sheet.address))} == {"#000", "#fff"}, "also on a dark screen"
 
 
-@pytest.fixture(scope="module")
-def compiled(tmp_path_factory: pytest.TempPathFactory) -> str:
-    path = tmp_path_factory.mktemp("book") / "demonstration.book"
-    assert main(["compile", "--specs", str(FROZEN), "--out", str(path)]) == 0
-    return str(path)
-
-
-def test_a_compiled_book_gives_the_same_sheet(compiled: str, book: Book) -> None:
-    store = kb.open_book(compiled)
+def test_a_compiled_book_gives_the_same_sheet(compiled_book: str, book: Book) -> None:
+    store = kb.open_book(compiled_book)
     for family in FAMILIES:
         assert make_sheet(store, family) == make_sheet(book, family)
 
 
-def test_the_command_writes_each_form(compiled: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    ketch = ["sheet", "--book", compiled, "skerrow/ketch-47", "--dead-centre-reads", "2 before", "--margin", "1"]
+def test_the_command_writes_each_form(compiled_book: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    ketch = ["sheet", "--book", compiled_book, "skerrow/ketch-47", "--dead-centre-reads", "2 before", "--margin", "1"]
     capsys.readouterr()
     assert main(ketch) == 0
     page = capsys.readouterr().out
@@ -411,15 +404,15 @@ def exit_code(command: list[str]) -> object:
         ("skerrow/ketch-47 --out /nowhere/sheet.pdf", 2, "cannot be written"),
     ],
 )
-def test_bad_input(words: str, code: int, said: str, compiled: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert exit_code(["sheet", "--book", compiled, *words.split()]) == code
+def test_bad_input(words: str, code: int, said: str, compiled_book: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert exit_code(["sheet", "--book", compiled_book, *words.split()]) == code
     printed = capsys.readouterr()
     assert said in printed.out + printed.err
     assert "<!doctype" not in printed.out
 
 
 def test_what_can_not_be_written_leaves_what_was_there(
-    compiled: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    compiled_book: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     file = tmp_path / "ketch.html"
     file.write_text("the sheet of last year", encoding="utf-8")
@@ -430,6 +423,6 @@ def test_what_can_not_be_written_leaves_what_was_there(
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(Path, "write_bytes", full)
-    assert main(["sheet", "--book", compiled, "skerrow/ketch-47", "--out", str(file)]) == 2
+    assert main(["sheet", "--book", compiled_book, "skerrow/ketch-47", "--out", str(file)]) == 2
     assert file.read_text(encoding="utf-8") == "the sheet of last year"
     assert [entry.name for entry in tmp_path.iterdir()] == ["ketch.html"]
